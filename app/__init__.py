@@ -1,0 +1,1 @@
+"""What people touch: the window, the command line, print and export."""

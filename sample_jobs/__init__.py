@@ -1,0 +1,1 @@
+"""Sample books, read with ``importlib.resources.files("sample_jobs")``."""
