@@ -1,0 +1,142 @@
+"""The book: the whole document as one frozen tree of values."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from shared.book.facts import Answer, Fact, FactKind
+from shared.book.jobs import Client, Job, Segment, Site, Standing, Window
+from shared.book.people import (
+    Certificate,
+    Engaged,
+    EngagementState,
+    ExtraHours,
+    Leave,
+    Offer,
+    Person,
+    Skill,
+    SkillLevel,
+)
+from shared.book.steps import (
+    Abrade,
+    After,
+    Departure,
+    EquipmentNeed,
+    Gate,
+    GateKind,
+    Hours,
+    Journey,
+    Kind,
+    Leg,
+    LegKind,
+    Need,
+    Pin,
+    Route,
+    Stage,
+    Step,
+    Way,
+)
+from shared.book.workshop import (
+    Booking,
+    Closure,
+    Equipment,
+    EquipmentKind,
+    Opening,
+    OtherWork,
+    Place,
+    PlaceKind,
+    Reading,
+    Temperature,
+    Workshop,
+)
+from shared.plan import Plan
+from shared.value import Value
+
+FORMAT = 1
+"""The number of the file format that this version writes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told(Value):
+    """The plan that people were last given, when, by whom, and its sheet number."""
+
+    plan: Plan
+    at: datetime
+    told_by: str = ""
+    sheet_number: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Book(Value):
+    """The whole document.
+
+    revision: one more with each edit and each undo. as_of: the moment it speaks of, used as
+    now where none is given; None means the clock's.
+    """
+
+    name: str
+    workshop: Workshop
+    revision: int = 1
+    as_of: datetime | None = None
+    places: tuple[Place, ...] = ()
+    equipment: tuple[Equipment, ...] = ()
+    people: tuple[Person, ...] = ()
+    offers: tuple[Offer, ...] = ()
+    other_work: tuple[OtherWork, ...] = ()
+    routes: tuple[Route, ...] = ()
+    jobs: tuple[Job, ...] = ()
+    facts: tuple[Fact, ...] = ()
+    plan: Plan | None = None
+    told: Told | None = None
+
+
+__all__ = [
+    "FORMAT",
+    "Abrade",
+    "After",
+    "Answer",
+    "Book",
+    "Booking",
+    "Certificate",
+    "Client",
+    "Closure",
+    "Departure",
+    "Engaged",
+    "EngagementState",
+    "Equipment",
+    "EquipmentKind",
+    "EquipmentNeed",
+    "ExtraHours",
+    "Fact",
+    "FactKind",
+    "Gate",
+    "GateKind",
+    "Hours",
+    "Job",
+    "Journey",
+    "Kind",
+    "Leave",
+    "Leg",
+    "LegKind",
+    "Need",
+    "Offer",
+    "Opening",
+    "OtherWork",
+    "Person",
+    "Pin",
+    "Place",
+    "PlaceKind",
+    "Reading",
+    "Route",
+    "Segment",
+    "Site",
+    "Skill",
+    "SkillLevel",
+    "Stage",
+    "Standing",
+    "Step",
+    "Temperature",
+    "Told",
+    "Way",
+    "Window",
+    "Workshop",
+]

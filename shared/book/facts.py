@@ -1,0 +1,50 @@
+"""What has happened, as somebody told it."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from enum import StrEnum
+
+from shared.ids import FactId, PersonId, PlaceId, StepId
+from shared.value import Value
+
+
+class FactKind(StrEnum):
+    """What was told: a stage done or running, an answer, material, or the lorry gone."""
+
+    DONE = "done"
+    RUNNING = "running"
+    ANSWER = "answer"
+    PICTURES = "pictures"
+    MATERIAL = "material"
+    GONE = "gone"
+
+
+class Answer(StrEnum):
+    """What the client said."""
+
+    YES = "yes"
+    CHANGES = "changes"
+    NO = "no"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fact(Value):
+    """Something that happened to a step at an instant, told by somebody.
+
+    done: the stage ended at `at`. running: it has run since `at`, with `remaining_hours` of
+    person-hours still to do from now. pictures: they went out at `at`.
+    """
+
+    id: FactId
+    kind: FactKind
+    step: StepId
+    at: datetime
+    told_by: str
+    told_at: datetime | None = None
+    people: tuple[PersonId, ...] = ()
+    place: PlaceId | None = None
+    way: str = ""
+    remaining_hours: Decimal | None = None
+    answer: Answer | None = None
+    note: str = ""

@@ -1,0 +1,116 @@
+"""Jobs: client, site, windows, segments and their steps."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from enum import StrEnum
+
+from shared.book.steps import Step
+from shared.book.workshop import Closure, Opening
+from shared.ids import JobId, PlaceId, RouteId, SegmentId, WindowId
+from shared.value import Value
+from shared.worktime import Shift
+
+
+class Standing(StrEnum):
+    """How far a job is agreed."""
+
+    ENQUIRY = "enquiry"
+    PENCILLED = "pencilled"
+    FIRM = "firm"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Client(Value):
+    """Who answers, and on which days: working days are Monday to Friday less holidays."""
+
+    name: str
+    zone: str
+    country: str
+    subdivision: str | None = None
+    holiday_categories: tuple[str, ...] = ()
+    closures: tuple[Closure, ...] = ()
+    answer_days: int = 10
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Site(Value):
+    """Where the piece will stand."""
+
+    name: str
+    zone: str
+    country: str
+    subdivision: str | None = None
+    openings: tuple[Opening, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Window(Value):
+    """When the site can be had: half-open, with daily access hours in the site's zone.
+
+    access: none named means at any hour. price: what this window costs more.
+    """
+
+    id: WindowId
+    start: datetime
+    end: datetime
+    access: tuple[Shift, ...] = ()
+    price: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Segment(Value):
+    """A piece of a job that is made, moved and lifted as one.
+
+    turns: ways round it may be stood ("upright", "lying"). stands: the standing place where
+    it waits; None means the first standing place of the workshop. stored_elsewhere: it takes
+    no standing floor here. route: the way of making it was written from.
+    """
+
+    id: SegmentId
+    name: str
+    length_m: Decimal | None = None
+    width_m: Decimal | None = None
+    height_m: Decimal | None = None
+    mass_low_kg: Decimal | None = None
+    mass_high_kg: Decimal | None = None
+    surface_m2: Decimal | None = None
+    finish: str = ""
+    turns: tuple[str, ...] = ()
+    stands: PlaceId | None = None
+    stored_elsewhere: bool = False
+    route: RouteId | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job(Value):
+    """One commission for one client and one site.
+
+    window: which of `windows` is held; None means the first. not_before: the earliest day
+    work may start. wished_buffer_days: None means the workshop's. chance_wanted_percent: None
+    means the book's rule.
+    """
+
+    id: JobId
+    name: str
+    client: Client
+    site: Site
+    windows: tuple[Window, ...]
+    segments: tuple[Segment, ...]
+    steps: tuple[Step, ...]
+    standing: Standing = Standing.FIRM
+    pencilled_until: date | None = None
+    window: WindowId | None = None
+    not_before: date | None = None
+    wished_buffer_days: Decimal | None = None
+    chance_wanted_percent: int | None = None
+    price: Decimal | None = None
+    late_cost_per_day: Decimal | None = None
+    asked_at: datetime | None = None
+
+    @property
+    def held_window(self) -> Window | None:
+        """Return the window that is held, or None when the job has none of that name."""
+        wanted = self.window
+        fitting = (w for w in self.windows if wanted is None or w.id == wanted)
+        return next(fitting, None)

@@ -1,0 +1,254 @@
+"""Steps of a job: stages of work, gates where segments wait for one event, and the journey.
+
+A step follows, for each of its segments, the nearest earlier step in the job's list that
+touches the segment; where `after` is given, it follows exactly the steps named there.
+"""
+
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from decimal import Decimal
+from enum import StrEnum
+
+from shared.ids import EquipmentId, PersonId, PlaceId, RouteId, SegmentId, SkillId, StepId
+from shared.value import Value
+from shared.worktime import Shift
+
+
+class Kind(StrEnum):
+    """The seven kinds of work; there is no eighth."""
+
+    FOAM = "foam"
+    LAMINATE = "laminate"
+    COAT = "coat"
+    FILL = "fill"
+    PAINT = "paint"
+    LACQUER = "lacquer"
+    PACK = "pack"
+
+
+class GateKind(StrEnum):
+    """What several segments wait for."""
+
+    ANSWER = "answer"
+    TRIAL_FIT = "trial_fit"
+    LOADING = "loading"
+    SITE = "site"
+
+
+class LegKind(StrEnum):
+    """A part of the journey."""
+
+    DRIVE = "drive"
+    SAILING = "sailing"
+    BORDER = "border"
+    WAIT = "wait"
+    UNLOAD = "unload"
+    LIFT = "lift"
+    CARRY = "carry"
+    ASSEMBLE = "assemble"
+    SEAL = "seal"
+    INSPECT = "inspect"
+    SIGN_OFF = "sign_off"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hours(Value):
+    """Person-hours of a stage: low, likely, high. Plans use the likely."""
+
+    low: Decimal
+    likely: Decimal
+    high: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Need(Value):
+    """So many who can do a skill, and so many more who can or help."""
+
+    skill: SkillId
+    can: int = 1
+    helps: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EquipmentNeed(Value):
+    """So many of an equipment, held from start to end of the stage."""
+
+    equipment: EquipmentId
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way(Value):
+    """One of several ways to do a stage.
+
+    The hands are the sum over `needs`. Without needs the stage runs by the workshop's hours
+    with nobody held, as if by one pair of hands of usual pace. places: any one of these, or
+    none where empty. whole_place: takes all of it. area_m2: room it takes, else the pieces'
+    length x width with working room on every side, added up over its segments.
+    """
+
+    id: str
+    needs: tuple[Need, ...] = ()
+    hours: Hours = Hours(low=Decimal(0), likely=Decimal(0), high=Decimal(0))
+    places: tuple[PlaceId, ...] = ()
+    whole_place: bool = False
+    area_m2: Decimal | None = None
+    equipment: tuple[EquipmentNeed, ...] = ()
+    cost: Decimal = Decimal(0)
+
+    @property
+    def hands_count(self) -> int:
+        """Return how many people work together."""
+        return sum(need.can + need.helps for need in self.needs)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class After(Value):
+    """A step comes after another: least and greatest elapsed hours between them.
+
+    Counted from the other's end, or from its start; the other's own cure and recoat time
+    hold besides when counted from its end.
+    """
+
+    step: StepId
+    least_hours: Decimal = Decimal(0)
+    most_hours: Decimal | None = None
+    from_start: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pin(Value):
+    """What the foreman has nailed down: an exact start, a day, people, or not before."""
+
+    start: datetime | None = None
+    day: date | None = None
+    people: tuple[PersonId, ...] = ()
+    not_before: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Abrade(Value):
+    """The work that a recoat time which ran out calls for, before the next coat."""
+
+    ways: tuple[Way, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stage(Value):
+    """One step of work on one segment, on some, or (no segments named) on the whole job.
+
+    in_one_go: start and end lie in one shift. stays: the place is held through the cure.
+    cure_hours: least elapsed hours after it before the next step. recoat_hours: greatest
+    elapsed hours before the next step starts. people: asked for by name. watch_minutes and
+    longest_pause_days: None means the workshop's (the watch only after laminating).
+    coldest_celsius, warmest_celsius: limits of its material. certificates: everybody on it
+    holds them. same_people_as: the same people as another stage.
+    """
+
+    id: StepId
+    name: str
+    kind: Kind
+    segments: tuple[SegmentId, ...] = ()
+    ways: tuple[Way, ...]
+    in_one_go: bool = False
+    stays: bool = False
+    cure_hours: Decimal = Decimal(0)
+    recoat_hours: Decimal | None = None
+    abrade: Abrade | None = None
+    coldest_celsius: Decimal | None = None
+    warmest_celsius: Decimal | None = None
+    watch_minutes: int | None = None
+    longest_pause_days: int | None = None
+    people: tuple[PersonId, ...] = ()
+    same_people_as: StepId | None = None
+    certificates: tuple[str, ...] = ()
+    not_before: date | None = None
+    pin: Pin | None = None
+    after: tuple[After, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gate(Value):
+    """Several segments (none named: all of the job) wait for one event.
+
+    answer: pictures go out when all it follows is done; the answer is due at `answer_by` on
+    the `answer_days`-th of the client's working days (None: the client's usual). Planned
+    rounds are 1 + allow_no; between rounds lies `rework`. trial_fit, loading: may take work
+    (`ways`). site: a door at the site. cure_hours as for a stage.
+    """
+
+    id: StepId
+    name: str
+    gate: GateKind
+    segments: tuple[SegmentId, ...] = ()
+    ways: tuple[Way, ...] = ()
+    in_one_go: bool = False
+    cure_hours: Decimal = Decimal(0)
+    answer_days: int | None = None
+    answer_by: time = time(17)
+    allow_no: int = 0
+    rework: Abrade | None = None
+    not_before: date | None = None
+    pin: Pin | None = None
+    after: tuple[After, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Departure(Value):
+    """A sailing or train: it leaves and arrives; be there `check_in_minutes` before."""
+
+    leaves: datetime
+    arrives: datetime
+    check_in_minutes: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leg(Value):
+    """A part of the journey.
+
+    minutes: elapsed on the road (as the planner states it, breaks and rests included), working
+    time inside the opening hours on site. inside: counts against the window's end and happens
+    inside its access hours. opens: when a border or gate is open, in `zone`. departures: of a
+    sailing. rules: a set of drivers' hours to hold it against.
+    """
+
+    kind: LegKind
+    name: str = ""
+    minutes: int = 0
+    inside: bool = False
+    departures: tuple[Departure, ...] = ()
+    opens: tuple[Shift, ...] = ()
+    zone: str | None = None
+    country: str | None = None
+    rules: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Journey(Value):
+    """The delivery: legs from the loaded lorry leaving to the sign-off at the site.
+
+    crew: people who travel with it and work on site, held from the departure until the
+    last leg ends, `back_minutes` of travel home and the workshop's rest have passed. vehicles: held
+    from the departure until they are back.
+    """
+
+    id: StepId
+    name: str
+    segments: tuple[SegmentId, ...] = ()
+    legs: tuple[Leg, ...] = ()
+    crew: tuple[PersonId, ...] = ()
+    vehicles: tuple[EquipmentId, ...] = ()
+    back_minutes: int = 0
+    after: tuple[After, ...] | None = None
+
+
+Step = Stage | Gate | Journey
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Route(Value):
+    """A way of making: steps to copy into a job for one segment."""
+
+    id: RouteId
+    name: str
+    steps: tuple[Step, ...]

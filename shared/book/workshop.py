@@ -1,0 +1,175 @@
+"""The workshop: its hours, places, equipment and the figures it plans by."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from enum import StrEnum
+
+from shared.ids import EquipmentId, PersonId, PlaceId
+from shared.value import Value
+from shared.worktime import Shift
+
+
+class PlaceKind(StrEnum):
+    """What sort of place."""
+
+    BAY = "bay"
+    BOOTH = "booth"
+    FLOOR = "floor"
+    STORE = "store"
+    YARD = "yard"
+
+
+class EquipmentKind(StrEnum):
+    """What sort of equipment."""
+
+    TOOL = "tool"
+    VEHICLE = "vehicle"
+    CRANE = "crane"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Closure(Value):
+    """Whole days shut, first and last included."""
+
+    first: date
+    last: date
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Booking(Value):
+    """A stretch of time in which a place or a thing is taken by something outside the plan."""
+
+    start: datetime
+    end: datetime
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Temperature(Value):
+    """How warm a place is expected to be in some months, by day and by night.
+
+    place: None means every place. months: 1 to 12.
+    """
+
+    months: tuple[int, ...]
+    day_celsius: Decimal
+    night_celsius: Decimal
+    place: PlaceId | None = None
+    heated: tuple[Shift, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading(Value):
+    """A measured temperature (and humidity), which overrides what was expected."""
+
+    at: datetime
+    celsius: Decimal
+    place: PlaceId | None = None
+    humidity_percent: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening(Value):
+    """A door, gate or lift that pieces must pass."""
+
+    name: str
+    width_m: Decimal
+    height_m: Decimal
+    length_m: Decimal | None = None
+    measured: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place(Value):
+    """A bay, booth, floor, store or yard.
+
+    Its room is `area_m2` or a number of `slots` (one slot where neither is given).
+    whole: every stage takes all of it. clear_out_minutes: after a stage, before the next.
+    air: name of the air it shares with other places of the same name. standing: pieces wait
+    here from the start of their first stage to the end of loading.
+    """
+
+    id: PlaceId
+    name: str
+    kind: PlaceKind
+    area_m2: Decimal | None = None
+    slots: int | None = None
+    whole: bool = False
+    clear_out_minutes: int = 0
+    air: str | None = None
+    standing: bool = False
+    usable_from: date | None = None
+    usable_until: date | None = None
+    closures: tuple[Closure, ...] = ()
+    bookings: tuple[Booking, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Equipment(Value):
+    """A tool, vehicle or crane; `count` of them alike.
+
+    usable_until and test_due: the last day on which it may be used.
+    """
+
+    id: EquipmentId
+    name: str
+    kind: EquipmentKind
+    count: int = 1
+    usable_from: date | None = None
+    usable_until: date | None = None
+    test_due: date | None = None
+    bookings: tuple[Booking, ...] = ()
+    inside_length_m: Decimal | None = None
+    inside_width_m: Decimal | None = None
+    inside_height_m: Decimal | None = None
+    payload_kg: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Workshop(Value):
+    """The workshop and the figures it plans by.
+
+    Bench hours of a stage that pauses are stretched by shift_hours / useful_hours.
+    pair_loss_percent: time lost per further pair of hands. longest_pause_days: elapsed days a
+    stage may stand still, closures not counted. bridged_break_minutes: breaks up to this
+    length are bridged in turns by work in one go. watch_minutes: how long the shift must run
+    on after laminating. working_room_m, standing_room_m: added on every side of a piece at
+    work, or waiting. rest_hours: off the bench after driving, site work or late work.
+    """
+
+    name: str
+    zone: str
+    country: str
+    shifts: tuple[Shift, ...]
+    subdivision: str | None = None
+    holiday_categories: tuple[str, ...] = ()
+    currency: str = "EUR"
+    closures: tuple[Closure, ...] = ()
+    temperatures: tuple[Temperature, ...] = ()
+    readings: tuple[Reading, ...] = ()
+    openings: tuple[Opening, ...] = ()
+    shift_hours: Decimal = Decimal(8)
+    useful_hours: Decimal = Decimal("6.5")
+    pair_loss_percent: Decimal = Decimal(5)
+    longest_pause_days: int = 4
+    bridged_break_minutes: int = 60
+    watch_minutes: int = 60
+    working_room_m: Decimal = Decimal("0.8")
+    standing_room_m: Decimal = Decimal("0.2")
+    wished_buffer_days: Decimal = Decimal(2)
+    rest_hours: Decimal = Decimal(11)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OtherWork(Value):
+    """Work that belongs to no job (repair, course, cleaning): it holds people and things."""
+
+    id: str
+    name: str
+    start: datetime
+    end: datetime
+    people: tuple[PersonId, ...] = ()
+    places: tuple[PlaceId, ...] = ()
+    equipment: tuple[EquipmentId, ...] = ()

@@ -1,0 +1,87 @@
+"""A plan: where every step was placed, and from which state of the book it was made."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from shared.ids import EquipmentId, JobId, PersonId, PlaceId, StepId
+from shared.value import Value
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MadeFrom(Value):
+    """The state of a book: its revision and the digest of its canonical form."""
+
+    revision: int
+    digest: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placement(Value):
+    """A stage or gate placed in time, half-open, with its people, place and equipment.
+
+    step: the stage or gate. way: id of the way that is used, "" where the step has none.
+    round: counts the rounds of an answer from 1; else 0. part: "" for the step itself,
+    "abrade" for an inserted abrade stage before it, "rework" for rework after a round.
+    An answer is placed from the moment the pictures go out to the moment the answer is due.
+    """
+
+    job: JobId
+    step: StepId
+    start: datetime
+    end: datetime
+    way: str = ""
+    people: tuple[PersonId, ...] = ()
+    place: PlaceId | None = None
+    equipment: tuple[EquipmentId, ...] = ()
+    round: int = 0
+    part: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LegTime(Value):
+    """One leg of a journey in time: arrived before it at `start`, over at `end`."""
+
+    start: datetime
+    end: datetime
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trip(Value):
+    """A journey placed in time: it leaves at `start`; the last leg ends at `end`.
+
+    free: when the crew may stand at the bench again. back: when the vehicles are back.
+    legs: in the order of the journey's legs.
+    """
+
+    job: JobId
+    step: StepId
+    start: datetime
+    end: datetime
+    back: datetime
+    free: datetime
+    legs: tuple[LegTime, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unplaced(Value):
+    """A step that nothing in the book allows, with the code of the reason."""
+
+    job: JobId
+    step: StepId
+    code: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan(Value):
+    """Placements of every step of the jobs planned, sorted by job, step, round and part.
+
+    now: nothing starts before it, told facts apart. jobs: the jobs that were planned.
+    """
+
+    made_from: MadeFrom
+    now: datetime
+    seed: int = 0
+    jobs: tuple[JobId, ...] = ()
+    placements: tuple[Placement, ...] = ()
+    trips: tuple[Trip, ...] = ()
+    unplaced: tuple[Unplaced, ...] = ()

@@ -1,0 +1,75 @@
+"""Minutes, grid steps and every conversion between them and instants.
+
+The engine's grid counts quarters of an hour of elapsed time in UTC. Durations, least waits,
+openings and arrivals round up; greatest waits, closings, window ends and latest departures
+round down.
+"""
+
+from datetime import UTC, datetime, timedelta
+from decimal import Decimal
+from fractions import Fraction
+from typing import NewType
+
+Minutes = NewType("Minutes", int)
+Steps = NewType("Steps", int)
+
+STEP_MINUTES = 15
+STEP_SECONDS = STEP_MINUTES * 60
+STEPS_PER_HOUR = 60 // STEP_MINUTES
+SQUARE_DECIMETRES_PER_M2 = 100
+
+
+def floor_to_step(instant: datetime) -> datetime:
+    """Return the last whole quarter of an hour in UTC that is not after an instant."""
+    whole = int(instant.timestamp()) // STEP_SECONDS * STEP_SECONDS
+    return datetime.fromtimestamp(whole, UTC)
+
+
+def ceil_to_step(instant: datetime) -> datetime:
+    """Return the first whole quarter of an hour in UTC that is not before an instant."""
+    low = floor_to_step(instant)
+    return low if low >= instant else low + timedelta(seconds=STEP_SECONDS)
+
+
+def steps_up(origin: datetime, instant: datetime) -> int:
+    """Return the steps from the origin to an instant, rounded up (openings, arrivals)."""
+    return -int((origin - instant) // timedelta(seconds=STEP_SECONDS))
+
+
+def steps_down(origin: datetime, instant: datetime) -> int:
+    """Return the steps from the origin to an instant, rounded down (closings, window ends)."""
+    return int((instant - origin) // timedelta(seconds=STEP_SECONDS))
+
+
+def instant_of(origin: datetime, step: int) -> datetime:
+    """Return the instant of a step after the origin."""
+    return origin + timedelta(seconds=STEP_SECONDS * step)
+
+
+def hours_up(hours: Decimal | Fraction) -> int:
+    """Return hours as steps, rounded up (durations, least waits)."""
+    exact = Fraction(hours) * STEPS_PER_HOUR
+    return -((-exact.numerator) // exact.denominator)
+
+
+def hours_down(hours: Decimal | Fraction) -> int:
+    """Return hours as steps, rounded down (greatest waits)."""
+    exact = Fraction(hours) * STEPS_PER_HOUR
+    return exact.numerator // exact.denominator
+
+
+def minutes_up(minutes: int) -> int:
+    """Return minutes as steps, rounded up."""
+    return -(-minutes // STEP_MINUTES)
+
+
+def area_up(square_metres: Decimal) -> int:
+    """Return a need of floor as whole square decimetres, rounded up."""
+    exact = Fraction(square_metres) * SQUARE_DECIMETRES_PER_M2
+    return -((-exact.numerator) // exact.denominator)
+
+
+def area_down(square_metres: Decimal) -> int:
+    """Return an offer of floor as whole square decimetres, rounded down."""
+    exact = Fraction(square_metres) * SQUARE_DECIMETRES_PER_M2
+    return exact.numerator // exact.denominator

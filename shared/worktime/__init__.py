@@ -1,0 +1,65 @@
+"""Working time: shifts, breaks, closures, holidays and clock changes, exact to the second."""
+
+from shared.holidaydates import HolidayRule, UnknownCalendar
+from shared.worktime.calendars import Break, DateSpan, Shift, WorkCalendar
+from shared.worktime.days import (
+    DayCalendar,
+    clear_working_days_before,
+    is_working_day,
+    next_working_day,
+    nth_working_day_after,
+    previous_working_day,
+    working_days_between,
+)
+from shared.worktime.errors import NoWorkingTime, UnknownZone
+from shared.worktime.hours import (
+    access_spans,
+    add_working,
+    open_spans,
+    shift_spans,
+    subtract_working,
+    working_seconds,
+)
+from shared.worktime.spans import (
+    Span,
+    Spans,
+    clip,
+    intersect,
+    subtract,
+    total_seconds,
+    union,
+)
+from shared.worktime.zones import is_known_zone, local_instant
+
+__all__ = [
+    "Break",
+    "DateSpan",
+    "DayCalendar",
+    "HolidayRule",
+    "NoWorkingTime",
+    "Shift",
+    "Span",
+    "Spans",
+    "UnknownCalendar",
+    "UnknownZone",
+    "WorkCalendar",
+    "access_spans",
+    "add_working",
+    "clear_working_days_before",
+    "clip",
+    "intersect",
+    "is_known_zone",
+    "is_working_day",
+    "local_instant",
+    "next_working_day",
+    "nth_working_day_after",
+    "open_spans",
+    "previous_working_day",
+    "shift_spans",
+    "subtract",
+    "subtract_working",
+    "total_seconds",
+    "union",
+    "working_days_between",
+    "working_seconds",
+]
