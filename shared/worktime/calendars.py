@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, time
 
 from shared.holidaydates import HolidayRule
+from shared.value import Value
 from shared.worktime.spans import Spans, union
 
 _WEEKDAYS = range(7)
@@ -16,7 +17,7 @@ def check_weekdays(name: str, days: tuple[int, ...]) -> None:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Break:
+class Break(Value):
     """A rest inside a shift, in wall-clock time; `end` before `start` is on the next day."""
 
     start: time
@@ -29,7 +30,7 @@ class Break:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shift:
+class Shift(Value):
     """Hours that are worked on some days of the week, in wall-clock time.
 
     `days` counts from 0 = Monday and names the days on which the shift opens. An `end` at or

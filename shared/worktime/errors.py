@@ -1,7 +1,7 @@
 """What can go wrong in working time that a person can put right."""
 
 
-class UnknownZone(ValueError):
+class UnknownZone(ValueError):  # noqa: N818 - it says what is wrong
     """No time zone of this name is known."""
 
     def __init__(self, name: str) -> None:
@@ -10,5 +10,5 @@ class UnknownZone(ValueError):
         self.name = name
 
 
-class NoWorkingTime(ValueError):
+class NoWorkingTime(ValueError):  # noqa: N818 - it says what is wrong
     """A calendar has too little working time within five years of the day asked about."""
