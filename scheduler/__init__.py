@@ -1,0 +1,1 @@
+"""The engine: from a book to a checked plan with verdicts."""

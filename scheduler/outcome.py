@@ -1,0 +1,99 @@
+"""What the engine answers: a checked plan, a verdict for each job, and how they are known."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from shared.findings import Clash
+from shared.ids import JobId, StepId
+from shared.plan import Plan
+
+
+class Verdict(StrEnum):
+    """The five verdicts, best to worst."""
+
+    FITS = "fits"
+    TIGHT = "tight"
+    MISSES = "misses"
+    NOT_FOUND = "not_found"
+    CANNOT = "cannot"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepTimes:
+    """A step counted back: its latest start and end that still keep the window."""
+
+    step: StepId
+    latest_start: datetime | None
+    latest_end: datetime | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobOutcome:
+    """How one job stands.
+
+    missed_by_minutes, bound_minutes: elapsed, by which loading ends after the latest loading
+    at best found, and at least as proved. missed_by_working_minutes: the same in the
+    workshop's working time. slack_minutes: working minutes from the planned end of loading to
+    the latest, None when missed. latest_loading: the latest end of loading; latest_start: of
+    the first step; latest_answer: of the last answer still to come; order none is None.
+    reasons: why, when it is missed or cannot be.
+    """
+
+    id: JobId
+    name: str
+    verdict: Verdict
+    missed_by_minutes: int = 0
+    missed_by_working_minutes: int = 0
+    bound_minutes: int = 0
+    slack_minutes: int | None = None
+    wished_buffer_minutes: int = 0
+    latest_start: datetime | None = None
+    latest_answer: datetime | None = None
+    latest_loading: datetime | None = None
+    loading_end: datetime | None = None
+    chance: int | None = None
+    reasons: tuple[Clash, ...] = ()
+    steps: tuple[StepTimes, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Breach:
+    """One rule that a plan breaks: its code, the step or thing it is about, and facts."""
+
+    rule: str
+    where: str
+    facts: tuple[tuple[str, str | int | None], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckResult:
+    """What the second opinion says of a plan: sound only without breaches and all judged."""
+
+    breaches: tuple[Breach, ...] = ()
+    not_judged: tuple[str, ...] = ()
+
+    @property
+    def sound(self) -> bool:
+        """Return whether nothing is broken and everything could be judged."""
+        return not self.breaches and not self.not_judged
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """The answer to a SolveRequest.
+
+    levels: eight whole numbers, level 1 first. proved_levels: so many leading levels are
+    proved least. verdict: the worst job's. stopped: why it ended: "proved", "time",
+    "effort" or "cancelled".
+    """
+
+    revision: int
+    now: datetime
+    plan: Plan
+    check: CheckResult
+    verdict: Verdict
+    levels: tuple[int, ...]
+    proved_levels: int
+    jobs: tuple[JobOutcome, ...]
+    stopped: str

@@ -1,0 +1,248 @@
+"""The integer problem: what every way of solving reads, and nothing else.
+
+Time is counted in steps from 0 (a quarter of an hour each for a book; any unit for a plain
+instance). Spans are half-open pairs of steps, sorted and disjoint. Things are named by their
+position in the problem's tuples. A published instance is a plain problem: no calendars, no
+people or people without calendars, and a makespan instead of jobs.
+"""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+Span = tuple[int, int]
+Spans = tuple[Span, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Calendar:
+    """When somebody works: open stretches, and shifts that bridge short breaks.
+
+    Work in one go starts and ends inside one of `shifts`; only open steps count as work. Every
+    open step lies in a shift.
+    """
+
+    open: Spans
+    shifts: Spans
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A monotone step function of time: knots (upto, value), both strictly or weakly rising.
+
+    The value at t is that of the first knot with t <= upto; past the last knot nothing is
+    allowed (there is no value).
+    """
+
+    knots: tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wait:
+    """When a stage that ended at t is ready for what follows: max(t + least, table(t))."""
+
+    least: int = 0
+    table: Table | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worker:
+    """A person: calendar (None: always there), skills, pace, and stretches already booked.
+
+    can: skills they do. helps: skills they may help with (a superset of `can`).
+    certificates: (certificate, until) pairs; a stage that asks for it must end by `until`.
+    """
+
+    calendar: int | None
+    can: frozenset[int]
+    helps: frozenset[int]
+    pace: Fraction = Fraction(1)
+    busy: Spans = ()
+    certificates: tuple[tuple[int, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """A place, a stock of equipment, or any renewable resource: capacity in whole units.
+
+    busy: (start, end, units) already taken; units may exceed what is left free.
+    """
+
+    capacity: int
+    busy: tuple[tuple[int, int, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Use:
+    """Units of a room held from start - before to end + after of a stage.
+
+    through_cure: held on to the moment the stage is ready (its cure), then `after`.
+    """
+
+    room: int
+    units: int
+    before: int = 0
+    after: int = 0
+    through_cure: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Need:
+    """So many workers who can do a skill, and so many more who can or help."""
+
+    skill: int
+    can: int
+    helps: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way:
+    """One way to do a stage.
+
+    work: working steps at a mean pace of 1; a team of mean pace p needs ceil(work / p) steps,
+    0 stays 0. calendar: works only when this is open too (None: no such limit); a way without
+    needs and calendar runs on elapsed time. consumes: (consumable, units) used up for good.
+    """
+
+    needs: tuple[Need, ...] = ()
+    work: Fraction = Fraction(0)
+    uses: tuple[Use, ...] = ()
+    consumes: tuple[tuple[int, int], ...] = ()
+    calendar: int | None = None
+    cost: int = 0
+
+    @property
+    def hands_count(self) -> int:
+        """Return how many workers it takes."""
+        return sum(need.can + need.helps for need in self.needs)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stage:
+    """A piece of work that is placed once, from start to end, with one way and one team.
+
+    job: position in Problem.jobs, or -1. one_go: start and end in one shift of every member,
+    and that shift runs on for `watch` steps after the end. release: earliest start.
+    start_by: latest start. ends: spans in which the end must lie (None: anywhere).
+    fixed_start: pinned. asked: workers who must be in the team. only_asked: the team is
+    exactly `asked`. longest_pause: the longest standstill, shut days (Problem.shut) not
+    counted (None: any). told_start, told_team: what people were told, or None.
+    optional: placed only if an edge inserts it.
+    """
+
+    ways: tuple[Way, ...]
+    job: int = -1
+    one_go: bool = False
+    watch: int = 0
+    release: int = 0
+    start_by: int | None = None
+    ends: Spans | None = None
+    fixed_start: int | None = None
+    asked: tuple[int, ...] = ()
+    only_asked: bool = False
+    longest_pause: int | None = None
+    cure: Wait = Wait()
+    certificates: tuple[int, ...] = ()
+    told_start: int | None = None
+    told_team: tuple[int, ...] | None = None
+    optional: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edge:
+    """One stage comes after another.
+
+    From the end (the usual): start(after) >= max(ready(end(before)), end(before) + least), where
+    ready is the cure of `before`; and start(after) <= end(before) + most. From the start:
+    start(after) >= start(before) + least, start(after) <= start(before) + most. least may be
+    negative. insert: an optional stage that may lie between when `most` runs out.
+    """
+
+    before: int
+    after: int
+    least: int = 0
+    most: int | None = None
+    from_start: bool = False
+    insert: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """Units of a room taken from the start of one stage to the end of another.
+
+    first None: from step 0 (it stands there already).
+    """
+
+    room: int
+    units: int
+    first: int | None
+    last: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trip:
+    """A journey: it leaves, its crew and vehicles come back.
+
+    options: (leaves, back, free) in the order of preference: the first is the latest departure
+    that makes the window (absent when `makes_window` is False), the rest later and later ones
+    that miss it. It may leave once every stage of JobAim.lasts has ended. crew are away from
+    `leaves` to `free`, rooms (vehicles) are used from `leaves` to `back`.
+    """
+
+    crew: tuple[int, ...] = ()
+    uses: tuple[Use, ...] = ()
+    options: tuple[tuple[int, int, int], ...] = ()
+    makes_window: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobAim:
+    """What a job wants: its last stages end by `latest`, better by `wish`.
+
+    lasts: stages whose end is the end of loading. latest: None when nothing makes the window.
+    firm: counts in level 1 (else, an enquiry asked for, in level 2). floor: (first, last)
+    stage of each segment, for floor time.
+    """
+
+    lasts: tuple[int, ...]
+    latest: int | None
+    wish: int | None = None
+    firm: bool = True
+    floor: tuple[tuple[int, int], ...] = ()
+    trip: Trip | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """Everything to be placed, and what limits it.
+
+    horizon: every end is at most this. makespan: for a plain instance, the stage whose start
+    is to be least; None for a book (its aims are `jobs`). shut: whole days on which the
+    workshop is closed. consumables: units of each that there are in all.
+    """
+
+    horizon: int
+    stages: tuple[Stage, ...]
+    edges: tuple[Edge, ...] = ()
+    calendars: tuple[Calendar, ...] = ()
+    workers: tuple[Worker, ...] = ()
+    rooms: tuple[Room, ...] = ()
+    consumables: tuple[int, ...] = ()
+    holds: tuple[Hold, ...] = ()
+    jobs: tuple[JobAim, ...] = ()
+    shut: Spans = ()
+    makespan: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Schedule:
+    """An answer to a problem, by stage: start, end, way and team; by job: the trip's option.
+
+    A stage that is not placed (optional, not inserted) has start -1, end -1, way -1, ().
+    trips: position in Trip.options, or -1 where the job has no trip or none could leave.
+    """
+
+    starts: tuple[int, ...]
+    ends: tuple[int, ...]
+    ways: tuple[int, ...]
+    teams: tuple[tuple[int, ...], ...]
+    trips: tuple[int, ...] = ()
