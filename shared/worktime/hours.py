@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import lru_cache
+from itertools import pairwise
 
 from shared.holidaydates import HolidayRule, is_holiday
 from shared.worktime.calendars import Break, DateSpan, Shift, WorkCalendar
@@ -64,13 +65,12 @@ def shift_spans(
     `bridged_break_minutes`. A longer break parts them; overtime that touches a shift joins it.
     """
     found = _stretches(calendar, start, end)
-    gaps = tuple(
-        Span(start=before.end, end=after.start)
-        for before, after in zip(found.work, found.work[1:], strict=False)
-    )
+    gaps = tuple(Span(start=before.end, end=after.start) for before, after in pairwise(found.work))
     limit = timedelta(minutes=bridged_break_minutes)
-    pauses = (gap for gap in gaps if gap.end - gap.start <= limit)
-    return union(found.work, (gap for gap in pauses if intersect((gap,), found.rest) == (gap,)))
+    breaks = frozenset(intersect(gaps, found.rest))
+    return union(
+        found.work, (gap for gap in gaps if gap in breaks and gap.end - gap.start <= limit)
+    )
 
 
 def access_spans(zone: str, access: tuple[Shift, ...], start: datetime, end: datetime) -> Spans:
