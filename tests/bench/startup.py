@@ -84,9 +84,8 @@ def main(argv: list[str]) -> int:
     failed = [timing.name for timing in timings if timing.exit_code != 0]
     slow = [timing.name for timing in timings if timing.ratio > RATIO_MAX]
     kept = not failed and not slow
-    print(
-        f"goal: at most {RATIO_MAX:.0f} times; too slow: {slow or 'none'}; failed: {failed or 'none'}"
-    )
+    print(f"goal: at most {RATIO_MAX:.0f} times; {'kept' if kept else 'not kept'}")
+    print(f"too slow: {', '.join(slow) or 'none'}; failed: {', '.join(failed) or 'none'}")
     if chosen.json:
         of = {timing.name: timing for timing in timings}
         print(
