@@ -66,9 +66,7 @@ def holiday_dates(rule: HolidayRule, year: int) -> frozenset[date]:
     UnknownCalendar
         If nothing is known of the country, subdivision or category.
     """
-    # A holiday of the next year can be observed in this one: 1 January on 31 December.
-    found = _holidays(rule, (year - 1, year, year + 1))
-    return frozenset(day for day in found if day.year == year)
+    return _holidays(rule, (year,))
 
 
 def _holidays(rule: HolidayRule, years: tuple[int, ...]) -> frozenset[date]:

@@ -167,10 +167,11 @@ def test_breaks_are_taken_out_and_breaks_outside_do_nothing() -> None:
         breaks=(
             NOON_BREAK,
             Break(start=time(6), end=time(7)),
+            Break(start=time(7), end=time(8, 15)),
             Break(start=time(16, 30), end=time(18)),
         ),
     )
-    assert _open(_workshop(shift)) == _day("08:00-12:00", "13:00-16:30")
+    assert _open(_workshop(shift)) == _day("08:15-12:00", "13:00-16:30")
 
 
 def test_breaks_of_a_night_lie_before_at_and_after_midnight() -> None:
