@@ -1,0 +1,1 @@
+"""Books and plans on disk: the words of FORMAT.md, read, written, saved and locked."""
