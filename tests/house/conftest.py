@@ -8,4 +8,8 @@ from tests.house.tree import ROOMS
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     for room in (*ROOMS, "tests"):
-        terminalreporter.write_line(f"sizes of {report(room)}")
+        try:
+            line = report(room)
+        except SyntaxError as broken:
+            line = f"{room}: not read, {broken.msg}"
+        terminalreporter.write_line(f"sizes of {line}")
