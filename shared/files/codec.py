@@ -106,7 +106,7 @@ class Record:
         self.cls = cls
         self.tag = tag
         self.fields = _fields_of(cls)
-        self.by_name = {field.name: field for field in self.fields}
+        self.names = frozenset(field.name for field in self.fields) | ({TAG} if tag else set())
         self.getters: tuple[tuple[str, Callable[[Any], Any], Field], ...] = tuple(
             (f"{quoted(field.name)}: ", attrgetter(field.name), field) for field in self.fields
         )
@@ -143,8 +143,7 @@ class Record:
 
     def read_kept(self, value: dict[str, Any], notes: Notes) -> Kept | None:
         """Give the fields of the object that the class doesn't have; None if one is broken."""
-        unknown = value.keys() - self.by_name.keys()
-        unknown.discard(TAG if self.tag else "")
+        unknown = value.keys() - self.names
         if not unknown:
             return ()
         kept: list[tuple[str, str]] = []
@@ -152,7 +151,7 @@ class Record:
             if has_lone_surrogate(name):
                 notes.add("broken_text", (shown(name),), value=shown(name))
                 continue
-            known = nearest(name, self.by_name)
+            known = nearest(name, self.names)
             notes.add("unknown_field", (name,), field=shown(name), nearest=known)
             try:
                 kept.append((name, kept_text(value[name])))
@@ -187,7 +186,7 @@ class Record:
     def _kept_lines(self, kept: Kept, inner: str, without: frozenset[str]) -> list[str]:
         lines: list[str] = []
         for name, text in sorted(kept):
-            if name in self.by_name:
+            if name in self.names:
                 raise ValueError(f"kept field has the name of a known one: {name}")
             if name not in without:
                 lines.append(f"{quoted(name)}: {spread(text, inner)}")

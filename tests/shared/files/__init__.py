@@ -1,0 +1,1 @@
+"""Tests of books and plans on disk."""
