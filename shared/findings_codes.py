@@ -58,7 +58,84 @@ _FILE = {
     "not_allowed": _stops(),
 }
 
-CODES: Mapping[str, Entry] = MappingProxyType({**_FILE})
+_BOOK = {
+    # Names and references. sort: job, segment, step, person, place, equipment, ...
+    "id_empty": _stops("sort"),
+    "id_doubled": _stops("sort", "id"),
+    "name_empty": _tells("sort"),
+    "unknown_id": _stops("sort", "id", "nearest"),
+    "id_of_other_job": _stops("sort", "id", "job"),
+    "named_twice": _tells("sort", "id"),
+    "offer_about_unknown": _tells("id", "nearest"),
+    # Numbers, days and instants, wherever they stand.
+    "below_zero": _stops("field", "value"),
+    "not_above_zero": _stops("field", "value"),
+    "above_limit": _stops("field", "value", "limit"),
+    "low_above_high": _stops("low", "high"),
+    "days_reversed": _stops("first", "last"),
+    "ends_before_start": _stops("start", "end"),
+    # The workshop and the hours.
+    "no_shifts": _stops(),
+    "shift_without_days": _tells(),
+    "break_outside_shift": _tells("start", "end"),
+    "unknown_zone": _stops("zone", "nearest"),
+    "unknown_country": _stops("country"),
+    "unknown_subdivision": _stops("country", "subdivision"),
+    "unknown_holiday_category": _stops("country", "category"),
+    "useful_above_shift": _stops("useful_hours", "shift_hours"),
+    "unknown_month": _stops("month"),
+    "odd_currency": _tells("currency"),
+    # Places and people.
+    "place_with_area_and_slots": _stops("area_m2", "slots"),
+    "stands_where_nothing_stands": _tells("place"),
+    "skill_doubled": _tells("skill"),
+    "freelance_without_days": _tells(),
+    # Jobs.
+    "job_without_window": _stops(),
+    "window_over": _tells("end", "as_of"),
+    "pencilled_without_date": _stops(),
+    "pencilled_over": _tells("until", "as_of"),
+    "date_but_not_pencilled": _tells("standing"),
+    "job_without_segments": _tells(),
+    "job_without_steps": _tells(),
+    "job_without_loading": _tells(),
+    "segment_without_work": _tells("segment"),
+    "segment_without_loading": _tells("segment"),
+    "several_loadings": _stops("segment"),
+    "several_journeys": _stops("segment"),
+    "segment_without_size": _tells("segment"),
+    # Steps.
+    "stage_without_ways": _stops(),
+    "need_without_hands": _stops("skill"),
+    "hours_out_of_order": _stops("low", "likely", "high"),
+    "skill_of_nobody": _tells("skill", "nearest"),
+    "too_few_for_need": _tells("skill", "wanted", "there"),
+    "too_few_equipment": _tells("equipment", "wanted", "there"),
+    "asked_person_cannot": _tells("person"),
+    "certificate_of_nobody": _tells("certificate", "nearest"),
+    "ring": _stops("steps"),
+    "most_below_least": _stops("least_hours", "most_hours"),
+    "recoat_before_cured": _stops("cure_hours", "recoat_hours"),
+    "temperatures_reversed": _stops("coldest", "warmest"),
+    "pin_before_now": _tells("at", "as_of"),
+    "pin_contradicts": _stops("start", "day", "not_before"),
+    "rework_missing": _tells("allow_no"),
+    # The journey.
+    "journey_without_legs": _stops(),
+    "journey_without_inside": _tells(),
+    "leg_without_time": _stops("leg"),
+    "sailing_without_departures": _stops(),
+    "departures_out_of_order": _stops("leaves", "before"),
+    "opens_without_zone": _stops("leg"),
+    # What has happened.
+    "fact_fits_not": _stops("kind", "step"),
+    "answer_missing": _stops(),
+    "remaining_missing": _stops(),
+    "fact_doubled": _tells("kind", "step"),
+    "fact_after_now": _tells("at", "as_of"),
+}
+
+CODES: Mapping[str, Entry] = MappingProxyType({**_FILE, **_BOOK})
 """Each code with its entry."""
 
 
