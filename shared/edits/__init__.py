@@ -1,0 +1,86 @@
+"""Pure edits: each takes a book and gives back a new one, what changed, and a label for undo.
+
+An edit adds one to the revision. It refuses only what can't be meant (NoSuchThing); whether
+the new book makes sense is for the findings to say.
+"""
+
+from shared.edits.edited import Changed, Edited, Label, NoSuchThing, fresh_id
+from shared.edits.jobs import (
+    add_job,
+    change_job,
+    change_window,
+    copy_job,
+    move_job,
+    remove_job,
+)
+from shared.edits.people import (
+    add_leave,
+    add_person,
+    change_person,
+    change_workshop,
+    remove_person,
+    take_plan,
+    tell_fact,
+)
+from shared.edits.segments import (
+    add_segment,
+    change_segment,
+    copy_segment,
+    move_segment,
+    remove_segment,
+)
+from shared.edits.steps import (
+    add_step,
+    change_step,
+    copy_step,
+    move_step,
+    pin_person,
+    pin_step,
+    remove_step,
+    unpin_person,
+)
+
+LABELS = (
+    "add_job", "remove_job", "move_job", "change_job", "change_window", "copy_job",
+    "add_segment", "change_segment", "move_segment", "remove_segment", "copy_segment",
+    "add_step", "change_step", "move_step", "remove_step", "copy_step",
+    "pin_step", "lift_pin", "pin_person", "unpin_person",
+    "add_person", "remove_person", "change_person", "add_leave",
+    "change_workshop", "tell_fact", "take_plan",
+)  # fmt: skip
+"""Every code that a label may have: app's catalogue has words for each."""
+
+__all__ = [
+    "LABELS",
+    "Changed",
+    "Edited",
+    "Label",
+    "NoSuchThing",
+    "add_job",
+    "add_leave",
+    "add_person",
+    "add_segment",
+    "add_step",
+    "change_job",
+    "change_person",
+    "change_segment",
+    "change_step",
+    "change_window",
+    "change_workshop",
+    "copy_job",
+    "copy_segment",
+    "copy_step",
+    "fresh_id",
+    "move_job",
+    "move_segment",
+    "move_step",
+    "pin_person",
+    "pin_step",
+    "remove_job",
+    "remove_person",
+    "remove_segment",
+    "remove_step",
+    "take_plan",
+    "tell_fact",
+    "unpin_person",
+]
