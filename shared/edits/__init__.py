@@ -44,9 +44,9 @@ LABELS = (
     "add_job", "remove_job", "move_job", "change_job", "change_window", "copy_job",
     "add_segment", "change_segment", "move_segment", "remove_segment", "copy_segment",
     "add_step", "change_step", "move_step", "remove_step", "copy_step",
-    "pin_step", "lift_pin", "pin_person", "unpin_person",
+    "pin", "unpin", "pin_person", "unpin_person",
     "add_person", "remove_person", "change_person", "add_leave",
-    "change_workshop", "tell_fact", "take_plan",
+    "change_workshop", "add_fact", "take_plan",
 )  # fmt: skip
 """Every code that a label may have: app's catalogue has words for each."""
 

@@ -19,7 +19,7 @@ from shared.ids import JobId, SegmentId, StepId
 
 def add_job(book: Book, job: Job, at: int | None = None) -> Edited:
     """Add a job, at a position or at the end."""
-    return of_jobs(book, inserted(book.jobs, job, at), {job.id}, label("add_job", job=job.name))
+    return of_jobs(book, inserted(book.jobs, job, at), {job.id}, label("add_job", name=job.name))
 
 
 def remove_job(book: Book, job_id: JobId) -> Edited:
@@ -28,27 +28,27 @@ def remove_job(book: Book, job_id: JobId) -> Edited:
     jobs = tuple(job for job in book.jobs if job.id != job_id)
     steps = {step.id for step in gone.steps}
     kept = tuple(fact for fact in book.facts if fact.step not in steps)
-    what = label("remove_job", job=gone.name)
+    what = label("remove_job", name=gone.name)
     return of_jobs(replace(book, facts=kept), jobs, {job_id}, what)
 
 
 def move_job(book: Book, job_id: JobId, to: int) -> Edited:
     """Put a job at another position in the book."""
     job = job_of(book, job_id)
-    return of_jobs(book, moved(book.jobs, job, to), {job_id}, label("move_job", job=job.name))
+    return of_jobs(book, moved(book.jobs, job, to), {job_id}, label("move_job", name=job.name))
 
 
 def change_job(book: Book, job: Job) -> Edited:
     """Put a job's new self in the place of its old one, found by its id."""
     job_of(book, job.id)
-    return of_job(book, job, label("change_job", job=job.name))
+    return of_job(book, job, label("change_job", name=job.name))
 
 
 def change_window(book: Book, job_id: JobId, window: Window) -> Edited:
     """Change one of a job's windows, found by its id."""
     job = job_of(book, job_id)
     windows = tuple(window if old.id == window.id else old for old in job.windows)
-    return of_job(book, replace(job, windows=windows), label("change_window", job=job.name))
+    return of_job(book, replace(job, windows=windows), label("change_window", name=job.name))
 
 
 def copy_job(book: Book, job_id: JobId, name: str) -> Edited:
@@ -58,7 +58,7 @@ def copy_job(book: Book, job_id: JobId, name: str) -> Edited:
     made = renamed(book, old, JobId(new_id))
     made = replace(made, name=name)
     jobs = inserted(book.jobs, made, book.jobs.index(old) + 1)
-    return of_jobs(book, jobs, {made.id}, label("copy_job", job=old.name))
+    return of_jobs(book, jobs, {made.id}, label("copy_job", name=old.name))
 
 
 def renamed(book: Book, job: Job, new_id: JobId) -> Job:

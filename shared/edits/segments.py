@@ -14,14 +14,14 @@ def add_segment(book: Book, job_id: JobId, segment: Segment, at: int | None = No
     """Add a segment without steps of its own; steps over the whole job include it."""
     job = job_of(book, job_id)
     made = replace(job, segments=inserted(job.segments, segment, at))
-    return of_job(book, made, label("add_segment", job=job.name, segment=segment.name))
+    return of_job(book, made, label("add_segment", name=segment.name))
 
 
 def change_segment(book: Book, segment: Segment) -> Edited:
     """Put a segment's new self in the place of its old one, found by its id."""
     job = job_of_segment(book, segment.id)
     segments = tuple(segment if old.id == segment.id else old for old in job.segments)
-    what = label("change_segment", job=job.name, segment=segment.name)
+    what = label("change_segment", name=segment.name)
     return of_job(book, replace(job, segments=segments), what)
 
 
@@ -29,7 +29,7 @@ def move_segment(book: Book, segment_id: SegmentId, to: int) -> Edited:
     """Put a segment at another position in its job."""
     job, segment = job_of_segment(book, segment_id), segment_of(book, segment_id)
     made = replace(job, segments=moved(job.segments, segment, to))
-    return of_job(book, made, label("move_segment", job=job.name, segment=segment.name))
+    return of_job(book, made, label("move_segment", name=segment.name))
 
 
 def remove_segment(book: Book, segment_id: SegmentId) -> Edited:
@@ -40,7 +40,7 @@ def remove_segment(book: Book, segment_id: SegmentId) -> Edited:
     segments = tuple(s for s in job.segments if s.id != segment_id)
     steps = tuple(_without(step, segment_id) for step in job.steps)
     made = replace(job, segments=segments, steps=steps)
-    return of_job(book, made, label("remove_segment", job=job.name, segment=segment.name))
+    return of_job(book, made, label("remove_segment", name=segment.name))
 
 
 def _without(step: Step, segment_id: SegmentId) -> Step:
@@ -54,7 +54,7 @@ def copy_segment(book: Book, segment_id: SegmentId, name: str) -> Edited:
     made = replace(old, id=new_id, name=name)
     segments = inserted(job.segments, made, job.segments.index(old) + 1)
     steps = _with_copies(book, job, segment_id, new_id)
-    what = label("copy_segment", job=job.name, segment=old.name)
+    what = label("copy_segment", name=old.name)
     return of_job(book, replace(job, segments=segments, steps=steps), what)
 
 

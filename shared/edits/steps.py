@@ -13,26 +13,26 @@ def add_step(book: Book, job_id: JobId, step: Step, at: int | None = None) -> Ed
     """Add a step to a job, at a position in its list or at the end."""
     job = job_of(book, job_id)
     made = replace(job, steps=inserted(job.steps, step, at))
-    return of_job(book, made, label("add_step", job=job.name, step=step.name))
+    return of_job(book, made, label("add_step", name=step.name))
 
 
 def change_step(book: Book, step: Step) -> Edited:
     """Put a step's new self in the place of its old one, found by its id."""
     job = job_of_step(book, step.id)
-    return of_job(book, _with(job, step), label("change_step", job=job.name, step=step.name))
+    return of_job(book, _with(job, step), label("change_step", name=step.name))
 
 
 def move_step(book: Book, step_id: StepId, to: int) -> Edited:
     """Put a step at another position in its job's list."""
     job, step = job_of_step(book, step_id), step_of(book, step_id)
     made = replace(job, steps=moved(job.steps, step, to))
-    return of_job(book, made, label("move_step", job=job.name, step=step.name))
+    return of_job(book, made, label("move_step", name=step.name))
 
 
 def remove_step(book: Book, step_id: StepId) -> Edited:
     """Remove a step; what followed it by name follows what it followed."""
     job, step = job_of_step(book, step_id), step_of(book, step_id)
-    what = label("remove_step", job=job.name, step=step.name)
+    what = label("remove_step", name=step.name)
     book, made = without_steps(book, job, {step_id})
     return of_job(book, made, what)
 
@@ -44,7 +44,7 @@ def copy_step(book: Book, step_id: StepId) -> Edited:
     if not isinstance(made, Journey):
         made = replace(made, pin=None)
     steps = inserted(job.steps, made, job.steps.index(step) + 1)
-    what = label("copy_step", job=job.name, step=step.name)
+    what = label("copy_step", name=step.name)
     return of_job(book, replace(job, steps=steps), what)
 
 
@@ -54,9 +54,9 @@ def pin_step(book: Book, step_id: StepId, pin: Pin | None) -> Edited:
     Raises TypeError for a journey, which has no pin.
     """
     job, step = job_of_step(book, step_id), _pinnable(step_of(book, step_id))
-    code = "lift_pin" if pin is None else "pin_step"
+    code = "unpin" if pin is None else "pin"
     made = _with(job, replace(step, pin=pin))
-    return of_job(book, made, label(code, job=job.name, step=step.name))
+    return of_job(book, made, label(code, name=step.name))
 
 
 def pin_person(book: Book, step_id: StepId, person_id: PersonId) -> Edited:
@@ -66,7 +66,7 @@ def pin_person(book: Book, step_id: StepId, person_id: PersonId) -> Edited:
     old = step.pin or Pin()
     people = tuple(p for p in old.people if p != person_id)
     made = replace(step, pin=replace(old, people=(*people, person_id)))
-    what = label("pin_person", job=job.name, step=step.name, person=person.name)
+    what = label("pin_person", name=step.name, person=person.name)
     return of_job(book, _with(job, made), what)
 
 
@@ -77,7 +77,7 @@ def unpin_person(book: Book, step_id: StepId, person_id: PersonId) -> Edited:
     old = step.pin or Pin()
     left = replace(old, people=tuple(p for p in old.people if p != person_id))
     made = replace(step, pin=None if left == Pin() else left)
-    what = label("unpin_person", job=job.name, step=step.name, person=person.name)
+    what = label("unpin_person", name=step.name, person=person.name)
     return of_job(book, _with(job, made), what)
 
 

@@ -4,6 +4,7 @@ It shares nothing with the engine: slow, greedy, and right by the definitions of
 plans without greatest waits; the caller writes those down from the gaps that it left.
 """
 
+from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
@@ -78,6 +79,7 @@ class Planner:
         self.trips: list[Trip] = []
         self._open: dict[PersonId, Spans] = {}
         self._shifts: dict[PersonId, Spans] = {}
+        self._joint: dict[tuple[PersonId, ...], tuple[Spans, Spans]] = {}
 
     def calendar(self, person: Person) -> WorkCalendar:
         """Give the working calendar of a person."""
@@ -195,6 +197,12 @@ class Planner:
 
     def joint(self, team: tuple[Person, ...]) -> tuple[Spans, Spans]:
         """Give the open stretches and shifts that a team has in common."""
+        ids = tuple(p.id for p in team)
+        if ids not in self._joint:
+            self._joint[ids] = self._joint_hours(team)
+        return self._joint[ids]
+
+    def _joint_hours(self, team: tuple[Person, ...]) -> tuple[Spans, Spans]:
         open_, shifts = self.hours_of(team[0])
         for person in team[1:]:
             more = self.hours_of(person)
@@ -208,9 +216,7 @@ class Planner:
         if not step.in_one_go:
             return worked(open_, need, t)
         watch = timedelta(minutes=self.watch(step))
-        for shift in shifts:
-            if shift.end <= t:
-                continue
+        for shift in shifts[after(shifts, t) :]:
             start, end = worked(open_, need, max(t, shift.start))
             if start >= shift.start and end + watch <= shift.end:
                 return start, end
@@ -361,13 +367,17 @@ def on_grid(spans: Spans) -> Spans:
     return tuple(Span(start=a, end=b) for a, b in rounded if a < b)
 
 
+def after(spans: Spans, t: datetime) -> int:
+    """Give the position of the first stretch that ends after an instant."""
+    return bisect_right(spans, t, key=lambda span: span.end)
+
+
 def worked(open_: Spans, need: int, t: datetime) -> tuple[datetime, datetime]:
     """Give start and end of so many open quarters, none of them before t."""
     start: datetime | None = None
     left = need * QUARTER
-    for span in open_:
-        if span.end <= t:
-            continue
+    for index in range(after(open_, t), len(open_)):
+        span = open_[index]
         begin = max(span.start, t)
         start = begin if start is None else start
         if span.end - begin >= left:
