@@ -1,0 +1,125 @@
+"""The open book: the only thing that changes; every change is an edit that can be undone."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from shared.book import Book
+from shared.edits import Changed, Edited, Label
+
+Listener = Callable[[Changed], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Done:
+    """An edit that was made: the book before and after it, what it touched, its label.
+
+    merge: edits that follow one another with the same key (typing in one field) are one.
+    """
+
+    before: Book
+    after: Book
+    changed: Changed
+    label: Label
+    merge: str | None = None
+
+
+class Document:
+    """A book in work, with its undo list, its file and whether that is up to date.
+
+    Undoing gives the earlier book a revision of its own: revisions only ever rise.
+    """
+
+    def __init__(self, book: Book, path: Path | None = None, *, read_only: bool = False) -> None:
+        self.book = book
+        self.path = path
+        self.read_only = read_only
+        self._done: list[Done] = []
+        self._undone: list[Done] = []
+        self._clean: Done | None = None
+        self._was_saved = path is not None
+        self._listeners: list[Listener] = []
+
+    def listen(self, listener: Listener) -> None:
+        """Call somebody after every change, with what it touched."""
+        self._listeners.append(listener)
+
+    @property
+    def undo_label(self) -> Label | None:
+        """Return what undo would take back, or None."""
+        return self._done[-1].label if self._done else None
+
+    @property
+    def redo_label(self) -> Label | None:
+        """Return what redo would do again, or None."""
+        return self._undone[-1].label if self._undone else None
+
+    @property
+    def is_saved(self) -> bool:
+        """Return whether the file holds what is shown."""
+        return self._was_saved and self._clean is self._last
+
+    @property
+    def _last(self) -> Done | None:
+        return self._done[-1] if self._done else None
+
+    def apply(self, edited: Edited, *, merge: str | None = None) -> None:
+        """Take an edit of the present book over.
+
+        Raises ValueError when it was made from another revision.
+        """
+        if edited.book.revision != self.book.revision + 1:
+            raise ValueError((edited.book.revision, self.book.revision))
+        last = self._last
+        before = self.book
+        if merge is not None and last is not None and last.merge == merge:
+            before = last.before
+            self._done.pop()
+        self._done.append(
+            Done(
+                before=before,
+                after=edited.book,
+                changed=edited.changed,
+                label=edited.label,
+                merge=merge,
+            )
+        )
+        self._undone.clear()
+        self._show(edited.book, edited.changed)
+
+    def undo(self) -> Label | None:
+        """Take the last edit back; return its label, or None when there is none."""
+        return self._swap(self._done, self._undone, back=True)
+
+    def redo(self) -> Label | None:
+        """Make the last edit that was undone again; return its label, or None."""
+        return self._swap(self._undone, self._done, back=False)
+
+    def _swap(self, source: list[Done], target: list[Done], *, back: bool) -> Label | None:
+        if not source:
+            return None
+        done = source.pop()
+        target.append(done)
+        book = done.before if back else done.after
+        self._show(replace(book, revision=self.book.revision + 1), done.changed)
+        return done.label
+
+    def mark_saved(self, path: Path) -> None:
+        """Note that the present book lies in a file."""
+        self.path = path
+        self._was_saved = True
+        self._clean = self._last
+
+    def close_merge(self) -> None:
+        """Let the next edit stand for itself, whatever its merge key."""
+        if self._done:
+            last = self._done.pop()
+            closed = replace(last, merge=None)
+            if self._clean is last:
+                self._clean = closed
+            self._done.append(closed)
+
+    def _show(self, book: Book, changed: Changed) -> None:
+        self.book = book
+        for listener in tuple(self._listeners):
+            listener(changed)
