@@ -1,0 +1,139 @@
+"""The board of one pass: where every stage is placed so far, and where the next one may lie."""
+
+from collections.abc import Collection, Iterable, Sequence
+
+from scheduler.busy import Busy
+from scheduler.calendar import Index
+from scheduler.net import Net
+from scheduler.problem import Problem
+from scheduler.search import Search, Spot, Why, Window
+from scheduler.stands import Stands
+from scheduler.terms import FOREVER, Link
+
+
+class Board:
+    """Spots by stage, with everything that they take.
+
+    delays: by stage, the least start and least end that a chain asks for just now. hopes: by
+    stage, a start before which it is not placed, while that is feasible.
+    """
+
+    def __init__(self, index: Index, net: Net) -> None:
+        self._index = index
+        self._net = net
+        self.busy = Busy(index)
+        self.stands = Stands(index, self.busy)
+        self.spots: dict[int, Spot] = {}
+        self.delays: dict[int, tuple[int, int]] = {}
+        self.hopes: Sequence[int] | None = None
+        self._search = Search(index, self.busy)
+        self._owed = _Owed(index.problem, net.active)
+
+    @property
+    def why(self) -> Why:
+        """Return why the last search found nothing."""
+        return self._search.why
+
+    def find(self, stage: int, *, waits_free: Collection[int] = ()) -> Spot | None:
+        """Return the best spot for a stage.
+
+        waits_free: stages from which no greatest wait counts.
+        """
+        window = self._window(stage, waits_free)
+        if window.earliest_start >= FOREVER or window.earliest_end >= FOREVER:
+            self._search.why = Why.NO_TIME
+            return None
+        return self._search.find(stage, window, self.stands.ends, self._owed.without(stage))
+
+    def _window(self, stage: int, waits_free: Collection[int]) -> Window:
+        window = Window(self._index.terms.bounds[stage])
+        if self.hopes is not None:
+            window.no_sooner(self.hopes[stage], end=False)
+        if stage in self.delays:
+            start, end = self.delays[stage]
+            window.no_sooner(start, end=False)
+            window.no_sooner(end, end=True)
+        for link in self._net.ins[stage]:
+            spot = self.spots.get(link.before)
+            if spot is not None:
+                _bound_after(window, link, spot, has_most=link.before not in waits_free)
+        for link in self._net.outs[stage]:
+            spot = self.spots.get(link.after)
+            if spot is not None:
+                _bound_before(window, link, spot)
+        return window
+
+    def book(self, stage: int, spot: Spot) -> None:
+        """Place a stage."""
+        self.spots[stage] = spot
+        self._owed.settle(stage)
+        if spot.end > spot.start:
+            for worker in spot.team:
+                self.busy.book_worker(worker, spot.start, spot.end)
+        for claim in self._index.terms.claims[stage][spot.way]:
+            start, end = claim.begins(spot.start), claim.ends(spot.end)
+            self.busy.book_room(claim.room, start, end, claim.units)
+        for consumable, units in self._index.problem.stages[stage].ways[spot.way].consumes:
+            self.busy.use_up(consumable, units)
+        self.stands.book(stage, spot)
+
+    def undo(self, stages: Iterable[int], mark: int) -> None:
+        """Take stages from the board that were placed since the mark."""
+        for stage in stages:
+            del self.spots[stage]
+            self._owed.reopen(stage)
+            self.stands.forget(stage)
+        self.busy.undo(mark)
+
+
+class _Owed:
+    """How much of each consumable the stages still to come need at least."""
+
+    def __init__(self, problem: Problem, active: Iterable[int]) -> None:
+        self._count = len(problem.consumables)
+        self._least: dict[int, list[int]] = {}
+        self._sum = [0] * self._count
+        for stage in active if self._count else ():
+            ways = [dict(way.consumes) for way in problem.stages[stage].ways]
+            least = [min(way.get(each, 0) for way in ways) for each in range(self._count)]
+            if any(least):
+                self._least[stage] = least
+                self._add(least, 1)
+
+    def settle(self, stage: int) -> None:
+        if stage in self._least:
+            self._add(self._least[stage], -1)
+
+    def reopen(self, stage: int) -> None:
+        if stage in self._least:
+            self._add(self._least[stage], 1)
+
+    def without(self, stage: int) -> Sequence[int]:
+        least = self._least.get(stage)
+        if least is None:
+            return self._sum
+        return [owed - own for owed, own in zip(self._sum, least, strict=True)]
+
+    def _add(self, least: Sequence[int], sign: int) -> None:
+        for each, units in enumerate(least):
+            self._sum[each] += sign * units
+
+
+def _bound_after(window: Window, link: Link, spot: Spot, *, has_most: bool) -> None:
+    """Bound a stage by the link from one that is placed before it."""
+    came = spot.end if link.from_end else spot.start
+    if link.lag is not None:
+        ready = link.lag.of(came)
+        window.no_sooner(FOREVER if ready is None else ready, end=link.to_end)
+    if link.most is not None and has_most:
+        window.no_later(came + link.most, end=link.to_end)
+
+
+def _bound_before(window: Window, link: Link, spot: Spot) -> None:
+    """Bound a stage by the link to one that is placed after it."""
+    comes = spot.end if link.to_end else spot.start
+    if link.lag is not None:
+        latest = link.lag.inverse(comes)
+        window.no_later(-1 if latest is None else latest, end=link.from_end)
+    if link.most is not None:
+        window.no_sooner(comes - link.most, end=link.from_end)

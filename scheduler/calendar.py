@@ -1,0 +1,209 @@
+"""The index of a problem: cached working hours and teams, and the only time arithmetic.
+
+The rule: a team works when all its members do and the way's calendar is open. Work starts at an
+open step and ends with its last open step; a standstill inside, shut days not counted, is no
+longer than the stage allows. In one go, start and end lie in one shift of all, which runs on for
+the stage's watch. A way without needs and calendar runs on elapsed time; no work takes no time.
+"""
+
+from bisect import bisect_right
+from collections.abc import Callable
+from typing import TypeVar, cast
+
+from scheduler.hours import Hours, Runs, one_go_stretches, pausing_stretches
+from scheduler.problem import Problem, Spans, Stage
+from scheduler.spans import common
+from scheduler.teams import (
+    TEAMS_MAX,
+    Call,
+    Team,
+    call_of,
+    eligible,
+    team_count,
+    teams_among,
+    work_steps,
+)
+from scheduler.terms import Terms, terms_of
+
+Calendars = tuple[int, ...]
+Made = TypeVar("Made")
+
+
+class Index:
+    """A problem with what is worth computing once.
+
+    terms: what a placement pass reads. watch_first: time runs backwards.
+    """
+
+    def __init__(
+        self, problem: Problem, *, terms: Terms | None = None, watch_first: bool = False
+    ) -> None:
+        self.problem = problem
+        self.terms = terms_of(problem) if terms is None else terms
+        self.watch_first = watch_first
+        self._hours: dict[Calendars, Hours] = {(): _always(problem.horizon)}
+        self._runs: dict[tuple[Calendars, bool, int, int | None], Runs] = {}
+        self._calls: dict[tuple[int, int], Call] = {}
+        self._teams: dict[Call, tuple[Team, ...]] = {}
+        self._eligible: dict[Call, Team] = {}
+        self._steps: dict[tuple[int, int, Team], int] = {}
+        self._made: dict[object, object] = {}
+
+    def once(self, make: Callable[["Index"], Made]) -> Made:
+        """Return what `make` makes of this index, made only once."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        return cast("Made", self._made[make])
+
+    def span(self, team: Team, way: int, stage: int, t: int) -> tuple[int, int] | None:
+        """Return start and end of a stage begun at t or soonest after; None past the horizon.
+
+        It ends where the stage's end may lie. Monotone in t.
+        """
+        asked = self.problem.stages[stage]
+        work = self.steps(team, way, stage)
+        found = self._fit(team, way, stage, t, work)
+        while found is not None and asked.ends is not None:
+            gap_end = next_allowed(asked.ends, found[1])
+            if gap_end == found[1]:
+                break
+            found = None if gap_end is None else self.ending_at(team, way, stage, gap_end)
+        return found if found is not None and found[1] <= self.problem.horizon else None
+
+    def span_back(self, team: Team, way: int, stage: int, e: int) -> tuple[int, int] | None:
+        """Return start and end of a stage that ends at e or latest before; None before step 0."""
+        asked = self.problem.stages[stage]
+        work = self.steps(team, way, stage)
+        found = self._fit_back(team, way, stage, e, work)
+        while found is not None and asked.ends is not None:
+            last = last_allowed(asked.ends, found[1])
+            if last == found[1]:
+                break
+            found = None if last is None else self._fit_back(team, way, stage, last, work)
+        return found
+
+    def ending_at(self, team: Team, way: int, stage: int, e: int) -> tuple[int, int] | None:
+        """Return start and end of a stage that ends at e or soonest after, wherever that is."""
+        work = self.steps(team, way, stage)
+        return self.runs(team, way, stage).fit_end(e, work) if work else (e, e)
+
+    def _fit(self, team: Team, way: int, stage: int, t: int, work: int) -> tuple[int, int] | None:
+        return self.runs(team, way, stage).fit(t, work) if work else (t, t)
+
+    def _fit_back(
+        self, team: Team, way: int, stage: int, e: int, work: int
+    ) -> tuple[int, int] | None:
+        if not work:
+            return (e, e) if e >= 0 else None
+        return self.runs(team, way, stage).fit_back(e, work)
+
+    def steps(self, team: Team, way: int, stage: int) -> int:
+        """Return the working steps that a team needs for a stage done in this way."""
+        key = (stage, way, team)
+        found = self._steps.get(key)
+        if found is None:
+            workers = self.problem.workers
+            work = self.problem.stages[stage].ways[way].work
+            found = work_steps(work, [workers[worker].pace for worker in team])
+            self._steps[key] = found
+        return found
+
+    def runs(self, team: Team, way: int, stage: int) -> Runs:
+        """Return where the work of a stage may lie with this team and way."""
+        asked = self.problem.stages[stage]
+        calendars = self.calendars_of(team, asked.ways[way].calendar)
+        return self.runs_of(calendars, asked)
+
+    def runs_of(self, calendars: Calendars, stage: Stage) -> Runs:
+        """Return where the work of a stage may lie under these calendars together."""
+        watch = stage.watch if stage.one_go and calendars else 0
+        key = (calendars, stage.one_go, watch, stage.longest_pause)
+        found = self._runs.get(key)
+        if found is None:
+            found = self._runs[key] = self._make_runs(calendars, stage, watch)
+        return found
+
+    def _make_runs(self, calendars: Calendars, stage: Stage, watch: int) -> Runs:
+        hours = self.hours(calendars)
+        stretches = pausing_stretches(hours, stage.longest_pause, self.problem.shut)
+        if stage.one_go:
+            shifts = one_go_stretches(hours, watch, watch_first=self.watch_first)
+            stretches = shifts if len(stretches) == 1 else common(shifts, stretches)
+        return Runs(hours, stretches)
+
+    def calendars_of(self, team: Team, calendar: int | None) -> Calendars:
+        """Return the calendars that a team and a way's calendar keep together, in order."""
+        workers = self.problem.workers
+        found = {workers[worker].calendar for worker in team}
+        found.add(calendar)
+        return tuple(sorted(each for each in found if each is not None))
+
+    def hours(self, calendars: Calendars) -> Hours:
+        """Return the working hours of these calendars together (none: always)."""
+        found = self._hours.get(calendars)
+        if found is None:
+            found = self._hours[calendars] = self._make_hours(calendars)
+        return found
+
+    def _make_hours(self, calendars: Calendars) -> Hours:
+        if len(calendars) > 1:
+            return self.hours(calendars[:-1]).together(self.hours(calendars[-1:]))
+        calendar = self.problem.calendars[calendars[0]]
+        return Hours(calendar.open, calendar.shifts)
+
+    def call(self, stage: int, way: int) -> Call:
+        """Return whom a way of a stage calls for."""
+        found = self._calls.get((stage, way))
+        if found is None:
+            asked = self.problem.stages[stage]
+            found = self._calls[stage, way] = call_of(asked, asked.ways[way])
+        return found
+
+    def eligible(self, call: Call) -> Team:
+        """Return the workers who could take some place of a call."""
+        found = self._eligible.get(call)
+        if found is None:
+            found = self._eligible[call] = eligible(self.problem.workers, call)
+        return found
+
+    def has_too_many_teams(self, call: Call) -> bool:
+        """Return whether its teams are too many to list."""
+        return team_count(call, len(self.eligible(call))) > TEAMS_MAX
+
+    def all_teams(self, call: Call) -> tuple[Team, ...]:
+        """Return every team for a call, in order; a call for nobody has the empty team."""
+        found = self._teams.get(call)
+        if found is None:
+            among = self.eligible(call)
+            found = self._teams[call] = tuple(teams_among(self.problem.workers, call, among))
+        return found
+
+
+def teams(index: Index, stage: int, way: int) -> tuple[tuple[Team, int], ...]:
+    """Return every team for a way of a stage, each with the working steps it needs."""
+    found = index.all_teams(index.call(stage, way))
+    return tuple((team, index.steps(team, way, stage)) for team in found)
+
+
+def next_allowed(spans: Spans, t: int) -> int | None:
+    """Return the first step at t or later that lies in the spans."""
+    at = bisect_right(spans, t, key=_end_of)
+    return None if at == len(spans) else max(t, spans[at][0])
+
+
+def last_allowed(spans: Spans, t: int) -> int | None:
+    """Return the last step at t or earlier that lies in the spans."""
+    at = bisect_right(spans, t, key=_start_of) - 1
+    return None if at < 0 else min(t, spans[at][1] - 1)
+
+
+def _start_of(span: tuple[int, int]) -> int:
+    return span[0]
+
+
+def _end_of(span: tuple[int, int]) -> int:
+    return span[1]
+
+
+def _always(horizon: int) -> Hours:
+    return Hours(((0, horizon),), ((0, horizon),))

@@ -1,0 +1,102 @@
+"""Placing the stages of a unit one after another, moving earlier ones later where that helps."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from scheduler.board import Board
+from scheduler.net import Net
+from scheduler.search import Spot, Why
+from scheduler.terms import Link
+
+RESTARTS_MAX = 400
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unfit:
+    """A stage that fits nowhere, and why. insert: an optional stage that might help."""
+
+    stage: int
+    why: Why
+    insert: int | None = None
+
+
+def place_unit(board: Board, net: Net, unit: int, hopes: Sequence[int] | None) -> Unfit | None:
+    """Place the stages of a unit that are not placed yet; on trouble the board is as before.
+
+    hopes: by stage, a start before which it is not placed, while that is feasible.
+    """
+    board.hopes = hopes
+    trouble = _place_chain(board, net, unit)
+    if trouble is not None and hopes is not None:
+        board.hopes = None
+        trouble = _place_chain(board, net, unit)
+    return trouble
+
+
+def _place_chain(board: Board, net: Net, unit: int) -> Unfit | None:
+    stages = [stage for stage in net.units[unit] if stage not in board.spots]
+    marks = [board.busy.mark()] * (len(stages) + 1)
+    board.delays = {}
+    at = restarts_count = 0
+    while at < len(stages):
+        marks[at] = board.busy.mark()
+        spot = board.find(stages[at])
+        if spot is not None:
+            board.book(stages[at], spot)
+            at += 1
+            continue
+        trouble = _trouble(board, net, stages[at])
+        back = _push(board, net, stages, at) if restarts_count < RESTARTS_MAX else None
+        board.undo(stages[back or 0 : at], marks[back or 0])
+        if back is None:
+            return trouble
+        restarts_count += 1
+        at = back
+    return None
+
+
+def _trouble(board: Board, net: Net, stage: int) -> Unfit:
+    waits = [
+        link
+        for link in (*net.ins[stage], *net.outs[stage])
+        if link.most is not None and (link.before in board.spots or link.after in board.spots)
+    ]
+    inserts = [link.insert for link in waits if link.insert is not None]
+    why = Why.WAIT if board.why is Why.NO_TIME and waits else board.why
+    return Unfit(stage=stage, why=why, insert=inserts[0] if inserts else None)
+
+
+def _push(board: Board, net: Net, stages: Sequence[int], at: int) -> int | None:
+    """Ask an earlier stage of the chain to come later, so that the one at `at` can follow.
+
+    Returns the position of that stage, or None where nothing helps.
+    """
+    chain = stages[:at]
+    spot = board.find(stages[at], waits_free=chain)
+    if spot is None:
+        return None
+    for position, stage in enumerate(chain):
+        for link in net.ins[stages[at]]:
+            if link.before == stage and link.most is not None:
+                lateness = _lateness(board, link, spot)
+                if lateness > 0:
+                    _delay(board, link, lateness)
+                    return position
+    return None
+
+
+def _lateness(board: Board, link: Link, spot: Spot) -> int:
+    before = board.spots[link.before]
+    came = before.end if link.from_end else before.start
+    comes = spot.end if link.to_end else spot.start
+    return comes - came - (link.most or 0)
+
+
+def _delay(board: Board, link: Link, steps: int) -> None:
+    spot = board.spots[link.before]
+    start, end = board.delays.get(link.before, (0, 0))
+    if link.from_end:
+        end = max(end, spot.end + steps)
+    else:
+        start = max(start, spot.start + steps)
+    board.delays[link.before] = (start, end)

@@ -1,0 +1,87 @@
+"""The different forms of the teams for a stage, as far as time goes.
+
+Teams that keep the same hours and need as long are one form, however many they are.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from scheduler.calendar import Calendars, Index
+from scheduler.teams import Call, Team, until, work_steps
+from scheduler.terms import FOREVER
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Form:
+    """A team as far as time goes: calendars that bind it, steps it needs, certificates' end."""
+
+    calendars: Calendars
+    work: int
+    late: int = FOREVER
+
+
+class Forms:
+    """The different forms of a stage's teams; stages that call for the same share them."""
+
+    def __init__(self, index: Index) -> None:
+        self._index = index
+        self._by_call: dict[tuple[Call, int | None], tuple[tuple[Team, Calendars], ...]] = {}
+        self._forms: dict[object, tuple[Form, ...]] = {}
+
+    def of(self, stage: int) -> tuple[Form, ...]:
+        """Return every form in which a stage can be done, those with least work first."""
+        ways = self._index.problem.stages[stage].ways
+        key = tuple(
+            (self._index.call(stage, way), each.work, each.calendar)
+            for way, each in enumerate(ways)
+        )
+        found = self._forms.get(key)
+        if found is None:
+            forms = {form for way in range(len(ways)) for form in self._of_way(stage, way)}
+            found = tuple(sorted(forms, key=lambda form: (form.work, form.calendars, form.late)))
+            self._forms[key] = found
+        return found
+
+    def _of_way(self, stage: int, way: int) -> Iterable[Form]:
+        asked = self._index.problem.stages[stage].ways[way]
+        call = self._index.call(stage, way)
+        if self._index.has_too_many_teams(call):
+            return self._bounding(stage, way, call)
+        workers = self._index.problem.workers
+        return (
+            Form(
+                calendars=calendars,
+                work=work_steps(asked.work, [workers[worker].pace for worker in team]),
+                late=_late(until(workers, call, team)),
+            )
+            for team, calendars in self._teams(call, asked.calendar)
+        )
+
+    def _teams(self, call: Call, calendar: int | None) -> tuple[tuple[Team, Calendars], ...]:
+        """Return one team of each pace, certificates' end and set of calendars."""
+        key = (call, calendar)
+        found = self._by_call.get(key)
+        if found is None:
+            workers = self._index.problem.workers
+            kinds: dict[object, tuple[Team, Calendars]] = {}
+            for team in self._index.all_teams(call):
+                calendars = self._index.calendars_of(team, calendar)
+                pace = sum(workers[worker].pace for worker in team)
+                kind = (calendars, pace, until(workers, call, team))
+                kinds.setdefault(kind, (team, calendars))
+            found = self._by_call[key] = tuple(kinds.values())
+        return found
+
+    def _bounding(self, stage: int, way: int, call: Call) -> Iterable[Form]:
+        """Yield forms of which one is at least as good as any of the teams, too many to list."""
+        workers = self._index.problem.workers
+        asked = self._index.problem.stages[stage].ways[way]
+        chosen = self._index.eligible(call)
+        paces = sorted((workers[worker].pace for worker in chosen), reverse=True)
+        work = work_steps(asked.work, paces[: call.hands_count])
+        for calendars in {self._index.calendars_of((worker,), asked.calendar) for worker in chosen}:
+            yield Form(calendars=calendars, work=work)
+
+
+def _late(last: int | None) -> int:
+    return FOREVER if last is None else last

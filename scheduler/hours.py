@@ -1,0 +1,156 @@
+"""Working hours as sorted stretches: when so much work that starts at t ends, and backwards.
+
+Lists and bisection: the cost of a question does not grow with the horizon. Both answers are
+monotone in t, on which countback, slack and placement rest.
+"""
+
+from bisect import bisect_left, bisect_right
+
+from scheduler.problem import Spans
+from scheduler.spans import common, merged, overlap
+
+
+class Hours:
+    """When somebody, or several together, work: open stretches and shifts."""
+
+    __slots__ = ("closes", "opens", "shifts", "total", "worked")
+
+    def __init__(self, open_spans: Spans, shifts: Spans) -> None:
+        stretches = merged(open_spans)
+        self.opens = [start for start, _ in stretches]
+        self.closes = [end for _, end in stretches]
+        self.worked = [0]
+        for start, end in stretches:
+            self.worked.append(self.worked[-1] + end - start)
+        self.total = self.worked[-1]
+        self.shifts = shifts
+
+    @property
+    def open(self) -> Spans:
+        """Return the open stretches."""
+        return tuple(zip(self.opens, self.closes, strict=True))
+
+    def together(self, other: "Hours") -> "Hours":
+        """Return when both work."""
+        return Hours(common(self.open, other.open), common(self.shifts, other.shifts))
+
+    def rank(self, t: int) -> int:
+        """Return how many open steps lie before t."""
+        i = bisect_right(self.opens, t) - 1
+        if i < 0:
+            return 0
+        return self.worked[i] + min(t, self.closes[i]) - self.opens[i]
+
+    def next_open(self, t: int) -> int | None:
+        """Return the first open step at t or later."""
+        i = bisect_right(self.closes, t)
+        return None if i == len(self.opens) else max(t, self.opens[i])
+
+    def step_at(self, rank: int) -> int:
+        """Return the open step before which so many open steps lie, 0 <= rank < total."""
+        i = bisect_right(self.worked, rank) - 1
+        return self.opens[i] + rank - self.worked[i]
+
+
+class Runs:
+    """The stretches inside which a piece of work must lie whole: its start and its end.
+
+    With pauses: everything between two standstills that are too long. In one go: a shift.
+    """
+
+    __slots__ = ("_closes", "_opens", "_total", "_worked", "first", "held", "hours", "last", "most")
+
+    def __init__(self, hours: Hours, stretches: Spans) -> None:
+        self.hours = hours
+        self._opens, self._closes, self._worked = hours.opens, hours.closes, hours.worked
+        self._total = hours.total
+        kept = [(a, b, hours.rank(b) - hours.rank(a)) for a, b in stretches]
+        kept = [stretch for stretch in kept if stretch[2] > 0]
+        self.first = [a for a, _, _ in kept]
+        self.last = [b for _, b, _ in kept]
+        self.held = [held for _, _, held in kept]
+        self.most = max(self.held, default=0)
+
+    def fit(self, t: int, work: int) -> tuple[int, int] | None:
+        """Return start and end of so many steps of work (at least 1) begun at t or soonest after.
+
+        It starts at an open step and ends with the last step worked.
+        """
+        if work > self.most:
+            return None
+        opens, worked = self._opens, self._worked
+        run = max(0, bisect_right(self.first, t) - 1)
+        for at in range(run, len(self.first)):
+            if self.held[at] < work:
+                continue
+            start = max(t, self.first[at])
+            i = bisect_right(self._closes, start)
+            if i == len(opens):
+                return None
+            start = max(start, opens[i])
+            done = worked[i] + start - opens[i] + work
+            if done > self._total:
+                return None
+            j = bisect_left(worked, done) - 1
+            end = opens[j] + done - worked[j]
+            if end <= self.last[at]:
+                return start, end
+        return None
+
+    def fit_back(self, e: int, work: int) -> tuple[int, int] | None:
+        """Return start and end of so much work (at least 1) that ends at e or latest before."""
+        if work > self.most:
+            return None
+        hours = self.hours
+        for at in range(bisect_left(self.first, e) - 1, -1, -1):
+            if self.held[at] < work:
+                continue
+            rank = hours.rank(min(e, self.last[at]))
+            if rank < work:
+                return None
+            start = hours.step_at(rank - work)
+            if start >= self.first[at]:
+                return start, hours.step_at(rank - 1) + 1
+        return None
+
+    def fit_end(self, e: int, work: int) -> tuple[int, int] | None:
+        """Return start and end of so much work (at least 1) that ends at e or soonest after."""
+        before = self.fit_back(e, work)
+        if before is not None and before[1] == e:
+            return before
+        return self.fit(0 if before is None else before[0] + 1, work)
+
+    def fit_start(self, t: int, work: int) -> tuple[int, int] | None:
+        """Return start and end of so much work (at least 1) begun at t or latest before."""
+        after = self.fit(t, work)
+        if after is not None and after[0] == t:
+            return after
+        return self.fit_back(max(self.last, default=0) if after is None else after[1] - 1, work)
+
+
+def pausing_stretches(hours: Hours, longest_pause: int | None, shut: Spans) -> Spans:
+    """Return the stretches between standstills longer than allowed, shut steps not counted."""
+    if not hours.opens:
+        return ()
+    found: list[tuple[int, int]] = []
+    start = hours.opens[0]
+    for close, reopen in zip(hours.closes, hours.opens[1:], strict=False):
+        if longest_pause is not None and _too_long(close, reopen, longest_pause, shut):
+            found.append((start, close))
+            start = reopen
+    found.append((start, hours.closes[-1]))
+    return tuple(found)
+
+
+def _too_long(close: int, reopen: int, longest_pause: int, shut: Spans) -> bool:
+    pause = reopen - close
+    return pause > longest_pause and pause - overlap(shut, close, reopen) > longest_pause
+
+
+def one_go_stretches(hours: Hours, watch: int, *, watch_first: bool = False) -> Spans:
+    """Return the shifts without the steps for which they must run on after the end.
+
+    watch_first: those steps lie before the start (time turned round).
+    """
+    lead, tail = (watch, 0) if watch_first else (0, watch)
+    return tuple((a + lead, b - tail) for a, b in hours.shifts if a + lead < b - tail)

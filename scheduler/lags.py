@@ -1,0 +1,95 @@
+"""How long something must wait after an end: fixed steps, or a table of time; and backwards."""
+
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass
+from typing import Protocol
+
+from scheduler.problem import Edge, Table, Wait
+
+
+class Lag(Protocol):
+    """A monotone function from an end to the moment from which the next may start."""
+
+    def of(self, t: int) -> int | None:
+        """Return from when on, or None where t is not allowed."""
+
+    def inverse(self, s: int) -> int | None:
+        """Return the latest t with of(t) <= s, or None where there is none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fixed:
+    """A wait of so many steps, whenever it begins."""
+
+    steps: int
+
+    def of(self, t: int) -> int:
+        """Return t and the steps."""
+        return t + self.steps
+
+    def inverse(self, s: int) -> int:
+        """Return s less the steps."""
+        return s - self.steps
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tabled:
+    """A wait from a table, and at least so many steps. uptos, values: the table's knots."""
+
+    steps: int
+    uptos: tuple[int, ...]
+    values: tuple[int, ...]
+
+    def of(self, t: int) -> int | None:
+        """Return the later of t and the steps and the table's value, None past its last knot."""
+        at = bisect_left(self.uptos, t)
+        return None if at == len(self.uptos) else max(t + self.steps, self.values[at])
+
+    def inverse(self, s: int) -> int | None:
+        """Return the latest t ready by s."""
+        at = bisect_right(self.values, s) - 1
+        return None if at < 0 else min(self.uptos[at], s - self.steps)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turned:
+    """A lag with time running backwards from the horizon: what was after comes before."""
+
+    lag: Lag
+    horizon: int
+
+    def of(self, t: int) -> int | None:
+        """Return the soonest turned time for what comes before, t being that of what is after."""
+        latest = self.lag.inverse(self.horizon - t)
+        return None if latest is None else self.horizon - latest
+
+    def inverse(self, s: int) -> int | None:
+        """Return the latest turned time of what is after."""
+        ready = self.lag.of(self.horizon - s)
+        return None if ready is None else self.horizon - ready
+
+
+def lag_of(least: int, table: Table | None) -> Lag:
+    """Return the lag of at least so many steps and a table."""
+    if table is None:
+        return Fixed(steps=least)
+    return Tabled(
+        steps=least,
+        uptos=tuple(upto for upto, _ in table.knots),
+        values=tuple(value for _, value in table.knots),
+    )
+
+
+def cure_lag(cure: Wait) -> Lag:
+    """Return the lag from a stage's end to the moment it is cured."""
+    return lag_of(cure.least, cure.table)
+
+
+def edge_lag(cure: Wait, edge: Edge) -> Lag:
+    """Return the lag from the end of a stage to the start of what follows by an edge."""
+    return lag_of(max(cure.least, edge.least), cure.table)
+
+
+def turned(lag: Lag, horizon: int) -> Lag:
+    """Return the lag with time running backwards."""
+    return lag if isinstance(lag, Fixed) else Turned(lag=lag, horizon=horizon)

@@ -1,0 +1,46 @@
+"""Half-open spans of steps: sorted, disjoint, put together and turned round."""
+
+from collections.abc import Iterable
+
+from scheduler.problem import Spans
+
+
+def merged(spans: Iterable[tuple[int, int]]) -> Spans:
+    """Return the spans sorted, without empty ones, with those that touch or overlap joined."""
+    joined: list[tuple[int, int]] = []
+    for start, end in sorted(spans):
+        if end <= start:
+            continue
+        if joined and start <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(end, joined[-1][1]))
+        else:
+            joined.append((start, end))
+    return tuple(joined)
+
+
+def common(first: Spans, second: Spans) -> Spans:
+    """Return what lies in both; spans that touch stay apart."""
+    found: list[tuple[int, int]] = []
+    i = j = 0
+    while i < len(first) and j < len(second):
+        a, b = first[i]
+        c, d = second[j]
+        start, end = max(a, c), min(b, d)
+        if start < end:
+            found.append((start, end))
+        if b < d:
+            i += 1
+        else:
+            j += 1
+    return tuple(found)
+
+
+def overlap(spans: Spans, start: int, end: int) -> int:
+    """Return how many steps of [start, end) lie in the spans."""
+    return sum(max(0, min(end, b) - max(start, a)) for a, b in spans)
+
+
+def turned(spans: Spans, horizon: int) -> Spans:
+    """Return the spans with time running backwards from the horizon, clipped to [0, horizon)."""
+    clipped = ((max(0, horizon - b), min(horizon, horizon - a)) for a, b in reversed(spans))
+    return tuple((a, b) for a, b in clipped if a < b)
