@@ -1,0 +1,184 @@
+"""What the check says: rules that a plan breaks, and rules that it doesn't judge yet."""
+
+from collections.abc import Iterable
+
+from app.words.facts import facts_in_words
+from app.words.names import Names
+from app.words.template import Template, within
+from app.words.voice import Voice
+from scheduler.outcome import Breach, CheckResult
+
+BROKEN: dict[str, Template] = {
+    "unknown_step": "{where} stands in the plan but not in the book.",
+    "unknown_thing": "{where} names {id}, which the book doesn't have.",
+    "missing_step": "{where} is in the book but the plan doesn't place it.",
+    "twice": "{where} is placed {count} times.",
+    "no_reason": "{where} is left out of the plan without a reason in the book.",
+    "backwards": "{where} ends {end}, before it starts {start}.",
+    "before_now": "{where} starts {start}, before the plan's own now, {now}.",
+    "off_grid": "{where} lies on {instant}, which is no quarter of an hour.",
+    "fact_time": "{where} is placed {planned}, but was told to be {told}.",
+    "fact_people": "{where} is planned with {people}, but was told to be done by {told}.",
+    "way": "{where} is done in a way, {way}, that the book doesn't have for it.",
+    "team": "{where} has {people_count} people where {hands_count} are needed.",
+    "skill": "{where} needs {skills}, which {people} can't all do.",
+    "asked": "{where} is done without {person}, who was asked for by name.",
+    "certificate": "{where}: {person} has no valid {certificate} then (expires: {expires}).",
+    "hours": "{where} starts {start}, outside the working hours.",
+    "duration": "{where} gets {worked_minutes} of work, from {start} to {end}, "
+    "and needs {needed_minutes}.",
+    "one_go": "{where} must be done in one go; {start} to {end} is no one shift of {person}.",
+    "watch": "{where} ends {end} and the shift of {person} {shift_end}: "
+    "nobody leaves it fresh for {watch_minutes}.",
+    "pause": "{where} stands still for {paused_minutes}, and may for {longest_minutes}.",
+    "pin": "{where} starts {start}, and is pinned to {pinned}.",
+    "not_before": "{where} starts {start}, and may not before {not_before}.",
+    "order": "{where} starts {start}, before {before} is over, {ready}.",
+    "cure": "{where} starts {start}, before {before} has cured, {ready}.",
+    "recoat": "{where} starts {start}; the recoat time after {before} ran out {latest}.",
+    "answer": "{where} ends {end}, and the answer is due {due}.",
+    "before_answer": "{where} starts {start}, before the answer to {before}, {ready}.",
+    "round": "{where} begins a round {start}, and can't before {ready}.",
+    "loading": "{where} starts {start}, before {before} is ready for it, {ready}.",
+    "person_twice": "{where}: {person} is at {other} as well, {start} to {end}.",
+    "rest": "{where}: {person} has no rest after {other}, {start} to {end}.",
+    "place": "{where} is put in {place}, where it can't be.",
+    "place_full": "{where}: {place} holds {taken} {unit} {at}, and has room for {room}.",
+    "place_shut": "{where}: {place} is not to be had from {start} to {end} ({why}).",
+    "standing_full": "{where}: on {place} stand {taken} {unit} {at}, and there is room for {room}.",
+    "equipment": "{where} has no {equipment}, of which it needs {wanted}.",
+    "equipment_full": "{where}: {taken} of {equipment} are in use {at}, and there are {room}.",
+    "equipment_shut": "{where}: {equipment} is not to be had from {start} to {end} ({why}).",
+    "leaves_early": "{where} leaves {start}, before {before} is over, {ready}.",
+    "leg": "{where}: leg {number}, {leg}, is {start} to {end}, and can only be {expected}.",
+    "back": "{where}: the {who} are back {planned} in the plan, and {expected} by the book.",
+    "temperature": "{where} runs outside the temperature limits of its material.",
+    "reading": "{where} is cured by an expected temperature where one was measured.",
+    "abrade": "{where} lacks the abrading that a passed recoat time calls for.",
+    "same_people": "{where} is not done by the same people.",
+    "drivers_hours": "{where} breaks the drivers' hours.",
+    "offers": "{where} uses something that is only offered.",
+    "told": "{where} lies elsewhere than people were told for today and tomorrow.",
+    "shared_air": "{where} shares its air with work that must not be near it.",
+    "turns": "{where} is stood in a way round that it may not be.",
+    "interrupted": "{where} was interrupted and must be decided on.",
+    "remaining": "{where} runs on for other hours than were told to remain.",
+    "late_work": "{where} follows late work without rest.",
+    "size": "{where} doesn't pass a door, a vehicle or a lift.",
+    "after_outside": "{where} follows a step of another job.",
+    "after_journey": "{where} lies on the wrong side of a journey.",
+    "wait_for_journey": "{where} doesn't wait for a journey as it should.",
+}
+NAMES: dict[str, Template] = {
+    "unknown_step": "steps that the book doesn't have",
+    "unknown_thing": "things that the book doesn't have",
+    "missing_step": "steps that are not placed",
+    "twice": "steps placed twice",
+    "no_reason": "steps left out",
+    "backwards": "starts before ends",
+    "before_now": "starts before now",
+    "off_grid": "quarters of an hour",
+    "fact_time": "times of what has happened",
+    "fact_people": "people of what has happened",
+    "way": "ways of doing a step",
+    "team": "numbers of people",
+    "skill": "skills",
+    "asked": "people asked for by name",
+    "certificate": "certificates",
+    "hours": "working hours",
+    "duration": "durations",
+    "one_go": "work in one go",
+    "watch": "watching over fresh laminate",
+    "pause": "longest pauses",
+    "pin": "pins",
+    "not_before": "earliest days",
+    "order": "order of steps",
+    "cure": "cures",
+    "recoat": "recoat times",
+    "answer": "the client's answers",
+    "before_answer": "work that waits for an answer",
+    "round": "rounds of an answer",
+    "loading": "loading",
+    "person_twice": "people in two places at once",
+    "rest": "hours of rest",
+    "place": "places",
+    "place_full": "room in places",
+    "place_shut": "places that are shut or booked",
+    "standing_full": "room on the standing floor",
+    "equipment": "equipment",
+    "equipment_full": "equipment used twice at once",
+    "equipment_shut": "equipment that is booked or due for a test",
+    "leaves_early": "departures",
+    "leg": "legs of the journey",
+    "back": "when crew and vehicles are back",
+    "temperature": "temperature limits",
+    "reading": "measured temperatures",
+    "abrade": "abrading after a passed recoat time",
+    "same_people": "the same people on two steps",
+    "drivers_hours": "drivers' hours",
+    "offers": "offers that are taken",
+    "told": "what people were told for today and tomorrow",
+    "shared_air": "shared air",
+    "turns": "ways round a piece may be stood",
+    "interrupted": "work in one go that was interrupted",
+    "remaining": "hours that remain of running work",
+    "late_work": "rest after late work",
+    "size": "sizes against doors, vehicles and lifts",
+    "after_outside": "steps that follow another job's",
+    "after_journey": "steps after a journey",
+    "wait_for_journey": "waits counted from a journey",
+}
+WHY: dict[str, Template] = {
+    "closure": within("why shut", "closed"),
+    "booking": within("why shut", "booked"),
+    "other_work": within("why shut", "other work"),
+    "usable": within("why shut", "not usable"),
+    "test_due": within("why shut", "its test is due"),
+    "vehicles": within("who", "vehicles"),
+    "crew": within("who", "crew"),
+    "m2": within("unit", "m²"),
+    "slots": within("unit", "slots"),
+}
+"""Words that stand in facts."""
+
+_OF_JOB: Template = "{job}: {step}"
+_UNSAID: Template = within("fact", "not said")
+_UNKNOWN: Template = "{where} breaks the rule {rule}."
+_SOUND = "Checked: sound."
+_NOT_ALL_JUDGED = "Checked: nothing broken, but not judged yet, so not called sound: {list}."
+
+
+def breach(
+    voice: Voice, broken: Breach, zone: str | None = None, names: Names | None = None
+) -> str:
+    """Give the sentence of one broken rule."""
+    known = names or Names(voice)
+    facts = facts_in_words(voice, broken.facts, zone, known)
+    for key, fact in broken.facts:
+        if fact is None:
+            facts[key] = voice.say(_UNSAID)
+        elif isinstance(fact, str) and fact in WHY:
+            facts[key] = voice.say(WHY[fact])
+    facts.update(where=_where(voice, broken, known), rule=broken.rule)
+    return voice.say(BROKEN.get(broken.rule, _UNKNOWN), **facts)
+
+
+def _where(voice: Voice, broken: Breach, names: Names) -> str:
+    told = dict(broken.facts)
+    job, step = told.get("job"), told.get("step")
+    if not job or not step:
+        return str(job or names.any(broken.where))
+    own = names.of("step", broken.where)
+    return voice.say(_OF_JOB, job=job, step=step if own == broken.where else own)
+
+
+def rule_names(voice: Voice, rules: Iterable[str]) -> str:
+    """Give rules as a list in words."""
+    return voice.both(voice.say(NAMES.get(rule, rule)) for rule in rules)
+
+
+def check_line(voice: Voice, result: CheckResult) -> str:
+    """Give the sentence for a plan that breaks nothing."""
+    if not result.not_judged:
+        return voice.say(_SOUND)
+    return voice.say(_NOT_ALL_JUDGED, list=rule_names(voice, result.not_judged))

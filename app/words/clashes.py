@@ -1,0 +1,49 @@
+"""Why a job can't keep its window, or a step can't be placed: one line for each."""
+
+from app.words.facts import facts_in_words
+from app.words.names import Names
+from app.words.template import Template
+from app.words.voice import Voice, capital
+from shared.findings import Clash, Fact
+
+SENTENCES: dict[str, Template] = {
+    "nobody_can": "{step} needs {skill}, and nobody can do it.",
+    "too_few_can": "{step} needs more people who can do {skill} than there are.",
+    "no_certificate": "{step} needs a certificate that too few people hold.",
+    "asked_cannot": "{step} asks for {person}, who can't do it.",
+    "no_way": "{step} can be done in no way that the book has.",
+    "place_unknown": "{step} names a place that the book doesn't have.",
+    "place_too_small": "{step} needs more room than there is in any of its places.",
+    "floor_too_small": "{segment} is larger than the floor it would stand on.",
+    "equipment_too_few": "{step} needs more of {equipment} than there are.",
+    "pin_past": "{step} is pinned to a time that is past.",
+    "recoat_over": "{step} comes too late: the recoat time has run out.",
+    "follows_unplaced": "{step} follows a step that can't be placed.",
+    "no_window": "The job has no window.",
+    "window_past": "The window is past.",
+    "no_departure": "No departure makes the window.",
+    "crew_away": "The crew is away on every day on which the lorry could leave.",
+    "chain_too_long": "Its steps, one after the other, take longer than there is until the window.",
+    "alone_too_long": "Even alone in the workshop it is not done by the latest loading.",
+    "not_placed": "{step} could not be placed.",
+    "late": "Loading ends later than the latest.",
+}
+_UNKNOWN: Template = "Something in the book stands against it ({code})."
+
+
+def clash(voice: Voice, found: Clash, zone: str | None = None, names: Names | None = None) -> str:
+    """Give the sentence of a clash."""
+    return reason(voice, found.code, found.facts, zone, names)
+
+
+def reason(
+    voice: Voice,
+    code: str,
+    facts: tuple[tuple[str, Fact], ...] = (),
+    zone: str | None = None,
+    names: Names | None = None,
+) -> str:
+    """Give the sentence of a reason with its facts."""
+    filled = facts_in_words(voice, facts, zone, names)
+    filled["code"] = code
+    return capital(voice.say(SENTENCES.get(code, _UNKNOWN), **filled))

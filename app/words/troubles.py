@@ -1,0 +1,64 @@
+"""What went wrong outside the program or in how it was asked, in one sentence each."""
+
+from app.words.template import Template
+from app.words.voice import Voice, capital
+
+SENTENCES: dict[str, Template] = {
+    # Files.
+    "not_found": "There is no file {path}.",
+    "is_folder": "{path} is a folder; a file is wanted.",
+    "no_permission": "{path} may not be read or written by you.",
+    "no_space": "There is no room left on the disk for {path}.",
+    "exists": "{path} is there already and is left as it is.",
+    "no_folder": "There is no folder {path}.",
+    "no_before": "There is nothing to put back: {path} has no {before} beside it.",
+    "not_a_book": "{path} can't be taken as a book: see the findings.",
+    # The lock.
+    "locked": "{path} is being changed by {who} on {host} since {since}; it is left as it is.",
+    # Usage.
+    "no_verb": "Say what to do: {verbs}.",
+    "unknown_verb": "{word} is nothing that countback can do; it can {verbs}.",
+    "missing": "{what} is missing: {usage}",
+    "too_many": "{word} is one word too many: {usage}",
+    "unknown_option": "{verb} has no option {word}. See countback {verb} --help.",
+    "option_needs": "{option} wants a value: {usage}",
+    "bad_number": "{word} is no whole number from {least} on, which {option} wants.",
+    "bad_instant": "{word} is no moment in time; write it as 2027-03-18T07:30.",
+    "usage": "That is not how countback is asked: {usage}",
+    "unknown_sample": "There is no sample {word}; there are {samples}.",
+    "unknown_enquiry": "No enquiry is called {word}; there are {enquiries}.",
+    "no_enquiries": "No enquiry is called {word}; the book has none.",
+    "several_enquiries": "{word} could be {enquiries}: write more of the name, or its id.",
+    "not_an_enquiry": "{name} is no enquiry: it is planned in any case.",
+    "no_window_here": "The window can't be opened here: {package} is not installed.",
+    # The engine.
+    "cancelled": "It was called off before it began.",
+    "not_json": "A line to the engine is no JSON.",
+    "not_an_ask": "A line to the engine lacks {field} or has it wrong.",
+    "book_stops": "The book has findings that stop.",
+    "wrong_revision": "The book is of revision {found}, not {revision} as the line says.",
+    "fault": "The engine itself is at fault.",
+}
+_UNKNOWN: Template = "{path}: {code}."
+_FAULT: Template = (
+    "Countback itself is at fault, and nothing was written. What happened is in {path}."
+)
+_FAULT_UNWRITTEN: Template = "Countback itself is at fault, and nothing was written: {what}"
+_STOPPED: Template = "Stopped."
+
+
+def trouble(voice: Voice, code: str, **facts: object) -> str:
+    """Give the sentence for a trouble by its code."""
+    return capital(voice.say(SENTENCES.get(code, _UNKNOWN), code=code, **facts))
+
+
+def fault(voice: Voice, note: str, what: str) -> str:
+    """Give the sentence for a fault of ours, and where its note lies, if it could be written."""
+    if note:
+        return voice.say(_FAULT, path=note)
+    return voice.say(_FAULT_UNWRITTEN, what=what)
+
+
+def stopped(voice: Voice) -> str:
+    """Give the word for having been stopped by a key."""
+    return voice.say(_STOPPED)

@@ -1,0 +1,340 @@
+"""What only the window says: kinds of work, items of the wall, keys, states, findings of typing."""
+
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from app.words import moments
+from app.words.template import Template, counted, within
+from shared.book import Answer, GateKind, Kind, LegKind, Standing
+
+if TYPE_CHECKING:
+    from app.words import Words
+
+KINDS: dict[Kind, Template] = {
+    Kind.FOAM: within("kind", "foam"),
+    Kind.LAMINATE: within("kind", "laminate"),
+    Kind.COAT: within("kind", "coat"),
+    Kind.FILL: within("kind", "fill and sand"),
+    Kind.PAINT: within("kind", "paint"),
+    Kind.LACQUER: within("kind", "lacquer"),
+    Kind.PACK: within("kind", "fit and pack"),
+}
+_KINDS_IN_KEY: dict[Kind, Template] = {
+    **KINDS,
+    Kind.FILL: within("key to the marks", "fill, sand"),
+    Kind.PACK: within("key to the marks", "fit, pack"),
+}
+CURES: dict[Kind, Template] = {
+    Kind.FOAM: "Then sets {hours} hours, to {end}.",
+    Kind.LAMINATE: "Then cures {hours} hours, to {end}.",
+    Kind.COAT: "Then cures {hours} hours, to {end}.",
+    Kind.FILL: "Then sets {hours} hours, to {end}.",
+    Kind.PAINT: "Then dries {hours} hours, to {end}.",
+    Kind.LACQUER: "Then dries {hours} hours, to {end}.",
+    Kind.PACK: "Then sets {hours} hours, to {end}.",
+}
+_CURE_VERBS: dict[Kind, Template] = {
+    Kind.FOAM: within("it", "sets"),
+    Kind.LAMINATE: within("it", "cures"),
+    Kind.COAT: within("it", "cures"),
+    Kind.FILL: within("it", "sets"),
+    Kind.PAINT: within("it", "dries"),
+    Kind.LACQUER: within("it", "dries"),
+    Kind.PACK: within("it", "sets"),
+}
+LEGS: dict[LegKind, Template] = {
+    LegKind.DRIVE: within("journey", "drive"),
+    LegKind.SAILING: within("journey", "sailing"),
+    LegKind.BORDER: within("journey", "border"),
+    LegKind.WAIT: within("journey", "wait"),
+    LegKind.UNLOAD: within("journey", "unload"),
+    LegKind.LIFT: within("journey", "lift"),
+    LegKind.CARRY: within("journey", "carry in"),
+    LegKind.ASSEMBLE: within("journey", "assemble"),
+    LegKind.SEAL: within("journey", "seal"),
+    LegKind.INSPECT: within("journey", "inspect"),
+    LegKind.SIGN_OFF: within("journey", "sign off"),
+}
+GATES: dict[GateKind, Template] = {
+    GateKind.ANSWER: within("gate", "the answer"),
+    GateKind.TRIAL_FIT: within("gate", "trial fit"),
+    GateKind.LOADING: within("gate", "loading"),
+    GateKind.SITE: within("gate", "site gate"),
+}
+ANSWERS: dict[Answer, Template] = {
+    Answer.YES: within("answer", "yes"),
+    Answer.CHANGES: within("answer", "yes, with changes"),
+    Answer.NO: within("answer", "no"),
+}
+STANDINGS: dict[Standing, Template] = {
+    Standing.ENQUIRY: within("standing", "an enquiry"),
+    Standing.PENCILLED: within("standing", "pencilled"),
+    Standing.FIRM: within("standing", "firm"),
+}
+
+# The wall: what is read out and what stands on the slip.
+STAGE_NAME: Template = "{segment}, {stage}"
+IN_ONE_GO = counted(
+    "count",
+    "{kind} in one go, one person: {people}.",
+    "{kind} in one go, {number} people: {people}.",
+)
+WITH_PAUSES = counted(
+    "count", "{kind}, one person: {people}.", "{kind}, {number} people: {people}."
+)
+NOBODY_HELD: Template = "{kind}, nobody is held."
+FROM_TO_AT: Template = "{span}, {place}."
+FROM_TO: Template = "{span}."
+TO_SPARE: Template = "{spare} to spare."
+NOTHING_TO_SPARE: Template = "Nothing to spare."
+AS_TOLD: Template = "As on the sheet of {day}."
+TOLD_ANEW: Template = "Changed since the sheet of {day}."
+PINNED: Template = "Pinned."
+WAITED: Template = "Waited {time} before."
+RECOAT: Template = "The next coat by {moment}."
+PLACE_HELD: Template = "{place} is held until then."
+ANSWER_NAME: Template = "{job}, the answer"
+ANSWER_DUE: Template = "Pictures out by {out}; the client's answer is due {due}."
+ANSWER_ROUND: Template = "Round {round}."
+TRIAL_FIT_NAME: Template = "{job}, trial fit"
+LOADING_NAME: Template = "{job}, loading"
+SITE_GATE_NAME: Template = "{job}, site gate"
+LOADING_BY: Template = "Start loading by {moment} at the latest."
+LEG_NAME: Template = "{job}, {leg}"
+JOB_NAME: Template = "{job}, window {day}, {verdict}, {margin}"
+JOB_NAME_UNPLANNED: Template = "{job}, window {day}, not planned"
+JOB_NAME_WITHOUT_WINDOW: Template = "{job}, no window"
+WINDOW_OURS: Template = "The site is ours from {start} to {end}."
+NO_WINDOW: Template = "No window is written."
+SEGMENT_SIZE: Template = "{length} × {width} × {height} m."
+SEGMENT_NAME: Template = "{segment}, {job}"
+UNPLACED: Template = "{step} is not placed: {reason}"
+FOR_CLIENT: Template = "For {client}; {standing}."
+SPARE_IN_NAME: Template = "{spare} to spare"
+LATE_WORDS: Template = "{late} late"
+SPARE_SHORT: Template = "{days} d"
+SPARE_SHORT_HOURS: Template = "{hours} h"
+ANSWER_SHORT: Template = "answer due {day}"
+ANSWER_SHORTER: Template = "due {day}"
+ANSWERED_SHORT: Template = "answered {day}"
+TRIAL_FIT_SHORT: Template = "trial fit"
+WINDOW_ON: Template = "window {day}"
+CURE_SHORT: Template = "{hours} h"
+DAYS_LEFT: Template = "working days left to {job}’s window"
+
+# The masthead and the foot.
+TITLE: Template = "{book}{dot} — Countback"
+NEXT: Template = "Next"
+NEXT_ANSWER: Template = "{job}’s answer due"
+NEXT_PICTURES: Template = "{job}’s pictures to the client"
+NEXT_LOADING: Template = "start loading {job} by"
+NEXT_START: Template = "begin {job}"
+WALL: Template = "Wall"
+PLANNING: Template = "Planning. The first plan is on its way."
+STILL_LOOKING: Template = "{sentence} Still looking."
+EMPTY: Template = "Nothing on the wall yet. What must stand where, and by when?"
+EMPTY_NEW: Template = "a new job"
+EMPTY_OPEN: Template = "open a book"
+NOT_PLANNED_YET: Template = "Not planned yet."
+PLANNED: Template = "Planned {clock}"
+REVISION_CHECKED: Template = "revision {revision}, checked"
+REVISION_NOT_CHECKED: Template = "revision {revision}, not everything checked"
+REVISION_PROVED: Template = "revision {revision}, checked, nothing better exists"
+CHECK_DISAGREES = counted(
+    "count",
+    "The second opinion found {count} fault in this plan. It is not shown as planned.",
+    "The second opinion found {count} faults in this plan. It is not shown as planned.",
+)
+SEGMENTS = counted("count", "{count} segment", "{count} segments")
+PEOPLE = counted("count", "{count} person", "{count} people")
+CHANGES = counted("count", "One change not yet saved", "{number} changes not yet saved")
+LOOKING_ONLY: Template = "Looking only"
+SOMEBODY_HAS_IT: Template = "{who} has this book open. You can look and try, not save."
+SINCE_ON: Template = "Since {since} on {host}."
+SAVED: Template = "Saved."
+NOT_SAVED: Template = "Not saved. {reason}"
+UNDID: Template = "Taken back: {label}"
+REDID: Template = "Done again: {label}"
+UNDO_LABEL: Template = "undo: {label}"
+SAVED_PICTURE: Template = "The picture is in {path}."
+ENGINE_DIED: Template = "The planner stopped unexpectedly. The last plan stays; it begins anew."
+ENGINE_FAILED: Template = "No new plan: {reason} The last plan stays."
+ENGINE_MISSING: Template = "The planner could not be started: {reason}"
+FINDINGS_STOP = counted(
+    "count",
+    "Not planned: one thing in the book must be mended first.",
+    "Not planned: {number} things in the book must be mended first.",
+)
+DAMAGED: Template = "This book can’t be read as it stands. Nothing was changed."
+DAMAGED_WHOLE = counted(
+    "whole",
+    "This book is damaged. {whole} of {all} jobs is whole.",
+    "This book is damaged. {whole} of {all} jobs are whole.",
+)
+OPEN_WHOLE: Template = "open what is whole, as a new book"
+NEWER: Template = "This book was written by a later Countback. Nothing was changed."
+CRASHED_BEFORE: Template = (
+    "Countback stopped in the middle last time. What was rescued is in {path}."
+)
+CRASHED: Template = (
+    "Something went wrong inside Countback. A report and a copy of the book are in {path}."
+)
+CLOSE_ASK: Template = "Not saved yet; the last change: {label}."
+CLOSE_SAVE: Template = "save and close"
+CLOSE_DROP: Template = "close without saving"
+CLOSE_STAY: Template = "stay"
+SAVE_AS: Template = "Save the book"
+OPEN_BOOK: Template = "Open a book"
+BOOK_FILES: Template = "Books (*.countback)"
+PICTURE_FILES: Template = "Pictures (*.png)"
+SAVE_PICTURE: Template = "Save a picture of the wall"
+UNTITLED: Template = "A new book"
+KEY_CURES: Template = "cures, dries"
+KEY_WAITS: Template = "waits"
+KEY_SPARE: Template = "to spare"
+
+# Keys: what each does.
+KEY_WORDS: tuple[tuple[str, Template], ...] = (
+    ("← →", "stage before, after on the row"),
+    ("↑ ↓", "nearest in the row above, below"),
+    ("J, Shift J", "next, previous window"),
+    ("G", "next answer, trial fit, loading"),
+    ("Home, End", "today; the selected job’s window"),
+    ("+ − 0", "nearer, farther, to the last window"),
+    ("Page Up, Page Down", "a screen back, on"),
+    ("Enter, E", "write the selected job"),
+    ("Esc", "back; stop looking"),
+    ("Space", "plan again, look longer"),
+    ("P", "pin the stage with its people; unpin it"),
+    ("N", "new job"),
+    ("Ctrl S", "save"),
+    ("Ctrl Z, Ctrl Y", "undo, redo"),
+    ("Ctrl O", "open a book"),
+    ("Ctrl P", "save a picture of the wall"),
+    ("Ctrl L", "light, dark, or as the system has it"),
+    ("?", "all keys"),
+)
+KEYS_TITLE: Template = "Keys"
+KEYS_POINTER: Template = (
+    "Ctrl and the wheel bring the wall nearer; Shift and the wheel move it through time, "
+    "and so does dragging its ground."
+)
+GROUND_SYSTEM: Template = "Ground: as the system has it."
+GROUND_LIGHT: Template = "Ground: light."
+GROUND_DARK: Template = "Ground: dark."
+
+# Writing a job.
+SHEET_JOB: Template = "For {client} we make {name}."
+SHEET_SITE: Template = "The site is ours from {start} to {end}."
+SHEET_ANSWER: Template = "The client answers within {days} of their working days."
+SHEET_STAGE_WORK: Template = "{name} is {kind}: {likely} person-hours, {low} to {high}."
+SHEET_STAGE_CURE: Template = "Then it {cures} {hours} hours; the next coat within {recoat}."
+SHEET_STAGE_GO: Template = "It is done {go}."
+SHEET_STAGE_PEOPLE: Template = "By {people}."
+SHEET_GATE: Template = "{name} is {gate}."
+SHEET_SEGMENTS: Template = "Segments"
+SHEET_STEPS: Template = "How {segment} is made"
+SHEET_STEPS_JOB: Template = "How it is made"
+ONE_GO: Template = within("done", "in one go")
+IN_PAUSES: Template = within("done", "with pauses")
+ANYBODY: Template = within("people", "whoever can")
+LENGTH: Template = within("column", "length")
+WIDTH: Template = within("column", "width")
+HEIGHT_M: Template = within("column", "height m")
+DO_ADD_SEGMENT: Template = "another segment"
+DO_COPY: Template = "same again"
+DO_REMOVE: Template = "remove"
+DO_EARLIER: Template = "earlier"
+DO_LATER: Template = "later"
+DO_ADD_STAGE: Template = "a stage after it"
+DO_ADD_GATE: Template = "an answer after it"
+DO_PIN: Template = "pin"
+DO_UNPIN: Template = "unpin"
+DO_REMOVE_JOB: Template = "remove the job"
+DO_COPY_JOB: Template = "the job again"
+DO_BACK: Template = "back to the wall"
+NEW_SEGMENT: Template = "Segment {number}"
+NEW_STAGE: Template = "new stage"
+NEW_JOB: Template = "New job"
+NEW_CLIENT: Template = "the client"
+NEW_SITE: Template = "the site"
+COPY_OF: Template = "{name}, again"
+
+NOT_TAKEN: dict[str, Template] = {
+    "not_a_number": "“{value}” is no number. Write it as 12 or 12.5.",
+    "not_positive": "“{value}” is less than nothing.",
+    "not_a_moment": "“{value}” is no date with a time. Write it as Tue 13 Apr 06:00.",
+    "not_a_person": "Nobody here is called “{value}”.",
+    "not_a_kind": "“{value}” is no kind of work. There are {known}.",
+    "not_a_size": "“{value}” is no size. Write it in metres, as 2.4.",
+    "no_name": "It needs a name.",
+    "ends_before_start": "The window ends before it begins.",
+    "hours_out_of_order": "Low, likely and high must not fall.",
+    "last_segment": "A job keeps at least one segment.",
+    "not_go": "Write “in one go” or “with pauses”.",
+}
+
+
+def kind(words: "Words", which: Kind) -> str:
+    """Give a kind of work as it stands on screen."""
+    return words.say(KINDS[which])
+
+
+def kind_in_key(words: "Words", which: Kind) -> str:
+    """Give a kind of work as it stands in the key to the marks."""
+    return words.say(_KINDS_IN_KEY[which])
+
+
+def cure_verb(words: "Words", which: Kind) -> str:
+    """Give what a kind of work does while nobody touches it: cures, dries, sets."""
+    return words.say(_CURE_VERBS[which])
+
+
+def leg(words: "Words", which: LegKind) -> str:
+    """Give a part of a journey."""
+    return words.say(LEGS[which])
+
+
+def gate(words: "Words", which: GateKind) -> str:
+    """Give a sort of gate."""
+    return words.say(GATES[which])
+
+
+def short_day(words: "Words", when: date) -> str:
+    """Give a date with its weekday and without its year: "Tue 2 Feb"."""
+    return moments.day(words, when, after=when)
+
+
+def short_moment(words: "Words", when: datetime, zone: str | None = None) -> str:
+    """Give an instant without its year: "Tue 2 Feb 07:30"."""
+    local = when.astimezone(ZoneInfo(zone or words.zone))
+    return words.moment(when, after=local.date(), zone=zone)
+
+
+def short_span(words: "Words", start: datetime, end: datetime, zone: str | None = None) -> str:
+    """Give a stretch: "Wed 3 Feb 07:30 to 14:30", the second day only if it is another."""
+    place = ZoneInfo(zone or words.zone)
+    first, last = start.astimezone(place), end.astimezone(place)
+    if first.date() == last.date():
+        template = "{first} to {last}"
+        return words.say(
+            template,
+            first=short_moment(words, start, zone),
+            last=moments.clock(words, last),
+        )
+    return words.span(start, end, after=first.date(), zone=zone)
+
+
+def quarters(words: "Words", minutes: int, day_minutes: int) -> str:
+    """Give what is to spare as it stands over a tail: "2½ d", under a quarter day "1 h"."""
+    if 4 * minutes < day_minutes:
+        return words.say(SPARE_SHORT_HOURS, hours=max(0, minutes // 60))
+    whole, part = divmod(4 * minutes // day_minutes, 4)
+    fraction = ("", "¼", "½", "¾")[part] if whole < 10 else ""
+    return words.say(SPARE_SHORT, days=(str(whole) if whole else "") + fraction)
+
+
+def not_taken(words: "Words", code: str, **facts: object) -> str:
+    """Give why what was typed is not taken."""
+    return words.say(NOT_TAKEN[code], **facts)

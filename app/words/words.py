@@ -1,0 +1,152 @@
+"""One object that says everything in one language; window, command line and paper ask it."""
+
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from app.words import (
+    amounts,
+    breaches,
+    clashes,
+    findings,
+    levels,
+    moments,
+    troubles,
+    undo,
+    verdicts,
+)
+from app.words.names import Names
+from app.words.voice import Voice
+
+if TYPE_CHECKING:
+    from scheduler.outcome import Breach, CheckResult, JobOutcome, Verdict
+    from shared.book import Book
+    from shared.findings import Clash, Finding
+
+
+class Words(Voice):
+    """The catalogue in one language, for one workshop: its zone, its day, its names.
+
+    language: as in "de"; None takes that of the person's environment. day_minutes: working
+    minutes of one normal shift, which is what a day to spare is.
+    """
+
+    def __init__(
+        self,
+        language: str | None = None,
+        *,
+        book: "Book | None" = None,
+        folder: Path | None = None,
+    ) -> None:
+        super().__init__(language, folder=folder)
+        self.zone = book.workshop.zone if book else "UTC"
+        self.day_minutes = round(book.workshop.shift_hours * 60) if book else 8 * 60
+        self.names = Names(self, book)
+
+    # Amounts and moments.
+
+    def spare(self, minutes: int) -> str:
+        """Give working minutes that are to spare, rounded down."""
+        return amounts.days(self, minutes, self.day_minutes, amounts.Role.SPARE)
+
+    def late(self, minutes: int) -> str:
+        """Give working minutes that something is late by, rounded up."""
+        return amounts.days(self, minutes, self.day_minutes, amounts.Role.LATE)
+
+    def elapsed(self, minutes: int) -> str:
+        """Give elapsed minutes."""
+        return amounts.elapsed(self, minutes)
+
+    def day(self, when: date, *, after: date | None) -> str:
+        """Give a date, the year only when it differs from that of `after`."""
+        return moments.day(self, when, after=after)
+
+    def moment(self, when: datetime, *, after: date | None, zone: str | None = None) -> str:
+        """Give an instant by the workshop's clock, or by that of a zone which is then named."""
+        return moments.moment(self, when, zone or self.zone, after=after, home=self.zone)
+
+    def span(
+        self, start: datetime, end: datetime, *, after: date | None, zone: str | None = None
+    ) -> str:
+        """Give a stretch of time, as for a moment."""
+        return moments.span(self, start, end, zone or self.zone, after=after, home=self.zone)
+
+    # Verdicts.
+
+    def verdict_mark(self, verdict: "Verdict") -> str:
+        """Give a verdict as one word or a few."""
+        return verdicts.mark(self, verdict)
+
+    def verdict_line(
+        self, outcome: "JobOutcome", *, seconds: int | None = None, now: datetime | None = None
+    ) -> str:
+        """Give a job's sentence; with `now` also by when its client must answer."""
+        answer = outcome.latest_answer
+        answer_by = ""
+        if answer is not None and now is not None:
+            answer_by = moments.local_day(self, answer, self.zone, after=now)
+        return verdicts.job_line(
+            self,
+            outcome,
+            self.day_minutes,
+            seconds=seconds,
+            answer_by=answer_by,
+            reason=self.reason(outcome),
+        )
+
+    def verdict_margin(self, outcome: "JobOutcome") -> str:
+        """Give what is to spare, or by how much it is late."""
+        return verdicts.margin(self, outcome, self.day_minutes)
+
+    def book_line(self, outcomes: "Sequence[JobOutcome]", *, seconds: int | None = None) -> str:
+        """Give the sentence for all jobs that were planned."""
+        failing = [outcome for outcome in outcomes if not verdicts.is_met(outcome)]
+        reason = self.reason(failing[0]) if len(failing) == 1 else ""
+        return verdicts.book_line(self, outcomes, self.day_minutes, seconds=seconds, reason=reason)
+
+    def reason(self, outcome: "JobOutcome") -> str:
+        """Give the first reason of a job, or nothing."""
+        return self.clash(outcome.reasons[0]) if outcome.reasons else ""
+
+    def level_lines(self, levels_found: Sequence[int], proved_count: int) -> list[str]:
+        """Give what a plan comes to, a sentence for each aim that is not met in full."""
+        return levels.lines(self, levels_found, proved_count)
+
+    # Codes.
+
+    def finding(self, found: "Finding") -> tuple[str, str]:
+        """Give the sentence of a finding and its cure."""
+        return findings.finding(self, found, self.zone)
+
+    def path(self, path: tuple[str | int, ...]) -> str:
+        """Give where in a file something stands."""
+        return findings.where(path)
+
+    def breach(self, broken: "Breach") -> str:
+        """Give the sentence of a rule that a plan breaks."""
+        return breaches.breach(self, broken, self.zone, self.names)
+
+    def rule_names(self, rules: Iterable[str]) -> str:
+        """Give rules as a list."""
+        return breaches.rule_names(self, rules)
+
+    def check_line(self, result: "CheckResult") -> str:
+        """Give the sentence for a plan that breaks nothing."""
+        return breaches.check_line(self, result)
+
+    def clash(self, found: "Clash") -> str:
+        """Give the sentence of a clash."""
+        return clashes.clash(self, found, self.zone, self.names)
+
+    def unplaced(self, step: str, code: str) -> str:
+        """Give why a step has no place in a plan."""
+        return clashes.reason(self, code, (("step", step),), self.zone, self.names)
+
+    def undo_label(self, code: str, **facts: object) -> str:
+        """Give what an edit is called where it can be taken back."""
+        return undo.undo_label(self, code, **facts)
+
+    def trouble(self, code: str, **facts: object) -> str:
+        """Give the sentence for something that went wrong outside the program."""
+        return troubles.trouble(self, code, **facts)
