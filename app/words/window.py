@@ -335,6 +335,11 @@ def quarters(words: "Words", minutes: int, day_minutes: int) -> str:
     return words.say(SPARE_SHORT, days=(str(whole) if whole else "") + fraction)
 
 
+def days_left(words: "Words", job: str) -> str:
+    """Give what the small figures on the axis count."""
+    return words.say(DAYS_LEFT, job=job)
+
+
 def not_taken(words: "Words", code: str, **facts: object) -> str:
     """Give why what was typed is not taken."""
     return words.say(NOT_TAKEN[code], **facts)

@@ -1,0 +1,62 @@
+"""The two families that come with the program."""
+
+from functools import lru_cache
+from importlib.resources import files
+
+from PySide6.QtGui import QFont, QFontDatabase, QFontMetricsF
+
+from app.window import tokens
+
+_FILES = (
+    "BarlowSemiCondensed-Regular.ttf",
+    "BarlowSemiCondensed-Medium.ttf",
+    "BarlowSemiCondensed-SemiBold.ttf",
+    "SourceSerif4-Italic.ttf",
+    "SourceSerif4-SemiBold.ttf",
+)
+
+
+def load_fonts() -> tuple[str, ...]:
+    """Register the families; names of files that could not be read (the system's stand in)."""
+    folder = files("app") / "resources" / "fonts"
+    failed = []
+    for name in _FILES:
+        font = folder / name
+        data = font.read_bytes() if font.is_file() else b""
+        if not data or QFontDatabase.addApplicationFontFromData(data) < 0:
+            failed.append(name)
+    return tuple(failed)
+
+
+# Each weight of these files is a family of its own.
+_FAMILY_OF_WEIGHT = {500: " Medium", 600: " SemiBold"}
+
+
+def _family(weight: int, *, serif: bool, italic: bool) -> str:
+    if serif:
+        return tokens.SERIF if italic else tokens.SERIF + _FAMILY_OF_WEIGHT[600]
+    return tokens.SANS + _FAMILY_OF_WEIGHT.get(weight, "")
+
+
+@lru_cache(maxsize=64)
+def font(pixels: int, weight: int = 400, *, serif: bool = False, italic: bool = False) -> QFont:
+    """Return a font in pixels, figures in columns, no ligatures (they vanish from a PDF)."""
+    made = QFont(_family(weight, serif=serif, italic=italic))
+    made.setStyleHint(QFont.StyleHint.Serif if serif else QFont.StyleHint.SansSerif)
+    made.setPixelSize(pixels)
+    made.setWeight(QFont.Weight(weight))
+    made.setItalic(italic)
+    made.setHintingPreference(QFont.HintingPreference.PreferVerticalHinting)
+    made.setFeature(QFont.Tag("tnum"), 1)
+    for tag in ("liga", "calt", "clig"):
+        made.setFeature(QFont.Tag(tag), 0)
+    return made
+
+
+@lru_cache(maxsize=8192)
+def text_width(
+    text: str, pixels: int, weight: int = 400, *, serif: bool = False, italic: bool = False
+) -> float:
+    """Return how wide a text is in a font."""
+    made = font(pixels, weight, serif=serif, italic=italic)
+    return QFontMetricsF(made).horizontalAdvance(text)

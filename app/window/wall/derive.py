@@ -1,0 +1,536 @@
+"""A book and its plan to what stands on the wall; pure, once per plan."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+from app.window.wall.describe import Teller
+from app.window.wall.hours import Hours
+from app.window.wall.items import (
+    DAY_MINUTES,
+    NO_ROW,
+    SEAMS,
+    STOPS,
+    Band,
+    Item,
+    Role,
+    Row,
+    Wall,
+    minute_of,
+)
+from app.words import Words
+from scheduler.outcome import JobOutcome, Outcome, Verdict
+from shared.book import (
+    Book,
+    Fact,
+    FactKind,
+    Gate,
+    GateKind,
+    Job,
+    Journey,
+    Kind,
+    Stage,
+    Standing,
+    Step,
+    Window,
+)
+from shared.ids import SegmentId, StepId
+from shared.plan import Placement, Plan, Trip
+from shared.worktime import access_spans
+
+_MARGIN = timedelta(days=21)
+_FIRST_SIGHT = timedelta(days=60)
+_Key = tuple[StepId, int, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """What the wall is made of: the book, the plan on show, and what the engine said of it."""
+
+    book: Book
+    now: datetime
+    plan: Plan | None = None
+    outcome: Outcome | None = None
+    is_stale: bool = False
+
+
+def derive(shown: Shown, words: Words) -> Wall:
+    """Return all that stands on the wall, jobs in the order of their windows."""
+    book, plan = shown.book, shown.plan
+    first, last = _reach(book, plan, shown.now)
+    hours = Hours(book, first, last)
+    jobs = sorted(book.jobs, key=_window_order)
+    made = _Maker(shown, hours, words)
+    for job in jobs:
+        made.add(job)
+    items = tuple(made.items)
+    return Wall(
+        now=minute_of(shown.now),
+        zone=book.workshop.zone,
+        bands=tuple(made.bands),
+        rows=tuple(made.rows),
+        items=items,
+        days=hours.days(),
+        shift_hours=hours.shop_pieces(),
+        first=minute_of(first),
+        last=minute_of(last),
+        governing=_governing(shown.outcome),
+        is_stale=shown.is_stale,
+        by_id={item.id: item for item in items},
+    )
+
+
+def _window_order(job: Job) -> tuple[bool, datetime | None, str]:
+    held = job.held_window
+    return held is None, None if held is None else held.start, job.id
+
+
+def _reach(book: Book, plan: Plan | None, now: datetime) -> tuple[datetime, datetime]:
+    """Return instants that hold everything, with a margin."""
+    seen = [now, now + _FIRST_SIGHT]
+    for job in book.jobs:
+        if held := job.held_window:
+            seen += [held.start, held.end]
+    if plan is not None:
+        seen += [placement.start for placement in plan.placements]
+        seen += [placement.end for placement in plan.placements]
+        seen += [trip.end for trip in plan.trips]
+    return min(seen) - _MARGIN, max(seen) + _MARGIN
+
+
+def _governing(outcome: Outcome | None) -> str | None:
+    """Return the job with the least to spare."""
+    if outcome is None or not outcome.jobs:
+        return None
+    worst = min(outcome.jobs, key=lambda job: (job.slack_minutes or 0) - job.missed_by_minutes)
+    return str(worst.id)
+
+
+class _Maker:
+    """Makes the items of one job after the other."""
+
+    def __init__(self, shown: Shown, hours: Hours, words: Words) -> None:
+        self.shown, self.hours, self.words = shown, hours, words
+        self.outcomes = {o.id: o for o in shown.outcome.jobs} if shown.outcome else {}
+        self.placed: dict[StepId, list[Placement]] = defaultdict(list)
+        self.trips: dict[StepId, Trip] = {}
+        self.told: dict[_Key, Placement] = {}
+        self.facts: dict[StepId, list[Fact]] = defaultdict(list)
+        self.bands: list[Band] = []
+        self.rows: list[Row] = []
+        self.items: list[Item] = []
+        self._sort_out()
+        self.teller = Teller(shown.book, words, self.told, hours, self.outcomes)
+
+    def _sort_out(self) -> None:
+        if plan := self.shown.plan:
+            for placement in plan.placements:
+                self.placed[placement.step].append(placement)
+            self.trips = {trip.step: trip for trip in plan.trips}
+        if told := self.shown.book.told:
+            self.told = {(p.step, p.round, p.part): p for p in told.plan.placements}
+        for fact in self.shown.book.facts:
+            self.facts[fact.step].append(fact)
+
+    def add(self, job: Job) -> None:
+        """Add a job's band, rows and items."""
+        band, first = len(self.bands), len(self.rows)
+        outcome = self.outcomes.get(job.id)
+        places = {s.id: first + index for index, s in enumerate(job.segments)}
+        blocks = [item for step in job.steps for item in self._blocks(job, step, band, places)]
+        whole = band, first, first + max(0, len(job.segments) - 1)
+        seams = [item for step in job.steps for item in self._seams(job, step, whole)]
+        legs = [item for step in job.steps for item in self._legs(job, step, whole)]
+        bar = _bar(job, outcome, seams)
+        rows = [
+            self._row(job, segment.id, places[segment.id], band, blocks, [*seams, *legs], bar)
+            for segment in job.segments
+        ]
+        self.rows += rows
+        made = self._band(job, outcome, whole, seams, legs, bar)
+        self.bands.append(made)
+        self._list(made, rows, blocks)
+
+    def _list(self, band: Band, rows: list[Row], blocks: list[Item]) -> None:
+        """Put a band's items into the one list: job, window, then row by row."""
+        self.items.append(band.header)
+        self.items += [band.window] if band.window else []
+        for index, row in enumerate(rows, start=band.first_row):
+            self.items.append(self._segment(band, row, index))
+            self.items += [*row.blocks, *row.cures, *row.waits]
+            self.items += [row.spare] if row.spare else []
+        self.items += [*band.seams, *band.legs]
+        self.items += [band.late] if band.late else []
+
+    def _segment(self, band: Band, row: Row, index: int) -> Item:
+        name, description = self.teller.segment(band.job, row.segment)
+        times = [(item.start, item.end) for item in row.blocks]
+        first = min((start for start, _ in times), default=self._now)
+        last = max((end for _, end in times), default=first)
+        return Item(
+            id=f"segment {row.segment}",
+            role=Role.SEGMENT,
+            job=band.job,
+            band=row.band,
+            row=index,
+            last_row=index,
+            start=first,
+            end=last,
+            segment=row.segment,
+            name=name,
+            description=description,
+        )
+
+    @property
+    def _now(self) -> int:
+        return minute_of(self.shown.now)
+
+    def _blocks(
+        self, job: Job, step: Step, band: int, places: dict[SegmentId, int]
+    ) -> Iterable[Item]:
+        if isinstance(step, Journey):
+            return
+        over = step.segments or tuple(places)
+        for placement in self.placed[step.id]:
+            if not _is_work(step, placement):
+                continue
+            told = self.teller.block(job, step, placement)
+            base = self._block(job, step, placement, band)
+            for segment in over:
+                if segment in places:
+                    name, description = told(segment)
+                    yield replace(
+                        base,
+                        id=f"{base.id} @{segment}",
+                        segment=segment,
+                        row=places[segment],
+                        last_row=places[segment],
+                        name=name,
+                        description=description,
+                    )
+
+    def _block(self, job: Job, step: Stage | Gate, placed: Placement, band: int) -> Item:
+        rough, fine = self.hours.pieces(placed.people, placed.start, placed.end)
+        one_go = step.in_one_go and placed.part == ""
+        whole = ((minute_of(placed.start), minute_of(placed.end)),)
+        return Item(
+            id=f"{step.id}{_suffix(placed)}",
+            role=Role.BLOCK,
+            job=job.id,
+            band=band,
+            row=NO_ROW,
+            last_row=NO_ROW,
+            start=minute_of(placed.start),
+            end=minute_of(placed.end),
+            step=step.id,
+            part=placed.part,
+            round=placed.round,
+            kind=_kind(step, placed),
+            hands=max(1, len(placed.people)),
+            rough=whole if one_go else rough,
+            fine=whole if one_go else fine,
+            label=step.name if placed.part == "" else placed.part,
+            owner="" if isinstance(step, Stage) or placed.part else f"gate {step.id}",
+            is_one_go=one_go,
+            is_pinned=step.pin is not None,
+            is_anew=self.teller.is_anew(placed),
+            holds_place=isinstance(step, Stage) and step.stays and placed.place is not None,
+        )
+
+    def _seams(self, job: Job, step: Step, whole: tuple[int, int, int]) -> Iterable[Item]:
+        if not isinstance(step, Gate):
+            return
+        band, first, last = whole
+        for placement in self.placed[step.id]:
+            if placement.part:
+                continue
+            name, description = self.teller.gate(job, step, placement)
+            yield Item(
+                id=f"gate {step.id}{_suffix(placement)}",
+                role=SEAMS[step.gate],
+                job=job.id,
+                band=band,
+                row=first,
+                last_row=last,
+                start=minute_of(placement.start),
+                end=minute_of(placement.end),
+                step=step.id,
+                round=placement.round,
+                name=name,
+                description=description,
+                label=self.teller.seam_label(job, step, placement),
+                state=self._seam_state(step, placement),
+                is_pinned=step.pin is not None,
+            )
+
+    def _seam_state(self, step: Gate, placement: Placement) -> str:
+        kinds = {fact.kind for fact in self.facts[step.id]}
+        if FactKind.ANSWER in kinds or FactKind.DONE in kinds or FactKind.GONE in kinds:
+            return "done"
+        is_overdue = step.gate is GateKind.ANSWER and placement.end < self.shown.now
+        return "late" if is_overdue else "open"
+
+    def _legs(self, job: Job, step: Step, whole: tuple[int, int, int]) -> Iterable[Item]:
+        trip = self.trips.get(step.id)
+        if not isinstance(step, Journey) or trip is None:
+            return
+        band, first, last = whole
+        for index, (leg, time) in enumerate(zip(step.legs, trip.legs, strict=False)):
+            name, description = self.teller.leg(job, leg, time)
+            yield Item(
+                id=f"leg {step.id} {index}",
+                role=Role.LEG,
+                job=job.id,
+                band=band,
+                row=first,
+                last_row=last,
+                start=minute_of(time.start),
+                end=minute_of(time.end),
+                step=step.id,
+                leg=leg.kind,
+                name=name,
+                description=description,
+                state="inside" if leg.inside else "",
+            )
+
+    def _row(
+        self,
+        job: Job,
+        segment: SegmentId,
+        row: int,
+        band: int,
+        blocks: list[Item],
+        others: list[Item],
+        bar: int | None,
+    ) -> Row:
+        mine = sorted((b for b in blocks if b.row == row), key=lambda b: (b.start, b.end))
+        cures = [cure for block in mine if (cure := self._cure(job, block)) is not None]
+        own = [block for block in mine if not block.owner]
+        stops = sorted([*own, *others], key=lambda item: (item.start, item.end))
+        return Row(
+            segment=segment,
+            band=band,
+            name=next(s.name for s in job.segments if s.id == segment),
+            stops=tuple(stops),
+            blocks=tuple(mine),
+            cures=tuple(cures),
+            waits=tuple(_waits(mine, cures)),
+            spare=_spare(mine, cures, bar, others),
+        )
+
+    def _cure(self, job: Job, block: Item) -> Item | None:
+        step = self.teller.step(block.step)
+        if step is None or isinstance(step, Journey) or not step.cure_hours or block.part:
+            return None
+        minutes = int(step.cure_hours * 60)
+        recoat = step.recoat_hours if isinstance(step, Stage) else None
+        limits = None
+        if recoat is not None:
+            limits = (block.end + minutes, block.end + int(recoat * 60))
+        return replace(
+            block,
+            id=f"cure {block.id}",
+            role=Role.CURE,
+            owner=block.owner or block.id,
+            start=block.end,
+            end=block.end + minutes,
+            label=self.teller.cure_label(minutes),
+            recoat=limits,
+            is_pinned=False,
+            is_anew=False,
+        )
+
+    def _band(
+        self,
+        job: Job,
+        outcome: JobOutcome | None,
+        whole: tuple[int, int, int],
+        seams: list[Item],
+        legs: list[Item],
+        bar: int | None,
+    ) -> Band:
+        _, first, last = whole
+        held = job.held_window
+        done_by = max((leg.end for leg in legs), default=None)
+        header = self._header(job, outcome, whole)
+        late = _late(header, held, done_by, outcome)
+        return Band(
+            job=job.id,
+            name=job.name,
+            header=header,
+            window=_window(header, held, self.teller.window(job)),
+            window_text=self.teller.window_on(job),
+            window_day=self.teller.window_day(job),
+            verdict=outcome.verdict if outcome else None,
+            is_enquiry=job.standing is Standing.ENQUIRY,
+            first_row=first,
+            row_count=last - first + 1 if job.segments else 0,
+            seams=tuple(seams),
+            legs=tuple(legs),
+            late=late,
+            access=_access(job, held),
+            spare_text=self.teller.spare_text(outcome),
+            late_text=self.teller.late_text(outcome) if late else "",
+            bar=bar,
+            done_by=done_by,
+            site_zone=job.site.zone,
+        )
+
+    def _header(self, job: Job, outcome: JobOutcome | None, whole: tuple[int, int, int]) -> Item:
+        band, first, last = whole
+        name, description = self.teller.job(job, outcome)
+        held = job.held_window
+        start = minute_of(held.start) if held else self._now
+        end = minute_of(held.end) if held else self._now
+        return Item(
+            id=f"job {job.id}",
+            role=Role.JOB,
+            job=job.id,
+            band=band,
+            row=first,
+            last_row=last,
+            start=start,
+            end=end,
+            name=name,
+            description=description,
+        )
+
+
+def _suffix(placed: Placement) -> str:
+    round_ = f" {placed.round}" if placed.round else ""
+    return f"{round_} {placed.part}" if placed.part else round_
+
+
+def _is_work(step: Stage | Gate, placed: Placement) -> bool:
+    """Say whether a placement is work on the ribbon and not only a moment all wait for."""
+    if placed.part or isinstance(step, Stage):
+        return True
+    return step.gate is not GateKind.ANSWER and bool(step.ways) and placed.start < placed.end
+
+
+def _kind(step: Stage | Gate, placed: Placement) -> Kind:
+    if placed.part == "abrade":
+        return Kind.FILL
+    if isinstance(step, Stage):
+        return step.kind
+    return Kind.FOAM if placed.part == "rework" else Kind.PACK
+
+
+def _bar(job: Job, outcome: JobOutcome | None, seams: list[Item]) -> int | None:
+    """Return the latest start of loading as counted back, else the planned one."""
+    loading = [s for s in job.steps if isinstance(s, Gate) and s.gate is GateKind.LOADING]
+    ids = {step.id for step in loading}
+    for times in outcome.steps if outcome else ():
+        if times.step in ids and times.latest_start is not None:
+            return minute_of(times.latest_start)
+    planned = [seam.start for seam in seams if seam.role is Role.LOADING]
+    return min(planned, default=None)
+
+
+def _waits(blocks: list[Item], cures: list[Item]) -> Iterable[Item]:
+    """Give the stretches between a block's end, cured, and the next block of the row."""
+    cured = {cure.id: cure.end for cure in cures}
+    free = None
+    for before, after in pairwise(blocks):
+        free = max(free or 0, cured.get(f"cure {before.id}", before.end))
+        if free < after.start:
+            yield replace(
+                after,
+                id=f"wait {after.id}",
+                role=Role.WAIT,
+                owner=after.owner or after.id,
+                start=free,
+                end=after.start,
+                is_pinned=False,
+                is_anew=False,
+            )
+
+
+def _spare(
+    blocks: list[Item], cures: list[Item], bar: int | None, others: list[Item]
+) -> Item | None:
+    """Return the open tail, from the last work of a row to the latest start of loading."""
+    if not blocks or bar is None:
+        return None
+    end = max([block.end for block in blocks] + [cure.end for cure in cures])
+    road = min((item.start for item in others if item.role is Role.LEG), default=bar)
+    until = min(bar, road) if road > end else bar
+    if until <= end:
+        return None
+    last = max(blocks, key=lambda block: block.end)
+    return replace(
+        last,
+        id=f"spare {last.id}",
+        role=Role.SPARE,
+        owner=last.owner or last.id,
+        start=end,
+        end=until,
+        is_pinned=False,
+        is_anew=False,
+    )
+
+
+def _late(
+    header: Item, held: Window | None, done_by: int | None, outcome: JobOutcome | None
+) -> Item | None:
+    if held is None or done_by is None or done_by <= minute_of(held.end):
+        return None
+    if outcome is not None and outcome.verdict in {Verdict.FITS, Verdict.TIGHT}:
+        return None
+    return replace(
+        header,
+        id=f"late {header.job}",
+        role=Role.LATE,
+        owner=header.id,
+        start=minute_of(held.end),
+        end=done_by,
+    )
+
+
+def _window(header: Item, held: Window | None, told: tuple[str, str]) -> Item | None:
+    if held is None:
+        return None
+    name, description = told
+    return replace(
+        header,
+        id=f"window {held.id} {header.job}",
+        role=Role.WINDOW,
+        owner=header.id,
+        name=name,
+        description=description,
+    )
+
+
+def _access(job: Job, held: Window | None) -> tuple[tuple[int, int], ...]:
+    if held is None or held.start >= held.end:
+        return ()
+    if not held.access:
+        return ((minute_of(held.start), minute_of(held.end)),)
+    spans = access_spans(job.site.zone, held.access, held.start, held.end)
+    return tuple((minute_of(span.start), minute_of(span.end)) for span in spans)
+
+
+def stops_of(wall: Wall, row: int) -> tuple[Item, ...]:
+    """Return what the arrow keys stop at in a row."""
+    return tuple(item for item in wall.rows[row].stops if item.role in STOPS)
+
+
+def season(wall: Wall) -> tuple[int, int]:
+    """Return the stretch shown at first: two working days back, to the end of the last window."""
+    ends = [band.window.end for band in wall.bands if band.window]
+    ends += [band.late.end for band in wall.bands if band.late]
+    last = max(ends, default=wall.now + 30 * DAY_MINUTES)
+    return _back_working(wall, 2), max(last, wall.now + 7 * DAY_MINUTES)
+
+
+def _back_working(wall: Wall, count: int) -> int:
+    """Return the midnight that lies so many working days before today's."""
+    past = [day for day in wall.days if day.start <= wall.now]
+    start = past[-1].start if past else wall.now
+    for day in reversed(past[:-1]):
+        if not count:
+            break
+        start, count = day.start, count - (not day.is_off)
+    return start

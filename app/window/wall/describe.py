@@ -1,0 +1,276 @@
+"""What an item is called and what is read out of it, in one fixed order of sentences."""
+
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from decimal import Decimal
+from zoneinfo import ZoneInfo
+
+from app.window.wall.hours import Hours
+from app.words import Words
+from app.words import window as say
+from scheduler.outcome import JobOutcome, StepTimes
+from shared.book import Book, Gate, GateKind, Job, Leg, Segment, Stage, Step
+from shared.ids import JobId, SegmentId, StepId
+from shared.plan import LegTime, Placement
+
+Told = tuple[str, str]
+"""The name and the description of an item."""
+
+_SEAM_NAMES = {
+    GateKind.ANSWER: say.ANSWER_NAME,
+    GateKind.TRIAL_FIT: say.TRIAL_FIT_NAME,
+    GateKind.LOADING: say.LOADING_NAME,
+    GateKind.SITE: say.SITE_GATE_NAME,
+}
+
+
+class Teller:
+    """Tells of one book's items: what, whose, kind and people, when, where, what is to spare."""
+
+    def __init__(
+        self,
+        book: Book,
+        words: Words,
+        told: dict[tuple[StepId, int, str], Placement],
+        hours: Hours,
+        outcomes: dict[JobId, JobOutcome],
+    ) -> None:
+        self.book, self.words, self.told, self.hours = book, words, told, hours
+        self.outcomes = outcomes
+        self._steps = {step.id: step for job in book.jobs for step in job.steps}
+        self._people = {person.id: person.name for person in book.people}
+        self._places = {place.id: place.name for place in book.places}
+        self._segments = {s.id: s for job in book.jobs for s in job.segments}
+        self._times = {t.step: t for o in outcomes.values() for t in o.steps}
+
+    def step(self, step: StepId | None) -> Step | None:
+        """Return the step of that id."""
+        return None if step is None else self._steps.get(step)
+
+    def is_anew(self, placed: Placement) -> bool:
+        """Say whether a told placement has changed."""
+        if self.book.told is None:
+            return False
+        told = self.told.get((placed.step, placed.round, placed.part))
+        if told is None:
+            return True
+        return (told.start, told.end, told.people, told.place) != (
+            placed.start,
+            placed.end,
+            placed.people,
+            placed.place,
+        )
+
+    def block(self, job: Job, step: Stage | Gate, placed: Placement) -> Callable[[SegmentId], Told]:
+        """Return what tells a block's name and text on each of its segments."""
+        sentences = [job.name + ".", self._who(step, placed), self._when(step, placed)]
+        sentences += self._after(step, placed)
+        sentences += self._spare(placed)
+        sentences += self._standing(step, placed)
+        stage = step.name if not placed.part else placed.part
+
+        def told(segment: SegmentId) -> Told:
+            on = self._segments[segment].name
+            name = self.words.say(say.STAGE_NAME, segment=on, stage=stage)
+            return name, " ".join([name + ".", *sentences])
+
+        return told
+
+    def _who(self, step: Stage | Gate, placed: Placement) -> str:
+        kind = say.gate(self.words, step.gate) if isinstance(step, Gate) else None
+        kind = kind or say.kind(self.words, step.kind)  # type: ignore[union-attr]
+        kind = kind[:1].upper() + kind[1:]
+        people = [self._people.get(person, person) for person in placed.people]
+        if not people:
+            return self.words.say(say.NOBODY_HELD, kind=kind)
+        return self.words.say(
+            say.IN_ONE_GO if step.in_one_go else say.WITH_PAUSES,
+            kind=kind,
+            count=len(people),
+            number=self.words.number_word(len(people)),
+            people=self.words.series(people),
+        )
+
+    def _when(self, step: Step, placed: Placement) -> str:
+        span = say.short_span(self.words, placed.start, placed.end)
+        if placed.place is None:
+            return self.words.say(say.FROM_TO, span=span)
+        place = self._places.get(placed.place, placed.place)
+        return self.words.say(say.FROM_TO_AT, span=span, place=place)
+
+    def _after(self, step: Stage | Gate, placed: Placement) -> list[str]:
+        if not step.cure_hours or placed.part or not isinstance(step, Stage):
+            return []
+        end = _later(placed.end, step.cure_hours)
+        told = [
+            self.words.say(
+                say.CURES[step.kind],
+                hours=_figure(step.cure_hours),
+                end=say.short_moment(self.words, end),
+            )
+        ]
+        if step.stays and placed.place is not None:
+            place = self._places.get(placed.place, placed.place)
+            told.append(self.words.say(say.PLACE_HELD, place=place[:1].upper() + place[1:]))
+        if step.recoat_hours is not None:
+            by = say.short_moment(self.words, _later(placed.end, step.recoat_hours))
+            told.append(self.words.say(say.RECOAT, moment=by))
+        return told
+
+    def _spare(self, placed: Placement) -> list[str]:
+        times = self._times.get(placed.step)
+        if times is None or times.latest_start is None or placed.part:
+            return []
+        minutes = self.hours.spare_minutes(placed.start, times.latest_start)
+        if not minutes:
+            return [self.words.say(say.NOTHING_TO_SPARE)]
+        return [self.words.say(say.TO_SPARE, spare=self.words.spare(minutes))]
+
+    def _standing(self, step: Stage | Gate, placed: Placement) -> list[str]:
+        told = []
+        if sheet := self.book.told:
+            day = sheet.at.astimezone(ZoneInfo(self.words.zone)).date()
+            template = say.TOLD_ANEW if self.is_anew(placed) else say.AS_TOLD
+            told.append(self.words.say(template, day=say.short_day(self.words, day)))
+        if step.pin is not None:
+            told.append(self.words.say(say.PINNED))
+        return told
+
+    def gate(self, job: Job, step: Gate, placed: Placement) -> Told:
+        """Return a seam's name and text."""
+        name = self.words.say(_SEAM_NAMES[step.gate], job=job.name)
+        sentences = [name + "."]
+        if step.gate is GateKind.ANSWER:
+            out = say.short_moment(self.words, placed.start, job.client.zone)
+            due = say.short_moment(self.words, placed.end, job.client.zone)
+            sentences.append(self.words.say(say.ANSWER_DUE, out=out, due=due))
+            if placed.round > 1:
+                sentences.append(self.words.say(say.ANSWER_ROUND, round=placed.round))
+        else:
+            if step.ways:
+                sentences.append(self._who(step, placed))
+            sentences.append(self._when(step, placed))
+        times = self._times.get(placed.step)
+        if step.gate is GateKind.LOADING and times is not None and times.latest_start:
+            by = say.short_moment(self.words, times.latest_start)
+            sentences.append(self.words.say(say.LOADING_BY, moment=by))
+        sentences += self._spare(placed)
+        return name, " ".join([*sentences, *self._standing(step, placed)])
+
+    def seam_label(self, job: Job, step: Gate, placed: Placement) -> str:
+        """Return the short words beside a seam."""
+        if step.gate is GateKind.TRIAL_FIT:
+            return self.words.say(say.TRIAL_FIT_SHORT)
+        if step.gate is not GateKind.ANSWER:
+            return ""
+        day = placed.end.astimezone(ZoneInfo(job.client.zone)).date()
+        return self.words.say(say.ANSWER_SHORT, day=say.short_day(self.words, day))
+
+    def cure_label(self, minutes: int) -> str:
+        """Return the hours over a cure."""
+        return self.words.say(say.CURE_SHORT, hours=-(-minutes // 60))
+
+    def leg(self, job: Job, leg: Leg, time: LegTime) -> Told:
+        """Return a leg's name and text, in the site's zone once it is there."""
+        word = leg.name or say.leg(self.words, leg.kind)
+        name = self.words.say(say.LEG_NAME, job=job.name, leg=word)
+        zone = job.site.zone if leg.inside else None
+        span = say.short_span(self.words, time.start, time.end, zone)
+        return name, f"{name}. {self.words.say(say.FROM_TO, span=span)}"
+
+    def segment(self, job: JobId, segment: SegmentId) -> Told:
+        """Return a row's name and text."""
+        piece = self._segments[segment]
+        owner = next(j.name for j in self.book.jobs if j.id == job)
+        name = self.words.say(say.SEGMENT_NAME, segment=piece.name, job=owner)
+        size = self.size(piece)
+        return name, f"{name}. {size}".strip()
+
+    def size(self, piece: Segment) -> str:
+        """Return a segment's size as a sentence, or nothing."""
+        if piece.length_m is None or piece.width_m is None or piece.height_m is None:
+            return ""
+        return self.words.say(
+            say.SEGMENT_SIZE,
+            length=_figure(piece.length_m),
+            width=_figure(piece.width_m),
+            height=_figure(piece.height_m),
+        )
+
+    def job(self, job: Job, outcome: JobOutcome | None) -> Told:
+        """Return a job's name with its window and verdict, and its sentences."""
+        if job.held_window is None:
+            name = self.words.say(say.JOB_NAME_WITHOUT_WINDOW, job=job.name)
+            return name, f"{name}."
+        day = self.window_day(job)
+        if outcome is None:
+            name = self.words.say(say.JOB_NAME_UNPLANNED, job=job.name, day=day)
+            return name, f"{name}. {self.window(job)[1]}"
+        name = self.words.say(
+            say.JOB_NAME,
+            job=job.name,
+            day=day,
+            verdict=self.words.verdict_mark(outcome.verdict),
+            margin=self._margin(outcome),
+        )
+        return name, f"{self.words.verdict_line(outcome)} {self.window(job)[1]}"
+
+    def _margin(self, outcome: JobOutcome) -> str:
+        if outcome.slack_minutes is not None:
+            return self.words.say(say.SPARE_IN_NAME, spare=self.words.spare(outcome.slack_minutes))
+        return self.late_text(outcome)
+
+    def window(self, job: Job) -> Told:
+        """Return the window's name and text, in the site's zone."""
+        held = job.held_window
+        if held is None:
+            return "", self.words.say(say.NO_WINDOW)
+        zone = job.site.zone
+        first = held.start.astimezone(ZoneInfo(zone)).date()
+        text = self.words.say(
+            say.WINDOW_OURS,
+            start=self.words.moment(held.start, after=first, zone=zone),
+            end=self.words.moment(held.end, after=first, zone=zone),
+        )
+        name = self.words.say(say.WINDOW_ON, day=self.window_day(job))
+        return name, text
+
+    def window_day(self, job: Job) -> str:
+        """Return the day on which the window opens, without its weekday's year."""
+        held = job.held_window
+        if held is None:
+            return ""
+        return say.short_day(self.words, held.start.astimezone(ZoneInfo(job.site.zone)).date())
+
+    def window_on(self, job: Job) -> str:
+        """Return the words for a window that is out of sight."""
+        day = self.window_day(job)
+        return self.words.say(say.WINDOW_ON, day=day) if day else ""
+
+    def spare_text(self, outcome: JobOutcome | None) -> str:
+        """Return the number over the tail."""
+        if outcome is None or outcome.slack_minutes is None:
+            return ""
+        return say.quarters(self.words, outcome.slack_minutes, self.words.day_minutes)
+
+    def late_text(self, outcome: JobOutcome | None) -> str:
+        """Return the words in the torn part."""
+        if outcome is None or not outcome.missed_by_minutes:
+            return ""
+        return self.words.say(say.LATE_WORDS, late=self.words.late(_missed(outcome)))
+
+    def times(self, step: StepId) -> StepTimes | None:
+        """Return a step counted back."""
+        return self._times.get(step)
+
+
+def _missed(outcome: JobOutcome) -> int:
+    return outcome.missed_by_working_minutes or outcome.missed_by_minutes
+
+
+def _later(end: datetime, hours: Decimal) -> datetime:
+    return end + timedelta(minutes=int(hours * 60))
+
+
+def _figure(number: Decimal) -> str:
+    return f"{number.normalize():f}"

@@ -1,0 +1,229 @@
+"""What stands on the wall, in time and rows: the one list that all of the wall is made from.
+
+Painting, hit test, keyboard and screen reader read it; where an item lies in pixels follows
+from it and a layout. Times are minutes since 1970 in UTC.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from enum import StrEnum
+
+from scheduler.outcome import Verdict
+from shared.book import GateKind, Kind, LegKind
+from shared.ids import JobId, SegmentId, StepId
+
+DAY_MINUTES = 24 * 60
+NO_ROW = -1
+
+
+def minute_of(instant: datetime) -> int:
+    """Return an instant in minutes since 1970."""
+    return int(instant.timestamp()) // 60
+
+
+class Role(StrEnum):
+    """What an item is."""
+
+    JOB = "job"
+    WINDOW = "window"
+    SEGMENT = "segment"
+    BLOCK = "block"
+    CURE = "cure"
+    WAIT = "wait"
+    ANSWER = "answer"
+    TRIAL_FIT = "trial fit"
+    LOADING = "loading"
+    SITE_GATE = "site gate"
+    LEG = "leg"
+    SPARE = "spare"
+    LATE = "late"
+
+
+STOPS = frozenset({Role.BLOCK, Role.ANSWER, Role.TRIAL_FIT, Role.LOADING, Role.SITE_GATE, Role.LEG})
+"""Roles that the arrow keys stop at and that a screen reader is told of below a row."""
+SEAMS = {
+    GateKind.ANSWER: Role.ANSWER,
+    GateKind.TRIAL_FIT: Role.TRIAL_FIT,
+    GateKind.LOADING: Role.LOADING,
+    GateKind.SITE: Role.SITE_GATE,
+}
+Piece = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """One thing on the wall.
+
+    row, last_row: the rows it spans, counted over the whole wall. owner: id of the item that
+    is chosen when this one is clicked. rough, fine: working pieces from far and from near.
+    due: of an answer, when the pictures go out is `start`. state: of a seam, "open", "done",
+    "late"; of a window "twice" when the job is held as it is.
+    """
+
+    id: str
+    role: Role
+    job: JobId
+    band: int
+    row: int
+    last_row: int
+    start: int
+    end: int
+    name: str = ""
+    description: str = ""
+    owner: str = ""
+    step: StepId | None = None
+    segment: SegmentId | None = None
+    part: str = ""
+    round: int = 0
+    kind: Kind | None = None
+    leg: LegKind | None = None
+    hands: int = 1
+    rough: tuple[Piece, ...] = ()
+    fine: tuple[Piece, ...] = ()
+    label: str = ""
+    state: str = ""
+    is_one_go: bool = False
+    is_pinned: bool = False
+    is_anew: bool = False
+    holds_place: bool = False
+    recoat: Piece | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Neighbours:
+    """Ids of the items beside one, or None."""
+
+    before: str | None
+    after: str | None
+    above: str | None
+    below: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One segment's row: what stops there, and all that is drawn in it, each by start."""
+
+    segment: SegmentId
+    band: int
+    name: str
+    stops: tuple[Item, ...] = ()
+    blocks: tuple[Item, ...] = ()
+    cures: tuple[Item, ...] = ()
+    waits: tuple[Item, ...] = ()
+    spare: Item | None = None
+    first: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Band:
+    """One job: its rows, its window, its seams and its journey.
+
+    spare_text: the number over the tail. late_text: words in the torn part. bar: the latest
+    start of loading; None when nothing is known of it. done_by: when the last leg ends.
+    """
+
+    job: JobId
+    name: str
+    header: Item
+    window: Item | None
+    window_text: str
+    window_day: str
+    verdict: Verdict | None
+    is_enquiry: bool
+    first_row: int
+    row_count: int
+    seams: tuple[Item, ...] = ()
+    legs: tuple[Item, ...] = ()
+    late: Item | None = None
+    access: tuple[Piece, ...] = ()
+    spare_text: str = ""
+    late_text: str = ""
+    bar: int | None = None
+    done_by: int | None = None
+    site_zone: str = "UTC"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Day:
+    """A day of the workshop's calendar: worked, off (a weekend) or shut (a holiday, a closure)."""
+
+    start: int
+    end: int
+    date: date
+    is_off: bool
+    is_shut: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wall:
+    """All that stands on the wall.
+
+    items: the list. first, last: minutes that hold all of it. days: of the workshop.
+    shift_hours: its own hours.
+    """
+
+    now: int
+    zone: str
+    bands: tuple[Band, ...]
+    rows: tuple[Row, ...]
+    items: tuple[Item, ...]
+    days: tuple[Day, ...]
+    shift_hours: tuple[Piece, ...]
+    first: int
+    last: int
+    governing: str | None = None
+    is_stale: bool = False
+    by_id: Mapping[str, Item] = field(default_factory=dict)
+
+    def item(self, identity: str | None) -> Item | None:
+        """Return the item of that id, or None."""
+        return None if identity is None else self.by_id.get(identity)
+
+    def band_of(self, job: JobId | None) -> Band | None:
+        """Return a job's band, or None."""
+        return next((band for band in self.bands if band.job == job), None)
+
+
+def neighbours(wall: Wall, item: Item, row: int | None = None) -> Neighbours:
+    """Return what lies beside an item, along one of its rows and in the rows above and below."""
+    here = item.row if row is None or not item.row <= row <= item.last_row else row
+    if here == NO_ROW or not wall.rows:
+        return Neighbours(before=None, after=None, above=None, below=None)
+    before, after = _beside(wall.rows[here].stops, item)
+    return Neighbours(
+        before=before,
+        after=after,
+        above=_nearest(wall, here, -1, item),
+        below=_nearest(wall, here, 1, item),
+    )
+
+
+def _beside(stops: tuple[Item, ...], item: Item) -> tuple[str | None, str | None]:
+    ids = [stop.id for stop in stops]
+    if item.id not in ids:
+        return None, None
+    at = ids.index(item.id)
+    return (ids[at - 1] if at else None), (ids[at + 1] if at + 1 < len(ids) else None)
+
+
+def _nearest(wall: Wall, row: int, stride: int, item: Item) -> str | None:
+    """Return the stop nearest in time in the next row that has another one than this."""
+    middle = item.start + item.end
+    row += stride
+    while 0 <= row < len(wall.rows):
+        others = [stop for stop in wall.rows[row].stops if stop.id != item.id]
+        if others:
+            return min(others, key=lambda stop: abs(stop.start + stop.end - middle)).id
+        row += stride
+    return None
+
+
+def row_beside(wall: Wall, row: int, stride: int, item_id: str) -> int:
+    """Return the nearest row in a direction in which an item stops, else the row itself."""
+    seen = row + stride
+    while 0 <= seen < len(wall.rows):
+        if any(stop.id == item_id for stop in wall.rows[seen].stops):
+            return seen
+        seen += stride
+    return row

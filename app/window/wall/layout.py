@@ -1,0 +1,294 @@
+"""Where things lie: a scale of time, a stack of rows, and what lies under a point."""
+
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass, replace
+
+from app.window import tokens
+from app.window.tokens import Sizes
+from app.window.wall.items import DAY_MINUTES, NO_ROW, Band, Item, Role, Row, Wall
+
+LEAST_PIXELS_PER_DAY = 4.0
+MOST_PIXELS_PER_DAY = 1000.0
+STOPS_OF_ZOOM = (
+    4.0,
+    6.5,
+    9.0,
+    13.0,
+    17.0,
+    24.0,
+    30.0,
+    46.0,
+    64.0,
+    96.0,
+    160.0,
+    250.0,
+    500.0,
+    1000.0,
+)
+SEAM_REACH = 4
+THICKNESS_PERCENT = {1: 60, 2: 80}
+HEADER_OF_LOW_ROWS, HEADER_OF_HIGH_ROWS = 19, 24
+HIGH_ROWS_FROM = 20
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scale:
+    """Time to pixels: `origin` lies `offset` whole pixels left of x = 0."""
+
+    origin: int
+    pixels_per_day: float
+    offset: int = 0
+
+    def x(self, minute: float) -> int:
+        """Return where an instant lies, on whole pixels that stand still while one scrolls."""
+        return round((minute - self.origin) * self.pixels_per_day / DAY_MINUTES) - self.offset
+
+    def minute(self, x: float) -> float:
+        """Return the instant at a pixel."""
+        return self.origin + (x + self.offset) * DAY_MINUTES / self.pixels_per_day
+
+    def moved(self, pixels: int) -> "Scale":
+        """Return the scale with everything moved left by so many pixels."""
+        return replace(self, offset=self.offset + pixels)
+
+    def zoomed(self, pixels_per_day: float, about_x: float) -> "Scale":
+        """Return another scale under which the instant at a pixel stays there."""
+        wanted = min(MOST_PIXELS_PER_DAY, max(LEAST_PIXELS_PER_DAY, pixels_per_day))
+        held = self.minute(about_x)
+        offset = round((held - self.origin) * wanted / DAY_MINUTES - about_x)
+        return replace(self, pixels_per_day=wanted, offset=offset)
+
+
+def fitting(first: int, last: int, left: int, right: int, origin: int) -> Scale:
+    """Return the scale under which a stretch fills the space from left to right."""
+    days = max(1.0, (last - first) / DAY_MINUTES)
+    per_day = min(30.0, max(LEAST_PIXELS_PER_DAY, (right - left) / days))
+    offset = round((first - origin) * per_day / DAY_MINUTES) - left
+    return Scale(origin=origin, pixels_per_day=per_day, offset=offset)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rect:
+    """A rectangle in pixels."""
+
+    x: int
+    y: int
+    width: int
+    height: int
+
+    def holds(self, x: float, y: float) -> bool:
+        """Say whether a point lies in it."""
+        return self.x <= x < self.x + self.width and self.y <= y < self.y + self.height
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """The rows of a wall in pixels, and the scale; y counts from the top of the wall's body.
+
+    tops: of each band's header line. row_tops: of each row. scroll: pixels scrolled down.
+    """
+
+    width: int
+    height: int
+    sizes: Sizes
+    scale: Scale
+    header: int
+    row: int
+    gap: int
+    job_gap: int
+    tops: tuple[int, ...]
+    row_tops: tuple[int, ...]
+    total: int
+    scroll: int = 0
+
+    @property
+    def names_x(self) -> int:
+        """Return where the names begin at the latest."""
+        return self.width - self.sizes.names
+
+    def row_middle(self, row: int) -> int:
+        """Return the middle of a row."""
+        return self.row_tops[row] - self.scroll + self.row // 2
+
+    def band_top(self, band: Band) -> int:
+        """Return the top of a job's header line."""
+        return self.tops[band.header.band] - self.scroll
+
+    def band_bottom(self, band: Band) -> int:
+        """Return the bottom of a job's last row."""
+        if not band.row_count:
+            return self.band_top(band) + self.header
+        return self.row_tops[band.first_row + band.row_count - 1] - self.scroll + self.row
+
+    def rows_top(self, band: Band) -> int:
+        """Return the top of a job's first row."""
+        return self.band_top(band) + self.header
+
+    def window_left_right(self, band: Band) -> tuple[int, int]:
+        """Return the posts of a window, which is never drawn narrower than can be seen."""
+        if band.window is None:
+            return 0, 0
+        left = self.scale.x(band.window.start)
+        return left, max(self.scale.x(band.window.end), left + tokens.WINDOW_LEAST_WIDTH)
+
+    def names_left(self, band: Band) -> int:
+        """Return where a job's names stand: right of its window, never past the edge."""
+        if band.window is None:
+            return self.names_x
+        right = self.window_left_right(band)[1]
+        if band.late is not None:
+            right = max(right, self.scale.x(band.late.end))
+        return max(self.sizes.margin, min(right + 10, self.names_x))
+
+    def is_window_out_of_sight(self, band: Band) -> bool:
+        """Say whether a window lies right of what can be seen."""
+        return band.window is not None and self.scale.x(band.window.start) > self.names_x - 4
+
+    def ground_right(self, band: Band) -> int:
+        """Return where a job's ground ends: at its window, or where the names begin."""
+        if band.window is None:
+            return self.names_x - 6
+        return min(self.window_left_right(band)[1], self.names_x - 6)
+
+    def thickness(self, hands: int) -> int:
+        """Return how thick so many people are."""
+        percent = THICKNESS_PERCENT.get(hands, 100)
+        return max(4, round(self.row * percent / 100))
+
+    def span_x(self, item: Item) -> tuple[int, int]:
+        """Return the left and right of an item."""
+        left = self.scale.x(item.start)
+        if item.role is Role.ANSWER:
+            right = self.scale.x(item.end)
+            return right - SEAM_REACH, right + SEAM_REACH
+        if item.role in {Role.TRIAL_FIT, Role.SITE_GATE}:
+            return left - SEAM_REACH, left + SEAM_REACH
+        return left, max(self.scale.x(item.end), left + 3)
+
+    def rect(self, item: Item) -> Rect:
+        """Return where an item lies, over the full pitch of its rows."""
+        left, right = self.span_x(item)
+        if item.role is Role.JOB:
+            top = self.tops[item.band] - self.scroll
+            return Rect(x=left, y=top, width=max(1, self.width - left), height=self.header)
+        if item.role is Role.SEGMENT:
+            left, right = min(left, right), max(right, left + 1)
+        if item.row == NO_ROW or item.row >= len(self.row_tops):
+            return Rect(x=left, y=0, width=right - left, height=0)
+        top = self.row_tops[item.row] - self.gap // 2 - self.scroll
+        bottom = self.row_tops[item.last_row] + self.row + (self.gap + 1) // 2 - self.scroll
+        return Rect(x=left, y=top, width=right - left, height=max(0, bottom - top))
+
+
+def lay_out(wall: Wall, width: int, height: int, scale: Scale, *, scroll: int = 0) -> Layout:
+    """Stack the jobs: the largest rows at which all fit, else the smallest, to be scrolled."""
+    sizes = tokens.sizes_for(width)
+    row = tokens.ROW_MOST
+    while row > tokens.ROW_LEAST and _total(wall, row) > height - 4:
+        row -= 1
+    header, gap, job_gap = _pitch(row)
+    tops, row_tops, y = [], [], 4
+    for band in wall.bands:
+        tops.append(y)
+        y += header
+        for _ in range(band.row_count):
+            row_tops.append(y)
+            y += row + gap
+        y += job_gap - (gap if band.row_count else 0)
+    return Layout(
+        width=width,
+        height=height,
+        sizes=sizes,
+        scale=scale,
+        header=header,
+        row=row,
+        gap=gap,
+        job_gap=job_gap,
+        tops=tuple(tops),
+        row_tops=tuple(row_tops),
+        total=y,
+        scroll=max(0, min(scroll, y - height)),
+    )
+
+
+def _pitch(row: int) -> tuple[int, int, int]:
+    if row >= HIGH_ROWS_FROM:
+        return HEADER_OF_HIGH_ROWS, 3, 13
+    return HEADER_OF_LOW_ROWS, 2 if row > tokens.ROW_LEAST else 1, 8
+
+
+def _total(wall: Wall, row: int) -> int:
+    header, gap, job_gap = _pitch(row)
+    return 4 + sum(
+        header + band.row_count * row + max(0, band.row_count - 1) * gap + job_gap
+        for band in wall.bands
+    )
+
+
+def visible(items: tuple[Item, ...], first: float, last: float) -> tuple[Item, ...]:
+    """Return the items of a row, sorted by start, that reach into a stretch of time."""
+    high = bisect_left(items, last, key=lambda item: item.start)
+    low = bisect_right(items, first, hi=high, key=lambda item: item.end)
+    return items[low:high]
+
+
+def hit(wall: Wall, layout: Layout, x: float, y: float) -> Item | None:
+    """Return what lies under a point: a stage, a seam, else the row's, else the job's item."""
+    row = row_at(layout, y)
+    if row is None or row >= len(wall.rows):
+        return _header_at(wall, layout, x, y)
+    band = wall.bands[wall.rows[row].band]
+    return _in_row(wall.rows[row], band, layout, x) or _around(wall, band, row, layout, x)
+
+
+def row_at(layout: Layout, y: float) -> int | None:
+    """Return the row whose pitch holds a height; gaps count to the row above them."""
+    wanted = y + layout.scroll + layout.gap // 2
+    row = bisect_right(layout.row_tops, wanted) - 1
+    if row < 0 or wanted >= layout.row_tops[row] + layout.row + layout.gap:
+        return None
+    return row
+
+
+def _in_row(row: Row, band: Band, layout: Layout, x: float) -> Item | None:
+    seams = [item for item in (*band.seams, *band.legs) if _touches(item, layout, x)]
+    if seams and seams[0].role is not Role.LOADING:
+        return seams[0]
+    minute = layout.scale.minute(x)
+    reach = 4 * DAY_MINUTES / layout.scale.pixels_per_day
+    blocks = visible(row.blocks, minute - reach, minute + reach)
+    if blocks:
+        nearest = min(blocks, key=lambda b: _distance(b, minute))
+        if _distance(nearest, minute) <= reach:
+            return nearest
+    others = (*row.cures, *row.waits, *((row.spare,) if row.spare else ()))
+    found = next((item for item in others if item.start <= minute < item.end), None)
+    return found or (seams[0] if seams else None)
+
+
+def _touches(item: Item, layout: Layout, x: float) -> bool:
+    left, right = layout.span_x(item)
+    return left <= x < right
+
+
+def _distance(item: Item, minute: float) -> float:
+    return max(0.0, item.start - minute, minute - item.end)
+
+
+def _around(wall: Wall, band: Band, row: int, layout: Layout, x: float) -> Item | None:
+    """Return the window, or the segment whose name is under the point."""
+    if band.window is not None:
+        left, right = layout.window_left_right(band)
+        if left <= x < right:
+            return band.window
+    if x >= layout.names_left(band):
+        return wall.item(f"segment {wall.rows[row].segment}")
+    return None
+
+
+def _header_at(wall: Wall, layout: Layout, x: float, y: float) -> Item | None:
+    for band in wall.bands:
+        top = layout.band_top(band)
+        if top <= y < top + layout.header and x >= layout.names_left(band):
+            return band.header
+    return None

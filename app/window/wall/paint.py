@@ -1,0 +1,241 @@
+"""The one routine that paints the wall: on the screen, into a picture, later on paper."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from PySide6.QtCore import QRect, QRectF, Qt
+from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen
+
+from app.window.fonts import text_width
+from app.window.theme import Theme
+from app.window.wall import pens
+from app.window.wall.items import STOPS, Band, Item, Role, Wall
+from app.window.wall.layout import Layout
+from app.window.wall.paint_axis import paint_axis, paint_today
+from app.window.wall.paint_ground import paint_ground, paint_posts, paint_window, stripes
+from app.window.wall.paint_marks import (
+    paint_bar,
+    paint_journey,
+    paint_late,
+    paint_number,
+    paint_seams,
+    paint_verdict,
+)
+from app.window.wall.paint_ribbons import Ribbons
+from app.words import Words
+
+FOCUS = 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """What is chosen, what is under the pointer, and whether the keyboard is on the wall."""
+
+    selected: str | None = None
+    row: int | None = None
+    hovered_row: int | None = None
+    has_focus: bool = False
+
+
+def paint_wall(
+    painter: QPainter, wall: Wall, layout: Layout, theme: Theme, words: Words, look: Look
+) -> None:
+    """Paint axis and body; the body begins under the axis."""
+    axis = layout.sizes.axis
+    chosen = wall.item(look.selected)
+    governing = wall.band_of(chosen.job) if chosen else None
+    governing = governing or next((b for b in wall.bands if b.job == wall.governing), None)
+    painter.save()
+    painter.translate(0, axis)
+    painter.setClipRect(QRect(0, 0, layout.width, layout.height))
+    paint_body(painter, wall, layout, theme, look)
+    painter.restore()
+    paint_axis(painter, theme, wall, layout, words, governing)
+    paint_today(painter, theme, wall, layout, words)
+
+
+def paint_body(painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look: Look) -> None:
+    """Paint the jobs: ground, window, chosen row, ribbons, journey, seams, veil, words, names."""
+    pens.flat_rect(painter, 0, 0, layout.width, layout.height, theme.paper)
+    seen = [band for band in wall.bands if _is_seen(layout, band)]
+    marks = stripes(wall, layout)
+    for band in seen:
+        paint_ground(painter, theme, layout, band, marks, _ground_bottom(wall, layout, band))
+        paint_window(painter, theme, layout, band)
+    _paint_rows(painter, wall, layout, theme, look)
+    Ribbons(wall, layout).paint(painter, theme)
+    for band in seen:
+        rows = wall.rows[band.first_row : band.first_row + band.row_count]
+        paint_late(painter, theme, layout, band)
+        paint_journey(painter, theme, layout, band, rows)
+        paint_posts(painter, theme, layout, band)
+        paint_bar(painter, theme, layout, band)
+        paint_seams(painter, theme, layout, band)
+    _paint_veil(painter, wall, layout, theme, seen)
+    for band in seen:
+        paint_number(painter, theme, layout, band)
+        _paint_names(painter, wall, layout, theme, look, band)
+    _paint_focus(painter, wall, layout, theme, look)
+    _paint_today_line(painter, wall, layout, theme, seen)
+
+
+def _is_seen(layout: Layout, band: Band) -> bool:
+    return layout.band_bottom(band) + layout.job_gap > 0 and layout.band_top(band) < layout.height
+
+
+def _ground_bottom(wall: Wall, layout: Layout, band: Band) -> int:
+    index = band.header.band + 1
+    if index < len(wall.bands):
+        return layout.band_top(wall.bands[index]) - 4
+    return layout.band_bottom(band) + layout.job_gap
+
+
+def _paint_rows(painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look: Look) -> None:
+    """Lay `sheet` under the row that is under the pointer, and frame the chosen one."""
+    chosen = wall.item(look.selected)
+    if look.hovered_row is not None and look.hovered_row < len(wall.rows):
+        _lay_row(painter, wall, layout, look.hovered_row, theme.sheet, None)
+    if chosen is not None and chosen.role in STOPS | {Role.SEGMENT}:
+        row = chosen.row if look.row is None else look.row
+        if chosen.row <= row <= chosen.last_row:
+            _lay_row(painter, wall, layout, row, theme.sheet, theme.ink)
+
+
+def _lay_row(
+    painter: QPainter, wall: Wall, layout: Layout, row: int, fill: QColor, ink: QColor | None
+) -> None:
+    band = wall.bands[wall.rows[row].band]
+    items = wall.rows[row].blocks
+    left = layout.scale.x(items[0].start) - 5 if items else layout.sizes.margin
+    left = max(layout.sizes.margin, left)
+    right = layout.ground_right(band)
+    if band.bar is not None:
+        right = min(right, layout.scale.x(band.bar) + 2)
+    top = layout.row_middle(row) - layout.row // 2 - 2
+    if right - left < 4:
+        return
+    box = QRectF(left, top, right - left, layout.row + 4)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.setBrush(fill)
+    painter.setPen(Qt.PenStyle.NoPen if ink is None else QPen(ink, 1.5))
+    painter.drawRoundedRect(box.adjusted(0.75, 0.75, -0.75, -0.75), 2.5, 2.5)
+
+
+def _paint_veil(
+    painter: QPainter, wall: Wall, layout: Layout, theme: Theme, seen: list[Band]
+) -> None:
+    """Veil what is past; all of it where the plan is an old one."""
+    now = layout.scale.x(wall.now)
+    for band in seen:
+        top, bottom = layout.band_top(band) - 4, _ground_bottom(wall, layout, band)
+        right = layout.ground_right(band) if wall.is_stale else min(now, layout.ground_right(band))
+        if right > layout.sizes.margin:
+            width = right - layout.sizes.margin
+            pens.flat_rect(painter, layout.sizes.margin, top, width, bottom - top, theme.veil)
+
+
+def _paint_names(
+    painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look: Look, band: Band
+) -> None:
+    """Write a job's name and its segments' names right of its window."""
+    x = layout.names_left(band)
+    is_away = layout.is_window_out_of_sight(band)
+    top = layout.band_top(band)
+    if x >= layout.names_x - 1:
+        bottom = _ground_bottom(wall, layout, band)
+        pens.flat_rect(
+            painter, layout.names_x - 6, top - 4, layout.width, bottom - top + 4, theme.paper
+        )
+    baseline = top + layout.header - 6
+    paint_verdict(
+        painter, theme, x + 5, baseline - 4.5, 4.5, band.verdict, is_enquiry=band.is_enquiry
+    )
+    size = 16 if layout.header >= 24 else 14
+    end = pens.words(painter, x + 15, baseline, band.name, theme.ink, size, 600)
+    when = band.window_text if is_away else _without_weekday(band.window_day)
+    if end + 8 + text_width(when, 12) < layout.width:
+        pens.words(painter, end + 8, baseline, when, theme.ink2, 12)
+    chosen = wall.item(look.selected)
+    for index in range(band.row_count):
+        row = band.first_row + index
+        _paint_name(painter, wall, layout, theme, row, x + 15, _is_chosen(chosen, look, row))
+        if is_away:
+            _chevron(painter, theme, layout.names_x - 12, layout.row_middle(row))
+
+
+def _is_chosen(chosen: Item | None, look: Look, row: int) -> bool:
+    if chosen is None or chosen.role in {Role.JOB, Role.WINDOW}:
+        return False
+    return row == (chosen.row if look.row is None else look.row)
+
+
+def _paint_name(
+    painter: QPainter, wall: Wall, layout: Layout, theme: Theme, row: int, x: int, chosen: bool
+) -> None:
+    size = 13 if layout.row >= 20 else 12 if layout.row > 12 else 11
+    baseline = layout.row_middle(row) + size * 0.36
+    ink, weight = (theme.ink, 600) if chosen else (theme.ink2, 400)
+    pens.words(painter, x, baseline, wall.rows[row].name, ink, size, weight)
+
+
+def _without_weekday(day: str) -> str:
+    return day.partition(" ")[2] or day
+
+
+def _chevron(painter: QPainter, theme: Theme, x: int, y: int) -> None:
+    path = QPainterPath()
+    path.moveTo(x, y - 3)
+    path.lineTo(x + 4, y + 0.5)
+    path.lineTo(x, y + 4)
+    pens.outline_path(painter, path, theme.ink3, 1.1)
+
+
+def _paint_focus(painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look: Look) -> None:
+    """Frame the chosen item twice, ink and paper, so that it is seen on every fill."""
+    item = wall.item(look.selected)
+    if item is None or item.role not in STOPS:
+        return
+    box = layout.rect(item)
+    top, height = box.y, box.height
+    if item.role is Role.BLOCK:
+        thick = layout.thickness(item.hands)
+        top, height = layout.row_middle(item.row) - thick // 2, thick
+    elif item.role is Role.LEG:
+        middle = box.y + box.height // 2
+        top, height = middle - 6, 12
+    rect = QRect(box.x, top, box.width, height)
+    if rect.x() > layout.names_x or rect.right() < layout.sizes.margin:
+        return
+    pens.frame(painter, rect.adjusted(-2, -2, 2, 2), theme.paper, FOCUS)
+    pens.frame(painter, rect.adjusted(-4, -4, 4, 4), theme.ink, FOCUS if look.has_focus else 1)
+
+
+def _paint_today_line(
+    painter: QPainter, wall: Wall, layout: Layout, theme: Theme, seen: list[Band]
+) -> None:
+    x = layout.scale.x(wall.now)
+    if seen and layout.sizes.margin <= x < layout.names_x:
+        bottom = _ground_bottom(wall, layout, seen[-1])
+        pens.flat_rect(painter, x, 0, 2, bottom, theme.ink)
+
+
+def picture(
+    wall: Wall, layout: Layout, theme: Theme, words: Words, look: Look, *, ratio: float = 1.0
+) -> QImage:
+    """Return the wall as an image of so many device pixels to one of ours."""
+    width, height = layout.width, layout.height + layout.sizes.axis
+    image = QImage(round(width * ratio), round(height * ratio), QImage.Format.Format_RGB32)
+    image.setDevicePixelRatio(ratio)
+    image.fill(theme.paper)
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.RenderHint.TextAntialiasing, True)
+    try:
+        paint_wall(painter, wall, layout, theme, words, look)
+    finally:
+        painter.end()
+    return image
+
+
+def save_picture(image: QImage, path: Path) -> bool:
+    """Write an image to a PNG file; whether it could be."""
+    return bool(image.save(str(path), b"PNG"))

@@ -1,0 +1,153 @@
+"""The axis over the wall: months, dates, working days left to the governing window, today."""
+
+from PySide6.QtCore import QRect, QRectF, Qt
+from PySide6.QtGui import QPainter
+
+from app.window.fonts import text_width
+from app.window.theme import Theme
+from app.window.wall import pens
+from app.window.wall.items import Band, Day, Wall
+from app.window.wall.layout import Layout
+from app.words import Words
+from app.words import calendar as say
+from app.words import window as wording
+
+EVERY_DATE_FROM = 24
+WEEKDAYS_FROM = 60
+HOURS_FROM = 240
+
+
+def paint_axis(
+    painter: QPainter,
+    theme: Theme,
+    wall: Wall,
+    layout: Layout,
+    words: Words,
+    governing: Band | None,
+) -> None:
+    """Paint the axis of so many pixels' height, its foot line at the bottom."""
+    height = layout.sizes.axis
+    pens.flat_rect(painter, 0, 0, layout.width, height, theme.paper)
+    painter.save()
+    painter.setClipRect(QRect(layout.sizes.margin, 0, layout.width, height))
+    low, high = layout.scale.minute(0), layout.scale.minute(layout.width)
+    days = [day for day in wall.days if day.end > low and day.start < high]
+    _months(painter, theme, layout, words, days)
+    _dates(painter, theme, layout, words, days)
+    if governing is not None and governing.window is not None:
+        _days_left(painter, theme, wall, layout, words, governing, days)
+    painter.restore()
+    pens.flat_rect(painter, 0, height - 1, layout.width, 1, theme.ink)
+
+
+def _months(painter: QPainter, theme: Theme, layout: Layout, words: Words, days: list[Day]) -> None:
+    ends = layout.width
+    for day in reversed(days):
+        if day.date.day != 1:
+            continue
+        x = layout.scale.x(day.start)
+        pens.flat_rect(painter, x, 2, 1, layout.sizes.axis - 2, theme.ink3)
+        name = say.month(words, day.date, with_year=day.date.month == 1)
+        if x + 5 + text_width(name, 14, 600, serif=True) < ends:
+            pens.words(painter, x + 5, 14, name, theme.ink, 14, 600, serif=True)
+        ends = x
+    if days and days[0].date.day != 1:
+        name = say.month(words, days[0].date, with_year=True)
+        x = layout.sizes.text_margin
+        if x + text_width(name, 14, 600, serif=True) + 8 < ends:
+            pens.words(painter, x, 14, name, theme.ink, 14, 600, serif=True)
+
+
+def _dates(painter: QPainter, theme: Theme, layout: Layout, words: Words, days: list[Day]) -> None:
+    per_day = layout.scale.pixels_per_day
+    for day in days:
+        x = layout.scale.x(day.start)
+        text = str(day.date.day)
+        ink = theme.ink3 if day.is_off else theme.ink2
+        if per_day >= WEEKDAYS_FROM:
+            text = say.weekday_and_day(words, day.date)
+            width = text_width(text, 12, 600)
+            ink = theme.ink2 if day.is_off else theme.ink
+            if x + (per_day - width) / 2 > layout.sizes.margin:
+                pens.words(painter, x + (per_day - width) / 2, 29, text, ink, 12, 600)
+        elif per_day >= EVERY_DATE_FROM:
+            width = text_width(text, 12, 500)
+            ink = theme.ink2
+            weight = 400 if day.is_off else 600
+            pens.words(painter, x + (per_day - width) / 2, 29, text, ink, 12, weight)
+        elif day.date.weekday() == 0 and (per_day >= 6 or day.date.day <= 7):
+            pens.words(painter, x + 2, 29, text, theme.ink2, 12, 500)
+        if per_day >= HOURS_FROM:
+            _hours(painter, theme, layout, day)
+
+
+def _hours(painter: QPainter, theme: Theme, layout: Layout, day: Day) -> None:
+    step = 2 if layout.scale.pixels_per_day >= 480 else 6
+    for hour in range(step, 24, step):
+        x = layout.scale.x(day.start + 60 * hour)
+        pens.flat_rect(painter, x, layout.sizes.axis - 6, 1, 5, theme.ink3)
+        pens.words(painter, x + 2, 41, f"{hour}", theme.ink2, 11)
+
+
+def _days_left(
+    painter: QPainter,
+    theme: Theme,
+    wall: Wall,
+    layout: Layout,
+    words: Words,
+    band: Band,
+    days: list[Day],
+) -> None:
+    """Count down to the window of the job that governs, and say whose it is."""
+    assert band.window is not None
+    base = layout.sizes.axis - 5
+    start, opens = wall.now, band.window.start
+    a, b = layout.scale.x(start), layout.scale.x(opens)
+    pens.flat_rect(painter, a, base + 2, max(0, min(b, layout.width) - a), 2, theme.ink)
+    left = _left_by_day(wall, opens)
+    step = 1 if layout.scale.pixels_per_day >= EVERY_DATE_FROM else 5
+    label = wording.days_left(words, band.name)
+    if b >= layout.width:
+        label = f"{label} \N{SINGLE RIGHT-POINTING ANGLE QUOTATION MARK}"
+    width = text_width(label, 12, serif=True, italic=True) + 8
+    label_x = b + 12 if b < layout.width - width - 12 else layout.width - width - 16
+    for day in days if layout.scale.pixels_per_day < HOURS_FROM else ():
+        count = left.get(day.start)
+        x = max(layout.scale.x(day.start), a)
+        if count is None or count % step or not count or day.end <= start:
+            continue
+        if x + 18 < min(b, label_x):
+            pens.flat_rect(painter, x, base, 1, 4, theme.ink)
+            pens.words(painter, x + 3, base, str(count), theme.ink2, 11, serif=True, italic=True)
+    if b < layout.width:
+        pens.flat_rect(painter, b, base - 9, 8, 13, theme.ink)
+        pens.flat_rect(painter, b + 2, base - 7, 4, 11, theme.opening)
+    pens.flat_rect(painter, label_x - 2, base - 10, width, 13, theme.paper)
+    pens.words(painter, label_x, base + 1, label, theme.ink2, 12, serif=True, italic=True)
+
+
+def _left_by_day(wall: Wall, opens: int) -> dict[int, int]:
+    """Return for each worked day before the window how many are left, itself counted."""
+    worked = [day.start for day in wall.days if not day.is_off and wall.now < day.end <= opens]
+    return {start: len(worked) - index for index, start in enumerate(worked)}
+
+
+def paint_today(painter: QPainter, theme: Theme, wall: Wall, layout: Layout, words: Words) -> None:
+    """Paint today's date in a filled pill over the axis."""
+    x = layout.scale.x(wall.now)
+    if not layout.sizes.margin <= x <= layout.width - 12:
+        return
+    today = next((day.date for day in wall.days if day.start <= wall.now < day.end), None)
+    if today is None:
+        return
+    text = str(today.day)
+    if layout.scale.pixels_per_day >= WEEKDAYS_FROM:
+        text = say.weekday_and_day(words, today)
+    width = text_width(text, 12, 600) + 12
+    left = max(2.0, x - width / 2)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(theme.ink)
+    painter.drawRoundedRect(QRectF(round(left), 17, round(width), 15), 3, 3)
+    pens.words(painter, round(left) + 6, 29, text, theme.paper, 12, 600)
+    pens.flat_rect(painter, x, 32, 2, layout.sizes.axis - 32, theme.ink)

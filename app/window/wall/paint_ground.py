@@ -1,0 +1,121 @@
+"""What lies under a job's ribbons: days, nights, shut days, and its window."""
+
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass
+
+from PySide6.QtCore import QLineF, QRect
+from PySide6.QtGui import QPainter
+
+from app.window.theme import Theme
+from app.window.wall import pens
+from app.window.wall.items import Band, Wall
+from app.window.wall.layout import Layout
+
+NIGHTS_FROM = 60
+HOURS_FROM = 240
+WIDE_HATCH = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stripes:
+    """What of the calendar is in sight, in pixels: (left, right) or left."""
+
+    off: tuple[tuple[int, int], ...]
+    shut: tuple[tuple[int, int], ...]
+    mondays: tuple[int, ...]
+    months: tuple[int, ...]
+    hours: tuple[int, ...]
+
+
+def stripes(wall: Wall, layout: Layout) -> Stripes:
+    """Return the stripes of the ground, for all jobs alike."""
+    scale = layout.scale
+    low, high = scale.minute(0), scale.minute(layout.width)
+    first = max(0, bisect_right(wall.days, low, key=lambda day: day.start) - 1)
+    days = wall.days[first : bisect_left(wall.days, high, key=lambda day: day.start)]
+    x = scale.x
+    off = [(x(day.start), x(day.end)) for day in days if day.is_off and not day.is_shut]
+    if scale.pixels_per_day >= NIGHTS_FROM:
+        off = _nights(wall, layout, low, high)
+    hours: list[int] = []
+    if scale.pixels_per_day >= HOURS_FROM:
+        hours = [x(day.start + 60 * hour) for day in days for hour in range(1, 24)]
+    return Stripes(
+        off=tuple(off),
+        shut=tuple((x(day.start), x(day.end)) for day in days if day.is_shut),
+        mondays=tuple(x(day.start) for day in days if day.date.weekday() == 0),
+        months=tuple(x(day.start) for day in days if day.date.day == 1),
+        hours=tuple(hours),
+    )
+
+
+def _nights(wall: Wall, layout: Layout, low: float, high: float) -> list[tuple[int, int]]:
+    """Return what lies between the shifts."""
+    found, free = [], low
+    for start, end in wall.shift_hours:
+        if end <= low:
+            continue
+        if start > free:
+            found.append((layout.scale.x(free), layout.scale.x(min(start, high))))
+        free = end
+        if free >= high:
+            return found
+    return [*found, (layout.scale.x(free), layout.scale.x(high))]
+
+
+def paint_ground(
+    painter: QPainter, theme: Theme, layout: Layout, band: Band, marks: Stripes, bottom: int
+) -> None:
+    """Paint one job's ground, which stops at its window."""
+    left, right = layout.sizes.margin, layout.ground_right(band)
+    top = layout.band_top(band) - 4
+    height = bottom - top
+    if right <= left or height <= 0:
+        return
+    pens.flat_rects(painter, _stripes(marks.off, left, right, top, height), theme.off)
+    shut = _stripes(marks.shut, left, right, top, height)
+    pens.flat_rects(painter, shut, theme.shut)
+    lines: list[QLineF] = []
+    for rect in shut:
+        lines += pens.hatch_lines(rect.x(), top, rect.width(), height, WIDE_HATCH)
+    pens.slanted(painter, lines, theme.line)
+    for places, colour in (
+        (marks.hours, theme.line),
+        (marks.mondays, theme.line),
+        (marks.months, theme.ink3),
+    ):
+        rects = [QRect(x, top, 1, height) for x in places if left <= x < right]
+        pens.flat_rects(painter, rects, colour)
+
+
+def _stripes(
+    spans: tuple[tuple[int, int], ...], left: int, right: int, top: int, height: int
+) -> list[QRect]:
+    cut = ((max(left, a), min(right, b)) for a, b in spans)
+    return [QRect(a, top, b - a, height) for a, b in cut if a < b]
+
+
+def paint_window(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> None:
+    """Paint the opening: white all through, from near only in its access hours."""
+    if band.window is None or layout.is_window_out_of_sight(band):
+        return
+    left, right = layout.window_left_right(band)
+    top, bottom = layout.rows_top(band) - 4, layout.band_bottom(band) + 4
+    if layout.scale.pixels_per_day < NIGHTS_FROM or not band.access:
+        pens.flat_rect(painter, left, top, right - left, bottom - top, theme.opening)
+        return
+    pens.flat_rect(painter, left, top, right - left, bottom - top, theme.off)
+    for start, end in band.access:
+        a, b = layout.scale.x(start), layout.scale.x(end)
+        pens.flat_rect(painter, a, top, b - a, bottom - top, theme.opening)
+
+
+def paint_posts(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> None:
+    """Paint a window's posts and its lintel."""
+    if band.window is None or layout.is_window_out_of_sight(band):
+        return
+    left, right = layout.window_left_right(band)
+    top, bottom = layout.rows_top(band) - 4, layout.band_bottom(band) + 4
+    for x in (left - 2, right):
+        pens.flat_rect(painter, x, top, 2, bottom - top, theme.post)
+    pens.flat_rect(painter, left - 6, top - 3, right - left + 12, 3, theme.post)

@@ -1,0 +1,258 @@
+"""Ribbons: blocks with their patterns and names, necks, cures, waits and tails; in batches."""
+
+from collections import defaultdict
+from itertools import pairwise
+
+from PySide6.QtCore import QLineF, QPoint, QPointF, QRect
+from PySide6.QtGui import QPainter, QPainterPath
+
+from app.window import tokens
+from app.window.fonts import text_width
+from app.window.theme import Theme
+from app.window.wall import pens
+from app.window.wall.items import Item, Piece, Wall
+from app.window.wall.layout import Layout, visible
+from shared.book import Kind
+
+PITCH = tokens.PATTERN_PITCH
+BEAD_RADIUS = 1.15
+NECKS_AT_NIGHT_FROM = 60
+CURE_HEIGHT_PERCENT = 34
+CURE_LABEL_ROW = 18
+CURE_LABEL_WIDTH = 34
+LABEL_HEIGHT = 10
+HELD_FROM = 24
+LEAST_BLOCK = 3
+_WEAVE = ((0, 1, 3, 1), (4, 5, 3, 1), (5, 0, 1, 3), (1, 4, 1, 3))
+_SLANTS = ((1, 4, 3, 2), (5, 8, 7, 6))
+_BEADS = ((2, 2), (6, 6))
+
+
+class Ribbons:
+    """Collects what is in sight, then paints it in one call per kind and sort of mark."""
+
+    def __init__(self, wall: Wall, layout: Layout) -> None:
+        self.layout = layout
+        scale = layout.scale
+        self.is_near = scale.pixels_per_day >= NECKS_AT_NIGHT_FROM
+        self.has_patterns = scale.pixels_per_day >= tokens.PATTERN_FROM_PIXELS_PER_DAY
+        self.left, self.right = layout.sizes.margin, layout.names_x - 6
+        self.blocks: dict[Kind, list[QRect]] = defaultdict(list)
+        self.necks: dict[Kind, list[QRect]] = defaultdict(list)
+        self.cures: dict[Kind, list[QRect]] = defaultdict(list)
+        self.held: list[QRect] = []
+        self.waits: list[QPoint] = []
+        self.tails: list[QRect] = []
+        self.labels: list[tuple[QRect, str, Kind]] = []
+        self.cure_labels: list[tuple[float, int, str]] = []
+        self.pins: list[QPoint] = []
+        self.ears: list[QRect] = []
+        reach = 3 * tokens.BLOCK_LEAST_WIDTH
+        self.first, self.last = scale.minute(-reach), scale.minute(self.right)
+        for index, row in enumerate(wall.rows):
+            middle = layout.row_middle(index)
+            if -layout.row <= middle <= layout.height + layout.row:
+                self._row(row.waits, row.cures, row.blocks, row.spare, middle)
+
+    def _row(
+        self,
+        waits: tuple[Item, ...],
+        cures: tuple[Item, ...],
+        blocks: tuple[Item, ...],
+        spare: Item | None,
+        middle: int,
+    ) -> None:
+        for wait in visible(waits, self.first, self.last):
+            self._wait(wait, middle)
+        for cure in visible(cures, self.first, self.last):
+            self._cure(cure, middle)
+        for block in visible(blocks, self.first, self.last):
+            self._block(block, middle)
+        if spare is not None:
+            self._tail(spare, middle)
+
+    def _wait(self, item: Item, middle: int) -> None:
+        a, b = self.layout.scale.x(item.start) + 3, self.layout.scale.x(item.end) - 1
+        first = a + max(0, -(-(self.left - a) // 4)) * 4
+        self.waits += [QPoint(x, middle) for x in range(first, min(b, self.right), 4)]
+
+    def _cure(self, item: Item, middle: int) -> None:
+        a, b = self.layout.scale.x(item.start), self.layout.scale.x(item.end)
+        a, b = max(a, self.left), min(b, self.right)
+        if b - a < 2 or item.kind is None:
+            return
+        height = max(5, round(self.layout.row * CURE_HEIGHT_PERCENT / 100))
+        top = middle - height // 2
+        self.cures[item.kind].append(QRect(a, top, b - a, height))
+        if item.holds_place and self.layout.scale.pixels_per_day >= HELD_FROM:
+            self.held.append(QRect(a, top + height + 1, b - a, 2))
+        if self.layout.row >= CURE_LABEL_ROW and b - a >= CURE_LABEL_WIDTH:
+            middle_x = (a + b - text_width(item.label, 11, 500)) / 2
+            self.cure_labels.append((middle_x, top - 2, item.label))
+
+    def _block(self, item: Item, middle: int) -> None:
+        kind = item.kind
+        if kind is None:
+            return
+        height = self.layout.thickness(item.hands)
+        top = middle - height // 2
+        rects = [r for piece in self._pieces(item) if (r := self._piece(piece, top, height))]
+        if not rects:
+            return
+        self.blocks[kind] += rects
+        for before, after in pairwise(rects):
+            gap = after.x() - before.x() - before.width()
+            self.necks[kind].append(QRect(before.x() + before.width(), middle - 1, gap, 2))
+        widest = max(rects, key=QRect.width)
+        if height >= LABEL_HEIGHT and text_width(item.label, 11, 500) + 8 <= widest.width():
+            self.labels.append((widest, item.label, kind))
+        if item.is_pinned:
+            self.pins.append(QPoint(rects[0].x() + 3, top))
+        if item.is_anew:
+            self.ears.append(rects[-1])
+
+    def _pieces(self, item: Item) -> tuple[Piece, ...]:
+        return item.fine if self.is_near else item.rough
+
+    def _piece(self, piece: Piece, top: int, height: int) -> QRect | None:
+        a, b = self.layout.scale.x(piece[0]), self.layout.scale.x(piece[1])
+        b = max(b, a + LEAST_BLOCK)
+        if b <= self.left or a >= self.right:
+            return None
+        a, b = max(a, self.left - 2), min(b, self.right)
+        return QRect(a, top, b - a, height) if b > a else None
+
+    def _tail(self, item: Item, middle: int) -> None:
+        a, b = self.layout.scale.x(item.start) + 2, self.layout.scale.x(item.end) - 3
+        a, b = max(a, self.left), min(b, self.right)
+        if b - a > 3:
+            half = max(3, round(self.layout.row * 0.18))
+            self.tails += [QRect(a, middle - half, b - a, 1), QRect(a, middle + half, b - a, 1)]
+
+    def paint(self, painter: QPainter, theme: Theme) -> None:
+        """Paint all, waits first, names last."""
+        pens.dots(painter, self.waits, theme.ink3)
+        pens.flat_rects(painter, self.tails, theme.ink3)
+        for kind in Kind:
+            self._paint_cures(painter, theme, kind)
+            pens.flat_rects(painter, self.necks[kind], theme.lines[kind])
+        pens.flat_rects(painter, self.held, theme.ink)
+        for kind in Kind:
+            self._paint_blocks(painter, theme, kind)
+        self._paint_labels(painter, theme)
+        paint_pins(painter, theme, self.pins)
+        paint_ears(painter, theme, self.ears)
+
+    def _paint_cures(self, painter: QPainter, theme: Theme, kind: Kind) -> None:
+        lines: list[QLineF] = []
+        edges: list[QRect] = []
+        for r in self.cures[kind]:
+            x, y, w, h = r.x(), r.y(), r.width(), r.height()
+            edges += [QRect(x, y, w, 1), QRect(x, y + h - 1, w, 1)]
+            if self.has_patterns:
+                lines += pens.hatch_lines(x, y, w, h, tokens.HATCH_PITCH)
+        pens.slanted(painter, lines, theme.cures[kind])
+        pens.flat_rects(painter, edges, theme.cures[kind])
+
+    def _paint_blocks(self, painter: QPainter, theme: Theme, kind: Kind) -> None:
+        rects = self.blocks[kind]
+        if not rects:
+            return
+        pens.flat_rects(painter, rects, theme.outlines[kind])
+        inner = [r.adjusted(1, 1, -1, -1) for r in rects]
+        pens.flat_rects(painter, inner, theme.fills[kind])
+        if self.has_patterns:
+            paint_pattern(painter, theme, kind, [r for r in inner if r.width() > 2])
+
+    def _paint_labels(self, painter: QPainter, theme: Theme) -> None:
+        for rect, text, kind in self.labels:
+            width = round(text_width(text, 11, 500)) + 7
+            plate = min(width, rect.width() - 2)
+            pens.flat_rect(
+                painter, rect.x() + 1, rect.y() + 1, plate, rect.height() - 2, theme.fills[kind]
+            )
+            baseline = rect.y() + rect.height() / 2 + 4
+            pens.words(painter, rect.x() + 4, baseline, text, theme.on_fill, 11, 500)
+        for x, y, text in self.cure_labels:
+            pens.words(painter, x, y, text, theme.ink2, 11, 500)
+
+
+def paint_pattern(painter: QPainter, theme: Theme, kind: Kind, rects: list[QRect]) -> None:
+    """Paint a kind's pattern into the insides of blocks, counted from each block's left."""
+    ink = theme.patterns[kind]
+    if kind is Kind.FOAM:
+        points = [QPointF(x, y) for r in rects for x, y in _spread(r, _BEADS)]
+        pens.beads(painter, points, ink, BEAD_RADIUS)
+    elif kind is Kind.LAMINATE:
+        pens.flat_rects(painter, [s for r in rects for s in _weave(r)], ink)
+    elif kind is Kind.COAT:
+        levels = [QRect(r.x(), y, r.width(), 1) for r in rects for y in _levels(r)]
+        pens.flat_rects(painter, levels, ink)
+    elif kind is Kind.FILL:
+        pens.slanted(painter, [s for r in rects for s in _slants(r)], ink)
+    elif kind is Kind.PACK:
+        boards = [QRect(x, r.y(), 1, r.height()) for r in rects for x in _boards(r)]
+        pens.flat_rects(painter, boards, ink)
+    elif kind is Kind.LACQUER:
+        shines = [QRect(r.x(), r.y() + 1, r.width(), 2) for r in rects if r.height() > 4]
+        pens.flat_rects(painter, shines, theme.shine)
+
+
+def _spread(r: QRect, at: tuple[tuple[int, int], ...]) -> list[tuple[int, int]]:
+    right, bottom = r.x() + r.width(), r.y() + r.height()
+    return [
+        (x + dx, y + dy)
+        for y in range(r.y(), bottom, PITCH)
+        for x in range(r.x(), right, PITCH)
+        for dx, dy in at
+        if x + dx + 1 <= right and y + dy + 1 <= bottom
+    ]
+
+
+def _weave(r: QRect) -> list[QRect]:
+    right, bottom = r.x() + r.width(), r.y() + r.height()
+    return [
+        QRect(x + dx, y + dy, min(w, right - x - dx), min(h, bottom - y - dy))
+        for y in range(r.y(), bottom, PITCH)
+        for x in range(r.x(), right, PITCH)
+        for dx, dy, w, h in _WEAVE
+        if x + dx < right and y + dy < bottom
+    ]
+
+
+def _levels(r: QRect) -> range:
+    return range(r.y() + 2, r.y() + r.height(), PITCH // 2)
+
+
+def _slants(r: QRect) -> list[QLineF]:
+    right, bottom = r.x() + r.width(), r.y() + r.height()
+    return [
+        QLineF(x + x1, y + y1, x + x2, y + y2)
+        for y in range(r.y(), bottom, PITCH)
+        for x in range(r.x(), right, PITCH)
+        for x1, y1, x2, y2 in _SLANTS
+        if x + x2 <= right and y + y1 <= bottom
+    ]
+
+
+def _boards(r: QRect) -> range:
+    return range(r.x() + 2, r.x() + r.width() - 1, PITCH)
+
+
+def paint_pins(painter: QPainter, theme: Theme, points: list[QPoint]) -> None:
+    """Paint a pin at the upper left of what is nailed down."""
+    for point in points:
+        pens.flat_rect(painter, point.x(), point.y() - 2, 1, 6, theme.ink)
+        pens.beads(painter, [QPointF(point.x() + 0.5, point.y() - 2.5)], theme.ink, 2.5)
+
+
+def paint_ears(painter: QPainter, theme: Theme, rects: list[QRect]) -> None:
+    """Paint a dog-ear at the upper right of what has changed since the sheets went out."""
+    for r in rects:
+        size = min(7, r.height(), max(3, r.width()))
+        right = r.x() + r.width()
+        path = QPainterPath(QPointF(right - size, r.y()))
+        path.lineTo(right, r.y())
+        path.lineTo(right, r.y() + size)
+        path.closeSubpath()
+        pens.fill_path(painter, path, theme.ink)
