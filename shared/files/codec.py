@@ -22,7 +22,6 @@ from shared.files.json_text import (
     shown,
     spread,
 )
-from shared.files.nearest import nearest
 from shared.files.notes import Notes
 from shared.files.scalars import (
     BY_TYPE,
@@ -151,12 +150,11 @@ class Record:
             if has_lone_surrogate(name):
                 notes.add("broken_text", (shown(name),), value=shown(name))
                 continue
-            known = nearest(name, self.names)
-            notes.add("unknown_field", (name,), field=shown(name), nearest=known)
+            notes.add("unknown_field", (name,), (name, self.names), field=shown(name))
             try:
                 kept.append((name, kept_text(value[name])))
             except Wrong as trouble:
-                notes.add(trouble.code, (name, *trouble.below), **trouble.facts)
+                notes.add(trouble.code, (name, *trouble.below), trouble.near, **trouble.facts)
         return tuple(kept) if len(kept) == len(unknown) else None
 
     def make(self, made: dict[str, Any], kept: Kept) -> Value:
@@ -243,7 +241,7 @@ class OneOf:
 
 def _wrong_tag(tag: object, known: tuple[str, ...]) -> Wrong:
     trouble = unknown_word(tag, known) if isinstance(tag, str) else wrong_type("word", tag)
-    return Wrong(trouble.code, (TAG,), **trouble.facts)
+    return Wrong(trouble.code, (TAG,), trouble.near, **trouble.facts)
 
 
 def check_object(value: Json, notes: Notes) -> None:

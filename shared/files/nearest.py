@@ -3,7 +3,7 @@
 from collections.abc import Collection
 
 _LONGEST_COMPARED = 60
-_MOST_COMPARED = 500
+_MOST_COMPARED = 1000
 _NEAR_ENOUGH = 0.6
 
 
@@ -13,7 +13,7 @@ def nearest(name: str, known: Collection[str]) -> str | None:
         return None
     from difflib import get_close_matches
 
-    short = [k for k in known if len(k) <= _LONGEST_COMPARED][:_MOST_COMPARED]
+    short = [k for k in sorted(known) if len(k) <= _LONGEST_COMPARED][:_MOST_COMPARED]
     lower = {k.casefold(): k for k in reversed(short)}
     found = get_close_matches(name.casefold(), lower, n=1, cutoff=_NEAR_ENOUGH)
     return lower[found[0]] if found else None

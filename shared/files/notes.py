@@ -1,7 +1,8 @@
 """The findings of one reading, as they come up."""
 
 from shared.files.json_text import shown
-from shared.files.trouble import Broken, Json, Path, Wrong
+from shared.files.nearest import nearest
+from shared.files.trouble import Broken, Json, Near, Path, Wrong
 from shared.findings import Fact, Finding
 from shared.findings_codes import finding
 
@@ -18,18 +19,23 @@ class Notes:
         self._found: list[Finding] = []
         self._more_count = 0
 
-    def add(self, code: str, below: Path = (), **facts: Fact) -> None:
-        """Note a finding at a place below where the reader stands."""
+    def add(self, code: str, below: Path = (), near: Near | None = None, **facts: Fact) -> None:
+        """Note a finding at a place below where the reader stands.
+
+        near: what was written and what could stand there, for the fact `nearest`.
+        """
         if len(self._found) >= MOST_FINDINGS:
             self._more_count += 1
             return
+        if near is not None:
+            facts["nearest"] = nearest(*near)
         path = (*self.path, *below)
         self._found.append(finding(code, path, name_at(self.root, path), **facts))
 
     def add_trouble(self, trouble: Broken) -> None:
         """Note why a part is broken, unless that is noted already."""
         if isinstance(trouble, Wrong):
-            self.add(trouble.code, trouble.below, **trouble.facts)
+            self.add(trouble.code, trouble.below, trouble.near, **trouble.facts)
 
     def findings(self) -> tuple[Finding, ...]:
         """Give all that was found; past the first thousand only how many more there are."""

@@ -12,7 +12,6 @@ from enum import StrEnum
 from typing import Any, Protocol, TypeVar
 
 from shared.files.json_text import Literal, Odd, has_lone_surrogate, kind_of, quoted, shown
-from shared.files.nearest import nearest
 from shared.files.notes import Notes
 from shared.files.trouble import Json, Wrong
 
@@ -205,12 +204,8 @@ class Words:
 
 def unknown_word(word: str, known: tuple[str, ...]) -> Wrong:
     """Make the trouble of a word that isn't in the list."""
-    return Wrong(
-        "unknown_word",
-        word=shown(word),
-        nearest=nearest(word, known),
-        known=", ".join(known[:_MOST_WORDS_SHOWN]),
-    )
+    listed = ", ".join(known[:_MOST_WORDS_SHOWN])
+    return Wrong("unknown_word", near=(word, known), word=shown(word), known=listed)
 
 
 class Weekday:

@@ -1,0 +1,94 @@
+"""The examination of a book, and the way in for bytes: reading and examination in one."""
+
+from collections.abc import Callable
+from typing import Any
+
+from shared.book import (
+    Abrade,
+    Book,
+    Client,
+    EquipmentNeed,
+    Fact,
+    Gate,
+    Job,
+    Journey,
+    Leg,
+    Need,
+    Offer,
+    Person,
+    Pin,
+    Segment,
+    Site,
+    Stage,
+    Window,
+    Workshop,
+)
+from shared.examine.facts import check_fact, check_facts
+from shared.examine.hours import check_calendar, check_leg_zone, check_shift, check_workshop
+from shared.examine.jobs import check_job, check_segment, check_window
+from shared.examine.look import Look, Path
+from shared.examine.names import check_ids
+from shared.examine.people import check_equipment_need, check_need, check_person
+from shared.examine.rules import RULES
+from shared.examine.steps import (
+    check_abrade,
+    check_gate,
+    check_journey,
+    check_leg,
+    check_order,
+    check_pin,
+    check_stage,
+)
+from shared.examine.walk import every_value
+from shared.findings import Finding
+from shared.value import Value
+from shared.worktime import Shift
+
+_Check = Callable[[Any, Path, Look], None]
+
+
+def _check_offer(offer: Offer, path: Path, look: Look) -> None:
+    known = {each for owner in look.owners.values() for each in owner}
+    for index, about in enumerate(offer.about):
+        if about not in known:
+            near = look.nearest(about, known)
+            look.add("offer_about_unknown", (*path, "about", index), id=about, nearest=near)
+
+
+_CHECKS: dict[type[Value], tuple[_Check, ...]] = {
+    Book: (check_facts,),
+    Workshop: (check_workshop,),
+    Shift: (check_shift,),
+    Client: (check_calendar,),
+    Site: (check_calendar,),
+    Person: (check_person,),
+    Offer: (_check_offer,),
+    Job: (check_job, check_order),
+    Window: (check_window,),
+    Segment: (check_segment,),
+    Stage: (check_stage,),
+    Gate: (check_gate,),
+    Abrade: (check_abrade,),
+    Pin: (check_pin,),
+    Journey: (check_journey,),
+    Leg: (check_leg, check_leg_zone),
+    Need: (check_need,),
+    EquipmentNeed: (check_equipment_need,),
+    Fact: (check_fact,),
+}
+
+
+def examine(book: Book) -> tuple[Finding, ...]:
+    """Give everything in a book that contradicts itself or deserves a look.
+
+    In the order of the file; those about ids first. The plan and the told plan are not looked
+    at: they are held against the book by the check.
+    """
+    look = Look(book)
+    check_ids(look)
+    for path, value in every_value(book):
+        for rule in RULES.get(type(value), ()):
+            rule(value, path, look)
+        for check in _CHECKS.get(type(value), ()):
+            check(value, path, look)
+    return tuple(look.found)

@@ -1,0 +1,63 @@
+"""What has happened: whether it can have happened to such a step."""
+
+from collections.abc import Callable
+
+from shared.book import Book, Fact, FactKind, Gate, GateKind, Journey, Stage, Step
+from shared.examine.look import Look, Path
+from shared.examine.steps import is_of_kind
+
+
+def _is_work(step: Step) -> bool:
+    return isinstance(step, Stage) or (isinstance(step, Gate) and bool(step.ways))
+
+
+def _is_answer(step: Step) -> bool:
+    return is_of_kind(step, GateKind.ANSWER)
+
+
+def _leaves(step: Step) -> bool:
+    return isinstance(step, Journey) or is_of_kind(step, GateKind.LOADING)
+
+
+_FITS: dict[FactKind, Callable[[Step], bool]] = {
+    FactKind.DONE: lambda step: not _is_answer(step),
+    FactKind.RUNNING: _is_work,
+    FactKind.ANSWER: _is_answer,
+    FactKind.PICTURES: _is_answer,
+    FactKind.MATERIAL: _is_work,
+    FactKind.GONE: _leaves,
+}
+
+
+def check_fact(fact: Fact, path: Path, look: Look) -> None:
+    """Hold that a fact fits its step, says what it must and lies behind us."""
+    step = look.steps.get(fact.step)
+    if step is not None:
+        _check_fits(fact, step, path, look)
+    if fact.kind is FactKind.ANSWER and fact.answer is None:
+        look.add("answer_missing", (*path, "answer"))
+    if fact.kind is FactKind.RUNNING and fact.remaining_hours is None:
+        look.add("remaining_missing", (*path, "remaining_hours"))
+    if look.as_of is not None and fact.at > look.as_of:
+        look.add("fact_after_now", (*path, "at"), at=fact.at, as_of=look.as_of)
+
+
+def _check_fits(fact: Fact, step: Step, path: Path, look: Look) -> None:
+    if not _FITS[fact.kind](step):
+        told = {"kind": fact.kind.value, "step": step.name or step.id}
+        look.add("fact_fits_not", (*path, "kind"), **told)
+    ways = [] if isinstance(step, Journey) else [way.id for way in step.ways]
+    if fact.way and fact.way not in ways:
+        near = look.nearest(fact.way, ways)
+        look.add("unknown_id", (*path, "way"), sort="way", id=fact.way, nearest=near)
+
+
+def check_facts(book: Book, path: Path, look: Look) -> None:
+    """Hold that what can happen once is told once."""
+    seen: set[tuple[FactKind, str]] = set()
+    for index, fact in enumerate(book.facts):
+        once = fact.kind in (FactKind.DONE, FactKind.GONE)
+        if once and (fact.kind, fact.step) in seen:
+            where = (*path, "facts", index)
+            look.add("fact_doubled", where, kind=fact.kind.value, step=fact.step)
+        seen.add((fact.kind, fact.step))

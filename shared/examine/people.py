@@ -1,0 +1,72 @@
+"""People: their skills, their days, and what nobody can do."""
+
+from shared.book import EngagementState, EquipmentNeed, Need, Person, SkillLevel, Stage, Way
+from shared.examine.look import Look, Path
+
+
+def check_person(person: Person, path: Path, look: Look) -> None:
+    """Hold that skills stand once and a freelancer has days to work on."""
+    seen: set[str] = set()
+    for index, each in enumerate(person.skills):
+        if each.skill in seen:
+            look.add("skill_doubled", (*path, "skills", index), skill=each.skill)
+        seen.add(each.skill)
+    confirmed = any(each.state is EngagementState.CONFIRMED for each in person.engaged)
+    if person.freelance and not confirmed:
+        look.add("freelance_without_days", (*path, "engaged"))
+
+
+def check_need(need: Need, path: Path, look: Look) -> None:
+    """Hold that a need has hands, and that the workshop has so many of them."""
+    wanted = need.can + need.helps
+    if min(need.can, need.helps) >= 0 and wanted == 0:
+        look.add("need_without_hands", path, skill=need.skill)
+    levels = look.skills.get(need.skill)
+    if levels is None:
+        near = look.nearest(need.skill, look.skills)
+        look.add("skill_of_nobody", (*path, "skill"), skill=need.skill, nearest=near)
+        return
+    there = sum(levels.values())
+    can = there - levels[SkillLevel.HELPS.value]
+    if need.can > can:
+        look.add("too_few_for_need", path, skill=need.skill, wanted=need.can, there=can)
+    elif wanted > there:
+        look.add("too_few_for_need", path, skill=need.skill, wanted=wanted, there=there)
+
+
+def check_equipment_need(need: EquipmentNeed, path: Path, look: Look) -> None:
+    """Hold that the workshop has so many of a thing."""
+    there = {each.id: each.count for each in look.book.equipment}.get(need.equipment)
+    if there is not None and need.count > there:
+        told = {"equipment": need.equipment, "wanted": need.count, "there": there}
+        look.add("too_few_equipment", (*path, "count"), **told)
+
+
+def check_asked(stage: Stage, path: Path, look: Look) -> None:
+    """Hold that people asked for by name have a skill that the stage wants."""
+    wanted = {need.skill for way in stage.ways for need in way.needs}
+    skills = {person.id: {each.skill for each in person.skills} for person in look.book.people}
+    for index, person in enumerate(stage.people):
+        if person in skills and wanted and not wanted & skills[person]:
+            look.add("asked_person_cannot", (*path, "people", index), person=person)
+
+
+def check_certificates(stage: Stage, path: Path, look: Look) -> None:
+    """Hold that somebody holds each certificate that is wanted."""
+    held = {each.certificate for person in look.book.people for each in person.certificates}
+    for index, wanted in enumerate(stage.certificates):
+        if wanted not in held:
+            near = look.nearest(wanted, held)
+            where = (*path, "certificates", index)
+            look.add("certificate_of_nobody", where, certificate=wanted, nearest=near)
+
+
+def takes_room(way: Way, look: Look) -> bool:
+    """Say whether a way's room follows from the size of its pieces."""
+    by_id = {place.id: place for place in look.book.places}
+    named = (by_id[place] for place in way.places if place in by_id)
+    return (
+        way.area_m2 is None
+        and not way.whole_place
+        and any(place.area_m2 is not None and not place.whole for place in named)
+    )

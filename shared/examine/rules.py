@@ -1,0 +1,280 @@
+"""Rules that hold for every value of a class, wherever it stands: one table, no cases."""
+
+from collections.abc import Callable
+from operator import attrgetter
+from typing import Any
+
+from shared.book import (
+    Abrade,
+    After,
+    Booking,
+    Certificate,
+    Client,
+    Closure,
+    Departure,
+    Engaged,
+    Equipment,
+    EquipmentNeed,
+    ExtraHours,
+    Fact,
+    Gate,
+    Hours,
+    Job,
+    Journey,
+    Leave,
+    Leg,
+    Need,
+    Offer,
+    Opening,
+    OtherWork,
+    Person,
+    Pin,
+    Place,
+    Reading,
+    Route,
+    Segment,
+    Site,
+    Skill,
+    Stage,
+    Temperature,
+    Way,
+    Window,
+    Workshop,
+)
+from shared.examine.look import Look, Path
+from shared.value import Value
+
+Part = Any
+"""A value of the class under which a rule stands in the table."""
+
+Rule = Callable[[Part, Path, Look], None]
+
+
+def refers(sort: str, field: str) -> Rule:
+    """Make the rule that a field names known things, and each but once."""
+    get = attrgetter(field)
+
+    def rule(value: Part, path: Path, look: Look) -> None:
+        named = get(value)
+        if isinstance(named, tuple):
+            for index, each in enumerate(named):
+                look.refer(sort, each, (*path, field, index))
+            _check_once(sort, named, (*path, field), look)
+        elif named is not None:
+            look.refer(sort, named, (*path, field))
+
+    return rule
+
+
+def _check_once(sort: str, named: tuple[str, ...], path: Path, look: Look) -> None:
+    if len(set(named)) < len(named):
+        for index, each in enumerate(named):
+            if each in named[:index]:
+                look.add("named_twice", (*path, index), sort=sort, id=each)
+
+
+def not_below_zero(*fields: str) -> Rule:
+    """Make the rule that numbers are 0 or more where they are given."""
+    return _bounded("below_zero", lambda number: number < 0, fields)
+
+
+def above_zero(*fields: str) -> Rule:
+    """Make the rule that numbers are more than 0 where they are given."""
+    return _bounded("not_above_zero", lambda number: number <= 0, fields)
+
+
+def _bounded(code: str, is_wrong: Callable[[Any], bool], fields: tuple[str, ...]) -> Rule:
+    getters = tuple((field, attrgetter(field)) for field in fields)
+
+    def rule(value: Part, path: Path, look: Look) -> None:
+        for field, get in getters:
+            number = get(value)
+            if number is not None and is_wrong(number):
+                look.add(code, (*path, field), field=field, value=format(number, "f"))
+
+    return rule
+
+
+def at_most(field: str, limit: int) -> Rule:
+    """Make the rule that a number does not pass a limit."""
+
+    def rule(value: Part, path: Path, look: Look) -> None:
+        number = getattr(value, field)
+        if number is not None and number > limit:
+            text = format(number, "f")
+            look.add("above_limit", (*path, field), field=field, value=text, limit=limit)
+
+    return rule
+
+
+def starts_first(value: Part, path: Path, look: Look) -> None:
+    """Hold that a stretch starts before it ends."""
+    if value.start >= value.end:
+        look.add("ends_before_start", (*path, "end"), start=value.start, end=value.end)
+
+
+def days_in_order(first: str, last: str) -> Rule:
+    """Make the rule that the first day is not after the last."""
+
+    def rule(value: Part, path: Path, look: Look) -> None:
+        begins, ends = getattr(value, first), getattr(value, last)
+        if begins is not None and ends is not None and begins > ends:
+            look.add("days_reversed", (*path, last), first=begins, last=ends)
+
+    return rule
+
+
+def has_name(sort: str) -> Rule:
+    """Make the rule that a thing has a name to be called by."""
+
+    def rule(value: Part, path: Path, look: Look) -> None:
+        if not value.name.strip():
+            look.add("name_empty", (*path, "name"), sort=sort)
+
+    return rule
+
+
+def arrives_later(value: Departure, path: Path, look: Look) -> None:
+    """Hold that a departure arrives after it leaves."""
+    if value.leaves >= value.arrives:
+        where = (*path, "arrives")
+        look.add("ends_before_start", where, start=value.leaves, end=value.arrives)
+
+
+def months_known(value: Temperature, path: Path, look: Look) -> None:
+    """Hold that months are those of a year."""
+    for index, month in enumerate(value.months):
+        if not 1 <= month <= 12:
+            look.add("unknown_month", (*path, "months", index), month=month)
+
+
+def hours_in_order(value: Hours, path: Path, look: Look) -> None:
+    """Hold that person-hours rise from low over likely to high."""
+    if not value.low <= value.likely <= value.high:
+        told = {"low": value.low, "likely": value.likely, "high": value.high}
+        look.add("hours_out_of_order", path, **told)
+
+
+def most_above_least(value: After, path: Path, look: Look) -> None:
+    """Hold that the greatest wait is not below the least."""
+    if value.most_hours is not None and value.most_hours < value.least_hours:
+        waits = {"least_hours": value.least_hours, "most_hours": value.most_hours}
+        look.add("most_below_least", (*path, "most_hours"), **waits)
+
+
+def area_or_slots(value: Place, path: Path, look: Look) -> None:
+    """Hold that a place is counted one way only."""
+    if value.area_m2 is not None and value.slots is not None:
+        look.add("place_with_area_and_slots", path, area_m2=value.area_m2, slots=value.slots)
+
+
+def masses_in_order(value: Segment, path: Path, look: Look) -> None:
+    """Hold that the least mass is not above the greatest."""
+    low, high = value.mass_low_kg, value.mass_high_kg
+    if low is not None and high is not None and low > high:
+        look.add("low_above_high", (*path, "mass_high_kg"), low=low, high=high)
+
+
+RULES: dict[type[Value], tuple[Rule, ...]] = {
+    Workshop: (
+        not_below_zero("longest_pause_days", "bridged_break_minutes", "watch_minutes"),
+        not_below_zero("working_room_m", "standing_room_m", "wished_buffer_days", "rest_hours"),
+        not_below_zero("pair_loss_percent"),
+        at_most("pair_loss_percent", 100),
+        above_zero("useful_hours", "shift_hours"),
+        at_most("shift_hours", 24),
+    ),
+    Closure: (days_in_order("first", "last"),),
+    Booking: (starts_first,),
+    Temperature: (months_known, refers("place", "place")),
+    Reading: (
+        refers("place", "place"),
+        not_below_zero("humidity_percent"),
+        at_most("humidity_percent", 100),
+    ),
+    Opening: (above_zero("width_m", "height_m", "length_m"),),
+    Place: (
+        has_name("place"),
+        above_zero("area_m2", "slots"),
+        not_below_zero("clear_out_minutes"),
+        area_or_slots,
+        days_in_order("usable_from", "usable_until"),
+    ),
+    Equipment: (
+        has_name("equipment"),
+        above_zero("count", "inside_length_m", "inside_width_m", "inside_height_m", "payload_kg"),
+        days_in_order("usable_from", "usable_until"),
+    ),
+    OtherWork: (
+        starts_first,
+        refers("person", "people"),
+        refers("place", "places"),
+        refers("equipment", "equipment"),
+    ),
+    Person: (
+        has_name("person"),
+        above_zero("pace"),
+        not_below_zero("rate_per_hour", "day_rate", "least_days"),
+        days_in_order("works_from", "works_until"),
+    ),
+    Skill: (),
+    Certificate: (),
+    Leave: (starts_first,),
+    ExtraHours: (starts_first, not_below_zero("premium_per_hour")),
+    Engaged: (days_in_order("first", "last"),),
+    Offer: (not_below_zero("price", "notice_days", "limit_hours"),),
+    Job: (
+        has_name("job"),
+        refers("window", "window"),
+        not_below_zero("wished_buffer_days", "price", "late_cost_per_day"),
+        not_below_zero("chance_wanted_percent"),
+        at_most("chance_wanted_percent", 100),
+    ),
+    Client: (not_below_zero("answer_days"),),
+    Site: (),
+    Window: (starts_first,),
+    Segment: (
+        has_name("segment"),
+        above_zero("length_m", "width_m", "height_m", "surface_m2"),
+        not_below_zero("mass_low_kg", "mass_high_kg"),
+        masses_in_order,
+        refers("place", "stands"),
+        refers("route", "route"),
+    ),
+    Route: (has_name("route"),),
+    Stage: (
+        has_name("step"),
+        refers("segment", "segments"),
+        refers("person", "people"),
+        refers("step", "same_people_as"),
+        not_below_zero("cure_hours", "recoat_hours", "watch_minutes", "longest_pause_days"),
+    ),
+    Gate: (
+        has_name("step"),
+        refers("segment", "segments"),
+        not_below_zero("cure_hours", "answer_days", "allow_no"),
+    ),
+    Journey: (
+        has_name("step"),
+        refers("segment", "segments"),
+        refers("person", "crew"),
+        refers("equipment", "vehicles"),
+        not_below_zero("back_minutes"),
+    ),
+    Leg: (not_below_zero("minutes"),),
+    Departure: (arrives_later, not_below_zero("check_in_minutes")),
+    Abrade: (),
+    After: (refers("step", "step"), not_below_zero("least_hours"), most_above_least),
+    Pin: (refers("person", "people"),),
+    Way: (refers("place", "places"), not_below_zero("area_m2", "cost")),
+    Need: (not_below_zero("can", "helps"),),
+    EquipmentNeed: (refers("equipment", "equipment"), above_zero("count")),
+    Hours: (not_below_zero("low", "likely", "high"), hours_in_order),
+    Fact: (
+        refers("step", "step"),
+        refers("person", "people"),
+        refers("place", "place"),
+        not_below_zero("remaining_hours"),
+    ),
+}
+"""For each class its rules; a class without an entry has none of its own."""
