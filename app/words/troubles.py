@@ -1,34 +1,40 @@
 """What went wrong outside the program or in how it was asked, in one sentence each."""
 
+import errno
+
 from app.words.template import Template
-from app.words.voice import Voice, capital
+from app.words.voice import Voice
 
 SENTENCES: dict[str, Template] = {
     # Files.
-    "not_found": "There is no file {path}.",
+    "not_loaded": "{path} could not be read: {reason}.",
+    "not_saved": "{path} could not be written: {reason}. What was there is still there.",
+    "not_a_file": "{path} is no file.",
     "is_folder": "{path} is a folder; a file is wanted.",
-    "no_permission": "{path} may not be read or written by you.",
+    "not_found": "There is no file {path}.",
+    "no_folder": "There is no folder for {path}.",
+    "not_allowed": "You may not do that with {path}.",
     "no_space": "There is no room left on the disk for {path}.",
     "exists": "{path} is there already and is left as it is.",
-    "no_folder": "There is no folder {path}.",
-    "no_before": "There is nothing to put back: {path} has no {before} beside it.",
+    "not_over": "{path} holds something else than a plan and is left as it is.",
+    "nothing_before": "There is nothing to put back: no {path}.before lies beside {path}.",
     "not_a_book": "{path} can't be taken as a book: see the findings.",
     # The lock.
     "locked": "{path} is being changed by {who} on {host} since {since}; it is left as it is.",
     # Usage.
     "no_verb": "Say what to do: {verbs}.",
-    "unknown_verb": "{word} is nothing that countback can do; it can {verbs}.",
+    "unknown_verb": "“{word}” is nothing that countback can do; it can {verbs}.",
     "missing": "{what} is missing: {usage}",
-    "too_many": "{word} is one word too many: {usage}",
-    "unknown_option": "{verb} has no option {word}. See countback {verb} --help.",
+    "too_many": "“{word}” is one word too many: {usage}",
+    "unknown_option": "countback {verb} has no option {word}. See countback {verb} --help.",
     "option_needs": "{option} wants a value: {usage}",
-    "bad_number": "{word} is no whole number from {least} on, which {option} wants.",
-    "bad_instant": "{word} is no moment in time; write it as 2027-03-18T07:30.",
+    "bad_number": "“{word}” is no whole number from {least} on, which {option} wants.",
+    "bad_instant": "“{word}” is no moment in time; write it as 2027-03-18T07:30.",
     "usage": "That is not how countback is asked: {usage}",
-    "unknown_sample": "There is no sample {word}; there are {samples}.",
-    "unknown_enquiry": "No enquiry is called {word}; there are {enquiries}.",
-    "no_enquiries": "No enquiry is called {word}; the book has none.",
-    "several_enquiries": "{word} could be {enquiries}: write more of the name, or its id.",
+    "unknown_sample": "There is no sample “{word}”; there are {samples}.",
+    "unknown_enquiry": "No enquiry is called “{word}”; there are {enquiries}.",
+    "no_enquiries": "No enquiry is called “{word}”; the book has none.",
+    "several_enquiries": "“{word}” could be {enquiries}: write more of the name, or its id.",
     "not_an_enquiry": "{name} is no enquiry: it is planned in any case.",
     "no_window_here": "The window can't be opened here: {package} is not installed.",
     # The engine.
@@ -38,6 +44,17 @@ SENTENCES: dict[str, Template] = {
     "book_stops": "The book has findings that stop.",
     "wrong_revision": "The book is of revision {found}, not {revision} as the line says.",
     "fault": "The engine itself is at fault.",
+}
+_BY_NUMBER = {
+    ("not_loaded", errno.ENOENT): "not_found",
+    ("not_loaded", errno.EISDIR): "is_folder",
+    ("not_loaded", errno.EACCES): "not_allowed",
+    ("not_saved", errno.ENOENT): "no_folder",
+    ("not_saved", errno.ENOTDIR): "no_folder",
+    ("not_saved", errno.EACCES): "not_allowed",
+    ("not_saved", errno.EPERM): "not_allowed",
+    ("not_saved", errno.EROFS): "not_allowed",
+    ("not_saved", errno.ENOSPC): "no_space",
 }
 _UNKNOWN: Template = "{path}: {code}."
 _FAULT: Template = (
@@ -49,7 +66,9 @@ _STOPPED: Template = "Stopped."
 
 def trouble(voice: Voice, code: str, **facts: object) -> str:
     """Give the sentence for a trouble by its code."""
-    return capital(voice.say(SENTENCES.get(code, _UNKNOWN), code=code, **facts))
+    number = facts.get("number")
+    told = _BY_NUMBER.get((code, number), code) if isinstance(number, int) else code
+    return voice.say(SENTENCES.get(told, _UNKNOWN), code=code, **facts)
 
 
 def fault(voice: Voice, note: str, what: str) -> str:

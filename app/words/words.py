@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from app.words import (
     amounts,
@@ -65,6 +66,10 @@ class Words(Voice):
     def moment(self, when: datetime, *, after: date | None, zone: str | None = None) -> str:
         """Give an instant by the workshop's clock, or by that of a zone which is then named."""
         return moments.moment(self, when, zone or self.zone, after=after, home=self.zone)
+
+    def clock(self, when: datetime) -> str:
+        """Give the time of day by the workshop's clock."""
+        return moments.clock(self, when.astimezone(ZoneInfo(self.zone)))
 
     def span(
         self, start: datetime, end: datetime, *, after: date | None, zone: str | None = None

@@ -1,0 +1,146 @@
+"""What was asked on the command line, read by argparse and refused in our own words."""
+
+import argparse
+from dataclasses import dataclass
+from typing import NoReturn
+
+HELP = ("-h", "--help")
+
+
+class Usage(Exception):  # noqa: N818 - it says what happened
+    """The command was not asked as it can be: a code and facts for the sentence."""
+
+    def __init__(self, code: str, **facts: object) -> None:
+        super().__init__(code, facts)
+        self.code = code
+        self.facts = facts
+
+
+@dataclass(frozen=True, slots=True)
+class Verb:
+    """A verb: the words it must have, those it may have besides, and its own options."""
+
+    must: tuple[str, ...] = ()
+    may: tuple[str, ...] = ()
+    options: tuple[str, ...] = ()
+    flags: tuple[str, ...] = ()
+
+    def usage(self, name: str) -> str:
+        """Give the verb with its words, as it is typed."""
+        words = [*self.must, *(f"[{word}]" for word in self.may)]
+        return " ".join(["countback", name, *words])
+
+
+VERBS: dict[str, Verb] = {
+    "plan": Verb(
+        must=("BOOK",),
+        options=("--seconds", "--workers", "--seed", "--with", "--out"),
+        flags=("--json", "--quiet"),
+    ),
+    "check": Verb(must=("BOOK", "PLAN"), flags=("--json",)),
+    "findings": Verb(must=("BOOK",), flags=("--json",)),
+    "sample": Verb(must=("NAME", "DIR")),
+    "undo": Verb(must=("BOOK",)),
+    "open": Verb(may=("BOOK",)),
+    "engine": Verb(),
+}
+EVERY_VERBS_OPTIONS = ("--now",)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """One command: the verb ("" for help on all), its words and its options as typed."""
+
+    verb: str
+    words: tuple[str, ...] = ()
+    wants_help: bool = False
+    now: str | None = None
+    seconds: str | None = None
+    workers: str | None = None
+    seed: str | None = None
+    enquiries: tuple[str, ...] = ()
+    out: str | None = None
+    json: bool = False
+    quiet: bool = False
+
+    def number(self, option: str, usual: int, least: int = 1) -> int:
+        """Give a whole number that was typed, or the usual one.
+
+        Raises
+        ------
+        Usage
+            If it is none, or below the least.
+        """
+        text: str | None = getattr(self, option)
+        if text is None:
+            return usual
+        if not (text.isascii() and text.isdigit() and len(text) < 10 and int(text) >= least):
+            raise Usage("bad_number", word=text, least=least, option=f"--{option}")
+        return int(text)
+
+
+class _Parser(argparse.ArgumentParser):
+    """Reads the words of one verb and says nothing itself."""
+
+    def __init__(self, verb: Verb) -> None:
+        super().__init__(add_help=False, allow_abbrev=False, exit_on_error=False)
+        self.add_argument(*HELP, dest="wants_help", action="store_true")
+        self.add_argument("words", nargs="*")
+        for option in (*EVERY_VERBS_OPTIONS, *verb.options):
+            if option == "--with":
+                self.add_argument(option, dest="enquiries", action="append", default=[])
+            else:
+                self.add_argument(option)
+        for flag in verb.flags:
+            self.add_argument(flag, action="store_true")
+
+    def error(self, message: str) -> NoReturn:
+        raise Usage("usage", usage=message)
+
+
+def read_arguments(arguments: list[str]) -> Asked:
+    """Read a command.
+
+    Raises
+    ------
+    Usage
+        If it can't be asked so.
+    """
+    if not arguments:
+        raise Usage("no_verb", verbs=_verbs())
+    name = arguments[0]
+    if name in HELP:
+        return Asked(verb="", wants_help=True)
+    if name not in VERBS:
+        raise Usage("unknown_verb", word=name, verbs=_verbs())
+    return _of_verb(name, VERBS[name], arguments[1:])
+
+
+def _verbs() -> str:
+    return ", ".join(VERBS)
+
+
+def _of_verb(name: str, verb: Verb, arguments: list[str]) -> Asked:
+    usage = verb.usage(name)
+    try:
+        found, strangers = _Parser(verb).parse_known_intermixed_args(arguments)
+    except argparse.ArgumentError as trouble:
+        option = trouble.argument_name or ""
+        raise Usage("option_needs", option=option, usage=usage) from None
+    told = {**vars(found), "words": tuple(found.words)}
+    if "enquiries" in told:
+        told["enquiries"] = tuple(told["enquiries"])
+    asked = Asked(verb=name, **told)
+    if not asked.wants_help:
+        _check_words(asked.words, strangers, verb, name)
+    return asked
+
+
+def _check_words(words: tuple[str, ...], strangers: list[str], verb: Verb, name: str) -> None:
+    if strangers:
+        raise Usage("unknown_option", word=strangers[0], verb=name)
+    if len(words) < len(verb.must):
+        raise Usage("missing", what=verb.must[len(words)], usage=verb.usage(name))
+    most = len(verb.must) + len(verb.may)
+    if len(words) > most:
+        raise Usage("too_many", word=words[most], usage=verb.usage(name))

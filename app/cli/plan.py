@@ -1,0 +1,133 @@
+"""`countback plan`: whether every window holds, and by when what must happen."""
+
+import json
+import os
+import signal
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from types import FrameType
+
+from app import clock
+from app.cli.arguments import Asked
+from app.cli.books import finding_objects, load_book, words_for
+from app.cli.console import Console
+from app.cli.enquiries import enquiries_asked
+from app.cli.findings import say_findings
+from app.cli.moments import now_of
+from app.cli.planfile import check_out, keep_plan
+from app.cli.progress import Meter
+from app.cli.report import plan_object, say_plan
+from app.cli.run import MET, MISSED, REFUSED, STOPPED
+from app.engine_child import Solving
+from app.words import Words, shell
+from app.words.verdicts import is_met
+from scheduler.outcome import Outcome
+from scheduler.request import SolveRequest
+from shared.book import Book
+from shared.findings import Finding
+
+USUAL_SECONDS = 4
+USUAL_WORKERS = 2
+_TICK_SECONDS = 0.1
+
+
+class BrokenPlan(Exception):  # noqa: N818 - it says what happened
+    """The engine's own plan doesn't stand up to the check: our fault, never shown as a plan."""
+
+
+def run(asked: Asked, console: Console) -> int:
+    book_path = Path(asked.words[0])
+    seconds = asked.number("seconds", USUAL_SECONDS)
+    workers = asked.number("workers", USUAL_WORKERS)
+    seed = asked.number("seed", 1, least=0)
+    out = check_out(asked.out, book_path)
+    read = load_book(book_path)
+    if read.book is None:
+        return _refused(asked, console, words_for(read.whole), read.findings)
+    now, is_own = now_of(asked, read.book)
+    request = SolveRequest(
+        book=read.book,
+        now=now,
+        asked=enquiries_asked(read.book, asked.enquiries),
+        seconds=seconds,
+        workers=workers,
+        seed=seed,
+    )
+    return _planned(asked, console, request, out, is_own=is_own)
+
+
+def _planned(
+    asked: Asked, console: Console, request: SolveRequest, out: Path | None, *, is_own: bool
+) -> int:
+    words = words_for(request.book)
+    started = clock.ticks()
+    outcome = solved(request, words, console, is_quiet=asked.quiet)
+    seconds = clock.ticks() - started
+    if outcome.check.breaches:
+        raise BrokenPlan(outcome.check.breaches)
+    if out is not None:
+        keep_plan(out, outcome.plan)
+    _say(asked, console, words, request.book, outcome, seconds, is_own=is_own)
+    if out is not None and not asked.quiet:
+        console.say(words.say(shell.KEPT, path=out))
+    if asked.json:
+        told = plan_object(words, outcome, seconds)
+        console.say(json.dumps(told, ensure_ascii=False))
+    return MET if all(is_met(job) for job in outcome.jobs) else MISSED
+
+
+def _say(
+    asked: Asked,
+    console: Console,
+    words: Words,
+    book: Book,
+    outcome: Outcome,
+    seconds: float,
+    *,
+    is_own: bool,
+) -> None:
+    if asked.quiet:
+        console.wrapped(words.book_line(outcome.jobs, seconds=round(seconds)))
+    else:
+        say_plan(console, words, book, outcome, seconds, is_own=is_own)
+
+
+def _refused(asked: Asked, console: Console, words: Words, found: tuple[Finding, ...]) -> int:
+    say_findings(console, words, found)
+    console.say(words.say(shell.NOT_PLANNED))
+    if asked.json:
+        told = plan_object(words, None, None)
+        listed = {"findings": finding_objects(words, found)}
+        console.say(json.dumps({**told, **listed}, ensure_ascii=False))
+    return REFUSED
+
+
+def solved(request: SolveRequest, words: Words, console: Console, *, is_quiet: bool) -> Outcome:
+    """Solve beside a meter; the first Ctrl-C asks for the best so far, the second ends all."""
+    solving = Solving()
+    meter = Meter(console, words, request, clock.ticks)
+    with _calling_off(solving):
+        solving.start(request, meter)
+        while not solving.is_over(_TICK_SECONDS):
+            if not is_quiet:
+                meter.tick()
+    console.pass_by("")
+    outcome = solving.outcome()
+    if outcome.stopped == "cancelled":
+        console.tell(words.say(shell.CALLED_OFF))
+    return outcome
+
+
+@contextmanager
+def _calling_off(solving: Solving) -> Iterator[None]:
+    def hear(number: int, frame: FrameType | None) -> None:
+        if solving.is_called_off:
+            os._exit(STOPPED)
+        solving.cancel()
+
+    before = signal.signal(signal.SIGINT, hear)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)

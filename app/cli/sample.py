@@ -1,0 +1,38 @@
+"""`countback sample`: a book to try things on."""
+
+from importlib.resources import files
+from pathlib import Path
+
+from app.cli.arguments import Asked, Usage
+from app.cli.console import Console
+from app.cli.run import MET
+from app.words import shell
+from app.words.voice import Voice
+from shared.errors import DiskError
+
+SAMPLES = ("small", "tight", "full", "impossible")
+_ENDING = ".countback"
+
+
+def run(asked: Asked, console: Console) -> int:
+    name, folder = asked.words[0], Path(asked.words[1])
+    if name not in SAMPLES:
+        raise Usage("unknown_sample", word=name, samples=", ".join(SAMPLES))
+    data = files("sample_jobs").joinpath(name + _ENDING).read_bytes()
+    path = folder / (name + _ENDING)
+    _put(path, data)
+    console.say(Voice().say(shell.SAMPLE_PUT, path=path))
+    return MET
+
+
+def _put(path: Path, data: bytes) -> None:
+    """Write a new file, never over another."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("xb") as file:
+            file.write(data)
+    except FileExistsError:
+        raise DiskError("exists", path=str(path)) from None
+    except OSError as trouble:
+        facts = {"reason": trouble.strerror, "number": trouble.errno}
+        raise DiskError("not_saved", path=str(path), **facts) from trouble

@@ -1,0 +1,306 @@
+"""The engine as a process of its own: JSON lines in on stdin, JSON lines out on stdout.
+
+The lines are described in shared/files/ENGINE.md. Standard input is read in the main thread,
+solving goes on in a thread beside it; the process ends when its input does.
+"""
+
+import json
+import os
+import signal
+import sys
+import threading
+from collections.abc import Iterable
+from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import wait as wait_for
+from datetime import datetime
+from typing import IO, Any
+
+from app.outcome_json import outcome_object, plan_object
+from scheduler.outcome import Outcome
+from scheduler.request import Progress, SolveRequest
+from shared.book import Book
+from shared.examine import take_in
+from shared.files.json_text import kept_text, read_json
+from shared.files.trouble import Wrong
+from shared.ids import JobId
+from shared.plan import Plan
+
+Json = dict[str, Any]
+
+_NICER = 10
+_SECONDS_TO_LEAVE = 1.0
+
+
+class Solving:
+    """One solve in a thread of its own, which can be called off."""
+
+    def __init__(self) -> None:
+        self._cancelled = threading.Event()
+        self._threads = ThreadPoolExecutor(max_workers=1, thread_name_prefix="solve")
+        self._future: Future[Outcome] | None = None
+
+    def start(self, request: SolveRequest, progress: Progress | None = None) -> None:
+        """Begin; progress is told on the thread that solves."""
+        self._future = self._threads.submit(_solve, request, progress, self._cancelled)
+
+    def cancel(self) -> None:
+        """Ask for the best so far."""
+        self._cancelled.set()
+
+    @property
+    def is_called_off(self) -> bool:
+        """Return whether it was asked to stop."""
+        return self._cancelled.is_set()
+
+    def is_over(self, within_seconds: float) -> bool:
+        """Wait so long at most; say whether it has ended."""
+        return self._future is None or bool(wait_for([self._future], within_seconds).done)
+
+    def outcome(self) -> Outcome:
+        """Give the answer; what went wrong on the other thread is raised here."""
+        if self._future is None:
+            raise RuntimeError("nothing was begun")
+        try:
+            return self._future.result()
+        finally:
+            self._threads.shutdown(wait=False)
+
+
+def _solve(request: SolveRequest, progress: Progress | None, cancelled: threading.Event) -> Outcome:
+    from scheduler.solve import solve
+
+    return solve(request, progress=progress, cancel=cancelled.is_set)
+
+
+class Refused(Exception):  # noqa: N818 - it says what happened
+    """A line can't be answered: a code and facts for the `failed` line."""
+
+    def __init__(self, code: str, **facts: object) -> None:
+        super().__init__(code)
+        self.code = code
+        self.facts = facts
+
+
+class Lines:
+    """The lines to the window, each whole, whoever writes it."""
+
+    def __init__(self, out: IO[str]) -> None:
+        self._out = out
+        self._lock = threading.Lock()
+
+    def say(self, kind: str, ask: "Ask | None" = None, **more: object) -> None:
+        """Write one line."""
+        head = {
+            "kind": kind,
+            "id": ask.id if ask else None,
+            "revision": ask.revision if ask else None,
+        }
+        text = json.dumps({**head, **more}, ensure_ascii=False)
+        with self._lock:
+            self._out.write(text + "\n")
+            self._out.flush()
+
+
+class Ask:
+    """One question with its number, and whether somebody has had enough of it."""
+
+    def __init__(self, line: Json) -> None:
+        self.id = line.get("id")
+        self.revision = line.get("revision")
+        self.line = line
+        self.cancelled = threading.Event()
+
+    def request(self) -> SolveRequest:
+        """Read the question.
+
+        Raises
+        ------
+        Refused
+            If something in it is missing, wrong or contradicts itself.
+        """
+        told = self.line.get("request")
+        if not isinstance(told, dict):
+            raise Refused("not_an_ask", field="request")
+        book = self._book()
+        return SolveRequest(
+            book=book,
+            now=_instant(told.get("now")),
+            asked=_ids(told.get("asked", [])),
+            seconds=_count(told, "seconds", 1, SolveRequest(book=book, now=_EPOCH).seconds),
+            effort=None if told.get("effort") is None else _count(told, "effort", 0, 0),
+            workers=_count(told, "workers", 1, 2),
+            seed=_count(told, "seed", 0, 1),
+        )
+
+    def _book(self) -> Book:
+        if not isinstance(self.line.get("book"), dict):
+            raise Refused("not_an_ask", field="book")
+        try:
+            data = kept_text(self.line["book"]).encode()
+        except Wrong as trouble:
+            raise Refused("not_an_ask", field="book", why=trouble.code) from None
+        read = take_in(data)
+        if read.book is None:
+            codes = [found.code for found in read.findings if found.stops]
+            raise Refused("book_stops", findings=codes)
+        if read.book.revision != self.revision:
+            raise Refused("wrong_revision", revision=self.revision, found=read.book.revision)
+        return read.book
+
+
+def _instant(text: object) -> datetime:
+    try:
+        found = datetime.fromisoformat(text) if isinstance(text, str) else None
+    except ValueError:
+        found = None
+    if found is None or found.utcoffset() is None:
+        raise Refused("not_an_ask", field="now")
+    return found
+
+
+_EPOCH = datetime.fromisoformat("1970-01-01T00:00:00Z")
+
+
+def _ids(told: object) -> tuple[JobId, ...]:
+    if not isinstance(told, list) or not all(isinstance(each, str) for each in told):
+        raise Refused("not_an_ask", field="asked")
+    return tuple(JobId(each) for each in told)
+
+
+def _count(told: Json, field: str, least: int, usual: int) -> int:
+    found = told.get(field, usual)
+    if type(found) is not int or found < least:
+        raise Refused("not_an_ask", field=field)
+    return found
+
+
+class _Telling:
+    """Tells of one solve while it runs."""
+
+    def __init__(self, lines: Lines, ask: Ask) -> None:
+        self._lines = lines
+        self._ask = ask
+
+    def plan(self, plan: Plan, levels: tuple[int, ...]) -> None:
+        """Tell of a better plan; the verdicts on its jobs come with `done`."""
+        told = plan_object(plan)
+        self._lines.say("plan", self._ask, levels=list(levels), plan=told, jobs=None)
+
+    def bound(self, job: JobId, minutes: int) -> None:
+        """Tell of a proved lateness."""
+        self._lines.say("bound", self._ask, job=job, minutes=minutes)
+
+
+class Child:
+    """Reads lines, answers asks one after the other, hears `cancel` at any time."""
+
+    def __init__(self, lines: Lines) -> None:
+        self._lines = lines
+        self._asks: list[Ask] = []
+        self._threads = ThreadPoolExecutor(max_workers=1, thread_name_prefix="solve")
+        self._said_bye = False
+
+    def serve(self, given: Iterable[str]) -> None:
+        """Answer until the lines end or one says bye."""
+        self._lines.say("ready")
+        for text in given:
+            if text.strip():
+                self._hear(text)
+            if self._said_bye:
+                break
+        for ask in self._asks:
+            ask.cancelled.set()
+        self._threads.shutdown(wait=False, cancel_futures=True)
+
+    def _hear(self, text: str) -> None:
+        line = _object_in(text)
+        if line is None:
+            self._lines.say("failed", code="not_json", facts={})
+            return
+        match line.get("kind"):
+            case "ask":
+                self._take(Ask(line))
+            case "cancel":
+                self._cancel(line.get("id"))
+            case "bye":
+                self._said_bye = True
+            case _:
+                pass
+
+    def _take(self, ask: Ask) -> None:
+        if not _is_name(ask.id) or type(ask.revision) is not int:
+            field = "id" if not _is_name(ask.id) else "revision"
+            self._lines.say("failed", code="not_an_ask", facts={"field": field})
+            return
+        self._asks.append(ask)
+        future = self._threads.submit(self._answer, ask)
+        future.add_done_callback(lambda done: self._over(ask, done))
+
+    def _cancel(self, identity: object) -> None:
+        for ask in tuple(self._asks):
+            if ask.id == identity:
+                ask.cancelled.set()
+
+    def _answer(self, ask: Ask) -> None:
+        if ask.cancelled.is_set():
+            raise Refused("cancelled")
+        outcome = _solve(ask.request(), _Telling(self._lines, ask), ask.cancelled)
+        self._lines.say("done", ask, outcome=outcome_object(outcome))
+
+    def _over(self, ask: Ask, done: "Future[None]") -> None:
+        self._asks.remove(ask)
+        if done.cancelled():
+            return
+        trouble = done.exception()
+        if isinstance(trouble, Refused):
+            self._lines.say("failed", ask, code=trouble.code, facts=trouble.facts)
+        elif trouble is not None:
+            sys.excepthook(type(trouble), trouble, trouble.__traceback__)
+            told = {"what": f"{type(trouble).__name__}: {trouble}"}
+            self._lines.say("failed", ask, code="fault", facts=told)
+
+
+def _is_name(identity: object) -> bool:
+    return isinstance(identity, str | int) and not isinstance(identity, bool)
+
+
+def _object_in(text: str) -> Json | None:
+    try:
+        found = read_json(text.encode("utf-8", "replace"))
+    except Wrong:
+        return None
+    return found if isinstance(found, dict) else None
+
+
+def _own_stdout() -> IO[str]:
+    """Keep stdout for the lines; whatever else prints goes to stderr."""
+    sys.stdout.flush()
+    kept = os.dup(1)
+    os.dup2(2, 1)
+    return os.fdopen(kept, "w", encoding="utf-8", newline="\n")
+
+
+def _warm() -> None:
+    """Import the solver and all it needs, so that the first answer is quick."""
+    import scheduler.solve  # noqa: F401 - only to have it loaded
+
+
+def main() -> int:
+    """Be the engine's child."""
+    if hasattr(os, "nice"):
+        os.nice(_NICER)
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    out = _own_stdout()
+    sys.stdin.reconfigure(encoding="utf-8", errors="replace")  # type: ignore[union-attr]
+    _warm()
+    child = Child(Lines(out))
+    child.serve(sys.stdin)
+    _leave_soon()
+    return 0
+
+
+def _leave_soon() -> None:
+    """End the process even if a solve doesn't hear that it was called off."""
+    timer = threading.Timer(_SECONDS_TO_LEAVE, os._exit, args=(0,))
+    timer.daemon = True
+    timer.start()

@@ -1,0 +1,95 @@
+"""What `--help` says."""
+
+from app.words.template import Template
+
+OVERVIEW: Template = """\
+countback counts a workshop's jobs back from their windows: what must start, be answered
+and be loaded by when, and whether every window holds.
+
+  countback plan BOOK         plan a book and say of each job whether its window holds
+  countback check BOOK PLAN   hold a plan against a book, rule by rule
+  countback findings BOOK     all that a book contradicts itself in, at once
+  countback sample NAME DIR   put a sample book there: small, tight, full or impossible
+  countback undo BOOK         put back the book as it was before it was last saved
+  countback open [BOOK]       the window with the wall
+  countback engine            the engine for other programs, JSON lines in and out
+
+  --now INSTANT               speak as of this moment, as in 2027-03-18T07:30 (every verb)
+  --help                      after a verb: more about it
+
+It ends with 0 when every window holds, 2 when the book or the command can't be taken,
+3 when some window doesn't hold, 4 when a plan doesn't stand up to the check, 1 when
+Countback itself is at fault.
+"""
+
+VERBS: dict[str, Template] = {
+    "plan": """\
+countback plan BOOK [--now INSTANT] [--seconds N] [--workers N] [--seed N]
+                    [--with ENQUIRY] [--out PLAN] [--json] [--quiet]
+
+Plans the book and says of each job whether its window holds, by when it must start, be
+answered and be loaded, and how much is to spare. The book is only read.
+
+  --now INSTANT    plan as of this moment; else the book's own, else the clock's. Without a
+                   distance from UTC it is by the workshop's clock
+  --seconds N      take so long at most; 4 if not said
+  --workers N      work with so many threads; 2 if not said
+  --seed N         another number may find another plan of the same worth; 1 if not said
+  --with ENQUIRY   plan this enquiry too, by its id or the beginning of its name; may be
+                   said more than once
+  --out PLAN       keep the plan in this file, for countback check
+  --json           say it once more, as one JSON object on the last line
+  --quiet          only the sentence about the whole book, and no progress
+
+Ctrl-C ends the search and gives the best plan so far.
+""",
+    "check": """\
+countback check BOOK PLAN [--now INSTANT] [--json]
+
+Replays a plan against a book, by code that shares nothing with the planning, and names
+every rule that it breaks. A missed window is no broken rule.
+
+  --now INSTANT    judge as of this moment; else as of the plan's own
+  --json           say it once more, as one JSON object on the last line
+""",
+    "findings": """\
+countback findings BOOK [--now INSTANT] [--json]
+
+Says all that is wrong in a book, at once: where, what, and the cure. What stops must be
+mended before anything is planned; what only tells deserves a look.
+
+  --now INSTANT    taken, and changes nothing here
+  --json           say it once more, as one JSON object on the last line
+""",
+    "sample": """\
+countback sample NAME DIR [--now INSTANT]
+
+Puts a sample book into a folder: small, tight, full or impossible. A file that is there
+already is left as it is.
+
+  --now INSTANT    taken, and changes nothing here
+""",
+    "undo": """\
+countback undo BOOK [--now INSTANT]
+
+Puts back the book as it was before it was last saved. A second undo brings the later one
+again; each makes a new revision.
+
+  --now INSTANT    taken, and changes nothing here
+""",
+    "open": """\
+countback open [BOOK] [--now INSTANT]
+
+Opens the window with the wall.
+
+  --now INSTANT    show the book as of this moment
+""",
+    "engine": """\
+countback engine [--now INSTANT]
+
+Answers asks on standard input by lines on standard output, each one JSON object; the
+lines are described beside the file format, in ENGINE.md.
+
+  --now INSTANT    taken, and changes nothing here: each ask carries its own
+""",
+}
