@@ -37,6 +37,7 @@ _FILE = {
     "bad_format": _stops("value"),
     "newer_format": _stops("format", "known"),
     "more_findings": _stops("count"),
+    "locked": _stops("who", "host", "pid", "since", "stale"),
     # Any part of it.
     "doubled_field": _stops("field"),
     "missing_field": _stops("field"),

@@ -1,0 +1,131 @@
+"""Files on disk: loaded within bounds, saved so that no moment is without a whole book.
+
+A save writes beside the target, reaches the disk, and only then takes the target's name. The
+former book stays as BOOK.before (the whole file name and ".before").
+"""
+
+import contextlib
+import errno
+import os
+import stat
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+from shared.errors import DiskError
+from shared.files.json_text import LARGEST_BYTES
+
+BEFORE = ".before"
+"""What the former book's name ends in."""
+
+_USUAL_MODE = 0o666
+
+
+def load(path: str | os.PathLike[str]) -> bytes:
+    """Give the bytes of a file; of one too big for a book, only enough for that to be found.
+
+    Raises
+    ------
+    DiskError
+        "not_loaded", with path and reason; "not_a_file" for a folder, pipe or device.
+    """
+    try:
+        if not stat.S_ISREG(Path(path).stat().st_mode):
+            raise DiskError("not_a_file", path=str(path))
+        with Path(path).open("rb") as file:
+            return file.read(LARGEST_BYTES + 1)
+    except OSError as trouble:
+        raise _disk_error("not_loaded", path, trouble) from trouble
+
+
+def save(path: str | os.PathLike[str], data: bytes) -> None:
+    """Put data in the place of a file, which stays as the one before.
+
+    A link is followed; the mode is kept. Killed at any moment, it leaves at `path` the old
+    bytes or the new ones, whole.
+
+    Raises
+    ------
+    DiskError
+        "not_saved", with path and reason; nothing has changed, unless the disk itself failed
+        after the new file had taken its name.
+    """
+    target = real(path)
+    try:
+        with _written_beside(target, data, target) as new:
+            _keep_before(target)
+            new.replace(target)
+        _sync_folder(target.parent)
+    except OSError as trouble:
+        raise _disk_error("not_saved", path, trouble) from trouble
+
+
+def real(path: str | os.PathLike[str]) -> Path:
+    """Give the file itself, links followed."""
+    return Path(os.path.realpath(path))
+
+
+def before(path: str | os.PathLike[str]) -> Path:
+    """Give the path of the former book."""
+    target = real(path)
+    return target.with_name(target.name + BEFORE)
+
+
+def _keep_before(target: Path) -> None:
+    """Make the file's bytes the former book, too, without taking them from the file."""
+    try:
+        data = target.read_bytes()
+    except FileNotFoundError:
+        return
+    former = before(target)
+    with _written_beside(former, data, target) as copy:
+        copy.replace(former)
+
+
+@contextlib.contextmanager
+def _written_beside(target: Path, data: bytes, like: Path) -> Iterator[Path]:
+    """Give a file beside the target, written to the disk; it is gone unless it was renamed.
+
+    like: the file whose mode it has.
+    """
+    descriptor, text = tempfile.mkstemp(prefix=".countback-", dir=target.parent)
+    name = Path(text)
+    try:
+        with os.fdopen(descriptor, "wb") as file:
+            file.write(data)
+            file.flush()
+            name.chmod(_mode_of(like))
+            os.fsync(file.fileno())
+        yield name
+    finally:
+        name.unlink(missing_ok=True)
+
+
+def _mode_of(path: Path) -> int:
+    """Give the permissions of a file; for a new one what the process's mask allows."""
+    try:
+        return stat.S_IMODE(path.stat().st_mode)
+    except FileNotFoundError:
+        mask = os.umask(0o022)
+        os.umask(mask)
+        return _USUAL_MODE & ~mask
+
+
+def _sync_folder(folder: Path) -> None:
+    """Bring the new name to the disk as well, where the system can."""
+    if os.name != "posix":
+        return
+    descriptor = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+    try:
+        os.fsync(descriptor)
+    except OSError as trouble:
+        # Some file systems have no such thing for folders; the file itself is on the disk.
+        if trouble.errno not in (errno.EINVAL, errno.ENOTSUP):
+            raise
+    finally:
+        os.close(descriptor)
+
+
+def _disk_error(code: str, path: str | os.PathLike[str], trouble: OSError) -> DiskError:
+    reason = trouble.strerror or type(trouble).__name__
+    return DiskError(code, path=str(path), reason=reason, number=trouble.errno)

@@ -1,0 +1,264 @@
+"""One lock for a book, taken by whoever writes it: a small file beside the book.
+
+The file `.NAME.lock` (NAME is the book's whole file name, links followed) is created so that
+only one can; in it stand host, pid, who and since when. A lock that a dead process left behind
+is told, and taken over only on a person's word.
+"""
+
+import contextlib
+import errno
+import json
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from shared.errors import DiskError
+from shared.files.disk import real
+from shared.files.json_text import shown
+from shared.findings import Fact, Finding
+from shared.findings_codes import finding
+
+_LARGEST_BYTES = 4096
+_LARGEST_PID = 2**31
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Held:
+    """Somebody has the lock.
+
+    Attributes
+    ----------
+    host, pid, who, since: as they told; empty, 0 or None where the lock can't be read.
+    stale: whoever took it is gone, or the lock can't be read.
+    elsewhere: it was taken on another machine, so nobody here can know whether it is stale.
+    """
+
+    host: str = ""
+    pid: int = 0
+    who: str = ""
+    since: datetime | None = None
+    stale: bool = False
+    elsewhere: bool = False
+
+    def as_finding(self) -> Finding:
+        """Give the finding that says so."""
+        since = None if self.since is None else self.since.isoformat().replace("+00:00", "Z")
+        told: dict[str, Fact] = {"who": self.who, "host": self.host, "pid": self.pid}
+        return finding("locked", (), "", **told, since=since, stale=int(self.stale))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lock:
+    """The lock is ours; `with` it, or give it back by `release`."""
+
+    path: Path
+    token: str
+
+    def release(self) -> None:
+        """Give the lock back; nothing happens if it is no longer ours.
+
+        Raises
+        ------
+        DiskError
+            "not_unlocked", with path and reason.
+        """
+        try:
+            if _token_in(_bytes_of(self.path)) == self.token:
+                self.path.unlink(missing_ok=True)
+        except OSError as trouble:
+            raise _disk_error("not_unlocked", self.path, trouble) from trouble
+
+    def __enter__(self) -> "Lock":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.release()
+
+
+def lock_path(path: str | os.PathLike[str]) -> Path:
+    """Give the path of a book's lock."""
+    target = real(path)
+    return target.with_name(f".{target.name}.lock")
+
+
+def take(
+    path: str | os.PathLike[str], who: str, since: datetime, *, even_if_stale: bool = False
+) -> Lock | Held:
+    """Take the lock of a book, or say who has it.
+
+    even_if_stale: a person says that whoever has it is gone; a lock whose process lives on
+    this machine is not taken even then.
+
+    Raises
+    ------
+    DiskError
+        "not_locked", with path and reason.
+    """
+    where = lock_path(path)
+    try:
+        lock = _create(where, who, since)
+        if lock is None and even_if_stale:
+            with _one_at_a_time(where.parent):
+                held = _look(where)
+                if held is None or held.stale or held.elsewhere:
+                    where.unlink(missing_ok=True)
+                    lock = _create(where, who, since)
+        return lock or _look(where) or take(path, who, since, even_if_stale=even_if_stale)
+    except OSError as trouble:
+        raise _disk_error("not_locked", where, trouble) from trouble
+
+
+def look(path: str | os.PathLike[str]) -> Held | None:
+    """Say who has the lock of a book, without taking it; None if nobody.
+
+    Raises
+    ------
+    DiskError
+        "not_locked", with path and reason.
+    """
+    where = lock_path(path)
+    try:
+        return _look(where)
+    except OSError as trouble:
+        raise _disk_error("not_locked", where, trouble) from trouble
+
+
+def _create(where: Path, who: str, since: datetime) -> Lock | None:
+    token = os.urandom(16).hex()
+    told = {
+        "host": _host(),
+        "pid": os.getpid(),
+        "who": who,
+        "since": since.astimezone(UTC).isoformat().replace("+00:00", "Z"),
+        "started": _started(os.getpid()),
+        "token": token,
+    }
+    text = json.dumps(told, indent=2).encode() + b"\n"
+    is_ours = _put_if_absent(where, text, where.with_name(f".countback-{token}"))
+    return Lock(path=where, token=token) if is_ours else None
+
+
+def _put_if_absent(where: Path, text: bytes, aside: Path) -> bool:
+    """Create a file with its bytes in it at once, unless there is one already."""
+    try:
+        aside.write_bytes(text)
+        os.link(aside, where)
+    except FileExistsError:
+        return False
+    except OSError as trouble:
+        if trouble.errno not in (errno.EPERM, errno.ENOTSUP, errno.ENOSYS):
+            raise
+        return _create_empty_first(where, text)
+    finally:
+        aside.unlink(missing_ok=True)
+    return True
+
+
+def _create_empty_first(where: Path, text: bytes) -> bool:
+    """Do the same where the file system has no links: for a moment the file is empty."""
+    try:
+        with where.open("xb") as file:
+            file.write(text)
+    except FileExistsError:
+        return False
+    return True
+
+
+def _look(where: Path) -> Held | None:
+    try:
+        told = _told(_bytes_of(where))
+    except FileNotFoundError:
+        return None
+    host, pid, since = told.get("host"), told.get("pid"), _instant(told.get("since"))
+    is_pid = type(pid) is int and 0 < pid < _LARGEST_PID
+    if not isinstance(host, str) or not isinstance(pid, int) or not is_pid:
+        return Held(stale=True)
+    elsewhere = host != _host()
+    is_gone = not elsewhere and not _is_alive(pid, told.get("started"))
+    who = told.get("who")
+    return Held(
+        host=shown(host),
+        pid=pid,
+        who=shown(who) if isinstance(who, str) else "",
+        since=since,
+        stale=is_gone,
+        elsewhere=elsewhere,
+    )
+
+
+def _bytes_of(where: Path) -> bytes:
+    with where.open("rb") as file:
+        return file.read(_LARGEST_BYTES)
+
+
+def _told(data: bytes) -> dict[str, object]:
+    """Give what stands in a lock; nothing if that is not what we write."""
+    try:
+        told = json.loads(data)
+    except (ValueError, RecursionError):
+        return {}
+    return told if isinstance(told, dict) else {}
+
+
+def _token_in(data: bytes) -> object:
+    return _told(data).get("token")
+
+
+def _instant(text: object) -> datetime | None:
+    try:
+        found = datetime.fromisoformat(text) if isinstance(text, str) else None
+    except ValueError:
+        return None
+    return found if found is not None and found.utcoffset() is not None else None
+
+
+def _host() -> str:
+    return os.uname().nodename if os.name == "posix" else os.environ.get("COMPUTERNAME", "")
+
+
+def _is_alive(pid: int, started: object) -> bool:
+    """Say whether the process that took a lock lives; another one with its number is not it."""
+    if os.name != "posix":
+        return True
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    except PermissionError:
+        return True
+    now = _started(pid)
+    return started is None or now is None or now == started
+
+
+def _started(pid: int) -> str | None:
+    """Give when a process started, counted by the system; None where it doesn't say."""
+    try:
+        text = Path(f"/proc/{pid}/stat").read_text(encoding="utf-8", errors="replace")
+    except OSError:
+        return None
+    # The name, in brackets, may hold anything; the start is the 20th field after it.
+    fields = text.rpartition(")")[2].split()
+    return fields[19] if len(fields) > 19 else None
+
+
+@contextlib.contextmanager
+def _one_at_a_time(folder: Path) -> Iterator[None]:
+    """Let one process at a time take over locks in a folder."""
+    if os.name != "posix":
+        yield
+        return
+    import fcntl
+
+    descriptor = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+    try:
+        fcntl.flock(descriptor, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(descriptor)
+
+
+def _disk_error(code: str, path: Path, trouble: OSError) -> DiskError:
+    reason = trouble.strerror or type(trouble).__name__
+    return DiskError(code, path=str(path), reason=reason, number=trouble.errno)
