@@ -1,0 +1,74 @@
+"""Seconds and quarters of an hour since 1970 in UTC; the check's own rounding."""
+
+from datetime import UTC, date, datetime, time, timedelta
+from decimal import Decimal
+from fractions import Fraction
+
+from shared.worktime import local_instant
+
+QUARTER = 900
+DAY = 24 * 3600
+_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+_SECOND = timedelta(seconds=1)
+
+
+def seconds(instant: datetime) -> int:
+    """Return an instant in whole seconds, a part of one dropped."""
+    return (instant - _EPOCH) // _SECOND
+
+
+def is_on_grid(instant: datetime) -> bool:
+    """Return whether an instant is a whole quarter."""
+    return not (instant - _EPOCH) % timedelta(seconds=QUARTER)
+
+
+def up(second: int) -> int:
+    """Return the first quarter that is not before a second."""
+    return -(-second // QUARTER)
+
+
+def down(second: int) -> int:
+    """Return the last quarter that is not after a second."""
+    return second // QUARTER
+
+
+def hours(amount: Decimal) -> int:
+    """Return hours as whole seconds, rounded up."""
+    exact = Fraction(amount) * 3600
+    return -(-exact.numerator // exact.denominator)
+
+
+def hours_down(amount: Decimal) -> int:
+    """Return hours as whole seconds, rounded down."""
+    exact = Fraction(amount) * 3600
+    return exact.numerator // exact.denominator
+
+
+def midnight(day: date, zone: str) -> int:
+    """Return the second at which a day begins in a zone."""
+    return seconds(local_instant(day, time(0), zone, opening=True))
+
+
+def day_after(day: date) -> date:
+    """Return the next day, the last day of all for itself."""
+    return day if day == date.max else day + timedelta(days=1)
+
+
+def day_of(second: int, zone: str) -> date:
+    """Return the day of a zone in which a second lies."""
+    day = instant(second).date()
+    while midnight(day, zone) > second:
+        day -= timedelta(days=1)
+    while midnight(day + timedelta(days=1), zone) <= second:
+        day += timedelta(days=1)
+    return day
+
+
+def instant(second: int) -> datetime:
+    """Return a second as an instant in UTC."""
+    return _EPOCH + timedelta(seconds=second)
+
+
+def iso(second: int) -> str:
+    """Return a second as ISO text in UTC."""
+    return instant(second).isoformat()

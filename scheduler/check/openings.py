@@ -1,0 +1,75 @@
+"""Open stretches of time as pairs of quarters, and the plain questions asked of them."""
+
+from bisect import bisect_right
+from collections.abc import Iterable
+from itertools import accumulate
+
+from scheduler.check.clock import down, seconds, up
+from shared import worktime
+
+Pair = tuple[int, int]
+Pairs = tuple[Pair, ...]
+
+
+def inside(spans: Iterable[worktime.Span]) -> Pairs:
+    """Return the whole quarters inside spans: openings up, closings down."""
+    rounded = ((up(seconds(span.start)), down(seconds(span.end))) for span in spans)
+    return tuple(pair for pair in rounded if pair[0] < pair[1])
+
+
+def common(one: Pairs, other: Pairs) -> Pairs:
+    """Return what lies in both."""
+    found: list[Pair] = []
+    i = j = 0
+    while i < len(one) and j < len(other):
+        start, end = max(one[i][0], other[j][0]), min(one[i][1], other[j][1])
+        if start < end:
+            found.append((start, end))
+        if one[i][1] < other[j][1]:
+            i += 1
+        else:
+            j += 1
+    return tuple(found)
+
+
+class Openings:
+    """Sorted stretches in which work is possible."""
+
+    def __init__(self, pairs: Pairs) -> None:
+        """Keep the stretches and the sum of quarters before each."""
+        self.pairs = pairs
+        self._starts = [start for start, _ in pairs]
+        self._before = [0, *accumulate(end - start for start, end in pairs)]
+
+    def at(self, quarter: int) -> Pair | None:
+        """Return the stretch that holds a quarter, None if it is shut."""
+        index = bisect_right(self._starts, quarter) - 1
+        if index < 0 or quarter >= self.pairs[index][1]:
+            return None
+        return self.pairs[index]
+
+    def before(self, quarter: int) -> int:
+        """Return how many open quarters lie before a quarter."""
+        index = bisect_right(self._starts, quarter) - 1
+        if index < 0:
+            return 0
+        start, end = self.pairs[index]
+        return self._before[index] + min(quarter, end) - start
+
+    def between(self, start: int, end: int) -> int:
+        """Return how many open quarters lie in [start, end)."""
+        return max(0, self.before(end) - self.before(start))
+
+    def gaps(self, start: int, end: int) -> list[Pair]:
+        """Return the shut stretches inside [start, end)."""
+        found, at = [], start
+        first = max(0, bisect_right(self._starts, start) - 1)
+        for opens, shuts in self.pairs[first:]:
+            if opens >= end:
+                break
+            if opens > at:
+                found.append((at, opens))
+            at = max(at, shuts)
+        if at < end:
+            found.append((at, end))
+        return found

@@ -1,0 +1,135 @@
+"""What comes before what, and how long between.
+
+A step follows, for each of its segments, the nearest earlier step in the job's list that
+touches the segment; where the book names what it comes after, it follows exactly those. After a
+step its cure must pass; past its recoat time the next may not start, unless an abrade stage lies
+between. Nothing starts before the answer it follows is due or given, and loading starts when
+every earlier step on its segments is ready.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from scheduler.check.clock import hours, hours_down, iso
+from scheduler.check.tell import of_step, of_task
+from scheduler.check.world import World, is_answer, is_loading
+from scheduler.outcome import Breach
+from scheduler.rules import Rule
+from shared.book import FactKind, Job, Journey, Stage, Step
+from shared.ids import StepId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Link:
+    """A step comes after another: least and greatest seconds from its end or its start."""
+
+    before: StepId
+    least: int = 0
+    most: int | None = None
+    from_start: bool = False
+
+
+def order(world: World) -> Iterator[Breach]:
+    """Give what starts too soon, or too late, after what it follows."""
+    for job, step in world.steps.values():
+        start = world.start_of(step.id)
+        if start is None or has_begun(world, step.id):
+            continue
+        found = links(world, job, step)
+        for link in found:
+            yield from _soon(world, job, step, link, start)
+            yield from _late(world, job, step, link)
+        if is_loading(step):
+            named = {link.before for link in found}
+            yield from _packed(world, job, step, named, start)
+        yield from _abraded(world, step)
+
+
+def has_begun(world: World, step: StepId) -> bool:
+    """Return whether a step was told to have begun, be it over or not."""
+    return any(world.facts.last(step, kind) for kind in FactKind if kind is not FactKind.MATERIAL)
+
+
+def links(world: World, job: Job, step: Step) -> list[Link]:
+    """Return what a step comes after: as the book names it, else by the order of its list."""
+    if step.after is None:
+        return [Link(before=before) for before in world.befores(job, step)]
+    return [
+        Link(
+            before=after.step,
+            least=hours(after.least_hours),
+            most=None if after.most_hours is None else hours_down(after.most_hours),
+            from_start=after.from_start,
+        )
+        for after in step.after
+    ]
+
+
+def _cure(step: Step) -> int:
+    return 0 if isinstance(step, Journey) else hours(step.cure_hours)
+
+
+def _soon(world: World, job: Job, step: Step, link: Link, start: int) -> Iterator[Breach]:
+    before = world.any_step(link.before)
+    begun, ended = world.start_of(link.before), world.end_of(link.before)
+    if before is None or ended is None:
+        return
+    if link.from_start:
+        begun = ended if begun is None else begun
+        ready = begun + link.least
+        rule = Rule.ORDER if start < begun else Rule.CURE
+    else:
+        ready = ended + max(_cure(before), link.least)
+        rule = Rule.ORDER if start < ended else Rule.CURE
+    if start >= ready:
+        return
+    if is_answer(before):
+        rule = Rule.BEFORE_ANSWER
+    elif is_loading(step):
+        rule = Rule.LOADING
+    elif isinstance(step, Journey):
+        rule = Rule.LEAVES_EARLY
+    facts = {"before": before.name, "start": iso(start), "ready": iso(ready)}
+    yield of_step(rule, job, step, **facts)
+
+
+def _late(world: World, job: Job, step: Step, link: Link) -> Iterator[Breach]:
+    before, start = world.any_step(link.before), world.main_start_of(step.id)
+    begun, ended = world.start_of(link.before), world.end_of(link.before)
+    if before is None or start is None or ended is None:
+        return
+    latest = []
+    if link.most is not None:
+        base = ended if not link.from_start or begun is None else begun
+        latest.append(base + link.most)
+    if isinstance(before, Stage) and before.recoat_hours is not None and not link.from_start:
+        abrade = world.tasks.get((step.id, 0, "abrade"))
+        if abrade is None or abrade.start < ended:
+            latest.append(ended + hours_down(before.recoat_hours))
+    if latest and start > min(latest):
+        facts = {"before": before.name, "start": iso(start), "latest": iso(min(latest))}
+        yield of_step(Rule.RECOAT, job, step, **facts)
+
+
+def _packed(
+    world: World, job: Job, loading: Step, named: set[StepId], start: int
+) -> Iterator[Breach]:
+    """Give earlier steps on the segments of a loading that aren't ready when it starts."""
+    mine = {piece.id for piece in world.segments_of(job, loading)}
+    for step in job.steps[: job.steps.index(loading)]:
+        ended = world.end_of(step.id)
+        if isinstance(step, Journey) or step.id in named or ended is None:
+            continue
+        touched = {piece.id for piece in world.segments_of(job, step)}
+        ready = ended + _cure(step)
+        if touched & mine and start < ready:
+            facts = {"before": step.name, "start": iso(start), "ready": iso(ready)}
+            yield of_step(Rule.LOADING, job, loading, **facts)
+
+
+def _abraded(world: World, step: Step) -> Iterator[Breach]:
+    """Give a coat that starts before its abrade stage is over."""
+    abrade, coat = world.tasks.get((step.id, 0, "abrade")), world.tasks.get((step.id, 0, ""))
+    if abrade is not None and coat is not None and coat.start < abrade.end:
+        facts = {"before": step.name, "start": iso(coat.start), "ready": iso(abrade.end)}
+        yield of_task(Rule.ORDER, coat, **facts)

@@ -1,0 +1,90 @@
+"""Something that is held in time, and whether there is enough of it at every moment."""
+
+import heapq
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from scheduler.check.clock import day_after, iso, midnight, seconds
+from scheduler.check.tell import Fact, of_step, of_task
+from scheduler.check.world import Task
+from scheduler.outcome import Breach
+from scheduler.rules import Rule
+from shared.book import Booking, Job, Journey, OtherWork, Segment
+
+_EVER_BEFORE, _EVER_AFTER = -(10**12), 10**12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Use:
+    """A stretch, in seconds, in which a task, a journey or a waiting segment holds something."""
+
+    start: int
+    end: int
+    need: Fraction
+    by: Task | tuple[Job, Journey]
+    waiting: Segment | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taken:
+    """A stretch, in seconds, in which something can't be had, and why."""
+
+    start: int
+    end: int
+    why: str
+
+    def meets(self, use: Use) -> bool:
+        """Return whether a use falls into it."""
+        return max(self.start, use.start) < min(self.end, use.end)
+
+    @property
+    def facts(self) -> dict[str, str | None]:
+        """Return the stretch for a sentence, None for an end it doesn't have."""
+        return {
+            "start": None if self.start == _EVER_BEFORE else iso(self.start),
+            "end": None if self.end == _EVER_AFTER else iso(self.end),
+            "why": self.why,
+        }
+
+
+def fullness(uses: Sequence[Use], room: Fraction) -> Iterator[tuple[Use, str, Fraction]]:
+    """Give each use that finds too little room when it begins, the moment, and what is taken."""
+    running: list[tuple[int, int]] = []
+    taken = Fraction()
+    order = sorted(range(len(uses)), key=lambda index: (uses[index].start, uses[index].end))
+    for index in order:
+        use = uses[index]
+        while running and running[0][0] <= use.start:
+            taken -= uses[heapq.heappop(running)[1]].need
+        if use.start >= use.end:
+            continue
+        heapq.heappush(running, (use.end, index))
+        taken += use.need
+        if taken > room:
+            yield use, iso(use.start), taken
+
+
+def told_of_use(rule: Rule, use: Use, **facts: Fact) -> Breach:
+    """Return the breach of a use."""
+    if isinstance(use.by, Task):
+        return of_task(rule, use.by, **facts)
+    job, journey = use.by
+    return of_step(rule, job, journey, **facts)
+
+
+def shut_spans(stretches: Iterable[Booking | OtherWork], why: str) -> Iterator[Taken]:
+    """Give stretches in which something is taken."""
+    for each in stretches:
+        yield Taken(start=seconds(each.start), end=seconds(each.end), why=why)
+
+
+def shut_days(
+    zone: str, first: date | None, last: date | None, why: str = "usable"
+) -> Iterator[Taken]:
+    """Give what lies before the first and after the last day of use."""
+    if first is not None:
+        yield Taken(start=_EVER_BEFORE, end=midnight(first, zone), why=why)
+    if last is not None:
+        yield Taken(start=midnight(day_after(last), zone), end=_EVER_AFTER, why=why)

@@ -1,0 +1,331 @@
+"""The book and the plan side by side: every placement beside the step of the book it places."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+
+from scheduler.check.clock import DAY, QUARTER, hours, seconds, up
+from scheduler.check.hours import Hours
+from shared.book import (
+    Answer,
+    Book,
+    Fact,
+    FactKind,
+    Gate,
+    GateKind,
+    Job,
+    Journey,
+    Kind,
+    Pin,
+    Segment,
+    Stage,
+    Step,
+    Way,
+)
+from shared.ids import JobId, PersonId, StepId
+from shared.plan import Placement, Plan, Trip
+
+Slot = tuple[StepId, int, str]
+"""What is placed once: a step, its round (0 but for answers) and part."""
+
+_FARTHEST = 6 * 366 * DAY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """A piece of work or waiting that a plan places: what the book says, and where it stands.
+
+    start, end: seconds. done: told to be over. running: told to be under way. work: False for
+    an answer, which is waited for.
+    """
+
+    job: Job
+    step: Stage | Gate
+    placement: Placement
+    start: int
+    end: int
+    ways: tuple[Way, ...] = ()
+    segments: tuple[Segment, ...] = ()
+    in_one_go: bool = False
+    watch_minutes: int = 0
+    longest_pause_days: int = 0
+    asked: tuple[PersonId, ...] = ()
+    certificates: tuple[str, ...] = ()
+    stays: bool = False
+    not_before: date | None = None
+    pin: Pin | None = None
+    done: bool = False
+    running: Fact | None = None
+    work: bool = True
+
+    @property
+    def way(self) -> Way | None:
+        """Return the way that is used, None where the book has none of that name."""
+        return next((way for way in self.ways if way.id == self.placement.way), None)
+
+    @property
+    def cure_seconds(self) -> int:
+        """Return the least elapsed seconds after it."""
+        return 0 if self.placement.part else hours(self.step.cure_hours)
+
+
+class Facts:
+    """What was told of each step: the last word on it, answers and pictures in order."""
+
+    def __init__(self, facts: Iterable[Fact]) -> None:
+        """Sort the facts by step."""
+        self._by_step: dict[StepId, list[Fact]] = defaultdict(list)
+        for fact in sorted(facts, key=lambda told: told.at):
+            self._by_step[fact.step].append(fact)
+
+    def last(self, step: StepId, kind: FactKind) -> Fact | None:
+        """Return the last told fact of a kind, None if there is none."""
+        return next((fact for fact in reversed(self._by_step[step]) if fact.kind is kind), None)
+
+    def done(self, step: StepId) -> Fact | None:
+        """Return the fact that a step is done, None if nobody said so."""
+        return self.last(step, FactKind.DONE)
+
+    def running(self, step: StepId) -> Fact | None:
+        """Return the fact that a step is under way and not done yet."""
+        return None if self.done(step) else self.last(step, FactKind.RUNNING)
+
+    def in_order(self, step: StepId, kind: FactKind) -> list[Fact]:
+        """Return the facts of a kind, first told event first."""
+        return [fact for fact in self._by_step[step] if fact.kind is kind]
+
+    def answers(self, step: StepId) -> list[Fact]:
+        """Return the client's answers up to and with the first yes."""
+        found: list[Fact] = []
+        for fact in self.in_order(step, FactKind.ANSWER):
+            found.append(fact)
+            if fact.answer in (Answer.YES, Answer.CHANGES):
+                break
+        return found
+
+    def said_yes(self, step: StepId) -> bool:
+        """Return whether the client said yes, with changes or without."""
+        answers = self.answers(step)
+        return bool(answers) and answers[-1].answer in (Answer.YES, Answer.CHANGES)
+
+
+class World:
+    """Everything the rules look at, looked up once."""
+
+    def __init__(self, book: Book, plan: Plan, now: int) -> None:
+        """Put the plan beside the book, as of a second."""
+        self.book, self.plan, self.now = book, plan, now
+        self.zone = book.workshop.zone
+        self.facts = Facts(book.facts)
+        self.people = {person.id: person for person in book.people}
+        self.places = {place.id: place for place in book.places}
+        self.equipment = {thing.id: thing for thing in book.equipment}
+        self.all_jobs = {job.id: job for job in book.jobs}
+        wanted = set(plan.jobs)
+        self.jobs = [job for job in book.jobs if job.id in wanted]
+        self.steps: dict[StepId, tuple[Job, Step]] = {
+            step.id: (job, step) for job in self.jobs for step in job.steps
+        }
+
+    @cached_property
+    def tasks(self) -> dict[Slot, Task]:
+        """Return the placements that place something the book has, the first of each slot."""
+        found: dict[Slot, Task] = {}
+        for placement in self.plan.placements:
+            task = self._task(placement)
+            if task is not None:
+                found.setdefault((placement.step, placement.round, placement.part), task)
+        return found
+
+    @cached_property
+    def trips(self) -> dict[StepId, tuple[Job, Journey, Trip]]:
+        """Return the trips of journeys that the book has, the first of each."""
+        found: dict[StepId, tuple[Job, Journey, Trip]] = {}
+        for trip in self.plan.trips:
+            job, step = self.steps.get(trip.step, (None, None))
+            if job is not None and isinstance(step, Journey) and job.id == trip.job:
+                found.setdefault(trip.step, (job, step, trip))
+        return found
+
+    @cached_property
+    def hours(self) -> Hours:
+        """Return people's hours over the time the plan speaks of."""
+        ends = [task.end for task in self.tasks.values()]
+        last = min(max(ends, default=self.now), self.now + _FARTHEST)
+        return Hours(self.book, self.now - 7 * DAY, max(last, self.now) + 3 * DAY)
+
+    def work(self) -> Iterator[Task]:
+        """Give what people are still to do or are doing, in the order of the plan."""
+        return (task for task in self.tasks.values() if task.work and not task.done)
+
+    def first_quarter(self) -> int:
+        """Return the first quarter that is not before now."""
+        return up(self.now)
+
+    def segments_of(self, job: Job, step: Step) -> tuple[Segment, ...]:
+        """Return the segments of a step: those it names, else all of the job."""
+        named = set(step.segments)
+        return tuple(piece for piece in job.segments if not named or piece.id in named)
+
+    def befores(self, job: Job, step: Step) -> dict[StepId, Step]:
+        """Return the steps of the job right before a step in its list, segment by segment."""
+        found: dict[StepId, Step] = {}
+        at = next(i for i, each in enumerate(job.steps) if each.id == step.id)
+        mine = {piece.id for piece in self.segments_of(job, step)}
+        if not mine:
+            return {earlier.id: earlier for earlier in job.steps[max(0, at - 1) : at]}
+        for earlier in reversed(job.steps[:at]):
+            touched = mine & {piece.id for piece in self.segments_of(job, earlier)}
+            if touched:
+                found[earlier.id] = earlier
+                mine -= touched
+            if not mine:
+                break
+        return found
+
+    def tasks_of(self, job: Job) -> list[Task]:
+        """Return the tasks of a job."""
+        return self._tasks_by_job.get(job.id, [])
+
+    def start_of(self, step: StepId) -> int | None:
+        """Return when a step starts in the plan, None if it isn't placed."""
+        if step in self.trips:
+            return seconds(self.trips[step][2].start)
+        parts = ((step, 0, "abrade"), (step, 0, ""), (step, 1, ""))
+        return next((self.tasks[slot].start for slot in parts if slot in self.tasks), None)
+
+    def main_start_of(self, step: StepId) -> int | None:
+        """Return when a step itself starts, an abrade stage before it left out."""
+        task = self.tasks.get((step, 0, ""))
+        return self.start_of(step) if task is None else task.start
+
+    def any_step(self, step: StepId) -> Step | None:
+        """Return a step of any job of the book, None if it has none of that name."""
+        if step in self.steps:
+            return self.steps[step][1]
+        found = (each for job in self.book.jobs for each in job.steps if each.id == step)
+        return next(found, None)
+
+    def end_of(self, step: StepId) -> int | None:
+        """Return when a step ends in the plan or by a fact, None if nobody knows."""
+        if step in self.trips:
+            return seconds(self.trips[step][2].end)
+        ends = [task.end for slot, task in self._tasks_by_step.get(step, ()) if not slot[2]]
+        if ends:
+            return max(ends)
+        fact = self.facts.done(step)
+        return None if fact is None or step in self.steps else seconds(fact.at)
+
+    @cached_property
+    def _tasks_by_step(self) -> dict[StepId, list[tuple[Slot, Task]]]:
+        found: dict[StepId, list[tuple[Slot, Task]]] = defaultdict(list)
+        for slot, task in self.tasks.items():
+            found[slot[0]].append((slot, task))
+        return found
+
+    @cached_property
+    def _tasks_by_job(self) -> dict[JobId, list[Task]]:
+        found: dict[JobId, list[Task]] = defaultdict(list)
+        for task in self.tasks.values():
+            found[task.job.id].append(task)
+        return found
+
+    def _task(self, placement: Placement) -> Task | None:
+        job, step = self.steps.get(placement.step, (None, None))
+        if job is None or step is None or isinstance(step, Journey) or job.id != placement.job:
+            return None
+        if placement.part == "abrade":
+            return self._extra(job, step, placement, self.abrade_ways(job, step))
+        if placement.part == "rework":
+            rework = step.rework if isinstance(step, Gate) else None
+            return self._extra(job, step, placement, rework.ways if rework else ())
+        if placement.part:
+            return None
+        return (
+            self._stage(job, step, placement)
+            if isinstance(step, Stage)
+            else self._gate(job, step, placement)
+        )
+
+    def abrade_ways(self, job: Job, step: Step) -> tuple[Way, ...]:
+        """Return the ways to abrade before a step: its own, and those of the coats before it."""
+        coats = (step, *self.befores(job, step).values())
+        asked = (coat.abrade for coat in coats if isinstance(coat, Stage))
+        return tuple(way for abrade in asked if abrade for way in abrade.ways)
+
+    def _extra(
+        self, job: Job, step: Stage | Gate, placement: Placement, ways: tuple[Way, ...]
+    ) -> Task:
+        return Task(
+            job=job,
+            step=step,
+            placement=placement,
+            start=seconds(placement.start),
+            end=seconds(placement.end),
+            ways=ways,
+            segments=self.segments_of(job, step),
+            longest_pause_days=self.book.workshop.longest_pause_days,
+        )
+
+    def _stage(self, job: Job, stage: Stage, placement: Placement) -> Task:
+        workshop = self.book.workshop
+        watch = stage.watch_minutes
+        if watch is None:
+            watch = workshop.watch_minutes if stage.kind is Kind.LAMINATE else 0
+        pause = stage.longest_pause_days
+        return Task(
+            job=job,
+            step=stage,
+            placement=placement,
+            start=seconds(placement.start),
+            end=seconds(placement.end),
+            ways=stage.ways,
+            segments=self.segments_of(job, stage),
+            in_one_go=stage.in_one_go,
+            watch_minutes=watch,
+            longest_pause_days=workshop.longest_pause_days if pause is None else pause,
+            asked=stage.people,
+            certificates=stage.certificates,
+            stays=stage.stays,
+            not_before=stage.not_before,
+            pin=stage.pin,
+            done=self.facts.done(stage.id) is not None,
+            running=self.facts.running(stage.id),
+        )
+
+    def _gate(self, job: Job, gate: Gate, placement: Placement) -> Task:
+        answer = gate.gate is GateKind.ANSWER
+        first = placement.round <= 1
+        return Task(
+            job=job,
+            step=gate,
+            placement=placement,
+            start=seconds(placement.start),
+            end=seconds(placement.end),
+            ways=() if answer else gate.ways,
+            segments=self.segments_of(job, gate),
+            in_one_go=gate.in_one_go,
+            longest_pause_days=self.book.workshop.longest_pause_days,
+            not_before=gate.not_before if first else None,
+            pin=gate.pin if first else None,
+            done=self.facts.done(gate.id) is not None,
+            running=None if answer else self.facts.running(gate.id),
+            work=not answer,
+        )
+
+
+def is_answer(step: Step) -> bool:
+    """Return whether a step is the client's answer."""
+    return isinstance(step, Gate) and step.gate is GateKind.ANSWER
+
+
+def is_loading(step: Step) -> bool:
+    """Return whether a step is the loading."""
+    return isinstance(step, Gate) and step.gate is GateKind.LOADING
+
+
+def quarters(task: Task) -> tuple[int, int]:
+    """Return a task's start and end on the grid."""
+    return up(task.start), -(-task.end // QUARTER)
