@@ -3,8 +3,7 @@
 from pathlib import Path
 
 from app.cli.arguments import Usage
-from shared.errors import DiskError
-from shared.files.disk import put, real
+from shared.files.disk import save
 from shared.files.read import read_plan
 from shared.files.write import write_plan
 from shared.plan import Plan
@@ -41,9 +40,5 @@ def _is_plan(path: Path) -> bool:
 
 
 def keep_plan(path: Path, plan: Plan) -> None:
-    """Write the plan; raises DiskError."""
-    try:
-        put(real(path), write_plan(plan))
-    except OSError as trouble:
-        facts = {"reason": trouble.strerror, "number": trouble.errno}
-        raise DiskError("not_saved", path=str(path), **facts) from trouble
+    """Write the plan; the one that was there is kept beside it. Raises DiskError."""
+    save(path, write_plan(plan))

@@ -35,6 +35,10 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "The file is of format {format}; this version knows formats up to {known}.",
         "Open it with a newer version of Countback.",
     ),
+    "locked": (
+        "{who} on {host} has had the book since {since}.",
+        "Wait until they are done, or open it to read only.",
+    ),
     "more_findings": (
         counted(
             "count",

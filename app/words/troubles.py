@@ -20,7 +20,13 @@ SENTENCES: dict[str, Template] = {
     "nothing_before": "There is nothing to put back: no {path}.before lies beside {path}.",
     "not_a_book": "{path} can't be taken as a book: see the findings.",
     # The lock.
-    "locked": "{path} is being changed by {who} on {host} since {since}; it is left as it is.",
+    "not_locked": "{path} could not be locked against others: {reason}.",
+    "not_unlocked": "The lock {path} could not be taken away: {reason}. Take it away by hand.",
+    "locked": "{who} on {host} has had {path} since {since}; it is left as it is.",
+    "locked_and_left": "{who} on {host} took {path} at {since} and is gone; it is left as it is. "
+    "Take {lock} away if nobody works on it.",
+    "locked_unreadably": "{lock} says that somebody has {path}, and can't be read. "
+    "Take it away if nobody works on it.",
     # Usage.
     "no_verb": "Say what to do: {verbs}.",
     "unknown_verb": "“{word}” is nothing that countback can do; it can {verbs}.",
@@ -54,6 +60,9 @@ _BY_NUMBER = {
     ("not_saved", errno.EACCES): "not_allowed",
     ("not_saved", errno.EPERM): "not_allowed",
     ("not_saved", errno.EROFS): "not_allowed",
+    ("not_locked", errno.ENOENT): "no_folder",
+    ("not_locked", errno.EACCES): "not_allowed",
+    ("not_locked", errno.EROFS): "not_allowed",
     ("not_saved", errno.ENOSPC): "no_space",
 }
 _UNKNOWN: Template = "{path}: {code}."
