@@ -35,12 +35,13 @@ class Call:
 
 def call_of(stage: Stage, way: Way) -> Call:
     """Return whom a way of a stage calls for; without work it calls for nobody."""
-    needs = way.needs if way.work else ()
+    if not way.work:
+        return Call(needs=(), asked=(), only_asked=False, certificates=())
     return Call(
-        needs=needs,
-        asked=tuple(sorted(set(stage.asked))) if needs else (),
-        only_asked=stage.only_asked and bool(needs),
-        certificates=stage.certificates if needs else (),
+        needs=way.needs,
+        asked=tuple(sorted(set(stage.asked))),
+        only_asked=stage.only_asked,
+        certificates=stage.certificates,
     )
 
 

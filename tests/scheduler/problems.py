@@ -274,7 +274,7 @@ class _Maker:
     def _laminate(self, job: int) -> int:
         ways: tuple[Way, ...] = (
             replace(
-                _way(LAMINATE, 1, self._work(3, 9), helps=self.random.randrange(2)),
+                _way(LAMINATE, 1, self._work(3, 7), helps=self.random.randrange(2)),
                 consumes=((RESIN, 1),),
             ),
         )

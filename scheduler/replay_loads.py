@@ -1,0 +1,135 @@
+"""The judge's count of who and what is taken at each moment, and of the journeys."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from scheduler.breaches import ProblemBreach, ProblemRule
+from scheduler.problem import Problem, Schedule, Trip, Use, Wait
+
+Found = Iterator[ProblemBreach]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Taken:
+    """Units taken over [start, end). stage, job: by whom; neither: so given."""
+
+    start: int
+    end: int
+    units: int = 1
+    stage: int | None = None
+    job: int | None = None
+
+    @property
+    def is_given(self) -> bool:
+        return self.stage is None and self.job is None
+
+
+def load_breaches(problem: Problem, schedule: Schedule) -> Found:
+    """Yield where a worker does two things at once, or a room is too full."""
+    for number in range(len(problem.workers)):
+        taken = _of_worker(problem, schedule, number)
+        for culprit in _over(taken, 1):
+            yield ProblemBreach(
+                rule=ProblemRule.WORKER_TWICE, worker=number, stage=culprit.stage, job=culprit.job
+            )
+    for number, room in enumerate(problem.rooms):
+        taken = _of_room(problem, schedule, number)
+        for culprit in _over(taken, room.capacity):
+            yield ProblemBreach(
+                rule=ProblemRule.ROOM, room=number, stage=culprit.stage, job=culprit.job
+            )
+
+
+def _over(taken: list[_Taken], capacity: int) -> Iterator[_Taken]:
+    """Yield, for each moment at which something begins and it gets too much, who began."""
+    real = [each for each in taken if each.start < each.end]
+    for newest in real:
+        there = [each for each in real if each.start <= newest.start < each.end]
+        movable = [each for each in there if not each.is_given]
+        if movable and sum(each.units for each in there) > capacity:
+            yield newest if not newest.is_given else movable[-1]
+
+
+def _of_worker(problem: Problem, schedule: Schedule, worker: int) -> list[_Taken]:
+    taken = [_Taken(start=a, end=b) for a, b in _joined(problem.workers[worker].busy)]
+    taken += [
+        _Taken(start=schedule.starts[number], end=schedule.ends[number], stage=number)
+        for number, team in enumerate(schedule.teams)
+        if worker in team
+    ]
+    for job, trip, (leaves, _, free) in _journeys(problem, schedule):
+        if worker in trip.crew:
+            taken.append(_Taken(start=leaves, end=free, job=job))
+    return taken
+
+
+def _joined(spans: tuple[tuple[int, int], ...]) -> list[tuple[int, int]]:
+    """Return the spans with those that overlap told once: busy is busy."""
+    found: list[tuple[int, int]] = []
+    for a, b in sorted(spans):
+        start = max(a, found[-1][1]) if found else a
+        if b > start:
+            found.append((start, b))
+    return found
+
+
+def _of_room(problem: Problem, schedule: Schedule, room: int) -> list[_Taken]:
+    taken = [_Taken(start=a, end=b, units=units) for a, b, units in problem.rooms[room].busy]
+    for number, stage in enumerate(problem.stages):
+        way = schedule.ways[number]
+        for use in stage.ways[way].uses if way >= 0 else ():
+            if use.room == room:
+                start = max(0, schedule.starts[number] - use.before)
+                end = _let_go(use, stage.cure, schedule.ends[number])
+                taken.append(_Taken(start=start, end=end, units=use.units, stage=number))
+    for hold in problem.holds:
+        first = 0 if hold.first is None else schedule.starts[hold.first]
+        last = schedule.ends[hold.last]
+        if hold.room == room and first >= 0 and last >= 0:
+            taken.append(_Taken(start=first, end=last, units=hold.units, stage=hold.last))
+    for job, trip, (leaves, back, _) in _journeys(problem, schedule):
+        for use in trip.uses:
+            if use.room == room:
+                start, end = max(0, leaves - use.before), back + use.after
+                taken.append(_Taken(start=start, end=end, units=use.units, job=job))
+    return taken
+
+
+def _let_go(use: Use, cure: Wait, end: int) -> int:
+    if not use.through_cure:
+        return end + use.after
+    knots = () if cure.table is None else cure.table.knots
+    value = next((value for upto, value in knots if end <= upto), end)
+    return max(end + cure.least, value) + use.after
+
+
+def _journeys(
+    problem: Problem, schedule: Schedule
+) -> Iterator[tuple[int, Trip, tuple[int, int, int]]]:
+    for job, (aim, option) in enumerate(zip(problem.jobs, schedule.trips, strict=True)):
+        if aim.trip is not None and 0 <= option < len(aim.trip.options):
+            yield job, aim.trip, aim.trip.options[option]
+
+
+def trip_breaches(problem: Problem, schedule: Schedule) -> Found:
+    """Yield journeys that leave before loading ends, or don't leave although they could."""
+    for job, (aim, option) in enumerate(zip(problem.jobs, schedule.trips, strict=True)):
+        options = () if aim.trip is None else aim.trip.options
+        loaded = max((schedule.ends[stage] for stage in aim.lasts), default=0)
+        if not -1 <= option < len(options):
+            yield ProblemBreach(rule=ProblemRule.TRIP, job=job)
+        elif option >= 0 and options[option][0] < loaded:
+            yield ProblemBreach(rule=ProblemRule.TRIP_TOO_SOON, job=job)
+        elif option == -1 and _could_leave(problem, schedule, job, loaded):
+            yield ProblemBreach(rule=ProblemRule.TRIP_LEFT_OUT, job=job)
+
+
+def _could_leave(problem: Problem, schedule: Schedule, job: int, loaded: int) -> bool:
+    trip = problem.jobs[job].trip
+    broken_count = len(list(load_breaches(problem, schedule)))
+    for option, (leaves, _, _) in enumerate(trip.options if trip is not None else ()):
+        trips = (*schedule.trips[:job], option, *schedule.trips[job + 1 :])
+        with_it = replace(schedule, trips=trips)
+        if leaves >= loaded and len(list(load_breaches(problem, with_it))) <= broken_count:
+            return True
+    return False
