@@ -1,0 +1,77 @@
+"""Settings of the window: declared once, kept as JSON; a broken one means its default. No Qt."""
+
+import json
+import logging
+from dataclasses import asdict, dataclass, fields, replace
+from pathlib import Path
+
+from shared.files.disk import save
+
+LOG = logging.getLogger(__name__)
+FILE_NAME = "settings.json"
+LOOKS = ("system", "light", "dark")
+TEXT_PERCENTS = (90, 100, 115, 130, 150, 175)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings:
+    """What a person has chosen for the window.
+
+    look: one of LOOKS. text_percent: one of TEXT_PERCENTS. recent: paths of books, the latest
+    first. solve_seconds: how long a plan is looked for.
+    """
+
+    look: str = "system"
+    text_percent: int = 100
+    recent: tuple[str, ...] = ()
+    solve_seconds: int = 10
+
+    def __post_init__(self) -> None:
+        """Refuse what can't be meant, naming it."""
+        if self.look not in LOOKS:
+            raise ValueError(f"look: {self.look}")
+        if self.text_percent not in TEXT_PERCENTS:
+            raise ValueError(f"text_percent: {self.text_percent}")
+        if not 1 <= self.solve_seconds <= 3600:
+            raise ValueError(f"solve_seconds: {self.solve_seconds}")
+
+
+def read_settings(folder: Path) -> Settings:
+    """Read the settings; what is missing or broken has its default and is logged."""
+    path = folder / FILE_NAME
+    try:
+        found = json.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        return Settings()
+    except (OSError, ValueError) as trouble:
+        LOG.info("settings not read: %s", trouble)
+        return Settings()
+    return _taken(found) if isinstance(found, dict) else Settings()
+
+
+def _taken(found: dict[str, object]) -> Settings:
+    settings = Settings()
+    for field in fields(Settings):
+        value = found.get(field.name)
+        if field.name == "recent" and isinstance(value, list):
+            value = tuple(str(item) for item in value)
+        if isinstance(value, type(getattr(settings, field.name))):
+            settings = _with(settings, field.name, value)
+    return settings
+
+
+def _with(settings: Settings, name: str, value: object) -> Settings:
+    try:
+        return replace(settings, **{name: value})  # type: ignore[arg-type]
+    except ValueError as trouble:
+        LOG.info("setting left at its default: %s", trouble)
+        return settings
+
+
+def write_settings(folder: Path, settings: Settings) -> None:
+    """Write the settings, whole or not at all.
+
+    Raises DiskError when the disk refuses.
+    """
+    text = json.dumps(asdict(settings), indent=2) + "\n"
+    save(folder / FILE_NAME, text.encode("utf-8"))
