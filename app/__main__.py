@@ -4,7 +4,7 @@ import sys
 
 
 def main() -> int:
-    from app.cli.run import run
+    from app.cli.run import main as run
 
     return run(sys.argv[1:])
 

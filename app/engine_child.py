@@ -9,15 +9,16 @@ import os
 import signal
 import sys
 import threading
+import traceback
 from collections.abc import Iterable
 from concurrent.futures import Future, ThreadPoolExecutor
 from concurrent.futures import wait as wait_for
 from datetime import datetime
-from typing import IO, Any
+from typing import IO, Any, Protocol
 
 from app.outcome_json import outcome_object, plan_object
 from scheduler.outcome import Outcome
-from scheduler.request import Progress, SolveRequest
+from scheduler.request import Cancel, Progress, SolveRequest
 from shared.book import Book
 from shared.examine import take_in
 from shared.files.json_text import kept_text, read_json
@@ -31,17 +32,29 @@ _NICER = 10
 _SECONDS_TO_LEAVE = 1.0
 
 
+class Solve(Protocol):
+    """The engine's door, or what stands in for it."""
+
+    def __call__(
+        self, request: SolveRequest, *, progress: Progress | None, cancel: Cancel
+    ) -> Outcome:
+        """Answer one question."""
+
+
 class Solving:
     """One solve in a thread of its own, which can be called off."""
 
-    def __init__(self) -> None:
+    def __init__(self, solve: Solve | None = None) -> None:
+        self._solve = solve or _solve
         self._cancelled = threading.Event()
         self._threads = ThreadPoolExecutor(max_workers=1, thread_name_prefix="solve")
         self._future: Future[Outcome] | None = None
 
     def start(self, request: SolveRequest, progress: Progress | None = None) -> None:
         """Begin; progress is told on the thread that solves."""
-        self._future = self._threads.submit(_solve, request, progress, self._cancelled)
+        self._future = self._threads.submit(
+            self._solve, request, progress=progress, cancel=self._cancelled.is_set
+        )
 
     def cancel(self) -> None:
         """Ask for the best so far."""
@@ -66,10 +79,10 @@ class Solving:
             self._threads.shutdown(wait=False)
 
 
-def _solve(request: SolveRequest, progress: Progress | None, cancelled: threading.Event) -> Outcome:
+def _solve(request: SolveRequest, *, progress: Progress | None, cancel: Cancel) -> Outcome:
     from scheduler.solve import solve
 
-    return solve(request, progress=progress, cancel=cancelled.is_set)
+    return solve(request, progress=progress, cancel=cancel)
 
 
 class Refused(Exception):  # noqa: N818 - it says what happened
@@ -194,11 +207,17 @@ class _Telling:
 class Child:
     """Reads lines, answers asks one after the other, hears `cancel` at any time."""
 
-    def __init__(self, lines: Lines) -> None:
+    def __init__(self, lines: Lines, solve: Solve | None = None) -> None:
         self._lines = lines
+        self._solve = solve or _solve
         self._asks: list[Ask] = []
         self._threads = ThreadPoolExecutor(max_workers=1, thread_name_prefix="solve")
         self._said_bye = False
+
+    @property
+    def is_busy(self) -> bool:
+        """Return whether some ask is not answered yet."""
+        return bool(self._asks)
 
     def serve(self, given: Iterable[str]) -> None:
         """Answer until the lines end or one says bye."""
@@ -244,18 +263,21 @@ class Child:
     def _answer(self, ask: Ask) -> None:
         if ask.cancelled.is_set():
             raise Refused("cancelled")
-        outcome = _solve(ask.request(), _Telling(self._lines, ask), ask.cancelled)
+        outcome = self._solve(
+            ask.request(), progress=_Telling(self._lines, ask), cancel=ask.cancelled.is_set
+        )
         self._lines.say("done", ask, outcome=outcome_object(outcome))
 
     def _over(self, ask: Ask, done: "Future[None]") -> None:
+        if not done.cancelled():
+            self._tell_trouble(ask, done.exception())
         self._asks.remove(ask)
-        if done.cancelled():
-            return
-        trouble = done.exception()
+
+    def _tell_trouble(self, ask: Ask, trouble: BaseException | None) -> None:
         if isinstance(trouble, Refused):
             self._lines.say("failed", ask, code=trouble.code, facts=trouble.facts)
         elif trouble is not None:
-            sys.excepthook(type(trouble), trouble, trouble.__traceback__)
+            traceback.print_exception(trouble, file=sys.stderr)
             told = {"what": f"{type(trouble).__name__}: {trouble}"}
             self._lines.say("failed", ask, code="fault", facts=told)
 

@@ -122,12 +122,14 @@ def _verbs() -> str:
 
 def _of_verb(name: str, verb: Verb, arguments: list[str]) -> Asked:
     usage = verb.usage(name)
+    # Behind a lone -- everything is a word; argparse forgets that when words and options mix.
+    here = arguments.index("--") if "--" in arguments else len(arguments)
     try:
-        found, strangers = _Parser(verb).parse_known_intermixed_args(arguments)
+        found, strangers = _Parser(verb).parse_known_intermixed_args(arguments[:here])
     except argparse.ArgumentError as trouble:
         option = trouble.argument_name or ""
         raise Usage("option_needs", option=option, usage=usage) from None
-    told = {**vars(found), "words": tuple(found.words)}
+    told = {**vars(found), "words": (*found.words, *arguments[here + 1 :])}
     if "enquiries" in told:
         told["enquiries"] = tuple(told["enquiries"])
     asked = Asked(verb=name, **told)

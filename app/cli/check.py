@@ -12,7 +12,6 @@ from app.cli.run import BROKEN, MET, REFUSED
 from app.words import Words, shell
 from scheduler.outcome import CheckResult
 from shared.book import Book
-from shared.files.write import digest
 from shared.findings import Finding
 from shared.plan import Plan
 
@@ -56,11 +55,13 @@ def _judged(asked: Asked, console: Console, book: Book, plan: Plan) -> int:
 
 
 def _say_origin(console: Console, words: Words, book: Book, plan: Plan) -> None:
+    from scheduler.check import made_from_matches
+
     made = plan.made_from
     if made.revision != book.revision:
         text = words.say(shell.OTHER_REVISION, made=made.revision, book=book.revision)
         console.wrapped(text)
-    elif made.digest != digest(book):
+    elif not made_from_matches(book, plan):
         console.wrapped(words.say(shell.OTHER_BOOK))
 
 

@@ -2,13 +2,8 @@
 
 import os
 import sys
-import tempfile
-import traceback
 from pathlib import Path
 from types import TracebackType
-
-from app.words.troubles import fault
-from app.words.voice import Voice
 
 LOUD = "COUNTBACK_DEBUG"
 """Set in the environment, the whole story goes to stderr instead of a file."""
@@ -18,6 +13,11 @@ def keep_note(
     kind: type[BaseException], trouble: BaseException, trace: TracebackType | None
 ) -> None:
     """Take what nobody caught; Python ends with 1 after it."""
+    import traceback
+
+    from app.words.troubles import fault
+    from app.words.voice import Voice
+
     story = "".join(traceback.format_exception(kind, trouble, trace))
     if os.environ.get(LOUD):
         sys.stderr.write(story)
@@ -27,6 +27,8 @@ def keep_note(
 
 def _written(story: str) -> str:
     """Give the path of the note, or nothing if it can't be written."""
+    import tempfile
+
     try:
         number, name = tempfile.mkstemp(prefix="countback-fault-", suffix=".txt")
         os.close(number)

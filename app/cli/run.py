@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from app.cli.arguments import VERBS, Asked, Usage, read_arguments
 from app.cli.console import Console
+from app.cli.crash import keep_note
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -15,15 +16,13 @@ MODULES = {verb: f"app.cli.{verb}" for verb in VERBS}
 MET, FAULT, REFUSED, MISSED, BROKEN, STOPPED = 0, 1, 2, 3, 4, 130
 
 
-def run(arguments: list[str]) -> int:
-    from app.cli.crash import keep_note
-
+def main(arguments: list[str]) -> int:
+    """Be the program: one command, and Python's own streams and last resort set up for it."""
     sys.excepthook = keep_note
     for stream in (sys.stdout, sys.stderr):
         stream.reconfigure(errors="backslashreplace")  # type: ignore[union-attr]
-    console = Console()
     try:
-        code = _answered(arguments, console)
+        code = run(arguments, Console())
         sys.stdout.flush()
     except BrokenPipeError:
         # Whoever read us has had enough; Python would complain once more at its end.
@@ -32,7 +31,8 @@ def run(arguments: list[str]) -> int:
     return code
 
 
-def _answered(arguments: list[str], console: Console) -> int:
+def run(arguments: list[str], console: Console) -> int:
+    """Do one command and give its exit code."""
     try:
         asked = read_arguments(arguments)
         if asked.wants_help:
