@@ -75,14 +75,14 @@ def _at_hour(client: Client, gate: Gate, day: date) -> int:
 
 
 def _in_turn(world: World, gate: Gate, rounds: list[Task]) -> Iterator[Breach]:
-    shown = len(world.facts.in_order(gate.id, FactKind.PICTURES))
+    begun = world.facts.rounds_begun(gate.id)
     for earlier, later in pairwise(rounds):
         rework = world.tasks.get((gate.id, earlier.placement.round, "rework"))
         ready = earlier.end
-        if rework is not None:
+        if rework is not None and not rework.done:
             yield from _not_before(rework, earlier.end)
             ready = max(ready, rework.end)
-        if later.placement.round > shown:
+        if later.placement.round > begun:
             yield from _not_before(later, ready)
 
 

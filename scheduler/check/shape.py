@@ -12,7 +12,7 @@ from scheduler.check.tell import breach, of_step
 from scheduler.check.world import Slot, World, is_answer
 from scheduler.outcome import Breach
 from scheduler.rules import Rule
-from shared.book import FactKind, Gate, Job, Journey, Step
+from shared.book import Gate, Job, Journey, Step
 from shared.plan import Placement
 
 
@@ -65,9 +65,8 @@ def _wanted(world: World, job: Job, step: Step) -> tuple[list[Slot], list[Slot]]
     must: list[Slot] = [(step.id, number, "") for number in range(1, count + 1)]
     if step.rework is None or not step.rework.ways:
         return must, []
-    shown = len(world.facts.in_order(step.id, FactKind.PICTURES))
     between: list[Slot] = [(step.id, number, "rework") for number in range(1, count)]
-    past = [slot for slot in between if slot[1] < shown]
+    past = [slot for slot in between if slot[1] < world.facts.rounds_begun(step.id)]
     return must + [slot for slot in between if slot not in past], past
 
 

@@ -38,9 +38,7 @@ def _starts_free(world: World, task: Task) -> bool:
         return False
     if task.work:
         return True
-    facts, number = world.facts, task.placement.round
-    shown = len(facts.in_order(task.step.id, FactKind.PICTURES))
-    return number > max(shown, len(facts.answers(task.step.id)))
+    return task.placement.round > world.facts.rounds_begun(task.step.id)
 
 
 def _grid(task: Task) -> Iterator[Breach]:

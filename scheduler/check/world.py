@@ -1,18 +1,17 @@
 """The book and the plan side by side: every placement beside the step of the book it places."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
 from scheduler.check.clock import DAY, QUARTER, hours, seconds, up
+from scheduler.check.facts import Facts
 from scheduler.check.hours import Hours
 from shared.book import (
-    Answer,
     Book,
     Fact,
-    FactKind,
     Gate,
     GateKind,
     Job,
@@ -69,46 +68,6 @@ class Task:
     def cure_seconds(self) -> int:
         """Return the least elapsed seconds after it."""
         return 0 if self.placement.part else hours(self.step.cure_hours)
-
-
-class Facts:
-    """What was told of each step: the last word on it, answers and pictures in order."""
-
-    def __init__(self, facts: Iterable[Fact]) -> None:
-        """Sort the facts by step."""
-        self._by_step: dict[StepId, list[Fact]] = defaultdict(list)
-        for fact in sorted(facts, key=lambda told: told.at):
-            self._by_step[fact.step].append(fact)
-
-    def last(self, step: StepId, kind: FactKind) -> Fact | None:
-        """Return the last told fact of a kind, None if there is none."""
-        return next((fact for fact in reversed(self._by_step[step]) if fact.kind is kind), None)
-
-    def done(self, step: StepId) -> Fact | None:
-        """Return the fact that a step is done, None if nobody said so."""
-        return self.last(step, FactKind.DONE)
-
-    def running(self, step: StepId) -> Fact | None:
-        """Return the fact that a step is under way and not done yet."""
-        return None if self.done(step) else self.last(step, FactKind.RUNNING)
-
-    def in_order(self, step: StepId, kind: FactKind) -> list[Fact]:
-        """Return the facts of a kind, first told event first."""
-        return [fact for fact in self._by_step[step] if fact.kind is kind]
-
-    def answers(self, step: StepId) -> list[Fact]:
-        """Return the client's answers up to and with the first yes."""
-        found: list[Fact] = []
-        for fact in self.in_order(step, FactKind.ANSWER):
-            found.append(fact)
-            if fact.answer in (Answer.YES, Answer.CHANGES):
-                break
-        return found
-
-    def said_yes(self, step: StepId) -> bool:
-        """Return whether the client said yes, with changes or without."""
-        answers = self.answers(step)
-        return bool(answers) and answers[-1].answer in (Answer.YES, Answer.CHANGES)
 
 
 class World:
@@ -267,7 +226,14 @@ class World:
             ways=ways,
             segments=self.segments_of(job, step),
             longest_pause_days=self.book.workshop.longest_pause_days,
+            done=self._is_past(step, placement),
         )
+
+    def _is_past(self, step: Step, placement: Placement) -> bool:
+        """Return whether what comes after an abrade stage or a rework was told to have begun."""
+        if placement.part == "abrade":
+            return bool(self.facts.done(step.id) or self.facts.running(step.id))
+        return placement.round < self.facts.rounds_begun(step.id)
 
     def _stage(self, job: Job, stage: Stage, placement: Placement) -> Task:
         workshop = self.book.workshop

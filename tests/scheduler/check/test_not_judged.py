@@ -1,0 +1,171 @@
+"""What the book says and no rule judges yet keeps a plan from being called sound."""
+
+from dataclasses import replace
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from scheduler.check import check, made_from_matches
+from scheduler.rules import NOT_JUDGED, Rule
+from shared.book import ExtraHours, Journey, Offer, Opening, Reading
+from shared.ids import OfferId, StepId
+from tests.builders import a_told, an_after, at
+from tests.scheduler.check.chain import chain_book, chain_plan
+from tests.scheduler.check.change import (
+    Change,
+    Pair,
+    job_changed,
+    moved,
+    person_changed,
+    place_changed,
+    retimed,
+    step_changed,
+    thing_changed,
+)
+from tests.scheduler.check.delivery import delivery_book, delivery_plan
+
+LATER = {Rule.ABRADE, Rule.TURNS, Rule.AFTER_JOURNEY, Rule.WAIT_FOR_JOURNEY}
+"""Said by the engine of what it can't plan; the check has no question to ask about them."""
+
+
+def _step(step: str, **changes: Any) -> Change:
+    return lambda book, plan: (step_changed(book, step, **changes), plan)
+
+
+def _workshop(**changes: Any) -> Change:
+    return lambda book, plan: (
+        replace(book, workshop=replace(book.workshop, **changes)),
+        plan,
+    )
+
+
+def _offer(**changes: Any) -> Change:
+    offer = replace(Offer(id=OfferId("saturday"), name="Saturday", kind="overtime"), **changes)
+    return lambda book, plan: (replace(book, offers=(offer,)), plan)
+
+
+def _told_otherwise(book: Any, plan: Any) -> Pair:
+    told = retimed(plan, "carve", "2027-03-01 09:00", "2027-03-03 09:00")
+    return replace(book, told=a_told(told)), plan
+
+
+def _told_the_same(book: Any, plan: Any) -> Pair:
+    return replace(book, told=a_told(plan)), plan
+
+
+def _door(width: str) -> Change:
+    door = Opening(name="the door", width_m=Decimal(width), height_m=Decimal(2))
+    return _workshop(openings=(door,))
+
+
+def _shared_air(book: Any, plan: Any) -> Pair:
+    return place_changed(place_changed(book, "bay", air="hall"), "booth", air="hall"), plan
+
+
+def _hidden_step(book: Any, plan: Any) -> Pair:
+    return step_changed(book, "pack", after=(an_after("lacquer"), an_after("elsewhere"))), plan
+
+
+def _long_evening(book: Any, plan: Any) -> Pair:
+    extra = ExtraHours(start=at("2027-03-03 19:00"), end=at("2027-03-03 22:00"))
+    return person_changed(book, "ivo", overtime_taken=(extra,)), plan
+
+
+CHANGES: list[tuple[Rule, Change]] = [
+    (Rule.TEMPERATURE, _step("lacquer", coldest_celsius=Decimal(15))),
+    (Rule.TEMPERATURE, _step("lacquer", warmest_celsius=Decimal(25))),
+    (Rule.READING, _workshop(readings=(Reading(at=at("2027-03-01 07:00"), celsius=Decimal(12)),))),
+    (Rule.SAME_PEOPLE, _step("lacquer", same_people_as=StepId("sand"))),
+    (Rule.OFFERS, _offer(taken=True)),
+    (Rule.TOLD, _told_otherwise),
+    (Rule.SHARED_AIR, _shared_air),
+    (Rule.LATE_WORK, _long_evening),
+    (Rule.SIZE, _door("0.9")),
+    (Rule.AFTER_OUTSIDE, _hidden_step),
+]
+
+PLAIN: list[Change] = [
+    _step("pack", same_people_as=StepId("sand")),
+    _offer(taken=False),
+    _told_the_same,
+    _door("1.0"),
+]
+
+
+@pytest.mark.parametrize(("rule", "change"), CHANGES)
+def test_what_is_not_judged_is_said_and_the_plan_is_not_sound(rule: Rule, change: Change) -> None:
+    book = chain_book()
+    result = check(*change(book, chain_plan(book)))
+
+    assert result.not_judged == (rule.value,)
+    assert result.breaches == ()
+    assert not result.sound
+
+
+@pytest.mark.parametrize("change", PLAIN)
+def test_what_bears_on_nothing_is_not_mentioned(change: Change) -> None:
+    book = chain_book()
+
+    assert check(*change(book, chain_plan(book))).sound
+
+
+def test_a_leg_under_drivers_hours_is_not_judged() -> None:
+    book = delivery_book()
+    journeys = (step for step in book.jobs[0].steps if isinstance(step, Journey))
+    first, *others = next(journeys).legs
+    ruled = (replace(first, rules="561"), *others)
+    book = step_changed(book, "delivery", legs=ruled)
+
+    assert check(book, delivery_plan(book)).not_judged == ("drivers_hours",)
+
+
+def test_a_piece_of_unknown_size_is_not_judged_where_floor_is_counted() -> None:
+    book = delivery_book()
+    segment = replace(book.jobs[1].segments[0], width_m=None)
+
+    changed = job_changed(book, "wren", segments=(segment,))
+
+    assert check(changed, delivery_plan(changed)).not_judged == ("size",)
+
+
+@pytest.mark.parametrize(
+    ("changes", "known"),
+    [
+        ({"inside_length_m": Decimal(3)}, True),
+        ({"inside_length_m": Decimal("2.9")}, False),
+        ({"payload_kg": Decimal(60)}, True),
+        ({"payload_kg": Decimal(59)}, False),
+    ],
+)
+def test_a_piece_that_does_not_clearly_fit_its_vehicle_is_not_judged(
+    changes: dict[str, Any], known: bool
+) -> None:
+    book = thing_changed(delivery_book(), "lorry", **changes)
+
+    assert check(book, delivery_plan(book)).sound is known
+
+
+def test_every_code_is_asked_about() -> None:
+    elsewhere = {Rule.DRIVERS_HOURS, Rule.INTERRUPTED, Rule.REMAINING}
+
+    assert {rule for rule, _ in CHANGES} | elsewhere | LATER == NOT_JUDGED
+
+
+def test_a_plan_belongs_to_the_state_of_the_book_it_was_made_from() -> None:
+    book = chain_book()
+    plan = chain_plan(book)
+    renamed = replace(book, name="Another name")
+
+    assert made_from_matches(book, plan)
+    assert not made_from_matches(renamed, plan)
+    assert not made_from_matches(replace(book, revision=2), plan)
+    assert check(renamed, plan).sound
+
+
+def test_a_stage_with_the_people_of_another_is_sound() -> None:
+    book = step_changed(chain_book(), "sand", same_people_as=StepId("carve"))
+    plan = chain_plan(book)
+
+    assert check(book, plan).sound
+    assert "same_people" in check(book, moved(plan, "sand", people=())).not_judged

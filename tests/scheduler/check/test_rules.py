@@ -1,0 +1,169 @@
+"""Every rule is broken by one change of a sound plan or of its book, and named for it."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from scheduler.check import check
+from scheduler.rules import COMMON_FACTS, FACTS, Rule
+from shared.book import Book, Certificate, Closure, Leave
+from shared.ids import JobId
+from shared.plan import Plan
+from tests.builders import a_way, at, on
+from tests.scheduler.check.breaks import CHAIN, DELIVERY, also_unplaced, fields, without, workshop
+from tests.scheduler.check.chain import chain_book, chain_plan
+from tests.scheduler.check.change import (
+    QUARTER,
+    Change,
+    Pair,
+    job_changed,
+    moved,
+    named,
+    person_changed,
+    place_changed,
+    retimed,
+    step_changed,
+)
+from tests.scheduler.check.delivery import delivery_book, delivery_plan
+
+
+@pytest.mark.parametrize(("rule", "where", "change"), CHAIN)
+def test_a_change_of_the_chain_names_the_rule_it_breaks(
+    rule: Rule, where: str, change: Change
+) -> None:
+    book = chain_book()
+
+    changed = change(book, chain_plan(book))
+
+    assert (rule.value, where) in named(*changed)
+
+
+@pytest.mark.parametrize(("rule", "where", "change"), DELIVERY)
+def test_a_change_of_the_delivery_names_the_rule_it_breaks(
+    rule: Rule, where: str, change: Change
+) -> None:
+    book = delivery_book()
+
+    changed = change(book, delivery_plan(book))
+
+    assert (rule.value, where) in named(*changed)
+
+
+def test_every_rule_that_can_be_broken_is_broken_above() -> None:
+    assert {rule for rule, _, _ in (*CHAIN, *DELIVERY)} == set(FACTS)
+
+
+def test_breaches_carry_the_facts_that_their_sentences_need() -> None:
+    chain, delivery = chain_book(), delivery_book()
+    pairs = [change(chain, chain_plan(chain)) for _, _, change in CHAIN]
+    pairs += [change(delivery, delivery_plan(delivery)) for _, _, change in DELIVERY]
+    found = [breach for pair in pairs for breach in check(*pair).breaches]
+
+    assert len(found) >= len(pairs)
+    for breach in found:
+        names = [name for name, _ in breach.facts]
+        assert sorted(names) == sorted((*COMMON_FACTS, *FACTS[Rule(breach.rule)])), breach
+        if breach.where not in {"fox", "owl"}:
+            assert dict(breach.facts)["step"]
+
+
+@pytest.mark.parametrize(
+    ("expires", "broken"), [(None, False), ("2027-03-09", False), ("2027-03-08", True)]
+)
+def test_a_certificate_is_valid_to_the_end_of_its_last_day(
+    expires: str | None, broken: bool
+) -> None:
+    book = step_changed(chain_book(), "lacquer", certificates=("isocyanates",))
+    held = Certificate(certificate="isocyanates", expires=None if expires is None else on(expires))
+    book = person_changed(book, "pia", certificates=(held,))
+
+    assert bool(named(book, chain_plan(book))) is broken
+
+
+def test_leave_in_the_middle_is_a_pause_and_makes_the_stage_longer() -> None:
+    away = Leave(start=at("2027-03-08 10:00"), end=at("2027-03-08 12:00"))
+    book = person_changed(chain_book(), "ivo", leave=(away,))
+    plan = chain_plan(book)
+
+    assert named(book, plan) == {("duration", "sand")}
+    assert not named(book, retimed(plan, "sand", "2027-03-08 08:00", "2027-03-08 17:00"))
+
+
+def test_closures_do_not_count_as_a_pause() -> None:
+    """Friday 17:00 to Monday 08:00 are 63 h; shut from Saturday to Sunday, 15 h are left."""
+    book, _ = workshop(longest_pause_days=1)(chain_book(), chain_plan(chain_book()))
+    weekend = Closure(first=on("2027-03-13"), last=on("2027-03-14"))
+    closed, plan = workshop(closures=(weekend,))(book, chain_plan(book))
+
+    assert named(book, chain_plan(book)) == {("pause", "pack")}
+    assert not named(closed, plan)
+
+
+def test_another_way_of_the_same_stage_is_judged_by_its_own_figures() -> None:
+    ways = (a_way(hours=6, skill="fill", places=("bay",)), a_way("slow", 7, skill="fill"))
+    book = step_changed(chain_book(), "sand", ways=ways)
+    slow = moved(chain_plan(book), "sand", way="slow", place=None)
+
+    assert named(book, slow) == {("duration", "sand")}
+    assert not named(book, retimed(slow, "sand", "2027-03-08 08:00", "2027-03-08 16:00"))
+
+
+def test_two_stages_side_by_side_need_two_slots() -> None:
+    book = place_changed(delivery_book(), "bay", slots=1)
+    book, plan = fields(other_work=())(book, delivery_plan(book))
+    later = retimed(plan, "carve-base", "2027-03-01 08:00", "2027-03-01 15:00")
+
+    assert not named(book, plan)
+    assert ("place_full", "carve-base") in named(book, later)
+
+
+def test_a_missed_window_is_no_breach() -> None:
+    book = delivery_book()
+    window = replace(book.jobs[0].windows[0], end=at("2027-03-17 12:00"))
+    late = job_changed(book, "gull", windows=(window,))
+
+    assert not named(late, delivery_plan(late))
+
+
+def test_a_plan_is_judged_as_of_its_own_now_unless_another_is_given() -> None:
+    book = chain_book()
+    plan = chain_plan(book)
+
+    assert not named(book, plan)
+    assert named(book, plan, now=plan.now + QUARTER) >= {("before_now", "carve")}
+
+
+def test_jobs_that_the_plan_does_not_name_are_left_alone() -> None:
+    book = delivery_book()
+    plan = delivery_plan(book)
+    only = replace(plan, jobs=(JobId("gull"),), placements=plan.placements[:-1])
+
+    assert check(book, only).sound
+
+
+def test_an_unplaced_step_with_a_reason_is_no_breach() -> None:
+    book = chain_book()
+    plan = also_unplaced(without(chain_plan(book), "pack"), "pack", "nobody_can")
+
+    assert check(book, plan).sound
+
+
+def _later(book: Book, plan: Plan, shift: timedelta) -> Pair:
+    """Move the plan and the other work of its book."""
+    work = tuple(
+        replace(each, start=each.start + shift, end=each.end + shift) for each in book.other_work
+    )
+    placements = tuple(
+        replace(each, start=each.start + shift, end=each.end + shift) for each in plan.placements
+    )
+    return replace(book, other_work=work), replace(plan, placements=placements)
+
+
+def test_shifts_follow_the_clock_of_their_zone() -> None:
+    """British summer time began on 28 March 2027 (Summer Time Order 2002): 08:00 is 07:00 UTC."""
+    book = chain_book()
+    plan = chain_plan(book)
+
+    assert not named(*_later(book, plan, timedelta(days=35, hours=-1)))
+    assert ("duration", "carve") in named(*_later(book, plan, timedelta(days=35)))
