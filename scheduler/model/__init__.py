@@ -1,0 +1,1 @@
+"""The integer problem as a CP-SAT model: the only place that knows the solver."""

@@ -1,0 +1,132 @@
+"""The menu of every stage: its options, with their starts inside the stage's own window."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import islice
+
+from scheduler.calendar import Index
+from scheduler.countback import earliest
+from scheduler.model.options import Menu, Option, Starts
+from scheduler.model.starts import StartTable, Window
+from scheduler.problem import Stage
+from scheduler.teams import Call, Team, teams_among, until, work_steps
+
+TEAMS_MAX = 400
+"""So many teams a way goes into a menu with at most."""
+
+
+class _Kitchen:
+    """What the menus of one problem have in common."""
+
+    def __init__(self, index: Index, wanted: Sequence[Team], *, generous: bool) -> None:
+        self.index = index
+        self.wanted = wanted
+        self.generous = generous
+        self.table = StartTable(index)
+        self.times = None if index.problem.makespan is not None else earliest(index)
+
+    def window(self, number: int) -> Window:
+        bounds = self.index.terms.bounds[number]
+        first = bounds.earliest_start
+        end = bounds.earliest_end
+        if self.times is not None:
+            first = max(first, self.times.starts[number] or 0)
+            end = max(end, self.times.ends[number] or 0)
+        return Window(
+            earliest_start=first,
+            latest_start=min(bounds.latest_start, self.index.problem.horizon),
+            earliest_end=end,
+            latest_end=bounds.latest_end,
+            ends=bounds.ends,
+        )
+
+
+def menus(index: Index, *, wanted: Sequence[Team] = (), generous: bool = False) -> tuple[Menu, ...]:
+    """Return the menu of each stage.
+
+    wanted: by stage, a team that shall be in its menu. generous: where there are too many teams
+    to list, let nobody at all do the stage, in the shortest time; for proofs that something
+    cannot be.
+    """
+    kitchen = _Kitchen(index, wanted, generous=generous)
+    return tuple(_menu(kitchen, stage, number) for number, stage in enumerate(index.problem.stages))
+
+
+def _menu(kitchen: _Kitchen, stage: Stage, number: int) -> Menu:
+    window = kitchen.window(number)
+    options: list[Option] = []
+    missing = False
+    for way in range(len(stage.ways)):
+        call = kitchen.index.call(number, way)
+        if _alike(kitchen.index, call):
+            options.append(_by_person(kitchen, stage, number, way, window))
+        elif _is_short(kitchen.index, call):
+            options += _with_teams(kitchen, number, way, window, kitchen.index.all_teams(call))
+        elif kitchen.generous:
+            options.append(_with_nobody(kitchen, stage, number, way, window))
+        else:
+            missing = True
+            some = _some_teams(kitchen, number, call)
+            options += _with_teams(kitchen, number, way, window, some)
+    return Menu(
+        options=tuple(option for option in options if option.starts.pieces), missing=missing
+    )
+
+
+def _alike(index: Index, call: Call) -> bool:
+    """Return whether it makes no difference to the hours who does it."""
+    if not call.needs or call.only_asked or call.certificates:
+        return False
+    workers = [index.problem.workers[worker] for worker in index.eligible(call)]
+    return len({(worker.calendar, worker.pace) for worker in workers}) == 1
+
+
+def _is_short(index: Index, call: Call) -> bool:
+    return not index.has_too_many_teams(call) and len(index.all_teams(call)) <= TEAMS_MAX
+
+
+def _by_person(kitchen: _Kitchen, stage: Stage, number: int, way: int, window: Window) -> Option:
+    anybody = kitchen.index.eligible(kitchen.index.call(number, way))[:1]
+    calendars = kitchen.index.calendars_of(anybody, stage.ways[way].calendar)
+    steps = kitchen.index.steps(anybody, way, number)
+    starts = kitchen.table.starts(stage, calendars, steps, window)
+    return Option(way=way, team=None, starts=starts)
+
+
+def _with_teams(
+    kitchen: _Kitchen, number: int, way: int, window: Window, teams: Sequence[Team]
+) -> Iterator[Option]:
+    index, stage = kitchen.index, kitchen.index.problem.stages[number]
+    call = index.call(number, way)
+    for team in teams:
+        valid = until(index.problem.workers, call, team)
+        narrow = window
+        if valid is not None and valid < window.latest_end:
+            narrow = replace(window, latest_end=valid)
+        calendars = index.calendars_of(team, stage.ways[way].calendar)
+        steps = index.steps(team, way, number)
+        yield Option(
+            way=way, team=team, starts=kitchen.table.starts(stage, calendars, steps, narrow)
+        )
+
+
+def _with_nobody(kitchen: _Kitchen, stage: Stage, number: int, way: int, window: Window) -> Option:
+    """Return an option at least as free as every team's: nobody, as fast as the fastest."""
+    call = kitchen.index.call(number, way)
+    workers = kitchen.index.problem.workers
+    paces = [workers[worker].pace for worker in kitchen.index.eligible(call)]
+    fastest = sorted(paces, reverse=True)[: call.hands_count]
+    steps = work_steps(stage.ways[way].work, fastest)
+    latest_start = min(window.latest_start, window.latest_end - steps)
+    starts = ((window.earliest_start, latest_start),)
+    pieces = ((steps, starts),) if window.earliest_start <= latest_start else ()
+    return Option(way=way, team=(), starts=Starts(pieces=pieces, or_longer=True))
+
+
+def _some_teams(kitchen: _Kitchen, number: int, call: Call) -> list[Team]:
+    workers = kitchen.index.problem.workers
+    found = list(islice(teams_among(workers, call, kitchen.index.eligible(call)), TEAMS_MAX))
+    wanted = kitchen.wanted[number] if kitchen.wanted else ()
+    if wanted not in found and wanted in teams_among(workers, call, wanted):
+        found.append(wanted)
+    return found

@@ -1,0 +1,74 @@
+"""What stages, journeys and standing segments take of a room never passes its capacity.
+
+At any time: sum of units taken <= capacity. A stage takes its units from start - before to
+end + after; where they stay through the cure, to ready + after. Closures of a room may take
+more than is left free; they count as the whole room then.
+Pinned by tests/scheduler/test_model_rules.py, "rooms".
+"""
+
+from itertools import pairwise
+
+from scheduler.model.variables import ALWAYS, Expr, Frame, Literal, Load, StageVars, span_of
+from scheduler.problem import Room, Use
+
+
+def load(frame: Frame) -> None:
+    """Let every stage take what its way uses."""
+    for position, (stage, found) in enumerate(zip(frame.problem.stages, frame.stages, strict=True)):
+        for way, literal in zip(range(len(stage.ways)), found.ways, strict=True):
+            for use in stage.ways[way].uses:
+                if use.units and literal is not False:
+                    _take(frame, position, way, use)
+
+
+def _take(frame: Frame, position: int, way: int, use: Use) -> None:
+    found = frame.stages[position]
+    literal, size = found.ways[way], found.sizes[way]
+    cured = frame.ready.get(position) if use.through_cure else None
+    if cured is None and size is not None:
+        add(frame, use, found.start, size, found.end, literal)
+    elif cured is None:
+        add(frame, use, found.start, found.size, found.end, literal)
+    else:
+        add(frame, use, found.start, _whole(frame, found, cured), cured, literal)
+
+
+def _whole(frame: Frame, found: StageVars, cured: Expr) -> Expr:
+    size = frame.model.new_int_var(0, 4 * frame.problem.horizon, "")
+    frame.model.add(size == cured - found.start)
+    return size
+
+
+def add(frame: Frame, use: Use, start: Expr, size: Expr, end: Expr, literal: Literal) -> None:
+    """Take the units of a use over a stretch and its clear-outs."""
+    longer = size + use.before + use.after
+    if isinstance(longer, int) and not longer:
+        return
+    held = span_of(frame, start - use.before, longer, end + use.after, literal)
+    frame.room_loads.setdefault(use.room, []).append(Load(interval=held, units=use.units))
+
+
+def post(frame: Frame) -> None:
+    """Keep every room within its capacity."""
+    for position, loads in sorted(frame.room_loads.items()):
+        room = frame.problem.rooms[position]
+        everything = [*loads, *_booked(frame, room)]
+        intervals = [taken.interval for taken in everything]
+        if all(taken.units <= room.capacity < 2 * taken.units for taken in everything):
+            frame.model.add_no_overlap(intervals)
+        else:
+            units = [taken.units for taken in everything]
+            frame.model.add_cumulative(intervals, units, room.capacity)
+
+
+def _booked(frame: Frame, room: Room) -> list[Load]:
+    cuts = sorted({time for start, end, _ in room.busy for time in (start, end)})
+    return [
+        Load(interval=span_of(frame, first, last - first, last, ALWAYS), units=units)
+        for first, last in pairwise(cuts)
+        if (units := min(room.capacity, _taken_at(room, first)))
+    ]
+
+
+def _taken_at(room: Room, time: int) -> int:
+    return sum(units for start, end, units in room.busy if start <= time < end)

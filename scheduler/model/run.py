@@ -1,0 +1,140 @@
+"""Running the solver: time and effort, cancelling, telling of each better schedule.
+
+The solver works on a thread of its own, so that the caller's thread can be asked whether it has
+had enough, hears a signal, and is the one that tells of schedules.
+"""
+
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor, wait
+from dataclasses import dataclass
+from enum import StrEnum
+from math import ceil
+from queue import SimpleQueue
+
+from ortools.sat.python import cp_model
+from ortools.sat.python.cp_model_helper import CpSolverStatus
+
+from scheduler.model.answer import schedule_of
+from scheduler.model.variables import Expr, Frame
+from scheduler.problem import Schedule
+
+EFFORT_UNITS_PER_SOLVER_SECOND = 100
+_POLL_SECONDS = 0.05
+_ROUNDING = 1e-6
+
+Tell = Callable[[Schedule], None]
+Enough = Callable[[], bool]
+
+
+class Status(StrEnum):
+    """How a solve ended."""
+
+    PROVED = "proved"
+    FOUND = "found"
+    NOTHING_FITS = "nothing_fits"
+    UNKNOWN = "unknown"
+
+
+_STATUS = {
+    cp_model.OPTIMAL: Status.PROVED,
+    cp_model.FEASIBLE: Status.FOUND,
+    cp_model.INFEASIBLE: Status.NOTHING_FITS,
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """What a solve may take.
+
+    seconds: of wall time. effort: of deterministic work, in hundredths of the solver's own
+    seconds; with it the same problem, seed and workers give the same answer. None: no limit.
+    """
+
+    seconds: float | None = None
+    effort: int | None = None
+    workers: int = 2
+    seed: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """What one solve gave: the best schedule, its value, and the least value there can be."""
+
+    status: Status
+    schedule: Schedule | None = None
+    value: int | None = None
+    bound: int | None = None
+    effort: int = 0
+
+
+def run(
+    frame: Frame,
+    objective: Expr,
+    limits: Limits,
+    *,
+    cancel: Enough | None = None,
+    on_schedule: Tell | None = None,
+) -> Found:
+    """Return the schedule of least objective that the limits allow to find."""
+    frame.model.minimize(objective)
+    solver = _solver(limits)
+    told: SimpleQueue[Schedule] = SimpleQueue()
+    listener = _Listener(frame, told) if on_schedule else None
+    with ThreadPoolExecutor(max_workers=1) as threads:
+        future = threads.submit(solver.solve, frame.model, listener)
+        try:
+            while not wait((future,), _POLL_SECONDS).done:
+                _tell_all(told, on_schedule)
+                if cancel is not None and cancel():
+                    break
+        finally:
+            while not future.done():
+                solver.stop_search()
+                wait((future,), _POLL_SECONDS)
+        _tell_all(told, on_schedule)
+        return _found(frame, solver, future.result())
+
+
+class _Listener(cp_model.CpSolverSolutionCallback):
+    def __init__(self, frame: Frame, told: SimpleQueue[Schedule]) -> None:
+        super().__init__()
+        self._frame = frame
+        self._told = told
+
+    def on_solution_callback(self) -> None:
+        self._told.put(schedule_of(self._frame, self.value))
+
+
+def _tell_all(told: SimpleQueue[Schedule], on_schedule: Tell | None) -> None:
+    while on_schedule is not None and not told.empty():
+        on_schedule(told.get())
+
+
+def _solver(limits: Limits) -> cp_model.CpSolver:
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = limits.workers
+    solver.parameters.random_seed = limits.seed
+    solver.parameters.catch_sigint_signal = False
+    if limits.seconds is not None:
+        solver.parameters.max_time_in_seconds = max(0.0, limits.seconds)
+    if limits.effort is not None:
+        solver.parameters.max_deterministic_time = limits.effort / EFFORT_UNITS_PER_SOLVER_SECOND
+        solver.parameters.interleave_search = limits.workers > 1
+    return solver
+
+
+def _found(frame: Frame, solver: cp_model.CpSolver, ended: CpSolverStatus) -> Found:
+    status = _STATUS.get(ended, Status.UNKNOWN)
+    spent = ceil(solver.deterministic_time * EFFORT_UNITS_PER_SOLVER_SECOND)
+    if status is Status.NOTHING_FITS:
+        return Found(status=status, effort=spent)
+    bound = ceil(solver.best_objective_bound - _ROUNDING)
+    if status is Status.UNKNOWN:
+        return Found(status=status, bound=bound, effort=spent)
+    return Found(
+        status=status,
+        schedule=schedule_of(frame, solver.value),
+        value=round(solver.objective_value),
+        bound=bound,
+        effort=spent,
+    )

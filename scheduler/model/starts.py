@@ -1,0 +1,119 @@
+"""All starts of a piece of work at once, grouped by how long it then takes.
+
+Exact for any calendar: of the open steps s[0] < s[1] < ... a piece of w steps that begins at
+s[k] ends at s[k + w - 1] + 1, if both lie in one stretch that the work must lie in whole.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scheduler.calendar import Index
+from scheduler.hours import Hours, Runs
+from scheduler.model.options import Ranges, Starts
+from scheduler.problem import Spans, Stage
+
+Steps = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Window:
+    """Where a stage may lie, both limits included; ends: where its end may (None: anywhere)."""
+
+    earliest_start: int
+    latest_start: int
+    earliest_end: int
+    latest_end: int
+    ends: Spans | None = None
+
+
+class StartTable:
+    """Starts by calendars, work and window, each worked out once and shared."""
+
+    def __init__(self, index: Index) -> None:
+        self._index = index
+        self._open_steps: dict[int, Steps] = {}
+        self._made: dict[object, Starts] = {}
+
+    def starts(self, stage: Stage, calendars: tuple[int, ...], work: int, window: Window) -> Starts:
+        """Return the starts of so much work in these hours together."""
+        runs = self._index.runs_of(calendars, stage) if calendars and work else None
+        key = (id(runs), work, window)
+        if key not in self._made:
+            self._made[key] = (
+                _untimed(work, window) if runs is None else self._timed(runs, work, window)
+            )
+        return self._made[key]
+
+    def _timed(self, runs: Runs, work: int, window: Window) -> Starts:
+        steps = self._steps_of(runs.hours)
+        pairs = [
+            _pairs(
+                steps, int(np.searchsorted(steps, first)), int(np.searchsorted(steps, last)), work
+            )
+            for first, last in zip(runs.first, runs.last, strict=True)
+        ]
+        begins = np.concatenate([begin for begin, _ in pairs] or [steps[:0]])
+        ends = np.concatenate([end for _, end in pairs] or [steps[:0]])
+        kept = _inside(begins, ends, window)
+        return Starts(pieces=_grouped(begins[kept], ends[kept]))
+
+    def _steps_of(self, hours: Hours) -> Steps:
+        if id(hours) not in self._open_steps:
+            stretches = [np.arange(start, end) for start, end in hours.open]
+            self._open_steps[id(hours)] = np.concatenate(stretches or [np.arange(0)])
+        return self._open_steps[id(hours)]
+
+
+def _pairs(steps: Steps, first: int, last: int, work: int) -> tuple[Steps, Steps]:
+    count = max(0, last - first - work + 1)
+    return steps[first : first + count], steps[first + work - 1 : first + work - 1 + count] + 1
+
+
+def _inside(begins: Steps, ends: Steps, window: Window) -> NDArray[np.bool_]:
+    kept: NDArray[np.bool_] = (
+        (begins >= window.earliest_start)
+        & (begins <= window.latest_start)
+        & (ends >= window.earliest_end)
+        & (ends <= window.latest_end)
+    )
+    if window.ends is not None:
+        kept &= _among(ends, window.ends)
+    return kept
+
+
+def _among(steps: Steps, spans: Spans) -> NDArray[np.bool_]:
+    begins = np.array([start for start, _ in spans], dtype=np.int64)
+    ends = np.array([end for _, end in spans], dtype=np.int64)
+    inside: NDArray[np.bool_] = np.searchsorted(begins, steps, side="right") > np.searchsorted(
+        ends, steps, side="right"
+    )
+    return inside
+
+
+def _grouped(begins: Steps, ends: Steps) -> tuple[tuple[int, Ranges], ...]:
+    lengths = ends - begins
+    return tuple((int(length), ranges(begins[lengths == length])) for length in np.unique(lengths))
+
+
+def ranges(steps: Steps) -> Ranges:
+    """Return sorted steps as inclusive ranges."""
+    if not len(steps):
+        return ()
+    cuts = np.flatnonzero(np.diff(steps) > 1)
+    firsts = np.concatenate((steps[:1], steps[cuts + 1]))
+    lasts = np.concatenate((steps[cuts], steps[-1:]))
+    return tuple(zip(firsts.tolist(), lasts.tolist(), strict=True))
+
+
+def _untimed(work: int, window: Window) -> Starts:
+    first = max(window.earliest_start, window.earliest_end - work)
+    last = min(window.latest_start, window.latest_end - work)
+    found = (
+        [(first, last)]
+        if window.ends is None
+        else [(max(first, start - work), min(last, end - 1 - work)) for start, end in window.ends]
+    )
+    kept = tuple((low, high) for low, high in found if low <= high)
+    return Starts(pieces=((work, kept),) if kept else ())
