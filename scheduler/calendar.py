@@ -8,6 +8,8 @@ the stage's watch. A way without needs and calendar runs on elapsed time; no wor
 
 from bisect import bisect_right
 from collections.abc import Callable
+from copy import copy
+from dataclasses import replace
 from typing import TypeVar, cast
 
 from scheduler.hours import Hours, Runs, one_go_stretches, pausing_stretches
@@ -23,7 +25,7 @@ from scheduler.teams import (
     teams_among,
     work_steps,
 )
-from scheduler.terms import Terms, terms_of
+from scheduler.terms import Bounds, Terms, terms_of
 
 Calendars = tuple[int, ...]
 Made = TypeVar("Made")
@@ -54,6 +56,16 @@ class Index:
         if make not in self._made:
             self._made[make] = make(self)
         return cast("Made", self._made[make])
+
+    def variant(self, problem: Problem, bounds: tuple[Bounds, ...]) -> "Index":
+        """Return an index that shares all that was made of this one.
+
+        Its problem may differ only in what is taken of workers and rooms.
+        """
+        other = copy(self)
+        other.problem = problem
+        other.terms = replace(self.terms, bounds=bounds)
+        return other
 
     def span(self, team: Team, way: int, stage: int, t: int) -> tuple[int, int] | None:
         """Return start and end of a stage begun at t or soonest after; None past the horizon.

@@ -38,17 +38,19 @@ def place(
     *,
     release: Sequence[int] | None = None,
     fixed: Mapping[int, Spot] | None = None,
+    inserted: frozenset[int] = frozenset(),
     by_time: bool = False,
 ) -> Schedule | Unfit:
     """Return a schedule that keeps every rule, or the stage that would not fit.
 
     order: every stage once, the most urgent first; a stage whose predecessors are not placed
     waits for them. release: by stage, a start before which it is not placed as long as that is
-    feasible. fixed: stages placed beforehand, unquestioned. by_time: not the most urgent stage
-    that is ready but the one that can start soonest is next, the order breaking ties (list
-    scheduling: nobody idles while something in the list could begin).
+    feasible. fixed: stages placed beforehand, unquestioned. inserted: optional stages to be
+    placed from the start; more are put in where a greatest wait can't be kept. by_time: not the
+    most urgent stage that is ready but the one that can start soonest is next, the order
+    breaking ties (list scheduling: nobody idles while something in the list could begin).
     """
-    wish = Wish(release=release, fixed=fixed, by_time=by_time)
+    wish = Wish(release=release, fixed=fixed, by_time=by_time, inserted=inserted)
     found = _inserting(index, order, wish)
     if isinstance(found, Unfit) and found.why is Why.ROOM and index.terms.stands:
         return _inserting(index, _job_by_job(index.problem, order), wish)

@@ -1,0 +1,123 @@
+"""The same problem with time running backwards from its horizon.
+
+One pass serves both directions: what ends soonest backwards starts latest forwards.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from scheduler.calendar import Index
+from scheduler.problem import Calendar, Problem, Schedule, Spans, Trip
+from scheduler.search import Spot
+from scheduler.spans import merged, turned
+from scheduler.terms import Bounds, turned_bounds, turned_terms
+
+
+class Mirror:
+    """An index seen backwards, journeys aside; made once for each index."""
+
+    def __init__(self, index: Index) -> None:
+        self._forward = index
+        self._horizon = index.problem.horizon
+        self._lasts = {stage for job in index.problem.jobs for stage in job.lasts}
+        self._followed = {link.before for link in index.terms.links if link.lag is not None}
+        self._backward = Index(
+            _turned_problem(index.problem),
+            terms=turned_terms(index.terms, self._horizon),
+            watch_first=True,
+        )
+
+    def index(self, schedule: Schedule) -> Index:
+        """Return the backward index for improving a schedule.
+
+        Its journeys are where they are, and no stage that loads, or that nothing follows, ends
+        later than in the schedule.
+        """
+        problem = self._forward.problem
+        bounds = [
+            turned_bounds(self._bounds(stage, schedule), self._horizon)
+            for stage in range(len(problem.stages))
+        ]
+        away = list(_journeys(problem, schedule))
+        workers = [
+            replace(worker, busy=self._turned_busy(worker.busy, away, number))
+            for number, worker in enumerate(problem.workers)
+        ]
+        rooms = [
+            replace(room, busy=(*room.busy, *self._turned_uses(away, number)))
+            for number, room in enumerate(self._backward.problem.rooms)
+        ]
+        taken = replace(self._backward.problem, workers=tuple(workers), rooms=tuple(rooms))
+        return self._backward.variant(taken, tuple(bounds))
+
+    def _bounds(self, stage: int, schedule: Schedule) -> Bounds:
+        bounds = self._forward.terms.bounds[stage]
+        if schedule.ways[stage] < 0 or (stage in self._followed and stage not in self._lasts):
+            return bounds
+        return replace(bounds, latest_end=min(bounds.latest_end, schedule.ends[stage]))
+
+    def _turned_busy(
+        self, busy: Spans, away: list[tuple[Trip, tuple[int, int, int]]], worker: int
+    ) -> Spans:
+        gone = [(leaves, free) for trip, (leaves, _, free) in away if worker in trip.crew]
+        return turned(merged((*busy, *gone)), self._horizon)
+
+    def _turned_uses(
+        self, away: list[tuple[Trip, tuple[int, int, int]]], room: int
+    ) -> Iterator[tuple[int, int, int]]:
+        for trip, (leaves, back, _) in away:
+            for use in trip.uses:
+                if use.room == room:
+                    taken = ((max(0, leaves - use.before), back + use.after),)
+                    for start, end in turned(taken, self._horizon):
+                        yield start, end, use.units
+
+    def back(self, spots: Schedule, trips: tuple[int, ...]) -> Schedule:
+        """Return a schedule of the backward index as one of the forward one."""
+        placed = [way >= 0 for way in spots.ways]
+        return replace(
+            spots,
+            starts=self._turned_moments(spots.ends, placed),
+            ends=self._turned_moments(spots.starts, placed),
+            trips=trips,
+        )
+
+    def _turned_moments(self, moments: tuple[int, ...], placed: list[bool]) -> tuple[int, ...]:
+        return tuple(
+            self._horizon - t if is_placed else -1
+            for t, is_placed in zip(moments, placed, strict=True)
+        )
+
+    def turned_spot(self, spot: Spot) -> Spot:
+        """Return a spot with time running the other way."""
+        return replace(spot, start=self._horizon - spot.end, end=self._horizon - spot.start)
+
+
+def _turned_problem(problem: Problem) -> Problem:
+    horizon = problem.horizon
+    return replace(
+        problem,
+        calendars=tuple(
+            Calendar(open=turned(each.open, horizon), shifts=turned(each.shifts, horizon))
+            for each in problem.calendars
+        ),
+        rooms=tuple(
+            replace(
+                room,
+                busy=tuple(
+                    (start, end, units)
+                    for a, b, units in room.busy
+                    for start, end in turned(((a, b),), horizon)
+                ),
+            )
+            for room in problem.rooms
+        ),
+        jobs=tuple(replace(job, trip=None) for job in problem.jobs),
+        shut=turned(problem.shut, horizon),
+    )
+
+
+def _journeys(problem: Problem, schedule: Schedule) -> Iterator[tuple[Trip, tuple[int, int, int]]]:
+    for job, option in zip(problem.jobs, schedule.trips, strict=True):
+        if job.trip is not None and option >= 0:
+            yield job.trip, job.trip.options[option]

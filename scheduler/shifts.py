@@ -1,0 +1,183 @@
+"""The first schedule, and winning windows by moving whole jobs up or down in urgency.
+
+Annealing on one number per job: each stage's urgency is its latest start plus its job's offset.
+Acceptance is by halving: a loss as great as the temperature is taken half the time, twice as
+great a quarter, so that no figure but whole ones decides.
+"""
+
+from collections.abc import Callable, Sequence
+from random import Random
+
+from scheduler.aims import Levels, levels, loading_end
+from scheduler.calendar import Index
+from scheduler.chain import Unfit
+from scheduler.justify import justify
+from scheduler.place import place
+from scheduler.problem import Problem, Schedule
+from scheduler.search import Why
+from scheduler.stop import WHOLE_SHARE, Stop
+from scheduler.urgency import Urgency, countback_order, shifted_order
+
+DAY_STEPS = 96
+TRIES_MAX = 20
+WEIGHTS = (2_000_000, 500_000, 2_000, 50, 4_000, 400, 0, 0)
+FLOOR_SHARE = 20
+HOT = 600_000
+OnBetter = Callable[[Schedule, Levels], None]
+
+
+def first_schedule(index: Index, seed: int) -> Schedule | Unfit:
+    """Return the best of a few passes, forwards and then pulled together from behind.
+
+    If the countback's order fits nowhere, some other orders of jobs are tried, drawn by seed.
+    """
+    found = _any_pass(index, seed)
+    if isinstance(found, Unfit):
+        return found
+    told = _as_told(index)
+    if told is not None:
+        found = _better(index.problem, found, told)
+    return _better(index.problem, found, justify(index, found))
+
+
+def _any_pass(index: Index, seed: int) -> Schedule | Unfit:
+    release = index.once(Urgency).release
+    found = place(index, countback_order(index), release=release)
+    draw = Random(seed)
+    for _ in range(TRIES_MAX):
+        if not isinstance(found, Unfit) or found.why is Why.NOBODY:
+            break
+        again = place(index, shifted_order(index, _drawn(index.problem, draw)), release=release)
+        found = again if not isinstance(again, Unfit) else found
+    return found
+
+
+def _drawn(problem: Problem, draw: Random) -> dict[int, int]:
+    spread = 30 * DAY_STEPS
+    return {job: draw.randrange(-spread, spread) for job in range(len(problem.jobs))}
+
+
+def _as_told(index: Index) -> Schedule | None:
+    """Return a schedule in which nothing comes before its told start, if that can be."""
+    told = [stage.told_start or 0 for stage in index.problem.stages]
+    if not any(told):
+        return None
+    release = [max(pair) for pair in zip(told, index.once(Urgency).release, strict=True)]
+    found = place(index, countback_order(index), release=release)
+    return None if isinstance(found, Unfit) else found
+
+
+def _worth(problem: Problem, schedule: Schedule) -> tuple[int, ...]:
+    if problem.makespan is not None:
+        return (schedule.starts[problem.makespan],)
+    return levels(problem, schedule)
+
+
+def _better(problem: Problem, first: Schedule, second: Schedule | None) -> Schedule:
+    if second is None or _worth(problem, first) <= _worth(problem, second):
+        return first
+    return second
+
+
+def improve_by_shifts(
+    index: Index,
+    schedule: Schedule,
+    *,
+    seed: int,
+    stop: Stop,
+    on_better: OnBetter | None = None,
+) -> Schedule:
+    """Return the best schedule found by shifting jobs until the rule says stop.
+
+    Each pass spends one unit of effort. on_better: told of each schedule with better levels.
+    """
+    if not index.problem.jobs:
+        return schedule
+    search = _Annealing(index, schedule, seed, on_better)
+    while stop.reason() is None:
+        stop.spend(1)
+        search.step(min(WHOLE_SHARE, stop.share()))
+    return search.best
+
+
+class _Annealing:
+    def __init__(
+        self, index: Index, schedule: Schedule, seed: int, on_better: OnBetter | None
+    ) -> None:
+        self.best = schedule
+        self._index = index
+        self._problem = index.problem
+        self._draw = Random(seed)
+        self._on_better = on_better
+        self._best_levels = levels(self._problem, schedule)
+        self._offsets = dict.fromkeys(range(len(self._problem.jobs)), 0)
+        self._current = schedule
+        self._energy = self._least_energy = _energy(self._best_levels)
+
+    def step(self, share: int) -> None:
+        """Try one shift. share: of the search that is over, in thousandths."""
+        offsets = self._shifted()
+        found = place(
+            self._index,
+            shifted_order(self._index, offsets),
+            release=self._index.once(Urgency).release,
+        )
+        if isinstance(found, Unfit):
+            return
+        energy = _energy(levels(self._problem, found))
+        temperature = HOT * (WHOLE_SHARE - share) // WHOLE_SHARE
+        if energy - self._energy <= temperature * _halvings(self._draw):
+            self._current, self._energy, self._offsets = found, energy, offsets
+        if energy < self._least_energy:
+            self._least_energy = energy
+            self._keep(found)
+            justified = justify(self._index, found)
+            if justified is not None:
+                self._keep(justified)
+
+    def _keep(self, schedule: Schedule) -> None:
+        reached = levels(self._problem, schedule)
+        if reached < self._best_levels:
+            self.best, self._best_levels = schedule, reached
+            if self._on_better is not None:
+                self._on_better(schedule, reached)
+
+    def _shifted(self) -> dict[int, int]:
+        """Return other offsets: a costly job sooner, any job either way, or two swapped."""
+        draw, offsets = self._draw, dict(self._offsets)
+        jobs = range(len(offsets))
+        move = draw.randrange(10)
+        if move < 5 or len(offsets) == 1:
+            job = draw.choices(jobs, self._costs())[0]
+            offsets[job] -= 4 * DAY_STEPS * _halvings(draw) + draw.randrange(4 * DAY_STEPS)
+        elif move < 8:
+            offsets[draw.choice(jobs)] += draw.randrange(-10 * DAY_STEPS, 10 * DAY_STEPS + 1)
+        else:
+            one, other = draw.sample(jobs, 2)
+            offsets[one], offsets[other] = offsets[other], offsets[one]
+        return offsets
+
+    def _costs(self) -> Sequence[int]:
+        costs = []
+        for job in self._problem.jobs:
+            end = loading_end(job, self._current)
+            late = 0 if job.latest is None else max(0, end - job.latest)
+            short = 0 if job.wish is None else max(0, end - job.wish)
+            missed = WEIGHTS[0 if job.firm else 1] if late else 0
+            costs.append(1 + missed + late * WEIGHTS[2] + short * WEIGHTS[3])
+        return costs
+
+
+def _halvings(draw: Random) -> int:
+    """Return 0 half the time, 1 a quarter, 2 an eighth and so on, at most 15."""
+    bits = draw.getrandbits(15)
+    count = 0
+    while bits & 1:
+        bits >>= 1
+        count += 1
+    return count
+
+
+def _energy(reached: Levels) -> int:
+    weighed = sum(weight * level for weight, level in zip(WEIGHTS, reached, strict=True))
+    return weighed + reached[-1] // FLOOR_SHARE
