@@ -1,0 +1,72 @@
+"""A book as an integer problem, with the names for the way back."""
+
+from collections.abc import Collection
+from datetime import datetime
+
+from scheduler.grid import Grid, origin_of
+from scheduler.normalise.frame import Frame
+from scheduler.normalise.gaps import not_honoured
+from scheduler.normalise.gone import gone_job, hold_crew
+from scheduler.normalise.jobs import Jobs
+from scheduler.normalise.names import Normal
+from scheduler.normalise.planned import horizon_of, in_order_of_need, planned_jobs
+from scheduler.normalise.steps import Steps
+from scheduler.problem import Problem
+from shared.book import Book
+from shared.ids import JobId
+
+
+def normalise(book: Book, now: datetime, asked: Collection[JobId] = ()) -> Normal:
+    """Return a book as an integer problem, as of `now`; the only place that rounds.
+
+    asked: enquiries to plan beside the firm and the still pencilled jobs.
+
+    Raises
+    ------
+    UnknownZone, UnknownCalendar
+        If nothing is known of a zone or of the holidays of a country in the book.
+    ValueError
+        If steps of a job come after each other in a ring.
+    """
+    planned = planned_jobs(book, now, asked)
+    origin = origin_of(now)
+    grid = Grid(origin=origin, horizon=horizon_of(book, planned, origin), zone=book.workshop.zone)
+    frame = Frame(book, now, grid)
+    found = {job.id: gone for job in planned if (gone := gone_job(frame, job)) is not None}
+    for gone in found.values():
+        hold_crew(frame, gone)
+    here = tuple(job for job in planned if job.id not in found)
+    steps = Steps(frame, here)
+    jobs = Jobs(frame, steps)
+    for job in in_order_of_need(here):
+        jobs.add(job)
+    return Normal(
+        book=book,
+        now=now,
+        origin=origin,
+        problem=_problem(frame, steps, jobs),
+        planned=tuple(job.id for job in planned),
+        jobs=tuple(jobs.names),
+        gone=tuple(found.values()),
+        stages=tuple(steps.names),
+        ways=tuple(steps.ways),
+        workers=tuple(person.id for person in book.people),
+        rooms=frame.rooms.names,
+        clashes=tuple(steps.clashes),
+        unplaced=tuple(steps.unplaced),
+        not_honoured=not_honoured(book, planned),
+    )
+
+
+def _problem(frame: Frame, steps: Steps, jobs: Jobs) -> Problem:
+    return Problem(
+        horizon=frame.grid.horizon,
+        stages=tuple(steps.stages),
+        edges=tuple(steps.edges),
+        calendars=tuple(frame.calendars.made),
+        workers=tuple(frame.workers),
+        rooms=tuple(frame.rooms.made),
+        holds=tuple(jobs.standings.holds),
+        jobs=tuple(jobs.aims),
+        shut=frame.shut,
+    )

@@ -1,0 +1,64 @@
+"""What the book holds and this version does not keep, by the code of the rule."""
+
+from collections.abc import Callable, Iterable, Iterator
+
+from scheduler.rules import Rule
+from shared.book import Book, Job, Journey, Stage
+
+
+def not_honoured(book: Book, jobs: Iterable[Job]) -> tuple[str, ...]:
+    """Return the codes of the rules that the planned jobs ask for in vain."""
+    planned = tuple(jobs)
+    return tuple(rule.value for rule, asks in _ASKS if any(asks(book, planned)))
+
+
+def _stages(jobs: Iterable[Job]) -> Iterator[Stage]:
+    yield from (step for job in jobs for step in job.steps if isinstance(step, Stage))
+
+
+def _temperatures(book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
+    known = bool(book.workshop.temperatures or book.workshop.readings)
+    for stage in _stages(jobs):
+        yield known and (stage.coldest_celsius is not None or stage.warmest_celsius is not None)
+
+
+def _abrade(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
+    yield from (stage.abrade is not None for stage in _stages(jobs))
+
+
+def _same_people(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
+    yield from (stage.same_people_as is not None for stage in _stages(jobs))
+
+
+def _drivers_hours(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
+    journeys = (step for job in jobs for step in job.steps if isinstance(step, Journey))
+    yield from (leg.rules is not None for journey in journeys for leg in journey.legs)
+
+
+def _offers(book: Book, _jobs: tuple[Job, ...]) -> Iterator[bool]:
+    yield from (offer.taken for offer in book.offers)
+
+
+def _told(book: Book, _jobs: tuple[Job, ...]) -> Iterator[bool]:
+    yield book.told is not None
+
+
+def _shared_air(book: Book, _jobs: tuple[Job, ...]) -> Iterator[bool]:
+    airs = [place.air for place in book.places if place.air]
+    yield len(airs) > len(set(airs))
+
+
+def _turns(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
+    yield from (len(piece.turns) > 1 for job in jobs for piece in job.segments)
+
+
+_ASKS: tuple[tuple[Rule, Callable[[Book, tuple[Job, ...]], Iterator[bool]]], ...] = (
+    (Rule.TEMPERATURE, _temperatures),
+    (Rule.ABRADE, _abrade),
+    (Rule.SAME_PEOPLE, _same_people),
+    (Rule.DRIVERS_HOURS, _drivers_hours),
+    (Rule.OFFERS, _offers),
+    (Rule.TOLD, _told),
+    (Rule.SHARED_AIR, _shared_air),
+    (Rule.TURNS, _turns),
+)

@@ -1,0 +1,66 @@
+"""Jobs whose lorry has gone: where it is by now, and whom it still holds."""
+
+from datetime import datetime
+from itertools import pairwise
+
+from scheduler.grid import Grid, origin_of
+from scheduler.journey import ride, road_of
+from scheduler.normalise.facts import Told
+from scheduler.normalise.frame import Frame
+from scheduler.normalise.names import Gone
+from scheduler.normalise.order import journeys_of
+from scheduler.trip_times import trip_of
+from shared.book import Job, Journey
+from shared.plan import LegTime, Trip
+
+
+def gone_job(frame: Frame, job: Job) -> Gone | None:
+    """Return a job whose journeys are all under way or over, None for any other."""
+    journeys = journeys_of(job)
+    told = [frame.told(journey.id) for journey in journeys]
+    if not journeys or not all(one.gone or one.done for one in told):
+        return None
+    found = [_trip(frame, job, *pair) for pair in zip(journeys, told, strict=True)]
+    return Gone(
+        job=job,
+        trips=tuple(trip for trip, _ in found if trip is not None),
+        kept=all(kept for _, kept in found),
+    )
+
+
+def hold_crew(frame: Frame, gone: Gone) -> None:
+    """Let the crew and the vehicles of a job that has gone be away until they are back."""
+    journeys = {journey.id: journey for journey in journeys_of(gone.job)}
+    for trip in gone.trips:
+        for person in journeys[trip.step].crew:
+            if person in frame.worker_positions:
+                frame.keep(frame.worker_positions[person], trip.free)
+        for vehicle in journeys[trip.step].vehicles:
+            if vehicle in frame.rooms.equipment:
+                frame.rooms.take(frame.rooms.of_equipment(vehicle), 1, trip.back)
+
+
+def _trip(frame: Frame, job: Job, journey: Journey, told: Told) -> tuple[Trip | None, bool]:
+    """Return a journey as it was told, and whether it makes the window."""
+    if told.done is not None:
+        start = told.done.at if told.gone is None else min(told.gone.at, told.done.at)
+        return _over(frame, job, journey, start, told.done.at)
+    window = job.held_window
+    if told.gone is None or window is None:
+        return None, False
+    grid = Grid(origin=origin_of(told.gone.at), horizon=frame.grid.horizon, zone=frame.grid.zone)
+    found = ride(road_of(journey, job.site, window, grid), 0)
+    if found is None:
+        return None, False
+    ends = [grid.instant(end) for end in (0, *found.ends)]
+    legs = tuple(LegTime(start=start, end=end) for start, end in pairwise(ends))
+    return trip_of(frame.book.workshop.rest_hours, job, journey, ends[0], legs), found.kept
+
+
+def _over(
+    frame: Frame, job: Job, journey: Journey, start: datetime, end: datetime
+) -> tuple[Trip, bool]:
+    window = job.held_window
+    legs = tuple(LegTime(start=end, end=end) for _ in journey.legs)
+    trip = trip_of(frame.book.workshop.rest_hours, job, journey, start, legs)
+    return trip, window is not None and end <= window.end

@@ -1,0 +1,190 @@
+"""A job as an aim of the problem: its loading, window, wish, floor and journey."""
+
+from collections.abc import Mapping
+from datetime import datetime
+
+from scheduler.normalise.frame import Frame
+from scheduler.normalise.limits import Missing, Over, Placed, Reached
+from scheduler.normalise.names import JobName
+from scheduler.normalise.order import after_journey, afters_of, journeys_of, last_steps
+from scheduler.normalise.people import workshop_calendar
+from scheduler.normalise.standing import Standings, blocked_segments
+from scheduler.normalise.steps import Steps
+from scheduler.normalise.trips import Delivery, delivery_of
+from scheduler.normalise.ways import clash
+from scheduler.problem import JobAim
+from scheduler.reasons import Reason
+from shared.book import Gate, GateKind, Job, Standing, Workshop
+from shared.ids import StepId
+from shared.worktime import NoWorkingTime, subtract_working
+
+
+class Jobs:
+    """The aims of a problem as they are made, job by job."""
+
+    def __init__(self, frame: Frame, steps: Steps) -> None:
+        """Start with none."""
+        self._frame, self._steps = frame, steps
+        self.standings = Standings(frame, steps)
+        self.aims: list[JobAim] = []
+        self.names: list[JobName] = []
+
+    def add(self, job: Job) -> None:
+        """Add a job that has not left yet."""
+        position = len(self.aims)
+        blocked = blocked_segments(self._frame, job)
+        reached = self._steps.add_job(job, position, blocked)
+        made = _Job(self._frame, self._steps, job, reached)
+        lasts = made.lasts(position)
+        delivery = made.delivery() if made.can_leave else None
+        latest = made.latest(delivery)
+        self.aims.append(
+            JobAim(
+                lasts=lasts,
+                latest=latest,
+                wish=made.wish(latest),
+                firm=job.standing is not Standing.ENQUIRY,
+                floor=self.standings.add(job, reached),
+                trip=None if delivery is None else delivery.trip,
+            )
+        )
+        self.names.append(
+            JobName(
+                job=job,
+                options=() if delivery is None else delivery.options,
+                done_at=made.done_at(),
+                behind=made.behind(),
+            )
+        )
+
+
+class _Job:
+    """One job on its way into the problem, its steps already there."""
+
+    def __init__(
+        self, frame: Frame, steps: Steps, job: Job, reached: Mapping[StepId, Reached]
+    ) -> None:
+        self._frame, self._steps, self._job, self._reached = frame, steps, job, reached
+        self._afters = afters_of(job)
+        self._lasts = [reached[step] for step in last_steps(job, self._afters) if step in reached]
+        self._journeys = journeys_of(job)
+
+    @property
+    def can_leave(self) -> bool:
+        """Return whether there is a journey, and nothing that keeps the job here for ever."""
+        if not self._journeys:
+            return False
+        trouble = self._keeps_here()
+        if trouble is None:
+            return True
+        for journey in self._journeys:
+            self._steps.leave_out(self._job, journey.id, trouble)
+        return False
+
+    def _keeps_here(self) -> Reason | None:
+        if any(isinstance(last, Missing) for last in self._lasts):
+            return Reason.FOLLOWS_UNPLACED
+        return Reason.NO_WINDOW if self._job.held_window is None else None
+
+    def lasts(self, position: int) -> tuple[int, ...]:
+        """Return the stages whose end is the end of loading.
+
+        Where a cure or a wait lies between them and the journey, or some are done, the moment
+        at which all is ready to leave is a stage of its own.
+        """
+        placed = [last.last for last in self._lasts if isinstance(last, Placed)]
+        if not self._journeys or any(isinstance(last, Missing) for last in self._lasts):
+            return tuple(dict.fromkeys(placed))
+        befores = tuple(
+            after
+            for journey in self._journeys
+            for after in self._afters[journey.id]
+            if after.step in self._reached
+        )
+        limits = self._steps.limits(befores)
+        stages = self._steps.stages
+        plain = all(
+            not link.least
+            and not link.from_start
+            and not stages[link.before].cure.least
+            and stages[link.before].cure.table is None
+            for link in limits.links
+        )
+        if placed and plain and limits.release <= 0:
+            return tuple(dict.fromkeys(placed))
+        journey = self._journeys[0].id
+        return (self._steps.add_ready(self._job, position, journey, limits),)
+
+    def delivery(self) -> Delivery | None:
+        """Return the trip; None, and the journeys left out, where none gets there at all."""
+        window = self._job.held_window
+        if window is None:
+            return None
+        found = delivery_of(self._frame, self._job, window, self._afters)
+        if found.trouble is not None:
+            self._note(found.trouble)
+        if found.options:
+            return found
+        for journey in self._journeys:
+            self._steps.leave_out(self._job, journey.id, Reason.NO_DEPARTURE)
+        return None
+
+    def latest(self, delivery: Delivery | None) -> int | None:
+        """Return the latest end of loading that makes the window, None where nothing does."""
+        if self._journeys:
+            if delivery is None or not delivery.trip.makes_window:
+                return None
+            return delivery.trip.options[0][0]
+        if any(isinstance(last, Missing) for last in self._lasts):
+            return None
+        return self._window_end()
+
+    def _window_end(self) -> int | None:
+        window = self._job.held_window
+        if window is None:
+            self._note(Reason.NO_WINDOW)
+            return None
+        end = self._frame.grid.down(window.end)
+        if end < 0 and self.done_at() is None:
+            self._note(Reason.WINDOW_PAST)
+            return None
+        return end
+
+    def wish(self, latest: int | None) -> int | None:
+        """Return the end of loading that leaves the buffer wished for."""
+        if latest is None:
+            return None
+        workshop, grid = self._frame.book.workshop, self._frame.grid
+        seconds = wished_buffer_minutes(workshop, self._job) * 60
+        calendar = workshop_calendar(workshop)
+        try:
+            return grid.down(subtract_working(calendar, grid.instant(latest), seconds))
+        except NoWorkingTime:
+            return 0
+
+    def done_at(self) -> datetime | None:
+        """Return when loading ended, where all of it is done."""
+        over = [last.end for last in self._lasts if isinstance(last, Over)]
+        return max(over) if over and len(over) == len(self._lasts) else None
+
+    def behind(self) -> tuple[StepId, ...]:
+        """Return the doors at the site, which come after the journey; leave out other steps."""
+        doors: list[StepId] = []
+        for step in self._job.steps:
+            if step.id not in after_journey(self._job, self._afters) or step in self._journeys:
+                continue
+            if isinstance(step, Gate) and step.gate is not GateKind.ANSWER and not step.ways:
+                doors.append(step.id)
+            else:
+                self._steps.leave_out(self._job, step.id, Reason.AFTER_JOURNEY)
+        return tuple(doors)
+
+    def _note(self, reason: Reason) -> None:
+        self._steps.clashes.append((self._job.id, clash(reason)))
+
+
+def wished_buffer_minutes(workshop: Workshop, job: Job) -> int:
+    """Return the working time wished for before the latest loading; a day is a normal shift."""
+    days = job.wished_buffer_days
+    wished = workshop.wished_buffer_days if days is None else days
+    return int(wished * workshop.shift_hours * 60)

@@ -1,0 +1,111 @@
+"""What a normalised book carries for the way back: which part of the problem stands for what."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from scheduler.journey import Ride
+from scheduler.problem import Problem
+from shared.book import Book, Job
+from shared.findings import Clash
+from shared.ids import EquipmentId, JobId, PersonId, PlaceId, StepId
+from shared.plan import Trip, Unplaced
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageName:
+    """The step that a stage of the problem stands for.
+
+    part: "", "abrade", "rework", or "ready" for the moment at which a journey may leave, which
+    is no step of the book. round: counts the rounds of an answer from 1, else 0. begun: when a
+    running stage began, or the pictures went out of an answer that is being waited for. due: when
+    that answer is expected.
+    """
+
+    job: JobId
+    step: StepId
+    part: str = ""
+    round: int = 0
+    begun: datetime | None = None
+    due: datetime | None = None
+
+    @property
+    def is_told(self) -> bool:
+        """Return whether it stands for something people are told about."""
+        return self.part != "ready"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WayName:
+    """The way of the book that a way of the problem stands for, and what it takes."""
+
+    way: str = ""
+    place: PlaceId | None = None
+    equipment: tuple[EquipmentId, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomName:
+    """The place or the equipment that a room of the problem stands for."""
+
+    place: PlaceId | None = None
+    equipment: EquipmentId | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JourneyOption:
+    """One departure: a ride for each journey of the job, in the order of its steps."""
+
+    rides: tuple[tuple[StepId, Ride], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobName:
+    """The job that JobAim of the same position stands for.
+
+    options: as Trip.options. done_at: when loading ended, where that is a fact. behind: doors at
+    the site, which come after the journey and are no part of the problem.
+    """
+
+    job: Job
+    options: tuple[JourneyOption, ...] = ()
+    done_at: datetime | None = None
+    behind: tuple[StepId, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gone:
+    """A job whose lorry has gone: it is no part of the problem. kept: it makes its window."""
+
+    job: Job
+    trips: tuple[Trip, ...]
+    kept: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Normal:
+    """A book as an integer problem, with every name that leads back.
+
+    origin: the instant of step 0. planned: every job that is planned. jobs, stages, workers,
+    rooms: by position in the problem; ways: by stage and position in Stage.ways. clashes: facts
+    of a job that keep it from its window whatever is done. not_honoured: codes of the rules that
+    the book holds and this version does not keep.
+    """
+
+    book: Book
+    now: datetime
+    origin: datetime
+    problem: Problem
+    planned: tuple[JobId, ...]
+    jobs: tuple[JobName, ...]
+    gone: tuple[Gone, ...]
+    stages: tuple[StageName, ...]
+    ways: tuple[tuple[WayName, ...], ...]
+    workers: tuple[PersonId, ...]
+    rooms: tuple[RoomName, ...]
+    clashes: tuple[tuple[JobId, Clash], ...] = ()
+    unplaced: tuple[Unplaced, ...] = ()
+    not_honoured: tuple[str, ...] = ()
+
+    def clashes_of(self, job: JobId) -> tuple[Clash, ...]:
+        """Return the clashes of one job."""
+        return tuple(clash for owner, clash in self.clashes if owner == job)

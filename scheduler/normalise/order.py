@@ -1,0 +1,140 @@
+"""What follows what inside a job."""
+
+from collections.abc import Mapping
+
+from shared.book import After, Gate, GateKind, Job, Journey, Segment, Step
+from shared.ids import SegmentId, StepId
+
+_WHOLE = SegmentId("")
+
+
+def segments_of(job: Job, step: Step) -> tuple[Segment, ...]:
+    """Return the segments that a step works on: those it names, else all of the job."""
+    if not step.segments:
+        return job.segments
+    return tuple(segment for segment in job.segments if segment.id in step.segments)
+
+
+def touched(job: Job, step: Step) -> frozenset[SegmentId]:
+    """Return the ids of the segments of a step; a job without any counts as one piece."""
+    return frozenset(segment.id for segment in segments_of(job, step)) or frozenset({_WHOLE})
+
+
+def afters_of(job: Job) -> dict[StepId, tuple[After, ...]]:
+    """Return, by step, what it comes after: as named, else by the order of the job's list."""
+    found: dict[StepId, tuple[After, ...]] = {}
+    latest: dict[SegmentId, StepId] = {}
+    for step in job.steps:
+        pieces = touched(job, step)
+        if step.after is None:
+            before = {latest[piece]: None for piece in sorted(pieces) if piece in latest}
+            found[step.id] = tuple(After(step=each) for each in before)
+        else:
+            found[step.id] = step.after
+        latest.update(dict.fromkeys(pieces, step.id))
+    return found
+
+
+def in_order(job: Job, afters: Mapping[StepId, tuple[After, ...]]) -> tuple[Step, ...]:
+    """Return the steps, each behind those it comes after, else in the order of the list.
+
+    Raises
+    ------
+    ValueError
+        If steps come after each other in a ring.
+    """
+    by_id = {step.id: step for step in job.steps}
+    done: dict[StepId, None] = {}
+    for step in job.steps:
+        _walk(step.id, by_id, afters, done, ())
+    return tuple(by_id[step] for step in done)
+
+
+def _walk(
+    step: StepId,
+    by_id: Mapping[StepId, Step],
+    afters: Mapping[StepId, tuple[After, ...]],
+    done: dict[StepId, None],
+    path: tuple[StepId, ...],
+) -> None:
+    if step in path:
+        raise ValueError(f"steps come after each other in a ring: {path}")
+    if step in done:
+        return
+    for after in afters[step]:
+        if after.step in by_id:
+            _walk(after.step, by_id, afters, done, (*path, step))
+    done[step] = None
+
+
+def followers(afters: Mapping[StepId, tuple[After, ...]]) -> dict[StepId, list[StepId]]:
+    """Return, by step, the steps that come right after it."""
+    found: dict[StepId, list[StepId]] = {step: [] for step in afters}
+    for step, befores in afters.items():
+        for before in befores:
+            if before.step in found:
+                found[before.step].append(step)
+    return found
+
+
+def journeys_of(job: Job) -> tuple[Journey, ...]:
+    """Return the journeys of a job, in the order of its list."""
+    return tuple(step for step in job.steps if isinstance(step, Journey))
+
+
+def loadings_of(job: Job) -> tuple[Gate, ...]:
+    """Return the loading gates of a job."""
+    return tuple(
+        step for step in job.steps if isinstance(step, Gate) and step.gate is GateKind.LOADING
+    )
+
+
+def packed_before(
+    job: Job, step: Step, afters: Mapping[StepId, tuple[After, ...]]
+) -> tuple[StepId, ...]:
+    """Return what must be ready for a loading besides what it follows.
+
+    All that stands before it in the list and works on its segments; the list's own order sees
+    to that unless some step names what it comes after.
+    """
+    is_loading = isinstance(step, Gate) and step.gate is GateKind.LOADING
+    if not is_loading or all(each.after is None for each in job.steps):
+        return ()
+    named = {after.step for after in afters[step.id]}
+    behind = after_journey(job, afters)
+    return tuple(
+        each.id
+        for each in job.steps[: job.steps.index(step)]
+        if not isinstance(each, Journey)
+        and each.id not in named | behind
+        and touched(job, each) & touched(job, step)
+    )
+
+
+def last_steps(job: Job, afters: Mapping[StepId, tuple[After, ...]]) -> tuple[StepId, ...]:
+    """Return the steps whose end is the end of loading.
+
+    Those that the journeys come after; without a journey the loading gates; else the steps
+    that nothing comes after.
+    """
+    journeys = journeys_of(job)
+    if journeys:
+        named = (after.step for journey in journeys for after in afters[journey.id])
+        mine = {step.id for step in job.steps} - {journey.id for journey in journeys}
+        return tuple(dict.fromkeys(step for step in named if step in mine))
+    loadings = loadings_of(job)
+    if loadings:
+        return tuple(gate.id for gate in loadings)
+    behind = followers(afters)
+    return tuple(step.id for step in job.steps if not behind[step.id])
+
+
+def after_journey(job: Job, afters: Mapping[StepId, tuple[After, ...]]) -> frozenset[StepId]:
+    """Return the steps that come after a journey, near or far."""
+    found: set[StepId] = {journey.id for journey in journeys_of(job)}
+    reached: set[StepId] = set()
+    for step in in_order(job, afters):
+        if any(after.step in found for after in afters[step.id]):
+            found.add(step.id)
+            reached.add(step.id)
+    return frozenset(reached)

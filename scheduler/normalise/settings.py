@@ -1,0 +1,96 @@
+"""What a step says of itself: when it may start, and how it is worked."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from scheduler.grid import DAY_STEPS
+from scheduler.normalise.frame import Frame
+from scheduler.normalise.limits import Limits
+from scheduler.problem import Stage, Way
+from scheduler.reasons import Reason
+from shared import book
+from shared.book import Gate, Job, Kind, Pin
+from shared.units import minutes_up
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings:
+    """What a step says of itself, on the grid; trouble: why it can't stand in any plan."""
+
+    release: int = 0
+    start_by: int | None = None
+    fixed_start: int | None = None
+    one_go: bool = False
+    watch: int = 0
+    longest_pause: int | None = None
+    trouble: Reason | None = None
+
+    def stage(self, job: int) -> Stage:
+        """Return a stage of a job with these settings, and no work yet."""
+        return Stage(
+            ways=(Way(),),
+            job=job,
+            one_go=self.one_go,
+            watch=self.watch,
+            release=self.release,
+            start_by=self.start_by,
+            fixed_start=self.fixed_start,
+            longest_pause=self.longest_pause,
+        )
+
+
+def common_settings(frame: Frame, job: Job, step: book.Stage | Gate, limits: Limits) -> Settings:
+    """Return the settings that stages and gates share."""
+    grid, pin = frame.grid, step.pin or Pin()
+    days = [day for day in (job.not_before, step.not_before, pin.day) if day is not None]
+    release = max([limits.release, *(grid.up(grid.morning(day)) for day in days)])
+    if pin.not_before is not None:
+        release = max(release, grid.up(pin.not_before))
+    fixed_start = None if pin.start is None else grid.up(pin.start)
+    pinned_by = None if pin.day is None else grid.up(grid.night(pin.day)) - 1
+    start_by = _least((limits.start_by, pinned_by))
+    return Settings(
+        release=max(0, release),
+        start_by=start_by,
+        fixed_start=fixed_start,
+        one_go=step.in_one_go,
+        longest_pause=_pause(frame.book.workshop.longest_pause_days, in_one_go=step.in_one_go),
+        trouble=_trouble(limits.start_by, pinned_by, fixed_start),
+    )
+
+
+def stage_settings(frame: Frame, job: Job, stage: book.Stage, limits: Limits) -> Settings:
+    """Return the settings of a stage."""
+    common = common_settings(frame, job, stage, limits)
+    days = stage.longest_pause_days
+    if days is None:
+        days = frame.book.workshop.longest_pause_days
+    return replace(
+        common,
+        watch=_watch(frame, stage),
+        longest_pause=_pause(days, in_one_go=stage.in_one_go),
+    )
+
+
+def _pause(days: int, *, in_one_go: bool) -> int | None:
+    return None if in_one_go else days * DAY_STEPS
+
+
+def _watch(frame: Frame, stage: book.Stage) -> int:
+    if not stage.in_one_go:
+        return 0
+    if stage.watch_minutes is not None:
+        return minutes_up(stage.watch_minutes)
+    return minutes_up(frame.book.workshop.watch_minutes) if stage.kind is Kind.LAMINATE else 0
+
+
+def _trouble(
+    waits_until: int | None, pinned_by: int | None, fixed_start: int | None
+) -> Reason | None:
+    if any(step is not None and step < 0 for step in (pinned_by, fixed_start)):
+        return Reason.PIN_PAST
+    return Reason.RECOAT_OVER if waits_until is not None and waits_until < 0 else None
+
+
+def _least(steps: Iterable[int | None]) -> int | None:
+    return min((step for step in steps if step is not None), default=None)

@@ -1,0 +1,323 @@
+"""The steps of one job as stages of the problem, in an order in which each finds those before."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from datetime import timedelta
+
+from scheduler.grid import DAY_STEPS
+from scheduler.normalise.answers import due_at, due_table, overdue_until
+from scheduler.normalise.frame import Frame
+from scheduler.normalise.limits import Limits, Link, Missing, Over, Placed, Reached, limits_of
+from scheduler.normalise.names import StageName, WayName
+from scheduler.normalise.order import (
+    after_journey,
+    afters_of,
+    in_order,
+    packed_before,
+    segments_of,
+    touched,
+)
+from scheduler.normalise.running import running_stage
+from scheduler.normalise.settings import Settings, common_settings, stage_settings
+from scheduler.normalise.ways import Asked, clash, expand
+from scheduler.problem import Edge, Stage, Wait, Way
+from scheduler.reasons import Reason
+from shared import book
+from shared.book import After, Fact, Gate, GateKind, Job, Journey
+from shared.findings import Clash
+from shared.ids import JobId, PersonId, SegmentId, StepId
+from shared.plan import Placement, Unplaced
+from shared.units import hours_up
+
+
+class Steps:
+    """The stages of a problem as they are made, job by job."""
+
+    def __init__(self, frame: Frame, planned: Iterable[Job]) -> None:
+        """Start with none; planned: the jobs that will be added."""
+        self.frame = frame
+        self.stages: list[Stage] = []
+        self.names: list[StageName] = []
+        self.ways: list[tuple[WayName, ...]] = []
+        self.edges: list[Edge] = []
+        self.clashes: list[tuple[JobId, Clash]] = []
+        self.unplaced: list[Unplaced] = []
+        self._told_placements = _told_placements(frame)
+        self._by_id = {step.id: step for job in frame.book.jobs for step in job.steps}
+        self._reached = _over_elsewhere(frame, planned)
+
+    def add_job(
+        self, job: Job, position: int, blocked: Mapping[SegmentId, Clash]
+    ) -> dict[StepId, Reached]:
+        """Make the stages of a job; return where each step, journeys apart, came to stand.
+
+        blocked: segments that can't be worked on here, and why.
+        """
+        afters = afters_of(job)
+        behind = after_journey(job, afters)
+        reached: dict[StepId, Reached] = {}
+        for step in in_order(job, afters):
+            if isinstance(step, Journey) or step.id in behind:
+                continue
+            limits = self.limits(afters[step.id], packed_before(job, step, afters))
+            one = _Step(self, job, position, step, limits)
+            clashes = [blocked[piece] for piece in sorted(touched(job, step)) if piece in blocked]
+            reached[step.id] = one.blocked(clashes[0]) if clashes else one.make()
+            self._reached[step.id] = reached[step.id]
+        return reached
+
+    def limits(self, befores: Iterable[After], packed: Iterable[StepId] = ()) -> Limits:
+        """Return what the steps before, of this job or another, mean for a step."""
+        return limits_of(befores, packed, self._reached, self._by_id, self.frame.grid)
+
+    def add_ready(self, job: Job, position: int, journey: StepId, limits: Limits) -> int:
+        """Add the moment at which all is loaded and hard enough to leave."""
+        name = StageName(job=job.id, step=journey, part="ready")
+        stage = Stage(ways=(Way(),), job=position, release=limits.release)
+        return self.add(stage, name, (WayName(),), limits)
+
+    def add(self, stage: Stage, name: StageName, ways: tuple[WayName, ...], limits: Limits) -> int:
+        """Add a stage with its edges; return its position."""
+        at = len(self.stages)
+        self.stages.append(self._as_told(stage, name))
+        self.names.append(name)
+        self.ways.append(ways)
+        self.edges += [
+            Edge(
+                before=link.before,
+                after=at,
+                least=link.least,
+                most=link.most,
+                from_start=link.from_start,
+            )
+            for link in limits.links
+        ]
+        return at
+
+    def clashing(self, job: Job, step: StepId, clashes: tuple[Clash, ...]) -> Missing:
+        """Note that a step stands in no plan, and why."""
+        self.clashes += [(job.id, each) for each in clashes]
+        code = Reason(clashes[0].code)
+        self.leave_out(job, step, code)
+        return Missing(code=code)
+
+    def leave_out(self, job: Job, step: StepId, code: Reason) -> None:
+        """Note that a step stands in no plan."""
+        self.unplaced.append(Unplaced(job=job.id, step=step, code=code.value))
+
+    def _as_told(self, stage: Stage, name: StageName) -> Stage:
+        told = self._told_placements.get((name.step, name.round, name.part))
+        if told is None or not name.is_told:
+            return stage
+        positions = self.frame.worker_positions
+        team = tuple(positions[person] for person in told.people if person in positions)
+        start = self.frame.grid.down(told.start)
+        return replace(stage, told_start=start, told_team=tuple(sorted(team)))
+
+
+def _over_elsewhere(frame: Frame, planned: Iterable[Job]) -> dict[StepId, Reached]:
+    """Return the steps of jobs that are not planned which are done."""
+    names = {job.id for job in planned}
+    steps = [step for job in frame.book.jobs if job.id not in names for step in job.steps]
+    return {
+        step.id: _over(step, frame.told(step.id).running, done)
+        for step in steps
+        if not isinstance(step, Journey) and (done := frame.told(step.id).done) is not None
+    }
+
+
+def _over(step: book.Stage | Gate, running: Fact | None, done: Fact) -> Over:
+    start = done.at if running is None else min(running.at, done.at)
+    cure = timedelta(seconds=int(step.cure_hours * 3600))
+    return Over(start=start, end=done.at, ready=done.at + cure)
+
+
+def _told_placements(frame: Frame) -> dict[tuple[StepId, int, str], Placement]:
+    told = frame.book.told
+    placements = () if told is None else told.plan.placements
+    return {(each.step, each.round, each.part): each for each in placements}
+
+
+class _Step:
+    """One step on its way into the problem."""
+
+    def __init__(
+        self, steps: Steps, job: Job, position: int, step: book.Stage | Gate, limits: Limits
+    ) -> None:
+        self._steps, self._frame = steps, steps.frame
+        self._job, self._position = job, position
+        self._step, self._limits = step, limits
+        self._told = steps.frame.told(step.id)
+
+    def blocked(self, trouble: Clash) -> Reached:
+        """Note that its piece can't be worked on here, unless the step is done already."""
+        if self._told.finished is not None or self._limits.missing is not None:
+            return self.make()
+        return self._steps.clashing(self._job, self._step.id, (trouble,))
+
+    def make(self) -> Reached:
+        """Make the stages of the step, or find why there are none."""
+        finished = self._told.finished
+        if finished is not None:
+            self._keep_place(finished)
+            return _over(self._step, self._told.running, finished)
+        if self._limits.missing is not None:
+            self._steps.leave_out(self._job, self._step.id, self._limits.missing)
+            return Missing(code=self._limits.missing)
+        if isinstance(self._step, Gate) and self._step.gate is GateKind.ANSWER:
+            return self._answer(self._step)
+        if self._told.running is not None:
+            return self._running(self._told.running)
+        return self._work()
+
+    def _keep_place(self, done: Fact) -> None:
+        """Hold the place of a step that is done through its cure, if it stays, and clear-out."""
+        step, rooms, told = self._step, self._frame.rooms, self._told
+        place = None if told.place is None else rooms.places.get(told.place)
+        if place is None:
+            return
+        way = next((way for way in step.ways if way.id == told.way), book.Way(id=""))
+        units = rooms.units_at_work(
+            self._frame.book.workshop, segments_of(self._job, step), way, place
+        )
+        stays = isinstance(step, book.Stage) and step.stays
+        ready = _over(step, None, done).ready if stays else done.at
+        until = ready + timedelta(minutes=place.clear_out_minutes)
+        rooms.take(rooms.of_place(place.id), units, until)
+
+    def _settings(self) -> Settings:
+        if isinstance(self._step, Gate):
+            return common_settings(self._frame, self._job, self._step, self._limits)
+        return stage_settings(self._frame, self._job, self._step, self._limits)
+
+    def _asked(self) -> Asked:
+        step, pin = self._step, self._step.pin
+        stage = step if isinstance(step, book.Stage) else None
+        pinned = pin.people if pin is not None else ()
+        return Asked(
+            step=step.id,
+            segments=segments_of(self._job, step),
+            in_one_go=step.in_one_go,
+            stays=stage is not None and stage.stays,
+            people=tuple(dict.fromkeys((*(stage.people if stage else ()), *pinned))),
+            certificates=stage.certificates if stage else (),
+        )
+
+    def _positions(self, people: tuple[PersonId, ...]) -> tuple[int, ...]:
+        known = self._frame.worker_positions
+        return tuple(sorted(known[person] for person in people if person in known))
+
+    def _work(self) -> Reached:
+        settings, asked = self._settings(), self._asked()
+        trouble = settings.trouble
+        if trouble is not None:
+            return self._steps.clashing(self._job, self._step.id, (self._named(trouble),))
+        found = expand(self._frame, self._step.ways, asked)
+        if not found.ways:
+            clashes = found.clashes or (self._named(Reason.NO_WAY),)
+            return self._steps.clashing(self._job, self._step.id, clashes)
+        stage = replace(
+            settings.stage(self._position),
+            ways=found.ways,
+            asked=self._positions(asked.people),
+            cure=Wait(least=hours_up(self._step.cure_hours)),
+            certificates=tuple(map(self._frame.certificates.position, asked.certificates)),
+        )
+        name = StageName(job=self._job.id, step=self._step.id)
+        at = self._steps.add(stage, name, found.names, self._limits)
+        return Placed(first=at, last=at)
+
+    def _named(self, reason: Reason) -> Clash:
+        return clash(reason, step=self._step.id)
+
+    def _running(self, fact: Fact) -> Reached:
+        if not self._step.ways:
+            return self._work()
+        stage, found = running_stage(self._frame, self._step, fact, self._asked())
+        if not found.ways:
+            clashes = found.clashes or (self._named(Reason.NO_WAY),)
+            return self._steps.clashing(self._job, self._step.id, clashes)
+        cure = Wait(least=hours_up(self._step.cure_hours))
+        stage = replace(stage, job=self._position, cure=cure)
+        name = StageName(job=self._job.id, step=self._step.id, begun=fact.at)
+        at = self._steps.add(stage, name, found.names, Limits())
+        return Placed(first=at, last=at)
+
+    def _answer(self, gate: Gate) -> Reached:
+        """Make the rounds that are still to come, the one being waited for among them."""
+        noes = self._told.noes
+        number = len(noes) + 1
+        shown = self._told.pictures[len(noes)] if len(self._told.pictures) > len(noes) else None
+        limits = self._limits
+        if noes:
+            limits = replace(limits, release=max(limits.release, self._frame.grid.up(noes[-1].at)))
+        parts = [(each, "rework") for each in ([number - 1] if noes and shown is None else [])]
+        for each in range(number, max(1 + gate.allow_no, number) + 1):
+            parts += [(each - 1, "rework")] if each > number else []
+            parts.append((each, ""))
+        if gate.rework is None or not gate.rework.ways:
+            parts = [part for part in parts if not part[1]]
+        return self._rounds(gate, parts, limits, shown)
+
+    def _rounds(
+        self, gate: Gate, parts: list[tuple[int, str]], limits: Limits, shown: Fact | None
+    ) -> Reached:
+        placed: list[int] = []
+        for number, part in parts:
+            after = limits if not placed else Limits(links=(_right_behind(placed[-1]),))
+            if part:
+                found = self._rework(gate, number, after)
+                if isinstance(found, Missing):
+                    return found
+                placed.append(found)
+            elif shown is not None and not placed:
+                placed.append(self._awaited(gate, number, shown))
+            else:
+                placed.append(self._round(gate, number, after, is_first=number == parts[0][0]))
+        return Placed(first=placed[0], last=placed[-1])
+
+    def _round(self, gate: Gate, number: int, limits: Limits, *, is_first: bool) -> int:
+        """Add a round: the pictures go out in no time, the answer is like a cure."""
+        settings = common_settings(self._frame, self._job, gate, limits)
+        if not is_first or number > 1:
+            settings = Settings(release=limits.release)
+        table = due_table(self._job.client, gate, self._frame.grid, hours_up(gate.cure_hours))
+        stage = replace(
+            settings.stage(self._position), ways=(Way(),), one_go=False, cure=Wait(table=table)
+        )
+        name = StageName(job=self._job.id, step=gate.id, round=number)
+        return self._steps.add(stage, name, (WayName(),), limits)
+
+    def _awaited(self, gate: Gate, number: int, shown: Fact) -> int:
+        """Add a round whose pictures are out: a moment that is no sooner than the answer."""
+        due = due_at(self._job.client, gate, shown.at)
+        if due < self._frame.now:
+            due = overdue_until(self._job.client, gate, self._frame.now)
+        stage = Stage(
+            ways=(Way(),),
+            job=self._position,
+            release=max(0, self._frame.grid.up(due)),
+            cure=Wait(least=hours_up(gate.cure_hours)),
+        )
+        name = StageName(job=self._job.id, step=gate.id, round=number, begun=shown.at, due=due)
+        return self._steps.add(stage, name, (WayName(),), Limits())
+
+    def _rework(self, gate: Gate, number: int, limits: Limits) -> int | Missing:
+        ways = gate.rework.ways if gate.rework is not None else ()
+        asked = Asked(step=gate.id, segments=segments_of(self._job, gate))
+        found = expand(self._frame, ways, asked)
+        if not found.ways:
+            clashes = found.clashes or (self._named(Reason.NO_WAY),)
+            return self._steps.clashing(self._job, gate.id, clashes)
+        stage = Stage(
+            ways=found.ways,
+            job=self._position,
+            release=limits.release,
+            longest_pause=self._frame.book.workshop.longest_pause_days * DAY_STEPS,
+        )
+        name = StageName(job=self._job.id, step=gate.id, part="rework", round=number)
+        return self._steps.add(stage, name, found.names, limits)
+
+
+def _right_behind(stage: int) -> Link:
+    return Link(before=stage, least=0, most=None, from_start=False)

@@ -1,0 +1,187 @@
+"""Ways of a step as ways of the problem: one for each way of the book and each of its places."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from scheduler.normalise.frame import Frame
+from scheduler.normalise.makeup import can_make_up
+from scheduler.normalise.names import WayName
+from scheduler.normalise.people import Skills
+from scheduler.normalise.rooms import place_capacity
+from scheduler.problem import Need, Use, Way
+from scheduler.reasons import Reason
+from shared import book
+from shared.book import Segment, Workshop
+from shared.findings import Clash, Fact
+from shared.ids import PersonId, PlaceId, StepId
+from shared.units import STEPS_PER_HOUR, minutes_up
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What a step asks of whoever does it in any of its ways.
+
+    is_given: people are on it already, so that nobody asks whether they can.
+    """
+
+    step: StepId
+    segments: tuple[Segment, ...] = ()
+    in_one_go: bool = False
+    stays: bool = False
+    people: tuple[PersonId, ...] = ()
+    certificates: tuple[str, ...] = ()
+    is_given: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Expanded:
+    """The ways that today's people and places allow, and why the others fall away."""
+
+    ways: tuple[Way, ...]
+    names: tuple[WayName, ...]
+    clashes: tuple[Clash, ...]
+
+
+def expand(frame: Frame, ways: Sequence[book.Way], asked: Asked) -> Expanded:
+    """Return the ways of a step; without any, it takes no time and nobody."""
+    if not ways:
+        return Expanded(ways=(Way(),), names=(WayName(),), clashes=())
+    made: list[tuple[Way, WayName]] = []
+    clashes: list[Clash] = []
+    for way in ways:
+        trouble = _people_clash(frame, way, asked) or _equipment_clash(frame, way, asked)
+        if trouble is not None:
+            clashes.append(trouble)
+            continue
+        for place in way.places or (None,):
+            found = _in_place(frame, way, asked, place)
+            if isinstance(found, Clash):
+                clashes.append(found)
+            else:
+                made.append(found)
+    return Expanded(
+        ways=tuple(way for way, _ in made),
+        names=tuple(name for _, name in made),
+        clashes=tuple(clashes),
+    )
+
+
+def _in_place(
+    frame: Frame, way: book.Way, asked: Asked, place_id: PlaceId | None
+) -> tuple[Way, WayName] | Clash:
+    uses = [
+        Use(room=frame.rooms.of_equipment(need.equipment), units=need.count)
+        for need in way.equipment
+        if need.count
+    ]
+    if place_id is not None:
+        found = _place_use(frame, way, asked, place_id)
+        if isinstance(found, Clash):
+            return found
+        uses.append(found)
+    made = Way(
+        needs=needs_of(frame.skills, way),
+        work=bench_steps(
+            frame.book.workshop, way.hours.likely, way.hands_count, in_one_go=asked.in_one_go
+        ),
+        uses=tuple(uses),
+        calendar=None if way.hands_count else frame.workshop_calendar,
+        cost=money(way.cost),
+    )
+    equipment = tuple(need.equipment for need in way.equipment for _ in range(need.count))
+    return made, WayName(way=way.id, place=place_id, equipment=equipment)
+
+
+def _place_use(frame: Frame, way: book.Way, asked: Asked, place_id: PlaceId) -> Use | Clash:
+    place = frame.rooms.places.get(place_id)
+    if place is None:
+        return clash(Reason.PLACE_UNKNOWN, step=asked.step, way=way.id, place=place_id)
+    units = frame.rooms.units_at_work(frame.book.workshop, asked.segments, way, place)
+    capacity = place_capacity(place)
+    if units > capacity:
+        facts: dict[str, Fact] = {"place": place_id, "wanted": units, "have": capacity}
+        return clash(Reason.PLACE_TOO_SMALL, step=asked.step, way=way.id, **facts)
+    return Use(
+        room=frame.rooms.of_place(place_id),
+        units=units,
+        after=minutes_up(place.clear_out_minutes),
+        through_cure=asked.stays,
+    )
+
+
+def bench_steps(
+    workshop: Workshop, hours: Decimal, hands_count: int, *, in_one_go: bool
+) -> Fraction:
+    """Return working steps at a mean pace of 1, not rounded yet.
+
+    Person-hours x (1 + loss x (hands - 1)) / hands, and where the work pauses times the length
+    of a shift over its useful hours. The loss with more hands is common practice, no source.
+    """
+    hands = max(1, hands_count)
+    loss = Fraction(workshop.pair_loss_percent) / 100
+    steps = Fraction(hours) * STEPS_PER_HOUR * (1 + loss * (hands - 1)) / hands
+    if in_one_go:
+        return steps
+    return steps * Fraction(workshop.shift_hours) / Fraction(workshop.useful_hours)
+
+
+def needs_of(skills: Skills, way: book.Way) -> tuple[Need, ...]:
+    """Return whom a way needs."""
+    return tuple(
+        Need(skill=skills.position(need.skill), can=need.can, helps=need.helps)
+        for need in way.needs
+        if need.can + need.helps
+    )
+
+
+def money(amount: Decimal) -> int:
+    """Return money in hundredths, rounded up."""
+    exact = Fraction(amount) * 100
+    return -(-exact.numerator // exact.denominator)
+
+
+def clash(reason: Reason, **facts: Fact) -> Clash:
+    """Return a clash that is a fact of its job."""
+    return Clash(code=reason.value, facts=tuple(facts.items()))
+
+
+def _equipment_clash(frame: Frame, way: book.Way, asked: Asked) -> Clash | None:
+    for need in way.equipment:
+        thing = frame.rooms.equipment.get(need.equipment)
+        have = 0 if thing is None else thing.count
+        if need.count > have:
+            facts: dict[str, Fact] = {
+                "equipment": need.equipment,
+                "wanted": need.count,
+                "have": have,
+            }
+            return clash(Reason.EQUIPMENT_TOO_FEW, step=asked.step, way=way.id, **facts)
+    return None
+
+
+def _people_clash(frame: Frame, way: book.Way, asked: Asked) -> Clash | None:
+    """Return why no team can be made up of today's people, None if one can."""
+    needs = needs_of(frame.skills, way)
+    if asked.is_given or not needs or not way.hours.likely:
+        return None
+    facts: dict[str, Fact] = {"step": asked.step, "way": way.id}
+    certified = [at for at in frame.engaged if frame.holds(at, asked.certificates)]
+    if len(certified) < min(way.hands_count, len(frame.engaged)):
+        return clash(Reason.NO_CERTIFICATE, **facts, certificate=", ".join(asked.certificates))
+    for need in way.needs:
+        have = frame.able_count(certified, need)
+        if have < need.can:
+            reason = Reason.TOO_FEW_CAN if have else Reason.NOBODY_CAN
+            return clash(reason, **facts, skill=need.skill, wanted=need.can, have=have)
+    for person in asked.people:
+        at = frame.worker_positions.get(person)
+        if at not in certified or not frame.fits(at, needs):
+            return clash(Reason.ASKED_CANNOT, **facts, person=person)
+    workers = [frame.workers[at] for at in certified]
+    wanted = [certified.index(frame.worker_positions[person]) for person in asked.people]
+    if can_make_up(workers, needs, wanted):
+        return None
+    skills = ", ".join(need.skill for need in way.needs)
+    return clash(Reason.TOO_FEW_CAN, **facts, skill=skills, wanted=way.hands_count)

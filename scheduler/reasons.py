@@ -1,0 +1,33 @@
+"""The codes of why a step can't be placed or a job can't keep its window."""
+
+from enum import StrEnum
+
+
+class Reason(StrEnum):
+    """A reason, by code; it stands in Clash.code and Unplaced.code, the sentences are app's.
+
+    The facts of a clash name ids by what they are: step, skill, place, equipment, person ...
+    """
+
+    NOBODY_CAN = "nobody_can"
+    TOO_FEW_CAN = "too_few_can"
+    NO_CERTIFICATE = "no_certificate"
+    ASKED_CANNOT = "asked_cannot"
+    NO_WAY = "no_way"
+    PLACE_UNKNOWN = "place_unknown"
+    PLACE_TOO_SMALL = "place_too_small"
+    FLOOR_TOO_SMALL = "floor_too_small"
+    EQUIPMENT_TOO_FEW = "equipment_too_few"
+    PIN_PAST = "pin_past"
+    RECOAT_OVER = "recoat_over"
+    FOLLOWS_UNPLACED = "follows_unplaced"
+    AFTER_JOURNEY = "after_journey"
+    GONE = "gone"
+    NO_WINDOW = "no_window"
+    WINDOW_PAST = "window_past"
+    NO_DEPARTURE = "no_departure"
+    CREW_AWAY = "crew_away"
+    CHAIN_TOO_LONG = "chain_too_long"
+    ALONE_TOO_LONG = "alone_too_long"
+    NOT_PLACED = "not_placed"
+    LATE = "late"
