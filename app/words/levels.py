@@ -27,7 +27,7 @@ _CHANGES = counted(
     "What people were told changes by {n} point.",
     "What people were told changes by {n} points.",
 )
-_MONEY = "Overtime, hired hands, heating and freight that are taken cost {n}."
+_MONEY = "Overtime, hired hands, heating and freight that are taken cost {amount} {currency}."
 _FLOOR = "Pieces stand on the floor for {amount}, all of them together."
 _PROVED_ALL = "Each of the eight aims is proved to be met as well as can be."
 _PROVED = counted(
@@ -37,14 +37,15 @@ _PROVED = counted(
 )
 _PROVED_NONE = "Better may still exist: nothing is proved yet."
 _LEVELS_COUNT = 8
+_MONEY_AT = 6
 
 
-def lines(voice: Voice, levels: Sequence[int], proved_count: int) -> list[str]:
+def lines(voice: Voice, levels: Sequence[int], proved_count: int, currency: str) -> list[str]:
     """Give a sentence for each aim that says something, then how much of it is proved."""
-    said = [
-        text for say, level in zip(_SAYERS, levels, strict=False) if (text := say(voice, level))
-    ]
-    return [*said, _proved(voice, proved_count)]
+    said = [say(voice, level) for say, level in zip(_SAYERS, levels, strict=False)]
+    if len(levels) > _MONEY_AT:
+        said[_MONEY_AT] = _money(voice, levels[_MONEY_AT], currency)
+    return [*filter(None, said), _proved(voice, proved_count)]
 
 
 def _windows(voice: Voice, count: int) -> str:
@@ -77,8 +78,9 @@ def _changes(voice: Voice, count: int) -> str:
     return voice.say(_CHANGES, count=count, n=voice.number(count)) if count else ""
 
 
-def _money(voice: Voice, amount: int) -> str:
-    return voice.say(_MONEY, n=voice.number(amount)) if amount else ""
+def _money(voice: Voice, hundredths: int, currency: str = "") -> str:
+    amount = voice.number(-(-hundredths // 100))
+    return voice.say(_MONEY, amount=amount, currency=currency) if hundredths else ""
 
 
 def _floor(voice: Voice, quarters: int) -> str:

@@ -43,6 +43,7 @@ class Words(Voice):
         super().__init__(language, folder=folder)
         self.zone = book.workshop.zone if book else "UTC"
         self.day_minutes = round(book.workshop.shift_hours * 60) if book else 8 * 60
+        self.currency = book.workshop.currency if book else ""
         self.names = Names(self, book)
 
     # Amounts and moments.
@@ -116,7 +117,7 @@ class Words(Voice):
 
     def level_lines(self, levels_found: Sequence[int], proved_count: int) -> list[str]:
         """Give what a plan comes to, a sentence for each aim that is not met in full."""
-        return levels.lines(self, levels_found, proved_count)
+        return levels.lines(self, levels_found, proved_count, self.currency)
 
     # Codes.
 

@@ -10,6 +10,7 @@ from app.words import Words
 from scheduler.outcome import JobOutcome, Verdict
 from shared.findings import Clash
 from shared.ids import JobId
+from tests.builders import a_book
 
 DAY = 8 * 60
 
@@ -145,7 +146,7 @@ def test_a_search_without_a_time_says_no_seconds(words: Words) -> None:
 
 def test_levels_speak_only_of_what_is_not_met(words: Words) -> None:
     nothing = words.level_lines([0] * 8, 8)
-    much = words.level_lines([1, 2, 3, 4, 1, 1, 12_345, 96 * 3], 3)
+    much = Words("en", book=a_book()).level_lines([1, 2, 3, 4, 1, 1, 1_234_450, 96 * 3], 3)
 
     assert nothing == [
         "No window is missed.",
@@ -158,7 +159,7 @@ def test_levels_speak_only_of_what_is_not_met(words: Words) -> None:
         "The wished buffers are short by 1 h, all jobs together.",
         "The sheet of one person changes today or tomorrow.",
         "What people were told changes by 1 point.",
-        "Overtime, hired hands, heating and freight that are taken cost 12,345.",
+        "Overtime, hired hands, heating and freight that are taken cost 12,345 EUR.",
         "Pieces stand on the floor for 3 days, all of them together.",
         "The first three of the eight aims are proved to be met as well as can be.",
     ]
