@@ -4,10 +4,11 @@ Rates are common practice, no source: block-out 0.3 to 1 m3 an hour, carving and
 the square metre, laminating in sessions of one shift.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from shared.book import (
+    After,
     EquipmentNeed,
     Gate,
     GateKind,
@@ -96,7 +97,7 @@ FINISHED = (
     _recipe("sand", Kind.FILL, FINISH, "2", "0.6", places=FINISHING_BAYS),
     _recipe("prime", Kind.PAINT, SPRAY, "1", "0.08", cure=12, **COAT),
     _recipe("colour", Kind.PAINT, SPRAY, "1.5", "0.12", cure=12, recoat=72, **COAT),
-    _recipe("lacquer", Kind.LACQUER, SPRAY, "1", "0.08", cure=72, **COAT),
+    _recipe("lacquer", Kind.LACQUER, SPRAY, "1", "0.08", cure=12, **COAT),
     _recipe("pack", Kind.PACK, FIT, "1", "0.08"),
 )  # fmt: skip
 
@@ -178,6 +179,14 @@ def local_van(
     )
 
 
+def _hard_first(stage: Stage) -> Stage:
+    """Let a piece be packed no sooner than 72 hours after its lacquer (common practice)."""
+    if stage.name != "pack":
+        return stage
+    lacquer = StepId(stage.id.removesuffix("pack") + "lacquer")
+    return replace(stage, after=(After(step=lacquer, least_hours=Decimal(72)),))
+
+
 def steps_for(
     job: str, segments: tuple[Segment, ...], journey: Journey, *, answer_days: int | None = None
 ) -> tuple[Step, ...]:
@@ -189,7 +198,7 @@ def steps_for(
     if len(segments) > 1:
         fit = (_together(segments, "0.5"),)
         made.append(gate(job, "trial fit", GateKind.TRIAL_FIT, ways=fit))
-    made += [stage_of(recipe, s) for s in segments for recipe in FINISHED]
+    made += [_hard_first(stage_of(recipe, s)) for s in segments for recipe in FINISHED]
     made.append(gate(job, "loading", GateKind.LOADING, ways=(_together(segments, "0.25"),)))
     made.append(journey)
     return tuple(made)

@@ -97,10 +97,10 @@ def tight() -> Book:
 
 
 TIGHT_WINDOWS = {
-    "snail": date(2027, 4, 20),
-    "acorn": date(2027, 4, 27),
-    "moon": date(2027, 5, 18),
-    "plant": date(2027, 6, 8),
+    "snail": date(2027, 3, 30),
+    "acorn": date(2027, 4, 6),
+    "moon": date(2027, 4, 20),
+    "plant": date(2027, 4, 27),
 }
 
 
@@ -112,7 +112,7 @@ def full() -> Book:
     known = {p.id for p in book.people}
     jobs = []
     for index, (word, name, parts) in enumerate(PIECES[:12]):
-        opens = date(2027, 4, 27) + timedelta(days=16 * index)
+        opens = date(2027, 4, 20) + timedelta(days=14 * index)
         crew = tuple(p for p in _crew(*pairs[index % 4]) if p in known)
         made = Commission(
             id=word,

@@ -12,7 +12,19 @@ from fractions import Fraction
 from itertools import combinations
 from zoneinfo import ZoneInfo
 
-from shared.book import Book, Gate, GateKind, Job, Journey, Person, SkillLevel, Stage, Step, Way
+from shared.book import (
+    After,
+    Book,
+    Gate,
+    GateKind,
+    Job,
+    Journey,
+    Person,
+    SkillLevel,
+    Stage,
+    Step,
+    Way,
+)
 from shared.ids import EquipmentId, PersonId, PlaceId, SegmentId
 from shared.plan import LegTime, Placement, Trip
 from shared.units import ceil_to_step, floor_to_step
@@ -107,12 +119,19 @@ class Planner:
         for step in job.steps:
             over = step.segments or tuple(s.id for s in job.segments)
             begin = max(ready[s] for s in over)
+            for link in step.after or ():
+                begin = max(begin, self.waited(link))
             if isinstance(step, Journey):
                 continue
             last, done = self.place_step(job, step, begin)
             for s in over:
                 ready[s] = done
         return last
+
+    def waited(self, link: After) -> datetime:
+        """Give when the least wait after a step named is over."""
+        end = next(p.end for p in self.placements if p.step == link.step)
+        return ceil_to_step(end + timedelta(seconds=int(link.least_hours * 3600)))
 
     def place_step(
         self, job: Job, step: Stage | Gate, begin: datetime
