@@ -22,10 +22,10 @@ def common(one: Pairs, other: Pairs) -> Pairs:
     found: list[Pair] = []
     i = j = 0
     while i < len(one) and j < len(other):
-        start, end = max(one[i][0], other[j][0]), min(one[i][1], other[j][1])
-        if start < end:
-            found.append((start, end))
-        if one[i][1] < other[j][1]:
+        (start, end), (opens, shuts) = one[i], other[j]
+        if start < shuts and opens < end:
+            found.append((max(start, opens), min(end, shuts)))
+        if end < shuts:
             i += 1
         else:
             j += 1
@@ -59,6 +59,12 @@ class Openings:
     def between(self, start: int, end: int) -> int:
         """Return how many open quarters lie in [start, end)."""
         return max(0, self.before(end) - self.before(start))
+
+    def back(self, quarter: int, count: int) -> int:
+        """Return the quarter from which just so many open ones lie before a quarter."""
+        target = max(0, self.before(quarter) - count)
+        index = min(bisect_right(self._before, target), len(self.pairs)) - 1
+        return self._starts[index] + target - self._before[index] if index >= 0 else quarter
 
     def gaps(self, start: int, end: int) -> list[Pair]:
         """Return the shut stretches inside [start, end)."""

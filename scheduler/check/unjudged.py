@@ -12,7 +12,8 @@ from scheduler.check.clock import day_after, day_of, hours, midnight, seconds
 from scheduler.check.hours import person_calendar
 from scheduler.check.order import links
 from scheduler.check.rooms import room_at_work, room_waiting, standing_place
-from scheduler.check.work import needed_quarters, one_go
+from scheduler.check.work import one_go
+from scheduler.check.work_needed import needed_quarters
 from scheduler.check.world import Task, World
 from scheduler.rules import Rule
 from shared.book import Job, Journey, Opening, Segment, Stage

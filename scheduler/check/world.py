@@ -84,6 +84,7 @@ class World:
         self.all_jobs = {job.id: job for job in book.jobs}
         wanted = set(plan.jobs)
         self.jobs = [job for job in book.jobs if job.id in wanted]
+        self._befores: dict[StepId, dict[StepId, Step]] = {}
         self.steps: dict[StepId, tuple[Job, Step]] = {
             step.id: (job, step) for job in self.jobs for step in job.steps
         }
@@ -130,6 +131,11 @@ class World:
 
     def befores(self, job: Job, step: Step) -> dict[StepId, Step]:
         """Return the steps of the job right before a step in its list, segment by segment."""
+        if step.id not in self._befores:
+            self._befores[step.id] = self._befores_of(job, step)
+        return self._befores[step.id]
+
+    def _befores_of(self, job: Job, step: Step) -> dict[StepId, Step]:
         found: dict[StepId, Step] = {}
         at = next(i for i, each in enumerate(job.steps) if each.id == step.id)
         mine = {piece.id for piece in self.segments_of(job, step)}

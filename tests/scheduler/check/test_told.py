@@ -9,7 +9,7 @@ from scheduler.check import check
 from shared.book import Answer, Book, FactKind
 from shared.ids import PersonId
 from shared.plan import Plan
-from tests.builders import a_fact, at
+from tests.builders import a_fact, an_other_work, at
 from tests.scheduler.check.chain import chain_book, chain_plan
 from tests.scheduler.check.change import is_slot, moved, named, retimed, step_changed
 from tests.scheduler.check.delivery import delivery_book, delivery_plan
@@ -58,6 +58,46 @@ def test_a_running_stage_is_its_remaining_hours_from_now() -> None:
 
     assert named(book, plan) == {("duration", "carve")}
     assert check(book, moved(plan, "carve", end=at("2027-03-02 16:00"))).sound
+
+
+def test_a_running_stage_waits_only_while_its_people_are_held() -> None:
+    """Five hours are left; a course from Tuesday 10:00 to noon puts the end off to Wednesday."""
+    running = {
+        "step": "carve",
+        "kind": FactKind.RUNNING,
+        "at": at("2027-03-01 08:00"),
+        "people": (PersonId("ivo"),),
+        "remaining_hours": Decimal(5),
+    }
+    course = an_other_work(
+        start=at("2027-03-02 10:00"), end=at("2027-03-02 12:00"), people=(PersonId("ivo"),)
+    )
+    book = _told(chain_book(), running)
+    busy = replace(book, other_work=(*book.other_work, course))
+    plan = _as_of(chain_plan(book), at("2027-03-02 10:00"))
+    late = retimed(plan, "carve", "2027-03-01 08:00", "2027-03-03 09:00")
+    late = retimed(late, "barrier", "2027-03-03 13:00", "2027-03-03 17:00")
+    late = retimed(late, "lay-up", "2027-03-05 08:00", "2027-03-05 12:00")
+
+    assert named(book, late) == {("duration", "carve")}
+    assert check(busy, late).sound
+    assert named(busy, moved(plan, "carve", end=at("2027-03-02 16:00"))) == {
+        ("person_twice", "carve")
+    }
+
+
+def test_a_running_stage_of_nobody_known_may_go_on_later() -> None:
+    running = {
+        "step": "carve",
+        "kind": FactKind.RUNNING,
+        "at": at("2027-03-01 08:00"),
+        "remaining_hours": Decimal(5),
+    }
+    book = _told(chain_book(), running)
+    plan = _as_of(chain_plan(book), at("2027-03-02 08:00"))
+
+    assert check(book, plan).sound
+    assert named(book, moved(plan, "carve", end=at("2027-03-02 13:00"))) == {("duration", "carve")}
 
 
 def test_a_running_stage_of_unknown_rest_is_not_judged() -> None:
