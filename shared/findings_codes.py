@@ -36,7 +36,7 @@ _FILE = {
     "wrong_kind": _stops("kind", "wanted"),
     "bad_format": _stops("value"),
     "newer_format": _stops("format", "known"),
-    "more_findings": _stops("count"),
+    "more_findings": _tells("count"),
     "locked": _stops("who", "host", "pid", "since", "stale"),
     # Any part of it.
     "doubled_field": _stops("field"),

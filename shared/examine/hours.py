@@ -1,7 +1,7 @@
 """The hours: shifts, zones, holidays, and what a day of work holds."""
 
 from datetime import time
-from functools import cache
+from functools import cache, lru_cache
 
 from shared.book import Client, Leg, Site, Workshop
 from shared.examine.look import Look, Path
@@ -46,7 +46,7 @@ def _check_categories(
             look.add("unknown_holiday_category", (*path, index), **told)
 
 
-@cache
+@lru_cache(maxsize=1024)
 def _has_holidays(country: str, subdivision: str | None, categories: tuple[str, ...]) -> bool:
     return is_known(HolidayRule(country=country, subdivision=subdivision, categories=categories))
 
@@ -54,15 +54,14 @@ def _has_holidays(country: str, subdivision: str | None, categories: tuple[str, 
 def check_zone(zone: str, path: Path, look: Look) -> None:
     """Hold that a zone is known."""
     if not is_known_zone(zone):
-        look.add("unknown_zone", path, zone=zone, nearest=_nearest_zone(zone))
+        look.add("unknown_zone", path, zone=zone, nearest=look.nearest(zone, _zones()))
 
 
-def _nearest_zone(zone: str) -> str | None:
+@cache
+def _zones() -> tuple[str, ...]:
     from zoneinfo import available_timezones
 
-    from shared.files.nearest import nearest
-
-    return nearest(zone, sorted(available_timezones()))
+    return tuple(sorted(available_timezones()))
 
 
 def check_leg_zone(leg: Leg, path: Path, look: Look) -> None:

@@ -221,8 +221,8 @@ class OneOf:
 
     def read(self, value: Json, notes: Notes) -> Value:
         """Take an object of the sort that its tag names."""
-        if type(value) is not dict:
-            check_object(value, notes)
+        if not isinstance(value, dict):
+            raise wrong_type("object", value)
         tag = value.get(TAG)
         if tag is None:
             raise Wrong("missing_field", (TAG,), field=TAG)

@@ -4,7 +4,7 @@ from shared.files.json_text import shown
 from shared.files.nearest import nearest
 from shared.files.trouble import Broken, Json, Near, Path, Wrong
 from shared.findings import Fact, Finding
-from shared.findings_codes import finding
+from shared.findings_codes import CODES, finding
 
 MOST_FINDINGS = 1000
 
@@ -17,15 +17,16 @@ class Notes:
         self.path: list[str | int] = []
         self.root = root
         self._found: list[Finding] = []
-        self._more_count = 0
+        self._counts = {True: 0, False: 0}
 
     def add(self, code: str, below: Path = (), near: Near | None = None, **facts: Fact) -> None:
         """Note a finding at a place below where the reader stands.
 
         near: what was written and what could stand there, for the fact `nearest`.
         """
-        if len(self._found) >= MOST_FINDINGS:
-            self._more_count += 1
+        stops = CODES[code].stops
+        self._counts[stops] += 1
+        if self._counts[stops] > MOST_FINDINGS:
             return
         if near is not None:
             facts["nearest"] = nearest(*near)
@@ -38,10 +39,11 @@ class Notes:
             self.add(trouble.code, trouble.below, trouble.near, **trouble.facts)
 
     def findings(self) -> tuple[Finding, ...]:
-        """Give all that was found; past the first thousand only how many more there are."""
-        if not self._more_count:
+        """Give all that was found; past a thousand that stop, or tell, how many more there are."""
+        more = sum(self._counts.values()) - len(self._found)
+        if not more:
             return tuple(self._found)
-        return (*self._found, finding("more_findings", (), "", count=self._more_count))
+        return (*self._found, finding("more_findings", (), "", count=more))
 
 
 def name_at(root: Json, path: Path) -> str:
