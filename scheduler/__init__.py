@@ -1,1 +1,20 @@
-"""The engine: from a book to a checked plan with verdicts."""
+"""The engine: from a book to a checked plan with verdicts.
+
+What is asked and answered is here, and light. The doors are functions of modules that bear
+their names: `scheduler.solve.solve`, `scheduler.check.check`.
+"""
+
+from scheduler.outcome import Breach, CheckResult, JobOutcome, Outcome, StepTimes, Verdict
+from scheduler.request import Cancel, Progress, SolveRequest
+
+__all__ = [
+    "Breach",
+    "Cancel",
+    "CheckResult",
+    "JobOutcome",
+    "Outcome",
+    "Progress",
+    "SolveRequest",
+    "StepTimes",
+    "Verdict",
+]

@@ -13,13 +13,20 @@ from scheduler.normalise.planned import horizon_of, in_order_of_need, planned_jo
 from scheduler.normalise.steps import Steps
 from scheduler.problem import Problem
 from shared.book import Book
-from shared.ids import JobId
+from shared.ids import JobId, StepId
 
 
-def normalise(book: Book, now: datetime, asked: Collection[JobId] = ()) -> Normal:
+def normalise(
+    book: Book,
+    now: datetime,
+    asked: Collection[JobId] = (),
+    *,
+    left_out: Collection[StepId] = (),
+) -> Normal:
     """Return a book as an integer problem, as of `now`; the only place that rounds.
 
-    asked: enquiries to plan beside the firm and the still pencilled jobs.
+    asked: enquiries to plan beside the firm and the still pencilled jobs. left_out: steps that
+    no way was found to place; they, and what follows them, stand as unplaced.
 
     Raises
     ------
@@ -36,7 +43,7 @@ def normalise(book: Book, now: datetime, asked: Collection[JobId] = ()) -> Norma
     for gone in found.values():
         hold_crew(frame, gone)
     here = tuple(job for job in planned if job.id not in found)
-    steps = Steps(frame, here)
+    steps = Steps(frame, here, left_out)
     jobs = Jobs(frame, steps)
     for job in in_order_of_need(here):
         jobs.add(job)

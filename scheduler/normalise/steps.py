@@ -1,6 +1,6 @@
 """The steps of one job as stages of the problem, in an order in which each finds those before."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import timedelta
 
@@ -33,9 +33,12 @@ from shared.units import hours_up
 class Steps:
     """The stages of a problem as they are made, job by job."""
 
-    def __init__(self, frame: Frame, planned: Iterable[Job]) -> None:
-        """Start with none; planned: the jobs that will be added."""
+    def __init__(
+        self, frame: Frame, planned: Iterable[Job], left_out: Collection[StepId] = ()
+    ) -> None:
+        """Start with none; planned: the jobs that will be added. left_out: steps to leave out."""
         self.frame = frame
+        self.left_out = left_out
         self.stages: list[Stage] = []
         self.names: list[StageName] = []
         self.ways: list[tuple[WayName, ...]] = []
@@ -161,9 +164,12 @@ class _Step:
         if finished is not None:
             self._keep_place(finished)
             return _over(self._step, self._told.running, finished)
-        if self._limits.missing is not None:
-            self._steps.leave_out(self._job, self._step.id, self._limits.missing)
-            return Missing(code=self._limits.missing)
+        missing = self._limits.missing
+        if self._step.id in self._steps.left_out:
+            missing = Reason.NOT_PLACED
+        if missing is not None:
+            self._steps.leave_out(self._job, self._step.id, missing)
+            return Missing(code=missing)
         if isinstance(self._step, Gate) and self._step.gate is GateKind.ANSWER:
             return self._answer(self._step)
         if self._told.running is not None:
