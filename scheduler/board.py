@@ -1,6 +1,6 @@
 """The board of one pass: where every stage is placed so far, and where the next one may lie."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from scheduler.busy import Busy
 from scheduler.calendar import Index
@@ -8,6 +8,7 @@ from scheduler.net import Net
 from scheduler.problem import Problem
 from scheduler.search import Search, Spot, Why, Window
 from scheduler.stands import Stands
+from scheduler.teams import Team
 from scheduler.terms import FOREVER, Link
 
 
@@ -15,10 +16,13 @@ class Board:
     """Spots by stage, with everything that they take.
 
     delays: by stage, the least start and least end that a chain asks for just now. hopes: by
-    stage, a start before which it is not placed, while that is feasible.
+    stage, a start before which it is not placed, while that is feasible. teams: by stage, the
+    only way and team that are tried.
     """
 
-    def __init__(self, index: Index, net: Net) -> None:
+    def __init__(
+        self, index: Index, net: Net, teams: Mapping[int, tuple[int, Team]] | None = None
+    ) -> None:
         self._index = index
         self._net = net
         self.busy = Busy(index)
@@ -26,7 +30,7 @@ class Board:
         self.spots: dict[int, Spot] = {}
         self.delays: dict[int, tuple[int, int]] = {}
         self.hopes: Sequence[int] | None = None
-        self._search = Search(index, self.busy)
+        self._search = Search(index, self.busy, teams)
         self._owed = _Owed(index.problem, net.active)
 
     @property

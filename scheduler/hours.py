@@ -79,15 +79,18 @@ class Runs:
         if work > self.most:
             return None
         opens, worked = self._opens, self._worked
-        run = max(0, bisect_right(self.first, t) - 1)
-        for at in range(run, len(self.first)):
+        run = bisect_right(self.first, t) - 1
+        for at in range(run if run > 0 else 0, len(self.first)):
             if self.held[at] < work:
                 continue
-            start = max(t, self.first[at])
+            start = self.first[at]
+            if start < t:
+                start = t
             i = bisect_right(self._closes, start)
             if i == len(opens):
                 return None
-            start = max(start, opens[i])
+            if start < opens[i]:
+                start = opens[i]
             done = worked[i] + start - opens[i] + work
             if done > self._total:
                 return None

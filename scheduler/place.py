@@ -15,6 +15,7 @@ from scheduler.net import Net, Nets
 from scheduler.problem import Problem, Schedule
 from scheduler.ready import Queue
 from scheduler.search import Spot, Why
+from scheduler.teams import Team
 from scheduler.terms import FOREVER
 from scheduler.trips import Trips
 
@@ -30,6 +31,7 @@ class Wish:
     fixed: Mapping[int, Spot] | None = None
     by_time: bool = False
     inserted: frozenset[int] = frozenset()
+    teams: Mapping[int, tuple[int, Team]] | None = None
 
 
 def place(
@@ -39,6 +41,7 @@ def place(
     release: Sequence[int] | None = None,
     fixed: Mapping[int, Spot] | None = None,
     inserted: frozenset[int] = frozenset(),
+    teams: Mapping[int, tuple[int, Team]] | None = None,
     by_time: bool = False,
 ) -> Schedule | Unfit:
     """Return a schedule that keeps every rule, or the stage that would not fit.
@@ -46,11 +49,12 @@ def place(
     order: every stage once, the most urgent first; a stage whose predecessors are not placed
     waits for them. release: by stage, a start before which it is not placed as long as that is
     feasible. fixed: stages placed beforehand, unquestioned. inserted: optional stages to be
-    placed from the start; more are put in where a greatest wait can't be kept. by_time: not the
-    most urgent stage that is ready but the one that can start soonest is next, the order
-    breaking ties (list scheduling: nobody idles while something in the list could begin).
+    placed from the start; more are put in where a greatest wait can't be kept. teams: by stage, the
+    only way and team that are tried. by_time: not the most urgent stage that is ready but the
+    one that can start soonest is next, the order breaking ties (list scheduling: nobody idles
+    while something in the list could begin).
     """
-    wish = Wish(release=release, fixed=fixed, by_time=by_time, inserted=inserted)
+    wish = Wish(release=release, fixed=fixed, by_time=by_time, inserted=inserted, teams=teams)
     found = _inserting(index, order, wish)
     if isinstance(found, Unfit) and found.why is Why.ROOM and index.terms.stands:
         return _inserting(index, _job_by_job(index.problem, order), wish)
@@ -81,7 +85,7 @@ class _Pass:
         self._wish = wish
         self._net = index.once(Nets).net(wish.inserted)
         self._ranks = _ranks(self._net, order)
-        self._board = Board(index, self._net)
+        self._board = Board(index, self._net, wish.teams)
         self._trips = Trips(index, self._board.busy)
         self._queue = Queue(self._net.waits, self._net.followers, self._ranks)
 

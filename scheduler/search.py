@@ -10,7 +10,7 @@ from enum import StrEnum
 
 from scheduler.busy import Busy
 from scheduler.calendar import Index, next_allowed
-from scheduler.choices import Choice, Choices
+from scheduler.choices import Choice, Choices, Menu
 from scheduler.demands import Demand, Demands
 from scheduler.teams import Team
 from scheduler.terms import FOREVER, Bounds
@@ -71,8 +71,11 @@ class Window:
 class Search:
     """Looks for spots among the bookings of a pass. why: why the last look found none."""
 
-    def __init__(self, index: Index, busy: Busy) -> None:
+    def __init__(
+        self, index: Index, busy: Busy, teams: Mapping[int, tuple[int, Team]] | None = None
+    ) -> None:
         self._index = index
+        self._teams = teams or {}
         self._choices = index.once(Choices)
         self._busy = busy
         self._demands = index.once(Demands)
@@ -97,6 +100,9 @@ class Search:
             for worker in pool
         }
         stands = self._demands.of_stands(stage, ends)
+        if stage in self._teams:
+            choices = self._only(stage, menu)
+            return self._best(stage, window, choices, free, stands)
         near = _near(menu.pools, free, self._index.problem.stages[stage].told_team)
         if near is None and menu.whole:
             return self._best(stage, window, menu.choices, free, stands)
@@ -106,6 +112,11 @@ class Search:
         if best is not None or not menu.choices:
             return best
         return self._best(stage, window, menu.choices, free, stands)
+
+    def _only(self, stage: int, menu: Menu) -> Sequence[Choice]:
+        way, team = self._teams[stage]
+        choices = menu.choices if menu.whole else self._choices.among(stage, team)
+        return [choice for choice in choices if choice.way == way and choice.team == team]
 
     def _few(
         self, stage: int, choices: Sequence[Choice], near: set[int], *, whole: bool
@@ -125,11 +136,13 @@ class Search:
         stands: Sequence[Demand],
     ) -> Spot | None:
         told = self._tellings[stage]
+        earliest = window.earliest_start
         ranked = []
         for number, choice in enumerate(choices):
-            t = max(window.earliest_start, choice.early)
+            t = earliest if earliest > choice.early else choice.early
             for worker in choice.team:
-                t = max(t, free[worker])
+                if free[worker] > t:
+                    t = free[worker]
             against = choice.penalty - (TOLD_BONUS_STEPS if choice.team == told else 0)
             ranked.append((t + choice.work + against, number, t, against))
         ranked.sort()

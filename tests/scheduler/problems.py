@@ -62,6 +62,7 @@ class _Maker:
         self.edges: list[Edge] = []
         self.holds: list[Hold] = []
         self.jobs: list[JobAim] = []
+        self.segment_count = 0
         self.shut = self._closures()
         self.calendars = [self._worker_calendar() for _ in range(workers)]
         self.office = len(self.calendars)
@@ -70,6 +71,7 @@ class _Maker:
         self.workers = [self._worker(number, workers) for number in range(workers)]
 
     def make(self, job_count: int, segment_count: int) -> Problem:
+        self.segment_count = segment_count
         for job in range(job_count):
             self._job(job, len(range(job, segment_count, job_count)), job_count)
         if self.spice:
@@ -192,8 +194,8 @@ class _Maker:
         return tuple((day * DAY + 30, day * DAY + 70) for day in range(0, self.days, 2))
 
     def _aim(self, job: int, loading: int, firsts: list[int], job_count: int) -> None:
-        spread = self.horizon * (job + 2) // (job_count + 3)
-        latest = spread + self.random.randrange(-WEEK, WEEK)
+        whole = 2 * WEEK + 1400 * self.segment_count // len(self.workers)
+        latest = WEEK + whole * (job + 1) // job_count + self.random.randrange(-WEEK, WEEK)
         trip = self._trip(latest) if self._chance(60) else None
         self.jobs.append(
             JobAim(
