@@ -103,7 +103,14 @@ def _cut(made: Job, rng: Random) -> Job:
         if not isinstance(step, Stage) or (kept.id in step.segments and step.name in words)
     )
     steps = tuple(s for s in steps if not (isinstance(s, Gate) and s.gate is GateKind.TRIAL_FIT))
-    return replace(made, segments=(kept,), steps=steps)
+    return replace(made, segments=(kept,), steps=tuple(_linked(s, steps) for s in steps))
+
+
+def _linked(step: Step, steps: tuple[Step, ...]) -> Step:
+    """Let a step that names one which is gone follow the order of the list."""
+    known = {s.id for s in steps}
+    lost = step.after is not None and any(link.step not in known for link in step.after)
+    return replace(step, after=None) if lost else step
 
 
 def planted_plan(seed: int) -> Planted:
