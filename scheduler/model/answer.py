@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 
 from ortools.sat.python import cp_model
 
+from scheduler.model.departures import let_leave
 from scheduler.model.variables import Expr, Frame, Literal, StageVars
 from scheduler.problem import Schedule
 
@@ -13,7 +14,7 @@ Value = Callable[[Expr], int]
 def schedule_of(frame: Frame, value: Value) -> Schedule:
     """Return the schedule that a solution says, value giving each expression's figure."""
     read = [_placement(found, value) for found in frame.stages]
-    return Schedule(
+    schedule = Schedule(
         starts=tuple(start for start, _, _, _ in read),
         ends=tuple(end for _, end, _, _ in read),
         ways=tuple(way for _, _, way, _ in read),
@@ -22,6 +23,7 @@ def schedule_of(frame: Frame, value: Value) -> Schedule:
             _chosen(frame.trips.get(job, ()), value) for job in range(len(frame.problem.jobs))
         ),
     )
+    return let_leave(frame.problem, schedule)
 
 
 def _placement(found: StageVars, value: Value) -> tuple[int, int, int, tuple[int, ...]]:

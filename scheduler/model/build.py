@@ -33,12 +33,19 @@ RULES: tuple[Callable[[Frame], None], ...] = (
 )
 
 
-def build(index: Index, *, wanted: Sequence[Team] = (), generous: bool = False) -> Frame:
+def build(
+    index: Index,
+    *,
+    wanted: Sequence[Team] = (),
+    generous: bool = False,
+    in_time: bool = False,
+) -> Frame:
     """Return the model of a problem, without objective.
 
-    wanted, generous: as menu.menus takes them.
+    wanted, generous, in_time: as menu.menus takes them.
     """
-    frame = frame_of(index.problem, menus(index, wanted=wanted, generous=generous))
+    menu_by_stage = menus(index, wanted=wanted, generous=generous, in_time=in_time)
+    frame = frame_of(index.problem, menu_by_stage)
     for rule in RULES:
         rule(frame)
     return frame

@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import islice
 
 from scheduler.calendar import Index
-from scheduler.countback import earliest
+from scheduler.countback import earliest, latest
 from scheduler.model.options import Menu, Option, Starts
 from scheduler.model.starts import StartTable, Window
 from scheduler.problem import Stage
@@ -18,37 +18,53 @@ TEAMS_MAX = 400
 class _Kitchen:
     """What the menus of one problem have in common."""
 
-    def __init__(self, index: Index, wanted: Sequence[Team], *, generous: bool) -> None:
+    def __init__(
+        self, index: Index, wanted: Sequence[Team], *, generous: bool, in_time: bool
+    ) -> None:
         self.index = index
         self.wanted = wanted
         self.generous = generous
         self.table = StartTable(index)
-        self.times = None if index.problem.makespan is not None else earliest(index)
+        self.soonest = None if index.problem.makespan is not None else earliest(index)
+        self.last = latest(index) if in_time else None
 
     def window(self, number: int) -> Window:
         bounds = self.index.terms.bounds[number]
-        first = bounds.earliest_start
-        end = bounds.earliest_end
-        if self.times is not None:
-            first = max(first, self.times.starts[number] or 0)
-            end = max(end, self.times.ends[number] or 0)
+        first, end = bounds.earliest_start, bounds.earliest_end
+        last, last_end = min(bounds.latest_start, self.index.problem.horizon), bounds.latest_end
+        if self.soonest is not None:
+            first = max(first, self.soonest.starts[number] or 0)
+            end = max(end, self.soonest.ends[number] or 0)
+        if self.last is not None:
+            last = _least(last, self.last.starts[number])
+            last_end = _least(last_end, self.last.ends[number])
         return Window(
             earliest_start=first,
-            latest_start=min(bounds.latest_start, self.index.problem.horizon),
+            latest_start=last,
             earliest_end=end,
-            latest_end=bounds.latest_end,
+            latest_end=last_end,
             ends=bounds.ends,
         )
 
 
-def menus(index: Index, *, wanted: Sequence[Team] = (), generous: bool = False) -> tuple[Menu, ...]:
+def _least(figure: int, other: int | None) -> int:
+    return figure if other is None else min(figure, other)
+
+
+def menus(
+    index: Index,
+    *,
+    wanted: Sequence[Team] = (),
+    generous: bool = False,
+    in_time: bool = False,
+) -> tuple[Menu, ...]:
     """Return the menu of each stage.
 
     wanted: by stage, a team that shall be in its menu. generous: where there are too many teams
     to list, let nobody at all do the stage, in the shortest time; for proofs that something
-    cannot be.
+    cannot be. in_time: only starts with which every job can still load by its latest.
     """
-    kitchen = _Kitchen(index, wanted, generous=generous)
+    kitchen = _Kitchen(index, wanted, generous=generous, in_time=in_time)
     return tuple(_menu(kitchen, stage, number) for number, stage in enumerate(index.problem.stages))
 
 

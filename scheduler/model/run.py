@@ -77,7 +77,7 @@ def run(
 ) -> Found:
     """Return the schedule of least objective that the limits allow to find."""
     frame.model.minimize(objective)
-    solver = _solver(limits)
+    solver = _solver(limits, is_book=frame.problem.makespan is None)
     told: SimpleQueue[Schedule] = SimpleQueue()
     listener = _Listener(frame, told) if on_schedule else None
     with ThreadPoolExecutor(max_workers=1) as threads:
@@ -110,11 +110,16 @@ def _tell_all(told: SimpleQueue[Schedule], on_schedule: Tell | None) -> None:
         on_schedule(told.get())
 
 
-def _solver(limits: Limits) -> cp_model.CpSolver:
+def _solver(limits: Limits, *, is_book: bool) -> cp_model.CpSolver:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = limits.workers
     solver.parameters.random_seed = limits.seed
     solver.parameters.catch_sigint_signal = False
+    if is_book:
+        # Calendars make domains of hundreds of ranges: probing them takes longer than the search.
+        solver.parameters.cp_model_probing_level = 0
+        solver.parameters.symmetry_level = 0
+        solver.parameters.max_presolve_iterations = 1
     if limits.seconds is not None:
         solver.parameters.max_time_in_seconds = max(0.0, limits.seconds)
     if limits.effort is not None:

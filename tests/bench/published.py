@@ -16,6 +16,7 @@ from pathlib import Path
 from statistics import fmean, median
 from time import monotonic
 
+from scheduler.calendar import Index
 from scheduler.model.run import Limits, Status
 from scheduler.model.whole import ModelResult, least_makespan
 from scheduler.problem import Schedule
@@ -101,7 +102,7 @@ def solve(path: Path, known: Known, *, seconds: float, workers: int) -> Run:
     begin = monotonic()
     instance = read(path)
     limits = Limits(seconds=seconds - (monotonic() - begin), workers=workers)
-    result = least_makespan(problem_of(instance), limits)
+    result = least_makespan(Index(problem_of(instance)), limits)
     spent = monotonic() - begin
     return Run(
         name=path.name,

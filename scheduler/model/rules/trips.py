@@ -1,8 +1,8 @@
 """A journey leaves once loading has ended, with its crew and vehicles, at one of its departures.
 
 One option each: end(last) <= leaves; the crew is away over [leaves, free), the vehicles over
-[leaves - before, back + after). None at all only when loading ends after the last departure.
-Pinned by tests/scheduler/test_model_rules.py, "trips".
+[leaves - before, back + after). Or none at all, which is for who cannot leave: departures.py
+lets those leave who could. Pinned by tests/scheduler/test_model_rules.py, "trips".
 """
 
 from scheduler.model.rules import rooms
@@ -27,7 +27,6 @@ def _leave(frame: Frame, job: JobAim, trip: Trip) -> tuple[Literal, ...]:
         _away(frame, trip, literal, leaves, free)
         for use in trip.uses:
             rooms.add(frame, use, leaves, back - leaves, back, literal)
-    _stay(frame, job, stays, max(leaves for leaves, _, _ in trip.options))
     return literals
 
 
@@ -35,11 +34,3 @@ def _away(frame: Frame, trip: Trip, literal: Literal, leaves: int, free: int) ->
     for worker in trip.crew:
         away = span_of(frame, leaves, free - leaves, free, literal)
         frame.worker_loads.setdefault(worker, []).append(away)
-
-
-def _stay(frame: Frame, job: JobAim, stays: Literal, last_leaves: int) -> None:
-    late = [frame.model.new_bool_var("") for _ in job.lasts]
-    for last, literal in zip(job.lasts, late, strict=True):
-        frame.model.add(frame.stages[last].end > last_leaves).only_enforce_if(literal)
-    if not isinstance(stays, bool):
-        frame.model.add_bool_or([*late, ~stays])

@@ -1,0 +1,92 @@
+"""Whoever could still leave does: journeys that a solution left at home for no reason.
+
+The model may let a journey stay; where crew and vehicles are free for one of its departures
+after loading, it takes the first.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from scheduler.problem import Problem, Schedule, Stage, Trip, Use, Wait
+
+
+def let_leave(problem: Problem, schedule: Schedule) -> Schedule:
+    """Return the schedule with every journey gone that can go, in the order of jobs."""
+    for number, job in enumerate(problem.jobs):
+        if job.trip is not None and schedule.trips[number] < 0:
+            loaded = max((schedule.ends[last] for last in job.lasts), default=0)
+            option = _first_free(problem, schedule, job.trip, loaded)
+            trips = (*schedule.trips[:number], option, *schedule.trips[number + 1 :])
+            schedule = replace(schedule, trips=trips)
+    return schedule
+
+
+def _first_free(problem: Problem, schedule: Schedule, trip: Trip, loaded: int) -> int:
+    for option, (leaves, back, free) in enumerate(trip.options):
+        if (
+            leaves >= loaded
+            and all(_is_free(problem, schedule, worker, leaves, free) for worker in trip.crew)
+            and all(_has_room(problem, schedule, use, leaves, back) for use in trip.uses)
+        ):
+            return option
+    return -1
+
+
+def _is_free(problem: Problem, schedule: Schedule, worker: int, start: int, end: int) -> bool:
+    return all(b <= start or a >= end for a, b in _held(problem, schedule, worker) if a < b)
+
+
+def _held(problem: Problem, schedule: Schedule, worker: int) -> Iterator[tuple[int, int]]:
+    yield from problem.workers[worker].busy
+    for team, start, end in zip(schedule.teams, schedule.starts, schedule.ends, strict=True):
+        if worker in team:
+            yield start, end
+    for trip, (leaves, _, free) in _gone(problem, schedule):
+        if worker in trip.crew:
+            yield leaves, free
+
+
+def _gone(problem: Problem, schedule: Schedule) -> Iterator[tuple[Trip, tuple[int, int, int]]]:
+    for job, option in zip(problem.jobs, schedule.trips, strict=True):
+        if job.trip is not None and option >= 0:
+            yield job.trip, job.trip.options[option]
+
+
+def _has_room(problem: Problem, schedule: Schedule, use: Use, leaves: int, back: int) -> bool:
+    first, last = max(0, leaves - use.before), back + use.after
+    taken = [
+        (max(a, first), min(b, last), units)
+        for a, b, units in _taken(problem, schedule, use.room)
+        if a < last and b > first and a < b
+    ]
+    free = problem.rooms[use.room].capacity - use.units
+    return free >= 0 and all(
+        sum(units for a, b, units in taken if a <= at < b) <= free for at, _, _ in taken
+    )
+
+
+def _taken(problem: Problem, schedule: Schedule, room: int) -> Iterator[tuple[int, int, int]]:
+    yield from problem.rooms[room].busy
+    for number, (stage, way) in enumerate(zip(problem.stages, schedule.ways, strict=True)):
+        for use in stage.ways[way].uses if way >= 0 else ():
+            if use.room == room:
+                yield *_use_span(stage, use, schedule, number), use.units
+    for hold in problem.holds:
+        if hold.room == room:
+            first = 0 if hold.first is None else schedule.starts[hold.first]
+            yield first, schedule.ends[hold.last], hold.units
+    for trip, (leaves, back, _) in _gone(problem, schedule):
+        for use in trip.uses:
+            if use.room == room:
+                yield max(0, leaves - use.before), back + use.after, use.units
+
+
+def _use_span(stage: Stage, use: Use, schedule: Schedule, number: int) -> tuple[int, int]:
+    end = schedule.ends[number]
+    ready = _ready(stage.cure, end) if use.through_cure else end
+    return max(0, schedule.starts[number] - use.before), ready + use.after
+
+
+def _ready(cure: Wait, end: int) -> int:
+    knots = () if cure.table is None else cure.table.knots
+    return max(end + cure.least, next((value for upto, value in knots if end <= upto), end))
