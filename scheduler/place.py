@@ -19,6 +19,8 @@ from scheduler.teams import Team
 from scheduler.terms import FOREVER
 from scheduler.trips import Trips
 
+__all__ = ["Unfit", "place"]
+
 INSERTED_MAX = 20
 _NOWHERE = Spot(start=-1, end=-1, way=-1, team=())
 
