@@ -42,22 +42,23 @@ _PLAIN: dict[type[object], str] = {
 
 def tables() -> str:
     """Give every part of a file with its fields, then every finding with its facts."""
-    records = {record.cls: record for record in _every(record_of(Book))}
-    records |= {record.cls: record for record in _every(record_of(Plan))}
+    records = {record.cls: record for record in every_record(record_of(Book))}
+    records |= {record.cls: record for record in every_record(record_of(Plan))}
     parts = [_part(record) for record in records.values()]
     return "\n".join(["## Parts and their fields", "", *parts, _findings()])
 
 
-def _every(codec: Codec, seen: frozenset[type[Value]] = frozenset()) -> Iterator[Record]:
+def every_record(codec: Codec, seen: frozenset[type[Value]] = frozenset()) -> Iterator[Record]:
+    """Give the codec of every class that can stand inside, itself first; some more than once."""
     if isinstance(codec, Listed):
-        yield from _every(codec.item, seen)
+        yield from every_record(codec.item, seen)
     elif isinstance(codec, OneOf):
         for record in codec.by_tag.values():
-            yield from _every(record, seen)
+            yield from every_record(record, seen)
     elif isinstance(codec, Record) and codec.cls not in seen:
         yield codec
         for field in codec.fields:
-            yield from _every(field.codec, seen | {codec.cls})
+            yield from every_record(field.codec, seen | {codec.cls})
 
 
 def _part(record: Record) -> str:

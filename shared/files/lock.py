@@ -67,6 +67,8 @@ class Lock:
         try:
             if _token_in(_bytes_of(self.path)) == self.token:
                 self.path.unlink(missing_ok=True)
+        except FileNotFoundError:
+            return
         except OSError as trouble:
             raise _disk_error("not_unlocked", self.path, trouble) from trouble
 
