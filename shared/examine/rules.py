@@ -1,6 +1,7 @@
 """Rules that hold for every value of a class, wherever it stands: one table, no cases."""
 
 from collections.abc import Callable
+from decimal import Decimal
 from operator import attrgetter
 from typing import Any
 
@@ -90,9 +91,13 @@ def _bounded(code: str, is_wrong: Callable[[Any], bool], fields: tuple[str, ...]
         for field, get in getters:
             number = get(value)
             if number is not None and is_wrong(number):
-                look.add(code, (*path, field), field=field, value=format(number, "f"))
+                look.add(code, (*path, field), field=field, value=_plain(number))
 
     return rule
+
+
+def _plain(number: int | Decimal) -> str:
+    return f"{Decimal(number):f}"
 
 
 def at_most(field: str, limit: int) -> Rule:
@@ -101,8 +106,8 @@ def at_most(field: str, limit: int) -> Rule:
     def rule(value: Part, path: Path, look: Look) -> None:
         number = getattr(value, field)
         if number is not None and number > limit:
-            text = format(number, "f")
-            look.add("above_limit", (*path, field), field=field, value=text, limit=limit)
+            told = {"field": field, "value": _plain(number), "limit": limit}
+            look.add("above_limit", (*path, field), **told)
 
     return rule
 
