@@ -94,6 +94,24 @@ def solve_whole(
     return descent.result()
 
 
+def can_be_in_time(
+    index: Index, limits: Limits, *, cancel: Enough | None = None
+) -> tuple[bool | None, int]:
+    """Return whether every job can load by its latest, None if not known, and the effort.
+
+    False is a proof: where teams are too many to list, more is allowed than they could do.
+    True says that the model knows of no reason why not.
+    """
+    frame = build(index, generous=True, in_time=True)
+    for job in index.problem.jobs:
+        for last in job.lasts if job.latest is not None else ():
+            frame.model.add(frame.stages[last].end <= (job.latest or 0))
+    found = run(frame, 0, limits, cancel=cancel)
+    if found.status is Status.NOTHING_FITS:
+        return False, found.effort
+    return (True if found.schedule is not None else None), found.effort
+
+
 def _all_in_time(problem: Problem, schedule: Schedule) -> bool:
     """Return whether no better schedule can be late, because this one is not."""
     return all(job.latest is not None for job in problem.jobs) and not any(

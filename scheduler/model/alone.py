@@ -1,0 +1,63 @@
+"""One job by itself in an otherwise empty workshop: what a proof may be about.
+
+Everything that only others bring is dropped: their stages, what people and rooms are booked for,
+what others stand on, inserted stages with the greatest waits that they would lift. So a plan of
+the whole book always holds a plan of this; if this can't be, the book can't.
+"""
+
+from dataclasses import replace
+
+from scheduler.problem import Edge, Hold, JobAim, Problem
+
+
+def alone(problem: Problem, job: int) -> Problem:
+    """Return the problem of one job alone."""
+    kept = [
+        number
+        for number, stage in enumerate(problem.stages)
+        if stage.job == job and not stage.optional
+    ]
+    new = {number: at for at, number in enumerate(kept)}
+    return replace(
+        problem,
+        stages=tuple(replace(problem.stages[number], job=0) for number in kept),
+        edges=tuple(_edge(edge, new) for edge in problem.edges if _within(edge, new)),
+        workers=tuple(replace(worker, busy=()) for worker in problem.workers),
+        rooms=tuple(replace(room, busy=()) for room in problem.rooms),
+        holds=tuple(_hold(hold, new) for hold in problem.holds if _is_own(hold, new)),
+        jobs=(_aim(problem.jobs[job], new),),
+        makespan=None,
+    )
+
+
+def _within(edge: Edge, new: dict[int, int]) -> bool:
+    return edge.before in new and edge.after in new
+
+
+def _edge(edge: Edge, new: dict[int, int]) -> Edge:
+    return replace(
+        edge,
+        before=new[edge.before],
+        after=new[edge.after],
+        most=None if edge.insert is not None else edge.most,
+        insert=None,
+    )
+
+
+def _is_own(hold: Hold, new: dict[int, int]) -> bool:
+    return hold.last in new and (hold.first is None or hold.first in new)
+
+
+def _hold(hold: Hold, new: dict[int, int]) -> Hold:
+    first = None if hold.first is None else new[hold.first]
+    return replace(hold, first=first, last=new[hold.last])
+
+
+def _aim(aim: JobAim, new: dict[int, int]) -> JobAim:
+    """Return the aim without its journey: who drives is not asked."""
+    return replace(
+        aim,
+        lasts=tuple(new[last] for last in aim.lasts if last in new),
+        floor=(),
+        trip=None,
+    )
