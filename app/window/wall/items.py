@@ -176,6 +176,11 @@ class Wall:
     is_stale: bool = False
     by_id: Mapping[str, Item] = field(default_factory=dict)
 
+    @property
+    def is_bare(self) -> bool:
+        """Return whether nothing is placed yet."""
+        return not any(row.blocks for row in self.rows)
+
     def item(self, identity: str | None) -> Item | None:
         """Return the item of that id, or None."""
         return None if identity is None else self.by_id.get(identity)
