@@ -25,10 +25,11 @@ SENTENCES: dict[str, Template] = {
     "window_past": "The window is past.",
     "no_departure": "No departure makes the window.",
     "crew_away": "The crew is away on every day on which the lorry could leave.",
-    "chain_too_long": "Its steps, one after the other, take longer than there is until the window.",
-    "alone_too_long": "Even alone in the workshop it is not done by the latest loading.",
+    "chain_too_long": "Its steps, one after the other, take {minutes} too long.",
+    "alone_too_long": "Even alone in the workshop it is loaded {minutes} late at best.",
+    "together_too_much": "It is not done in time while the other jobs keep their windows.",
     "not_placed": "{step} could not be placed.",
-    "late": "Loading ends later than the latest.",
+    "late": "Loading ends {minutes} after the latest.",
 }
 _UNKNOWN: Template = "Something in the book stands against it ({code})."
 

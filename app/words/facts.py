@@ -1,8 +1,8 @@
 """Facts that come with codes, made fit to stand in a sentence by what they are called.
 
-A fact ending in `_minutes` is elapsed time; a text that is an instant or a date is written as
-one; a fact called after a sort of thing (step, person, place ...) is an id and gets its name;
-everything else stands as it is.
+A fact called `minutes`, or ending in it, is elapsed time; a text that is an instant or a date
+is written as one; a fact called after a sort of thing (step, person, place ...) is an id and
+gets its name; everything else stands as it is.
 """
 
 import re
@@ -31,7 +31,7 @@ def facts_in_words(
 
 
 def _in_words(voice: Voice, key: str, fact: Fact, zone: str | None, names: Names) -> object:
-    if isinstance(fact, int) and key.endswith("_minutes"):
+    if isinstance(fact, int) and (key == "minutes" or key.endswith("_minutes")):
         return amounts.elapsed(voice, fact)
     if not isinstance(fact, str) or key in _AS_WRITTEN:
         return fact

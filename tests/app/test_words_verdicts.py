@@ -39,7 +39,7 @@ def misses(name: str, late: int) -> JobOutcome:
 CANNOT = job(
     "Pitcher plant",
     Verdict.CANNOT,
-    reasons=(Clash(code="chain_too_long", kind="chain"),),
+    reasons=(Clash(code="chain_too_long", kind="chain", facts=(("minutes", 3000),)),),
 )
 
 ONE_JOB = [
@@ -64,8 +64,7 @@ ONE_JOB = [
     ),
     (
         CANNOT,
-        "Pitcher plant: cannot. Its steps, one after the other, "
-        "take longer than there is until the window.",
+        "Pitcher plant: cannot. Its steps, one after the other, take 2¼ days too long.",
     ),
     (job("Moon", Verdict.CANNOT), "Moon: cannot."),
     (

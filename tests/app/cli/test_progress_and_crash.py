@@ -1,4 +1,6 @@
 import io
+import os
+import subprocess
 import sys
 from pathlib import Path
 
@@ -11,6 +13,7 @@ from app.words import Words
 from scheduler.request import SolveRequest
 from tests.app.cli.shell import Terminal
 from tests.builders import NOW, a_book, a_plan
+from tests.house.tree import ROOT
 
 
 class Clock:
@@ -106,3 +109,19 @@ def test_a_developer_sees_the_whole_story(
     monkeypatch.setenv("COUNTBACK_DEBUG", "1")
 
     assert fall(capsys).startswith("Traceback")
+
+
+def test_a_fault_ends_the_process_with_1(tmp_path: Path) -> None:
+    code = "import sys; from app.cli.crash import keep_note; sys.excepthook = keep_note; 1 / 0"
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=ROOT,
+        env={**os.environ, "TMPDIR": str(tmp_path), "COUNTBACK_DEBUG": ""},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+    assert (done.returncode, done.stdout) == (1, "")
+    assert len(done.stderr.splitlines()) == 1
+    assert len(list(tmp_path.iterdir())) == 1

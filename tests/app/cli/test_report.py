@@ -56,7 +56,7 @@ def test_a_planned_book_is_a_sentence_a_table_and_what_it_comes_to(book: Book) -
         "Moon                      misses               late by 2 days        "
         "Mon 2 Mar 08:00 to Fri 6 Mar 18:00",
         " " * 69 + "loaded by Fri 27 Feb 16:00",
-        "    Even alone in the workshop it is not done by the latest loading.",
+        "    Even alone in the workshop it is loaded 1 h late at best.",
         "",
         "Checked: sound.",
         "No window is missed. The wished buffers are short by 6 h, all jobs together. "
