@@ -1,17 +1,111 @@
 """What is proved of the jobs that miss, and of how many levels of the objective."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from scheduler.aims import levels
 from scheduler.calendar import Index
-from scheduler.countback import earliest
+from scheduler.faults import EngineFault
+from scheduler.model.run import Limits
+from scheduler.model.whole import can_be_in_time
 from scheduler.normalise import Normal
-from scheduler.problem import Schedule
+from scheduler.problem import JobAim, Schedule
+from scheduler.proof import Proof, prove, prove_by_chain
 from scheduler.reasons import Reason
+from scheduler.request import Cancel
 from scheduler.verdicts import Proved, stand_of
 from shared.findings import Clash
 from shared.ids import JobId
 from shared.units import STEP_MINUTES
+
+TOGETHER_MAX = 250
+"""Of books with more stages the solver is not asked what the jobs can do together."""
+
+
+class Prover:
+    """What is proved so far of the jobs of one normalised book."""
+
+    def __init__(self, normal: Normal, index: Index) -> None:
+        """Start with nothing proved."""
+        self._normal, self._index = normal, index
+        self._by_chain: dict[int, Proof | None] = {}
+        self._found: dict[int, Proved] = {}
+
+    def proved(self, schedule: Schedule) -> dict[JobId, Proved]:
+        """Return what is proved of the jobs that miss in a schedule.
+
+        Raises
+        ------
+        EngineFault
+            If a job is proved to be later than it is.
+        """
+        found: dict[JobId, Proved] = {}
+        for job in missed_jobs(self._normal, schedule):
+            proof = self._found.get(job)
+            if proof is not None:
+                self._agree(job, proof, schedule)
+                found[self._normal.jobs[job].job.id] = proof
+        return found
+
+    def unproved(self, schedule: Schedule) -> list[int]:
+        """Return the jobs that miss in a schedule without any proof."""
+        return [job for job in missed_jobs(self._normal, schedule) if job not in self._found]
+
+    def by_chain(self, schedule: Schedule) -> None:
+        """Try the longest chain of each job that misses, once."""
+        for job in self.unproved(schedule):
+            if job not in self._by_chain:
+                self._by_chain[job] = proof = prove_by_chain(self._index, job)
+                self._note(job, proof)
+
+    def alone(self, job: int, schedule: Schedule, limits: Limits, cancel: Cancel | None) -> None:
+        """Ask the solver what the job could do alone."""
+        late = stand_of(self._normal, job, schedule).late_steps
+        self._note(job, prove(self._index, job, limits, most_steps=late or None, cancel=cancel))
+
+    def together(self, job: int, schedule: Schedule, limits: Limits, cancel: Cancel | None) -> None:
+        """Ask the solver whether the job could be in time with the kept windows kept."""
+        problem = self._normal.problem
+        if len(problem.stages) > TOGETHER_MAX or problem.jobs[job].latest is None:
+            return
+        late = stand_of(self._normal, job, schedule).late_steps
+        for bound in dict.fromkeys((1, late) if late else (1,)):
+            aims = self._with_kept(job, schedule, bound)
+            index = Index(replace(problem, jobs=aims))
+            answer, _ = can_be_in_time(index, limits, cancel=cancel)
+            if answer is not False:
+                break
+            self._found[job] = _proved(bound, Reason.TOGETHER_TOO_MUCH, alone=False)
+
+    def _with_kept(self, job: int, schedule: Schedule, bound: int) -> tuple[JobAim, ...]:
+        """Return the aims with windows that the schedule keeps, and this job's less than late."""
+        found: list[JobAim] = []
+        for position, aim in enumerate(self._normal.problem.jobs):
+            latest = aim.latest if stand_of(self._normal, position, schedule).kept else None
+            if position == job and aim.latest is not None:
+                latest = aim.latest + bound - 1
+            found.append(replace(aim, latest=latest, wish=None, trip=None))
+        return tuple(found)
+
+    def _note(self, job: int, proof: Proof | None) -> None:
+        if proof is not None:
+            by_chain = proof.kind == "chain"
+            reason = Reason.CHAIN_TOO_LONG if by_chain else Reason.ALONE_TOO_LONG
+            self._found[job] = _proved(proof.bound_steps, reason, alone=True)
+
+    def _agree(self, job: int, proof: Proved, schedule: Schedule) -> None:
+        stand = stand_of(self._normal, job, schedule)
+        late = max(0, (stand.end or 0) - (stand.latest or 0))
+        if proof.bound_steps > late:
+            name = self._normal.jobs[job].job.id
+            raise EngineFault(f"{name} is proved {proof.bound_steps} steps late, but is {late}")
+
+
+def _proved(bound_steps: int, reason: Reason, *, alone: bool) -> Proved:
+    facts = (("minutes", bound_steps * STEP_MINUTES),)
+    chain = reason is Reason.CHAIN_TOO_LONG
+    clash = Clash(code=reason.value, facts=facts, kind="chain" if chain else "solver")
+    return Proved(bound_steps=bound_steps, alone=alone, reason=clash)
 
 
 def missed_jobs(normal: Normal, schedule: Schedule) -> Iterator[int]:
@@ -19,30 +113,6 @@ def missed_jobs(normal: Normal, schedule: Schedule) -> Iterator[int]:
     for position, name in enumerate(normal.jobs):
         if not normal.clashes_of(name.job.id) and not stand_of(normal, position, schedule).kept:
             yield position
-
-
-def prove_missed(normal: Normal, index: Index, schedule: Schedule) -> dict[JobId, Proved]:
-    """Return, for jobs that miss, what the longest chain in an empty workshop proves."""
-    missed = tuple(missed_jobs(normal, schedule))
-    if not missed:
-        return {}
-    ends = earliest(index).ends
-    found: dict[JobId, Proved] = {}
-    for position in missed:
-        aim = normal.problem.jobs[position]
-        lasts = [ends[stage] for stage in aim.lasts]
-        soonest = (
-            None if None in lasts else max((end for end in lasts if end is not None), default=0)
-        )
-        if aim.latest is not None and soonest is not None and soonest > aim.latest:
-            found[normal.jobs[position].job.id] = _by_chain(soonest - aim.latest)
-    return found
-
-
-def _by_chain(bound_steps: int) -> Proved:
-    facts = (("minutes", bound_steps * STEP_MINUTES),)
-    reason = Clash(code=Reason.CHAIN_TOO_LONG.value, facts=facts, kind="chain")
-    return Proved(bound_steps=bound_steps, alone=True, reason=reason)
 
 
 def proved_levels(normal: Normal, schedule: Schedule, proofs: Mapping[JobId, Proved]) -> int:
@@ -56,13 +126,14 @@ def proved_levels(normal: Normal, schedule: Schedule, proofs: Mapping[JobId, Pro
 
 def _leasts(normal: Normal, proofs: Mapping[JobId, Proved]) -> tuple[int, ...]:
     """Return what each level comes to at least."""
+    alone = {job: proof for job, proof in proofs.items() if proof.alone}
     lost = [
         position
         for position, name in enumerate(normal.jobs)
-        if name.job.id in proofs or normal.problem.jobs[position].latest is None
+        if name.job.id in alone or normal.problem.jobs[position].latest is None
     ]
     firm = sum(normal.problem.jobs[position].firm for position in lost)
-    late = sum(proof.bound_steps for proof in proofs.values())
+    late = sum(proof.bound_steps for proof in alone.values())
     cost = sum(
         min((way.cost for way in stage.ways), default=0)
         for stage in normal.problem.stages

@@ -29,5 +29,6 @@ class Reason(StrEnum):
     CREW_AWAY = "crew_away"
     CHAIN_TOO_LONG = "chain_too_long"
     ALONE_TOO_LONG = "alone_too_long"
+    TOGETHER_TOO_MUCH = "together_too_much"
     NOT_PLACED = "not_placed"
     LATE = "late"

@@ -1,21 +1,22 @@
 """The door: one question in, one checked answer out."""
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from scheduler.aims import Levels, levels
+from scheduler.budget import Budget
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
 from scheduler.check import check
-from scheduler.faults import EngineFault
+from scheduler.faults import broken
 from scheduler.normalise import Normal, normalise
 from scheduler.outcome import CheckResult, Outcome
 from scheduler.problem import Schedule
-from scheduler.proofs import prove_missed, proved_levels
 from scheduler.request import Cancel, Progress, SolveRequest
 from scheduler.shifts import first_schedule, improve_by_shifts
-from scheduler.stop import AfterEffort, AfterSeconds, AnyOf, Stop, WhenCancelled
+from scheduler.stop import WHOLE_SHARE
 from scheduler.unfold import to_plan
 from scheduler.verdicts import Proved, job_outcomes, worst
 from shared.book import Standing
@@ -23,7 +24,17 @@ from shared.ids import JobId, StepId
 from shared.plan import Plan
 from shared.units import STEP_MINUTES
 
+if TYPE_CHECKING:
+    from scheduler.proofs import Prover
+
 Clock = Callable[[], float]
+LEVEL_COUNT = 8
+SMALL_STAGES = 80
+"""Books with no more stages go to the solver whole."""
+SMALL_SHARE = 150
+SHIFTS_SHARE = 700
+"""Up to so many thousandths of the time or effort jobs are shifted, in small books and others,
+before the solver is asked."""
 LEFT_OUT_ONE_BY_ONE = 5
 TELL_SECONDS = 1.0
 """No more often than this is a better plan told: each is unfolded and checked first."""
@@ -70,22 +81,80 @@ class _Solve:
         cancel: Cancel | None,
         clock: Clock,
     ) -> None:
-        self._request, self._progress, self._clock = request, progress, clock
-        self._stop = _stop_of(request, cancel, clock)
+        self._request, self._progress = request, progress
+        self._cancel, self._clock = cancel, clock
+        self._budget = Budget(request, cancel, clock)
         self._told_at: float | None = None
 
     def run(self) -> Outcome:
         """Find a plan, better it, prove what is missed, judge."""
         start = self._first()
         self._tell(start, start.schedule)
-        best = improve_by_shifts(
+        # The solver takes a second to import: the first plan must not wait for it.
+        from scheduler.proofs import Prover, proved_levels
+
+        prover = Prover(start.normal, start.index)
+        prover.by_chain(start.schedule)
+        best, proved_count = self._improved(start, prover)
+        proofs = prover.proved(best)
+        for job, proof in proofs.items():
+            if self._progress is not None:
+                self._progress.bound(job, proof.bound_steps * STEP_MINUTES)
+        proved_count = max(proved_count, proved_levels(start.normal, best, proofs))
+        return self._outcome(start, best, proofs, proved_count)
+
+    def _improved(self, start: _Start, prover: "Prover") -> tuple[Schedule, int]:
+        """Return the best schedule found, and how many of its levels the solver proved least.
+
+        Jobs are shifted; a small book then goes to the solver whole; what is missed without a
+        proof is asked about; what is left of the time goes to shifting again.
+        """
+        is_small = len(start.normal.problem.stages) <= SMALL_STAGES
+        best = self._shifted(start, start.schedule, SMALL_SHARE if is_small else SHIFTS_SHARE)
+        proved_count = 0
+        if is_small:
+            best, proved_count = self._solved_whole(start, prover, best)
+        prover.by_chain(best)
+        if proved_count < LEVEL_COUNT:
+            self._prove(prover, best)
+        if not is_small:
+            best = self._shifted(start, best, WHOLE_SHARE)
+            prover.by_chain(best)
+        return best, proved_count
+
+    def _shifted(self, start: _Start, schedule: Schedule, share: int) -> Schedule:
+        return improve_by_shifts(
             start.index,
-            start.schedule,
+            schedule,
             seed=self._request.seed,
-            stop=self._stop,
+            stop=self._budget.until(share),
             on_better=lambda schedule, _: self._tell_sometimes(start, schedule),
         )
-        return self._outcome(start, best)
+
+    def _solved_whole(
+        self, start: _Start, prover: "Prover", schedule: Schedule
+    ) -> tuple[Schedule, int]:
+        from scheduler.model.whole import solve_whole
+
+        share = SHIFTS_SHARE if prover.unproved(schedule) else WHOLE_SHARE
+        found = solve_whole(
+            start.index,
+            self._budget.limits(until=share),
+            hint=schedule,
+            cancel=self._cancel,
+            on_schedule=lambda schedule: self._tell_sometimes(start, schedule),
+        )
+        return found.schedule or schedule, found.proved_count
+
+    def _prove(self, prover: "Prover", schedule: Schedule) -> None:
+        """Let the solver look for proofs of what is missed: of each job alone, then together."""
+        for ask in (prover.alone, prover.together):
+            left = prover.unproved(schedule)
+            for done, job in enumerate(left):
+                if self._budget.is_over():
+                    return
+                limits = self._budget.limits(parts=2 * (len(left) - done))
+                ask(job, schedule, limits, self._cancel)
 
     def _first(self) -> _Start:
         """Return a first schedule; steps that fit nowhere are left out, then their whole jobs."""
@@ -121,15 +190,19 @@ class _Solve:
         plan = to_plan(start.normal, schedule, seed=self._request.seed)
         found = check(self._request.book, plan)
         if found.breaches:
-            raise EngineFault(found.breaches)
+            raise broken(found.breaches)
         return plan, found
 
-    def _outcome(self, start: _Start, schedule: Schedule) -> Outcome:
+    def _outcome(
+        self,
+        start: _Start,
+        schedule: Schedule,
+        proofs: Mapping[JobId, Proved],
+        proved_count: int,
+    ) -> Outcome:
         normal = start.normal
         plan, checked = self._checked(start, schedule)
-        proofs = self._proofs(start, schedule)
         jobs = job_outcomes(normal, start.index, schedule, proofs)
-        proved = proved_levels(normal, schedule, proofs)
         return Outcome(
             revision=self._request.book.revision,
             now=self._request.now,
@@ -137,28 +210,10 @@ class _Solve:
             check=checked,
             verdict=worst(tuple(job.verdict for job in jobs)),
             levels=_levels(normal, schedule),
-            proved_levels=proved,
+            proved_levels=proved_count,
             jobs=jobs,
-            stopped=self._stop.reason() or "proved",
+            stopped=self._budget.stopped(is_proved=proved_count == LEVEL_COUNT),
         )
-
-    def _proofs(self, start: _Start, schedule: Schedule) -> dict[JobId, Proved]:
-        found = prove_missed(start.normal, start.index, schedule)
-        for job, proof in found.items():
-            if self._progress is not None:
-                self._progress.bound(job, proof.bound_steps * STEP_MINUTES)
-        return found
-
-
-def _stop_of(request: SolveRequest, cancel: Cancel | None, clock: Clock) -> Stop:
-    stops: list[Stop] = [
-        AfterSeconds(request.seconds, clock)
-        if request.effort is None
-        else AfterEffort(request.effort)
-    ]
-    if cancel is not None:
-        stops.append(WhenCancelled(cancel))
-    return AnyOf(*stops)
 
 
 def _steps_of(normal: Normal, job: JobId) -> set[StepId]:

@@ -14,6 +14,7 @@ def told_steps(normal: Normal) -> tuple[list[Placement], list[Unplaced]]:
     """Return the placements of what is over, and what was never told of jobs that have left."""
     facts = told_facts(normal.book)
     gone = {one.job.id for one in normal.gone}
+    left_out = {one.step for one in normal.unplaced}
     placements: list[Placement] = []
     unplaced: list[Unplaced] = []
     for job in normal.book.jobs:
@@ -23,9 +24,10 @@ def told_steps(normal: Normal) -> tuple[list[Placement], list[Unplaced]]:
             told = facts.get(step.id, NOTHING)
             if isinstance(step, Journey):
                 continue
-            placements += _over(job, step, told)
             if job.id in gone and told.finished is None:
                 unplaced.append(Unplaced(job=job.id, step=step.id, code=Reason.GONE.value))
+            elif step.id not in left_out:
+                placements += _over(job, step, told)
         unplaced += _unknown_journeys(normal, job)
     return placements, unplaced
 

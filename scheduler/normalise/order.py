@@ -94,11 +94,9 @@ def packed_before(
 ) -> tuple[StepId, ...]:
     """Return what must be ready for a loading besides what it follows.
 
-    All that stands before it in the list and works on its segments; the list's own order sees
-    to that unless some step names what it comes after.
+    All that stands before it in the list and works on its segments.
     """
-    is_loading = isinstance(step, Gate) and step.gate is GateKind.LOADING
-    if not is_loading or all(each.after is None for each in job.steps):
+    if not (isinstance(step, Gate) and step.gate is GateKind.LOADING):
         return ()
     named = {after.step for after in afters[step.id]}
     behind = after_journey(job, afters)

@@ -58,16 +58,27 @@ class Steps:
         """
         afters = afters_of(job)
         behind = after_journey(job, afters)
+        is_loose = self._is_loose(job)
         reached: dict[StepId, Reached] = {}
         for step in in_order(job, afters):
             if isinstance(step, Journey) or step.id in behind:
                 continue
-            limits = self.limits(afters[step.id], packed_before(job, step, afters))
+            packed = packed_before(job, step, afters) if is_loose else ()
+            limits = self.limits(afters[step.id], packed)
             one = _Step(self, job, position, step, limits)
             clashes = [blocked[piece] for piece in sorted(touched(job, step)) if piece in blocked]
             reached[step.id] = one.blocked(clashes[0]) if clashes else one.make()
             self._reached[step.id] = reached[step.id]
         return reached
+
+    def _is_loose(self, job: Job) -> bool:
+        """Return whether the order of the list may not see to it that a loading comes last.
+
+        A step may name what it comes after, or begin before what it should have waited for.
+        """
+        return any(
+            step.after is not None or self.frame.told(step.id).has_begun for step in job.steps
+        )
 
     def limits(self, befores: Iterable[After], packed: Iterable[StepId] = ()) -> Limits:
         """Return what the steps before, of this job or another, mean for a step."""
