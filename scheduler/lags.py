@@ -69,25 +69,28 @@ class Turned:
         return None if ready is None else self.horizon - ready
 
 
-def lag_of(least: int, table: Table | None) -> Lag:
-    """Return the lag of at least so many steps and a table."""
-    if table is None:
-        return Fixed(steps=least)
-    return Tabled(
-        steps=least,
-        uptos=tuple(upto for upto, _ in table.knots),
-        values=tuple(value for _, value in table.knots),
-    )
+class Lags:
+    """Makes lags; a table that many cures share is taken apart only once."""
 
+    def __init__(self) -> None:
+        self._columns: dict[int, tuple[tuple[int, ...], tuple[int, ...]]] = {}
 
-def cure_lag(cure: Wait) -> Lag:
-    """Return the lag from a stage's end to the moment it is cured."""
-    return lag_of(cure.least, cure.table)
+    def of_cure(self, cure: Wait) -> Lag:
+        """Return the lag from a stage's end to the moment it is cured."""
+        return self._of(cure.least, cure.table)
 
+    def of_edge(self, cure: Wait, edge: Edge) -> Lag:
+        """Return the lag from the end of a stage to the start of what follows by an edge."""
+        return self._of(max(cure.least, edge.least), cure.table)
 
-def edge_lag(cure: Wait, edge: Edge) -> Lag:
-    """Return the lag from the end of a stage to the start of what follows by an edge."""
-    return lag_of(max(cure.least, edge.least), cure.table)
+    def _of(self, least: int, table: Table | None) -> Lag:
+        if table is None:
+            return Fixed(steps=least)
+        if id(table) not in self._columns:
+            uptos, values = zip(*table.knots, strict=True)
+            self._columns[id(table)] = (uptos, values)
+        uptos, values = self._columns[id(table)]
+        return Tabled(steps=least, uptos=uptos, values=values)
 
 
 def turned(lag: Lag, horizon: int) -> Lag:

@@ -21,7 +21,8 @@ def hour_breaches(problem: Problem, schedule: Schedule, number: int) -> Found:
         if end != start:
             yield ProblemBreach(rule=ProblemRule.LENGTH, stage=number)
         return
-    works = [all(_is_open(calendar, t) for calendar in calendars) for t in range(start, end)]
+    opens = [[(a, b) for a, b in calendar.open if a < end and b > start] for calendar in calendars]
+    works = [all(_lies_in(spans, t) for spans in opens) for t in range(start, end)]
     if not works or not works[0] or not works[-1]:
         yield ProblemBreach(rule=ProblemRule.HOURS, stage=number)
     if sum(works) != steps:
@@ -46,8 +47,8 @@ def _calendars(problem: Problem, way: Way, team: tuple[int, ...]) -> list[Calend
     return [problem.calendars[number] for number in numbers if number is not None]
 
 
-def _is_open(calendar: Calendar, t: int) -> bool:
-    return any(a <= t < b for a, b in calendar.open)
+def _lies_in(spans: list[tuple[int, int]], t: int) -> bool:
+    return any(a <= t < b for a, b in spans)
 
 
 def _pauses(problem: Problem, works: list[bool], start: int) -> list[int]:

@@ -5,7 +5,7 @@ Each has a form that keeps its kind with time running backwards.
 
 from dataclasses import dataclass
 
-from scheduler.lags import Fixed, Lag, cure_lag, edge_lag, turned
+from scheduler.lags import Fixed, Lag, Lags, turned
 from scheduler.problem import Edge, Hold, Problem, Spans, Stage, Use
 from scheduler.spans import turned as turned_spans
 
@@ -100,20 +100,21 @@ class Terms:
 
 def terms_of(problem: Problem) -> Terms:
     """Return the terms of a problem."""
+    lags = Lags()
     return Terms(
-        links=tuple(_link(problem, edge) for edge in problem.edges),
+        links=tuple(_link(problem, edge, lags) for edge in problem.edges),
         bounds=tuple(_bounds(stage, problem.horizon) for stage in problem.stages),
         claims=tuple(
-            tuple(tuple(_claim(stage, use) for use in way.uses) for way in stage.ways)
+            tuple(tuple(_claim(stage, use, lags) for use in way.uses) for way in stage.ways)
             for stage in problem.stages
         ),
         stands=tuple(_stand(hold) for hold in problem.holds),
     )
 
 
-def _link(problem: Problem, edge: Edge) -> Link:
+def _link(problem: Problem, edge: Edge, lags: Lags) -> Link:
     cure = problem.stages[edge.before].cure
-    lag = Fixed(steps=edge.least) if edge.from_start else edge_lag(cure, edge)
+    lag = Fixed(steps=edge.least) if edge.from_start else lags.of_edge(cure, edge)
     return Link(
         before=edge.before,
         after=edge.after,
@@ -139,8 +140,8 @@ def _bounds(stage: Stage, horizon: int) -> Bounds:
     )
 
 
-def _claim(stage: Stage, use: Use) -> Claim:
-    tail = cure_lag(stage.cure) if use.through_cure else None
+def _claim(stage: Stage, use: Use, lags: Lags) -> Claim:
+    tail = lags.of_cure(stage.cure) if use.through_cure else None
     return Claim(room=use.room, units=use.units, before=use.before, after=use.after, tail=tail)
 
 

@@ -2,7 +2,7 @@ from dataclasses import replace
 
 from scheduler.aims import levels
 from scheduler.problem import JobAim, Problem, Schedule, Trip
-from tests.scheduler.tiny import a_worker, by_hand, stage_of
+from tests.scheduler.shops import a_worker, by_hand, stage_of
 
 DAY = 96
 WAYS = (by_hand(10), replace(by_hand(5, 2), cost=7))

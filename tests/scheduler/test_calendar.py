@@ -7,7 +7,7 @@ from scheduler.calendar import Index, teams
 from scheduler.lags import Fixed, Lag, Tabled, Turned
 from scheduler.problem import Calendar, Need, Problem, Spans, Stage, Way, Worker
 from scheduler.teams import Call, fills, teams_among, work_steps
-from tests.scheduler.tiny import NINE_TO_FIVE, SKILL, a_calendar, a_worker, by_hand
+from tests.scheduler.shops import NINE_TO_FIVE, SKILL, a_calendar, a_worker, by_hand
 
 HORIZON = 120
 

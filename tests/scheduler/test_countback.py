@@ -6,7 +6,7 @@ import pytest
 from scheduler.calendar import Index
 from scheduler.countback import earliest, latest
 from scheduler.problem import Edge, JobAim, Problem, Stage, Table, Wait, Way
-from tests.scheduler.tiny import NINE_TO_FIVE, a_calendar, a_worker, by_hand, elapsed, stage_of
+from tests.scheduler.shops import NINE_TO_FIVE, a_calendar, a_worker, by_hand, elapsed, stage_of
 
 
 def chain(*stages: Stage, latest_step: int | None = 100, **fields: object) -> Problem:

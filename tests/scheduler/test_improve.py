@@ -16,7 +16,7 @@ from scheduler.shifts import first_schedule, improve_by_shifts
 from scheduler.stop import AfterEffort
 from scheduler.urgency import countback_order
 from tests.scheduler.problems import random_problem
-from tests.scheduler.tiny import a_worker, by_hand, stage_of
+from tests.scheduler.shops import a_worker, by_hand, stage_of
 
 SEEDS = [range(first, first + 20) for first in range(0, 300, 20)]
 

@@ -24,7 +24,7 @@ from scheduler.problem import (
     Worker,
 )
 from scheduler.search import Why
-from tests.scheduler.tiny import (
+from tests.scheduler.shops import (
     NINE_TO_FIVE,
     a_calendar,
     a_worker,

@@ -24,7 +24,7 @@ from scheduler.problem import (
     Worker,
 )
 from scheduler.replay import breaches
-from tests.scheduler.tiny import a_calendar, a_worker, by_hand, elapsed, stage_of
+from tests.scheduler.shops import a_calendar, a_worker, by_hand, elapsed, stage_of
 
 SHIFTS = ((9, 17), (33, 41), (57, 65), (153, 161))
 CALENDAR = a_calendar((9, 12), (13, 17), *SHIFTS[1:], shifts=SHIFTS)
