@@ -1,11 +1,11 @@
 """The hours: shifts, zones, holidays, and what a day of work holds."""
 
 from datetime import time
-from functools import cache, lru_cache
+from functools import cache
 
 from shared.book import Client, Leg, Site, Workshop
+from shared.examine.known_calendars import has_holidays
 from shared.examine.look import Look, Path
-from shared.holidaydates import HolidayRule, is_known
 from shared.worktime import Break, Shift, is_known_zone
 
 _DAY_SECONDS = 24 * 60 * 60
@@ -28,9 +28,9 @@ def check_calendar(where: Workshop | Client | Site, path: Path, look: Look) -> N
     """Hold that zone, country, subdivision and categories of holidays are known."""
     check_zone(where.zone, (*path, "zone"), look)
     categories = () if isinstance(where, Site) else where.holiday_categories
-    if not _has_holidays(where.country, None, ()):
+    if not has_holidays(where.country, None, ()):
         look.add("unknown_country", (*path, "country"), country=where.country)
-    elif where.subdivision is not None and not _has_holidays(where.country, where.subdivision, ()):
+    elif where.subdivision is not None and not has_holidays(where.country, where.subdivision, ()):
         told = {"country": where.country, "subdivision": where.subdivision}
         look.add("unknown_subdivision", (*path, "subdivision"), **told)
     else:
@@ -41,14 +41,9 @@ def _check_categories(
     where: Workshop | Client | Site, categories: tuple[str, ...], path: Path, look: Look
 ) -> None:
     for index, category in enumerate(categories):
-        if not _has_holidays(where.country, where.subdivision, (category,)):
+        if not has_holidays(where.country, where.subdivision, (category,)):
             told = {"country": where.country, "category": category}
             look.add("unknown_holiday_category", (*path, index), **told)
-
-
-@lru_cache(maxsize=1024)
-def _has_holidays(country: str, subdivision: str | None, categories: tuple[str, ...]) -> bool:
-    return is_known(HolidayRule(country=country, subdivision=subdivision, categories=categories))
 
 
 def check_zone(zone: str, path: Path, look: Look) -> None:
