@@ -45,6 +45,10 @@ QUARTER = timedelta(minutes=15)
 REACH = timedelta(days=500)
 
 
+class NoShiftHolds(LookupError):  # noqa: N818 - it says what is wrong
+    """A team too slow for a stage in one go."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fitted:
     """A stage that found its place."""
@@ -160,9 +164,12 @@ class Planner:
         """Find the earliest end of a step over its ways, teams and places."""
         found: list[tuple[datetime, int, Fitted, Way]] = []
         for way in step.ways:
-            for team in self.teams(way)[:6]:
+            for team in self.teams(way)[:8]:
                 for place in way.places or (None,):
-                    got = self.earliest(job, step, way, team, place, begin)
+                    try:
+                        got = self.earliest(job, step, way, team, place, begin)
+                    except NoShiftHolds:
+                        continue
                     found.append((got.end, len(found), got, way))
         _, _, best, way = min(found, key=lambda item: item[:2])
         return best, way
@@ -239,7 +246,7 @@ class Planner:
             start, end = worked(open_, need, max(t, shift.start))
             if start >= shift.start and end + watch <= shift.end:
                 return start, end
-        raise LookupError(step.id)
+        raise NoShiftHolds(step.id)
 
     def watch(self, step: Stage | Gate) -> int:
         """Give the minutes that a shift must run on after a step in one go."""
@@ -402,4 +409,4 @@ def worked(open_: Spans, need: int, t: datetime) -> tuple[datetime, datetime]:
         if span.end - begin >= left:
             return start, begin + left
         left -= span.end - begin
-    raise LookupError(t)
+    raise NoShiftHolds(t)
