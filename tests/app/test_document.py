@@ -18,6 +18,11 @@ CARVE = StepId("owl.head.carve")
 HERE = Path("owl.countback")
 
 
+def labels(document: Document) -> tuple[str | None, str | None]:
+    undo, redo = document.undo_label, document.redo_label
+    return undo and undo.code, redo and redo.code
+
+
 def content(book: Book) -> bytes:
     return write_book(replace(book, revision=1))
 
@@ -52,16 +57,14 @@ def test_the_revision_rises_with_each_edit_undo_and_redo() -> None:
 
 def test_undo_and_redo_say_what_they_would_do() -> None:
     document = Document(small(), HERE)
-    assert document.undo_label is None
+    assert labels(document) == (None, None)
     assert document.undo() is None
     document.apply(remove_step(document.book, CARVE))
-    assert document.undo_label is not None
-    assert document.undo_label.code == "remove_step"
+    assert labels(document) == ("remove_step", None)
     document.undo()
-    assert document.undo_label is None
-    assert document.redo_label is not None
+    assert labels(document) == (None, "remove_step")
     document.apply(change_workshop(document.book, document.book.workshop))
-    assert document.redo_label is None
+    assert labels(document) == ("change_workshop", None)
 
 
 def test_typing_in_one_field_is_one_edit_until_something_comes_between() -> None:
@@ -81,17 +84,18 @@ def test_typing_in_one_field_is_one_edit_until_something_comes_between() -> None
 
 def test_it_knows_whether_the_file_holds_what_is_shown() -> None:
     document = Document(small(), HERE)
-    assert document.is_saved
+    states = [document.is_saved]
     document.apply(remove_step(document.book, CARVE))
-    assert not document.is_saved
+    states.append(document.is_saved)
     document.undo()
-    assert document.is_saved
+    states.append(document.is_saved)
     document.redo()
     document.mark_saved(HERE)
     document.close_merge()
-    assert document.is_saved
+    states.append(document.is_saved)
     document.undo()
-    assert not document.is_saved
+    states.append(document.is_saved)
+    assert states == [True, False, True, True, False]
     assert not Document(small()).is_saved
 
 

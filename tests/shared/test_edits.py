@@ -1,5 +1,6 @@
 """Edits give a new whole book, name what they touched, and leave the rest as it was."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from random import Random
 
@@ -164,12 +165,13 @@ def test_a_step_moves_to_any_position_clamped_to_the_ends(to: int, position: int
 
 def test_what_is_not_there_is_refused_by_name() -> None:
     book = small()
-    for wrong in (
+    wrongs: tuple[Callable[[], Edited], ...] = (
         lambda: remove_job(book, JobId("x")),
         lambda: remove_step(book, StepId("x")),
         lambda: remove_segment(book, SegmentId("x")),
         lambda: pin_person(book, CARVE, PersonId("x")),
-    ):
+    )
+    for wrong in wrongs:
         with pytest.raises(NoSuchThing, match="x"):
             wrong()
 
@@ -183,7 +185,7 @@ def some_edit(book: Book, rng: Random) -> Edited:
     leave = Leave(start=at("2027-02-01T08:00Z"), end=at("2027-02-02T08:00Z"))
     held = replace(job.windows[0], end=job.windows[0].end)
     pinnable = next(s for s in job.steps if not isinstance(s, Journey))
-    choices = (
+    choices: tuple[Callable[[], Edited], ...] = (
         lambda: copy_job(book, job.id, f"{job.name} again"),
         lambda: move_job(book, job.id, rng.randrange(3)),
         lambda: change_job(book, replace(job, name=job.name + "!")),
