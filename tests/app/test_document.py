@@ -20,7 +20,7 @@ HERE = Path("owl.countback")
 
 def labels(document: Document) -> tuple[str | None, str | None]:
     undo, redo = document.undo_label, document.redo_label
-    return undo and undo.code, redo and redo.code
+    return undo.code if undo else None, redo.code if redo else None
 
 
 def content(book: Book) -> bytes:
