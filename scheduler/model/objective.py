@@ -40,6 +40,8 @@ def least_possible(frame: Frame, number: int) -> int:
         return sum(job.firm for job in hopeless)
     if number == 2:
         return sum(not job.firm for job in hopeless)
+    if number == LEVEL_COUNT:
+        return -frame.problem.horizon * sum(len(job.floor) for job in frame.problem.jobs)
     return 0
 
 

@@ -4,7 +4,7 @@ The units are taken over [start(first), end(last)), from step 0 where it stands 
 Pinned by tests/scheduler/test_model_rules.py, "holds".
 """
 
-from scheduler.model.variables import ALWAYS, Frame, Load, span_of
+from scheduler.model.variables import Frame, Load, span_of
 
 
 def load(frame: Frame) -> None:
@@ -14,6 +14,9 @@ def load(frame: Frame) -> None:
             continue
         start = 0 if hold.first is None else frame.stages[hold.first].start
         end = frame.stages[hold.last].end
-        size = frame.model.new_int_var(0, frame.problem.horizon, "")
-        held = span_of(frame, start, size, end, ALWAYS)
+        size = frame.model.new_int_var(1, frame.problem.horizon, "")
+        # The solver would let nothing else cross a hold of no length.
+        stands = frame.model.new_bool_var("")
+        frame.model.add(end <= start).only_enforce_if(~stands)
+        held = span_of(frame, start, size, end, stands)
         frame.room_loads.setdefault(hold.room, []).append(Load(interval=held, units=hold.units))

@@ -5,9 +5,7 @@ a worker takes at most one place; who was asked for is in. Teams written out in 
 all this by themselves. Pinned by tests/scheduler/test_model_rules.py, "members".
 """
 
-from collections.abc import Sequence
-
-from scheduler.model.variables import Frame, Literal, StageVars, any_of
+from scheduler.model.variables import Frame, Literal, StageVars, any_of, negated
 from scheduler.problem import Need, Stage, Worker
 
 
@@ -54,10 +52,7 @@ def _offered(worker: Worker, *, helping: bool) -> frozenset[int]:
 
 
 def _keep_asked(frame: Frame, stage: Stage, found: StageVars) -> None:
-    for worker in _asked(stage, found):
-        frame.model.add(found.members.get(worker, 0) == found.present)
-
-
-def _asked(stage: Stage, found: StageVars) -> Sequence[int]:
-    chosen = any(option.team is None for option in found.menu.options)
-    return stage.asked if chosen else ()
+    for option, literal in zip(found.menu.options, found.options, strict=True):
+        for worker in stage.asked if option.team is None else ():
+            is_in = found.members.get(worker, False)
+            frame.model.add_bool_or([is_in, negated(literal)])

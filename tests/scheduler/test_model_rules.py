@@ -1,0 +1,340 @@
+"""Each rule of the model: a tiny problem that it alone decides, and one that it alone forbids."""
+
+from fractions import Fraction
+from typing import Any
+
+from scheduler.calendar import Index
+from scheduler.model import objective
+from scheduler.model.build import build
+from scheduler.model.run import Limits, Status, run
+from scheduler.model.whole import least_makespan
+from scheduler.problem import (
+    Calendar,
+    Edge,
+    Hold,
+    JobAim,
+    Need,
+    Problem,
+    Room,
+    Schedule,
+    Stage,
+    Table,
+    Trip,
+    Use,
+    Wait,
+    Way,
+    Worker,
+)
+from scheduler.replay import breaches
+
+LIMITS = Limits(effort=1000, workers=1)
+HORIZON = 30
+BY_HAND = (Need(skill=0, can=1),)
+
+
+def _way(steps: int, **said: Any) -> Way:
+    return Way(work=Fraction(steps), **said)
+
+
+def _stage(steps: int, **said: Any) -> Stage:
+    way = {
+        name: said.pop(name) for name in ("needs", "uses", "consumes", "calendar") if name in said
+    }
+    return Stage(ways=(_way(steps, **way),), **said)
+
+
+def _worker(*can: int, **said: Any) -> Worker:
+    said.setdefault("calendar", None)
+    said.setdefault("helps", frozenset(can))
+    return Worker(can=frozenset(can), **said)
+
+
+def _least(*stages: Stage, edges: tuple[Edge, ...] = (), **said: Any) -> int | None:
+    """The least makespan, proved and replayed; None: proved that nothing fits."""
+    count = len(stages)
+    to_the_end = tuple(
+        Edge(before=at, after=count) for at in range(count) if not stages[at].optional
+    )
+    said.setdefault("horizon", HORIZON)
+    problem = Problem(
+        stages=(*stages, Stage(ways=(Way(),))),
+        edges=(*edges, *to_the_end),
+        makespan=count,
+        **said,
+    )
+    found = least_makespan(Index(problem), LIMITS)
+    if found.status is Status.NOTHING_FITS:
+        return None
+    assert found.status is Status.PROVED
+    assert found.schedule is not None
+    assert not breaches(problem, found.schedule)
+    return found.values[0]
+
+
+class TestWindows:
+    def test_a_release_decides(self) -> None:
+        assert _least(_stage(2, release=5)) == 7
+
+    def test_a_latest_start_forbids(self) -> None:
+        assert _least(_stage(2, release=5, start_by=5)) == 7
+        assert _least(_stage(2, release=5, start_by=4)) is None
+
+    def test_a_pin_decides_and_forbids(self) -> None:
+        assert _least(_stage(2, fixed_start=9)) == 11
+        assert _least(_stage(2, fixed_start=HORIZON - 1)) is None
+
+    def test_where_an_end_may_lie_decides_and_forbids(self) -> None:
+        assert _least(_stage(2, ends=((0, 2), (6, 8)))) == 6
+        assert _least(_stage(2, ends=((0, 2),))) is None
+
+
+MORNINGS = Calendar(open=((0, 4), (10, 14), (20, 24)), shifts=((0, 4), (10, 14), (20, 24)))
+WITH_BREAK = Calendar(open=((0, 2), (3, 6)), shifts=((0, 6),))
+
+
+class TestCalendars:
+    def test_work_pauses_outside_the_hours(self) -> None:
+        keeps: dict[str, Any] = {"workers": (_worker(0, calendar=0),), "calendars": (MORNINGS,)}
+        assert _least(_stage(6, needs=BY_HAND), **keeps) == 12
+        assert _least(_stage(13, needs=BY_HAND), **keeps) is None
+
+    def test_in_one_go_waits_for_a_shift_that_is_long_enough(self) -> None:
+        keeps: dict[str, Any] = {"workers": (_worker(0, calendar=0),), "calendars": (MORNINGS,)}
+        assert _least(_stage(3, needs=BY_HAND, one_go=True, release=2), **keeps) == 13
+        assert _least(_stage(5, needs=BY_HAND, one_go=True), **keeps) is None
+
+    def test_a_shift_must_run_on_after_the_end(self) -> None:
+        keeps: dict[str, Any] = {"workers": (_worker(0, calendar=0),), "calendars": (MORNINGS,)}
+        long = _stage(3, needs=BY_HAND, one_go=True, watch=1)
+        assert _least(long, **keeps) == 3
+        assert _least(_stage(3, needs=BY_HAND, one_go=True, watch=2), **keeps) is None
+
+    def test_a_break_is_bridged_and_not_worked(self) -> None:
+        keeps: dict[str, Any] = {"workers": (_worker(0, calendar=0),), "calendars": (WITH_BREAK,)}
+        assert _least(_stage(4, needs=BY_HAND, one_go=True), **keeps) == 5
+
+    def test_a_standstill_is_no_longer_than_allowed_but_for_shut_days(self) -> None:
+        keeps: dict[str, Any] = {"workers": (_worker(0, calendar=0),), "calendars": (MORNINGS,)}
+        assert _least(_stage(5, needs=BY_HAND, longest_pause=6), **keeps) == 11
+        assert _least(_stage(5, needs=BY_HAND, longest_pause=5), **keeps) is None
+        assert _least(_stage(5, needs=BY_HAND, longest_pause=5), shut=((4, 10),), **keeps) == 11
+
+    def test_a_way_keeps_its_own_calendar(self) -> None:
+        assert _least(_stage(6, calendar=0), calendars=(MORNINGS,)) == 12
+
+    def test_a_team_works_when_all_are_there(self) -> None:
+        both = (Need(skill=0, can=2),)
+        late = Calendar(open=((3, 13),), shifts=((3, 13),))
+        keeps: dict[str, Any] = {"workers": (_worker(0, calendar=0), _worker(0, calendar=1))}
+        assert _least(_stage(2, needs=both), calendars=(MORNINGS, late), **keeps) == 11
+
+    def test_a_slow_pair_takes_longer(self) -> None:
+        slow = _worker(0, pace=Fraction(1, 2))
+        assert _least(_stage(3, needs=(Need(skill=0, can=2),)), workers=(slow, _worker(0))) == 4
+
+
+class TestMembers:
+    def test_only_who_can_is_taken(self) -> None:
+        twice = (_stage(3, needs=BY_HAND), _stage(3, needs=BY_HAND))
+        assert _least(*twice, workers=(_worker(0), _worker(0))) == 3
+        assert _least(*twice, workers=(_worker(0), _worker(1))) == 6
+        assert _least(*twice, workers=(_worker(1),)) is None
+
+    def test_one_person_fills_one_place(self) -> None:
+        two_skills = (Need(skill=0, can=1), Need(skill=1, can=1))
+        assert _least(_stage(3, needs=two_skills), workers=(_worker(0, 1), _worker(0))) == 3
+        assert _least(_stage(3, needs=two_skills), workers=(_worker(0, 1), _worker(2))) is None
+
+    def test_helpers_help_and_don_t_lead(self) -> None:
+        helper = _worker(1, helps=frozenset({0, 1}))
+        with_help = (Need(skill=0, can=1, helps=1),)
+        assert _least(_stage(3, needs=with_help), workers=(_worker(0), helper)) == 3
+        assert (
+            _least(_stage(3, needs=(Need(skill=0, can=2),)), workers=(_worker(0), helper)) is None
+        )
+
+    def test_who_is_asked_for_comes(self) -> None:
+        busy = _worker(0, busy=((0, 8),))
+        asked = _stage(3, needs=BY_HAND, asked=(1,))
+        assert _least(asked, workers=(_worker(0), busy)) == 11
+        assert _least(asked, workers=(_worker(0), _worker(1))) is None
+
+    def test_nobody_but_those_asked_for_comes(self) -> None:
+        pair = (Need(skill=0, can=1, helps=1),)
+        only = _stage(3, needs=pair, asked=(0,), only_asked=True)
+        assert _least(only, workers=(_worker(0), _worker(0))) is None
+
+    def test_a_certificate_must_last_to_the_end(self) -> None:
+        lifts = _stage(3, needs=BY_HAND, certificates=(7,), release=2)
+        assert _least(lifts, workers=(_worker(0, certificates=((7, 5),)),)) == 5
+        assert _least(lifts, workers=(_worker(0, certificates=((7, 4),)),)) is None
+        assert _least(lifts, workers=(_worker(0),)) is None
+
+
+class TestPeople:
+    def test_one_thing_at_a_time(self) -> None:
+        assert _least(*[_stage(3, needs=BY_HAND)] * 3, workers=(_worker(0),)) == 9
+        assert _least(*[_stage(11, needs=BY_HAND)] * 3, workers=(_worker(0),)) is None
+
+    def test_what_is_booked_is_booked(self) -> None:
+        booked = _worker(0, busy=((2, 7),))
+        assert _least(_stage(3, needs=BY_HAND), workers=(booked,)) == 10
+
+    def test_people_are_held_through_a_pause(self) -> None:
+        other = Calendar(open=((4, 10),), shifts=((4, 10),))
+        second = _stage(2, needs=(Need(skill=1, can=1),), calendar=1)
+        paused = _stage(6, needs=BY_HAND, fixed_start=0)
+        keeps: dict[str, Any] = {"calendars": (MORNINGS, other)}
+        people = (_worker(0, 1, calendar=0),)
+        assert _least(paused, second, workers=people, **keeps) is None
+
+
+class TestCrowds:
+    def test_a_set_of_skills_has_so_many_people(self) -> None:
+        one_each = [_stage(4, needs=(Need(skill=skill, can=1),)) for skill in (0, 1, 0)]
+        assert _least(*one_each, workers=(_worker(0, 1), _worker(0, 1))) == 8
+
+    def test_a_need_beyond_everybody_is_refused(self) -> None:
+        assert _least(_stage(4, needs=(Need(skill=0, can=3),)), workers=(_worker(0),) * 2) is None
+
+
+class TestEdges:
+    def test_from_the_end(self) -> None:
+        pair = (_stage(3), _stage(2))
+        assert _least(*pair, edges=(Edge(before=0, after=1, least=4),)) == 9
+        assert _least(*pair, edges=(Edge(before=0, after=1, least=26),)) is None
+
+    def test_from_the_start_also_backwards(self) -> None:
+        pair = (_stage(3), _stage(2))
+        assert _least(*pair, edges=(Edge(before=0, after=1, least=1, from_start=True),)) == 3
+        before = Edge(before=0, after=1, least=-5, most=-5, from_start=True)
+        assert _least(*pair, edges=(before,)) == 8
+
+    def test_a_greatest_wait_decides_and_forbids(self) -> None:
+        pair = (_stage(3), _stage(2, release=20))
+        assert _least(*pair, edges=(Edge(before=0, after=1, most=2),)) == 22
+        early = (_stage(3, start_by=4), _stage(2, release=20))
+        assert _least(*early, edges=(Edge(before=0, after=1, most=2),)) is None
+
+    def test_a_stage_that_is_inserted_bridges_a_greatest_wait(self) -> None:
+        early = (_stage(3, start_by=4), _stage(2, release=20), _stage(1, optional=True))
+        assert _least(*early, edges=(Edge(before=0, after=1, most=2, insert=2),)) == 22
+        slow = (*early[:2], _stage(19, optional=True))
+        assert _least(*slow, edges=(Edge(before=0, after=1, most=2, insert=2),)) == 24
+
+
+class TestCures:
+    def test_what_follows_waits_for_the_cure(self) -> None:
+        edges = (Edge(before=0, after=1),)
+        assert _least(_stage(3, cure=Wait(least=5)), _stage(2), edges=edges) == 10
+
+    def test_a_table_decides_when_it_is_ready(self) -> None:
+        edges = (Edge(before=0, after=1),)
+        slower = Table(knots=((3, 9), (8, 12)))
+        assert _least(_stage(3, cure=Wait(table=slower)), _stage(2), edges=edges) == 11
+        late = _stage(3, release=1, cure=Wait(table=slower))
+        assert _least(late, _stage(2), edges=edges) == 14
+
+    def test_past_the_last_knot_nothing_is_allowed(self) -> None:
+        short = Wait(table=Table(knots=((3, 4),)))
+        assert _least(_stage(3, cure=short)) == 4
+        assert _least(_stage(3, release=1, cure=short)) is None
+
+
+class TestRooms:
+    def test_capacity_decides_and_forbids(self) -> None:
+        half = _stage(3, uses=(Use(room=0, units=2),))
+        assert _least(half, half, half, rooms=(Room(capacity=4),)) == 6
+        assert _least(half, rooms=(Room(capacity=1),)) is None
+
+    def test_clear_out_comes_before_and_after(self) -> None:
+        tidy = _stage(3, uses=(Use(room=0, units=1, before=1, after=2),))
+        assert _least(tidy, tidy, rooms=(Room(capacity=1),)) == 9
+
+    def test_it_stays_through_the_cure(self) -> None:
+        stays = _stage(3, uses=(Use(room=0, units=1, through_cure=True),), cure=Wait(least=4))
+        assert _least(stays, stays, rooms=(Room(capacity=1),)) == 14
+
+    def test_what_is_taken_is_taken_even_beyond_what_is_free(self) -> None:
+        taken = Room(capacity=2, busy=((0, 5, 2), (3, 6, 2)))
+        assert _least(_stage(3, uses=(Use(room=0, units=1),)), rooms=(taken,)) == 9
+
+
+class TestHolds:
+    def test_what_stands_takes_its_floor_from_first_to_last(self) -> None:
+        use = (Use(room=0, units=1),)
+        edges = (Edge(before=0, after=1, least=5),)
+        hold = Hold(room=0, units=1, first=0, last=1)
+        others = (_stage(2), _stage(2), _stage(4, uses=use))
+        assert _least(*others, edges=edges, rooms=(Room(capacity=1),), holds=(hold,)) == 13
+        standing = Hold(room=0, units=1, first=None, last=1)
+        pinned = (_stage(2), _stage(2), _stage(4, uses=use, start_by=8))
+        floor: dict[str, Any] = {"edges": edges, "rooms": (Room(capacity=1),)}
+        assert _least(*pinned, holds=(standing,), **floor) is None
+
+
+class TestConsumables:
+    def test_what_is_used_up_decides_the_way(self) -> None:
+        quick = _way(2, consumes=((0, 3),))
+        either = Stage(ways=(quick, _way(5, consumes=((0, 1),))))
+        assert _least(either, consumables=(3,)) == 2
+        assert _least(either, consumables=(2,)) == 5
+        assert _least(either, either, consumables=(4,)) == 5
+        assert _least(either, consumables=(0,)) is None
+
+
+def _book(trip: Trip, *stages: Stage, latest: int | None = 10) -> tuple[Schedule, int]:
+    """The schedule that misses least and least late, and how many windows it misses."""
+    problem = Problem(
+        horizon=HORIZON,
+        stages=stages,
+        workers=(_worker(0),),
+        jobs=(JobAim(lasts=(0,), latest=latest, trip=trip),),
+    )
+    frame = build(Index(problem))
+    found = run(frame, objective.level(frame, 1), LIMITS)
+    assert found.status is Status.PROVED
+    assert found.schedule is not None
+    assert found.value is not None
+    assert not breaches(problem, found.schedule)
+    return found.schedule, found.value
+
+
+class TestTrips:
+    def test_the_crew_is_away(self) -> None:
+        trip = Trip(crew=(0,), options=((10, 14, 20), (24, 28, 30)))
+        schedule, missed = _book(trip, _stage(4), _stage(5, needs=BY_HAND, release=6, start_by=20))
+        assert missed == 0
+        assert schedule.trips == (0,)
+        assert schedule.starts[1] >= 20
+
+    def test_who_is_needed_elsewhere_cannot_drive(self) -> None:
+        trip = Trip(crew=(0,), options=((10, 14, 20), (24, 28, 30)))
+        schedule, missed = _book(trip, _stage(4), _stage(5, needs=BY_HAND, fixed_start=11))
+        assert missed == 1
+        assert schedule.trips == (1,)
+
+    def test_it_leaves_after_loading(self) -> None:
+        trip = Trip(options=((10, 14, 20), (24, 28, 30)))
+        schedule, missed = _book(trip, _stage(4, release=8))
+        assert missed == 1
+        assert schedule.trips == (1,)
+
+
+class TestLevels:
+    def test_each_level_counts_what_it_says(self) -> None:
+        stage = _stage(3, release=7, told_start=2, told_team=(), job=0)
+        problem = Problem(
+            horizon=HORIZON,
+            stages=(stage, Stage(ways=(Way(work=Fraction(2), cost=9),), release=12)),
+            jobs=(
+                JobAim(lasts=(0,), latest=8, wish=6, floor=((0, 1),)),
+                JobAim(lasts=(1,), latest=None, firm=False),
+            ),
+        )
+        least = []
+        for number in range(1, objective.LEVEL_COUNT + 1):
+            frame = build(Index(problem))
+            least.append(run(frame, objective.level(frame, number), LIMITS).value)
+        assert least[:7] == [1, 1, 2, 2, 0, 1, 9]
+        assert least[7] == 14 - (HORIZON - 3)
