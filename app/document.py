@@ -60,6 +60,15 @@ class Document:
         return self._was_saved and self._clean is self._last
 
     @property
+    def unsaved_count(self) -> int:
+        """Return how many edits the file doesn't hold; 1 at least when it is not up to date."""
+        if self.is_saved:
+            return 0
+        if self._clean is None or self._clean not in self._done:
+            return max(1, len(self._done)) if self._done or self._was_saved else 0
+        return max(1, len(self._done) - 1 - self._done.index(self._clean))
+
+    @property
     def _last(self) -> Done | None:
         return self._done[-1] if self._done else None
 

@@ -133,6 +133,8 @@ NEXT_START: Template = "begin {job}"
 WALL: Template = "Wall"
 PLANNING: Template = "Planning. The first plan is on its way."
 STILL_LOOKING: Template = "{sentence} Still looking."
+PLANNING_ANEW: Template = "The book has changed. Planning anew."
+CHANGED_SINCE: Template = "The wall shows an earlier plan. The book has changed since."
 EMPTY: Template = "Nothing on the wall yet. What must stand where, and by when?"
 EMPTY_NEW: Template = "a new job"
 EMPTY_OPEN: Template = "open a book"
@@ -223,6 +225,11 @@ KEYS_POINTER: Template = (
 GROUND_SYSTEM: Template = "Ground: as the system has it."
 GROUND_LIGHT: Template = "Ground: light."
 GROUND_DARK: Template = "Ground: dark."
+GROUNDS: dict[str, Template] = {
+    "system": GROUND_SYSTEM,
+    "light": GROUND_LIGHT,
+    "dark": GROUND_DARK,
+}
 
 # Writing a job.
 SHEET_JOB: Template = "For {client} we make {name}."
@@ -249,6 +256,7 @@ DO_EARLIER: Template = "earlier"
 DO_LATER: Template = "later"
 DO_ADD_STAGE: Template = "a stage after it"
 DO_ADD_GATE: Template = "an answer after it"
+DO_WRITE: Template = "write it"
 DO_PIN: Template = "pin"
 DO_UNPIN: Template = "unpin"
 DO_REMOVE_JOB: Template = "remove the job"
@@ -310,6 +318,12 @@ def short_moment(words: "Words", when: datetime, zone: str | None = None) -> str
     """Give an instant without its year: "Tue 2 Feb 07:30"."""
     local = when.astimezone(ZoneInfo(zone or words.zone))
     return words.moment(when, after=local.date(), zone=zone)
+
+
+def short_moment_bare(words: "Words", when: datetime, zone: str) -> str:
+    """Give an instant by a zone's clock without naming the zone, as it can be typed back."""
+    local = when.astimezone(ZoneInfo(zone))
+    return moments.moment(words, when, zone, after=local.date())
 
 
 def short_span(words: "Words", start: datetime, end: datetime, zone: str | None = None) -> str:

@@ -1,0 +1,275 @@
+"""The open book at work: edits, planning, saving; what the window shows is told from here."""
+
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from app.document import Document
+from app.jobs import Draft, Engine, Refusal
+from app.window import session
+from app.window.headline import State
+from app.window.session import Opened
+from app.window.wall.derive import Shown
+from app.words import Words
+from app.words import window as say
+from app.words.template import Template
+from scheduler.outcome import Outcome
+from shared.edits import Changed, Edited, Label
+from shared.errors import DiskError
+from shared.examine import examine
+from shared.findings import Finding
+from shared.plan import Plan
+
+QUIET_MILLISECONDS = 250
+"""So long after the last edit the engine is asked."""
+TICK_MILLISECONDS = 200
+
+
+class Desk(QObject):
+    """Holds one document and its engine, and tells of every change of what there is to see."""
+
+    shown_changed = Signal()
+    state_changed = Signal()
+
+    def __init__(
+        self,
+        engine: Engine,
+        clock: Callable[[], datetime],
+        ticks: Callable[[], float],
+        *,
+        now: datetime | None = None,
+        seconds: int = 10,
+    ) -> None:
+        super().__init__()
+        self.engine, self._clock, self._ticks = engine, clock, ticks
+        self._fixed_now, self.seconds = now, seconds
+        self.document: Document | None = None
+        self.opened: Opened | None = None
+        self.words = Words()
+        self.plan: Plan | None = None
+        self.outcome: Outcome | None = None
+        self.planned_at: datetime | None = None
+        self.findings: tuple[Finding, ...] = ()
+        self.trouble = self.note = ""
+        self._asked_at = 0.0
+        self._quiet = QTimer(self, singleShot=True, interval=QUIET_MILLISECONDS)
+        self._quiet.timeout.connect(self.plan_now)
+        self._tick = QTimer(self, interval=TICK_MILLISECONDS)
+        self._tick.timeout.connect(self.state_changed)
+        engine.drafted.connect(self._on_draft)
+        engine.solved.connect(self._on_solved)
+        engine.refused.connect(self._on_refused)
+        engine.died.connect(self._on_died)
+
+    # The book.
+
+    @property
+    def now(self) -> datetime:
+        """The moment everything is planned from."""
+        book_now = self.document.book.as_of if self.document else None
+        return self._fixed_now or book_now or self._clock()
+
+    def open(self, path: Path) -> Opened:
+        """Open a book in the place of the one before; it stays when the file can't be taken."""
+        opened = session.open_book(path, self._clock())
+        if opened.document is not None:
+            self.take(opened.document, opened)
+        return opened
+
+    def take(self, document: Document, opened: Opened | None = None) -> None:
+        """Work on a document from here on."""
+        self.release()
+        self.engine.forget()
+        self.document, self.opened = document, opened
+        document.listen(self._on_changed)
+        self.plan = document.book.plan
+        self.outcome = self.planned_at = None
+        self.trouble = self.note = ""
+        self._on_changed(Changed())
+        self.plan_now()
+
+    def release(self) -> None:
+        """Give the lock of the open book back."""
+        if self.opened is not None and self.opened.lock is not None:
+            self.opened.lock.release()
+        self.opened = None
+
+    def edit(self, edited: Edited, merge: str = "") -> None:
+        """Make an edit."""
+        if self.document is not None:
+            self.trouble = self.note = ""
+            self.document.apply(edited, merge=merge or None)
+
+    def undo(self) -> None:
+        """Take the last edit back and name it."""
+        self._named(self.document.undo() if self.document else None, say.UNDID)
+
+    def redo(self) -> None:
+        """Make the last edit again and name it."""
+        self._named(self.document.redo() if self.document else None, say.REDID)
+
+    def _named(self, label: Label | None, template: Template) -> None:
+        if label is not None:
+            self.trouble = ""
+            self.note = self.words.say(template, label=self.label_text(label))
+            self.state_changed.emit()
+
+    def label_text(self, label: Label) -> str:
+        """Return an edit's name in words."""
+        return self.words.undo_label(label.code, **dict(label.facts))
+
+    def save(self, path: Path) -> bool:
+        """Write the book to its file, or to another; whether that could be done."""
+        assert self.document is not None
+        try:
+            if self.document.path != path or self.opened is None:
+                self._move_lock(path)
+            session.save_book(self.document, path)
+        except DiskError as trouble:
+            reason = self.words.trouble(trouble.code, **trouble.facts)
+            self.trouble = self.words.say(say.NOT_SAVED, reason=reason)
+            self.state_changed.emit()
+            return False
+        self.trouble, self.note = "", self.words.say(say.SAVED)
+        self.state_changed.emit()
+        return True
+
+    def _move_lock(self, path: Path) -> None:
+        """Take the lock of the file that is written from now on.
+
+        Raises DiskError when somebody has it.
+        """
+        got = session.lock_of(path, self._clock())
+        self.release()
+        self.opened = Opened(path=path, document=self.document, lock=got)
+        assert self.document is not None
+        self.document.read_only = False
+
+    def _on_changed(self, _: Changed) -> None:
+        """Look the book over, tell what is to be seen, and ask for a plan soon."""
+        assert self.document is not None
+        book = self.document.book
+        self.words = Words(book=book)
+        self.findings = tuple(examine(book))
+        self.engine.forget()
+        self._quiet.start()
+        self.shown_changed.emit()
+        self.state_changed.emit()
+
+    # Planning.
+
+    @property
+    def plan_on_show(self) -> Plan | None:
+        """The plan that the wall shows."""
+        return self.plan
+
+    @property
+    def stopping(self) -> tuple[Finding, ...]:
+        """The findings that keep the book from being planned."""
+        return tuple(finding for finding in self.findings if finding.stops)
+
+    def plan_now(self) -> None:
+        """Ask for a plan of the book as it stands."""
+        self._quiet.stop()
+        if self.document is None or self.stopping or not self.document.book.jobs:
+            self._tick.stop()
+            self.state_changed.emit()
+            return
+        self._asked_at = self._ticks()
+        self.engine.ask(self.document.book, self.now, seconds=self.seconds)
+        self._tick.start()
+        self.state_changed.emit()
+
+    def look_longer(self) -> None:
+        """Plan again, four times as long as before."""
+        self.seconds = min(600, self.seconds * 4) if self.outcome else self.seconds
+        self.trouble = self.note = ""
+        self.plan_now()
+
+    def stop_looking(self) -> bool:
+        """Stop and take the best so far; whether there was anything to stop."""
+        if not self.engine.is_busy:
+            return False
+        self.engine.cancel()
+        return True
+
+    @property
+    def progress(self) -> float | None:
+        """How much of the time given has gone, or None."""
+        if not self.engine.is_busy:
+            return None
+        return min(1.0, (self._ticks() - self._asked_at) / max(1, self.seconds))
+
+    def _on_draft(self, draft: Draft) -> None:
+        if self.outcome is None:
+            self.plan = draft.plan
+            self.shown_changed.emit()
+
+    def _on_solved(self, outcome: Outcome) -> None:
+        self._tick.stop()
+        if not outcome.check.breaches:
+            self.plan = outcome.plan
+        self.outcome, self.planned_at = outcome, self._clock()
+        self.shown_changed.emit()
+        self.state_changed.emit()
+
+    def _on_refused(self, refusal: Refusal) -> None:
+        self._tick.stop()
+        reason = self.words.trouble(refusal.code, **refusal.facts)
+        self.trouble = self.words.say(say.ENGINE_FAILED, reason=reason)
+        self.state_changed.emit()
+
+    def _on_died(self, reason: str) -> None:
+        self._tick.stop()
+        if reason:
+            self.trouble = self.words.say(say.ENGINE_MISSING, reason=reason)
+        else:
+            self.trouble = self.words.say(say.ENGINE_DIED)
+        self.state_changed.emit()
+
+    # What is to be seen.
+
+    @property
+    def is_stale(self) -> bool:
+        """Whether the plan on show belongs to another state of the book."""
+        if self.document is None or self.plan is None:
+            return False
+        if self.outcome is None:
+            return False
+        return self.outcome.revision != self.document.book.revision
+
+    @property
+    def shown(self) -> Shown:
+        """What the wall is made of."""
+        assert self.document is not None
+        return Shown(
+            book=self.document.book,
+            now=self.now,
+            plan=self.plan,
+            outcome=self.outcome,
+            is_stale=self.is_stale and bool(self.stopping),
+        )
+
+    @property
+    def state(self) -> State:
+        """What masthead and foot speak of."""
+        assert self.document is not None
+        held = self.opened.held if self.opened else None
+        looking = ""
+        if self.document.read_only:
+            looking = self.words.say(say.SOMEBODY_HAS_IT, who=held.who if held else "")
+        return State(
+            book=self.document.book,
+            now=self.now,
+            outcome=self.outcome,
+            is_busy=self.engine.is_busy,
+            seconds=self.seconds,
+            planned_at=self.planned_at,
+            stopping=self.stopping,
+            trouble=self.trouble,
+            note=self.note,
+            change_count=self.document.unsaved_count,
+            looking_only=looking,
+        )

@@ -1,0 +1,127 @@
+"""What stands over the wall and under it: one sentence, what is next, the state. No Qt."""
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
+
+from app.window.wall.items import Role, Wall
+from app.words import Words
+from app.words import window as say
+from app.words.template import Template
+from scheduler.outcome import Outcome, Verdict
+from shared.book import Book
+from shared.findings import Finding
+
+NEXT_COUNT = 4
+Part = tuple[str, bool]
+"""A piece of a line, and whether it is the answer (bold)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class State:
+    """What is known of the book on show.
+
+    planned_at: when the plan on show came. draft: it is one found while the engine looks.
+    """
+
+    book: Book
+    now: datetime
+    outcome: Outcome | None = None
+    is_busy: bool = False
+    seconds: int = 0
+    planned_at: datetime | None = None
+    stopping: tuple[Finding, ...] = ()
+    trouble: str = ""
+    note: str = ""
+    change_count: int = 0
+    looking_only: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Headline:
+    """The masthead's mark and lines."""
+
+    sentence: str
+    verdict: Verdict | None = None
+    next: tuple[Part, ...] = ()
+    is_alarm: bool = False
+
+
+def headline(state: State, wall: Wall, words: Words) -> Headline:
+    """Return what the masthead says."""
+    if not state.book.jobs:
+        return Headline(sentence=words.say(say.EMPTY))
+    if state.trouble:
+        return Headline(sentence=state.trouble, next=_next(wall, words), is_alarm=True)
+    if state.stopping:
+        count = len(state.stopping)
+        number = words.number_word(count)
+        sentence = words.say(say.FINDINGS_STOP, count=count, number=number)
+        first, cure = words.finding(state.stopping[0])
+        return Headline(sentence=sentence, next=((f"{first} {cure}", False),), is_alarm=True)
+    outcome = state.outcome
+    if outcome is None:
+        return Headline(sentence=words.say(say.PLANNING if state.is_busy else say.NOT_PLANNED_YET))
+    if outcome.revision != state.book.revision:
+        template = say.PLANNING_ANEW if state.is_busy else say.CHANGED_SINCE
+        return Headline(sentence=words.say(template), next=_next(wall, words))
+    if outcome.check.breaches:
+        count = len(outcome.check.breaches)
+        sentence = words.say(say.CHECK_DISAGREES, count=count)
+        return Headline(sentence=sentence, next=_next(wall, words), is_alarm=True)
+    return Headline(
+        sentence=words.book_line(outcome.jobs, seconds=state.seconds),
+        verdict=outcome.verdict,
+        next=_next(wall, words),
+    )
+
+
+def _next(wall: Wall, words: Words) -> tuple[Part, ...]:
+    """Return the next dates: pictures, answers, loading by."""
+    found: list[tuple[int, str]] = []
+    for band in wall.bands:
+        for seam in band.seams:
+            if seam.role is Role.ANSWER and seam.state == "open":
+                found.append((seam.start, words.say(say.NEXT_PICTURES, job=band.name)))
+                found.append((seam.end, words.say(say.NEXT_ANSWER, job=band.name)))
+        if band.bar is not None:
+            found.append((band.bar, words.say(say.NEXT_LOADING, job=band.name)))
+    coming = sorted(item for item in found if item[0] >= wall.now)[:NEXT_COUNT]
+    if not coming:
+        return ()
+    parts: list[Part] = [(words.say(say.NEXT), True)]
+    for number, (minute, text) in enumerate(coming, start=1):
+        day = _day(words, minute)
+        parts += [(f"  {text} ", False), (day + ("," if number < len(coming) else ""), True)]
+    return tuple(parts)
+
+
+def _day(words: Words, minute: int) -> str:
+    instant = datetime.fromtimestamp(minute * 60, UTC)
+    return say.short_day(words, instant.astimezone(ZoneInfo(words.zone)).date())
+
+
+def foot_left(state: State, words: Words) -> tuple[Part, ...]:
+    """Return the state of the plan for the foot."""
+    parts: list[Part] = []
+    if state.looking_only:
+        parts += [(words.say(say.LOOKING_ONLY), True), (f"  {state.looking_only}   ", False)]
+    outcome = state.outcome
+    if outcome is not None and state.planned_at is not None:
+        local = state.planned_at.astimezone(ZoneInfo(words.zone))
+        clock = f"{local.hour:02}:{local.minute:02}"
+        parts += [(words.say(say.PLANNED, clock=clock), True)]
+        parts += [("  " + words.say(_checked(outcome), revision=outcome.revision), False)]
+    if state.change_count:
+        number = words.number_word(state.change_count)
+        text = words.say(say.CHANGES, count=state.change_count, number=number)
+        parts += [("   ", False), (text[:1].upper() + text[1:], True)]
+    if state.note:
+        parts += [(f"   {state.note}", False)]
+    return tuple(parts)
+
+
+def _checked(outcome: Outcome) -> Template:
+    if not outcome.check.sound:
+        return say.REVISION_NOT_CHECKED
+    return say.REVISION_PROVED if outcome.stopped == "proved" else say.REVISION_CHECKED

@@ -1,0 +1,484 @@
+"""The main window: masthead, wall with slip or sheet, foot; and what every key does."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Protocol
+
+from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtGui import (
+    QAction,
+    QCloseEvent,
+    QGuiApplication,
+    QKeyEvent,
+    QKeySequence,
+    QResizeEvent,
+)
+from PySide6.QtWidgets import QApplication, QWidget
+
+from app.document import Document
+from app.settings import Settings
+from app.window import session, tokens
+from app.window.desk import Desk
+from app.window.ground import ground_for, next_look
+from app.window.guard import guarded
+from app.window.headline import foot_left, headline
+from app.window.masthead import Foot, Masthead
+from app.window.page import Content, Page
+from app.window.pages import closing_page, damaged_page, empty_page, keys_page
+from app.window.session import Opened
+from app.window.sheet.form import SHEET_WIDTH
+from app.window.sheet.sheet import Sheet
+from app.window.sheet.writing import new_job, pin_as_planned
+from app.window.slip import Slip
+from app.window.theme import palette, theme
+from app.window.wall import moves
+from app.window.wall.access import READER
+from app.window.wall.derive import derive
+from app.window.wall.items import Item, Role, Wall
+from app.window.wall.paint import save_picture
+from app.window.wall.view import WallView
+from app.words import Words
+from app.words import window as say
+from shared.book import Book
+from shared.edits import Edited
+from shared.errors import DiskError
+from shared.ids import SegmentId
+
+SIDE_SLIP = 320
+LEAST_CORNER = (420, 190)
+GAP = 12
+
+
+class Asker(Protocol):
+    """Asks a person for a file; another one stands in for it in tests."""
+
+    def open(self, parent: QWidget, title: str, kinds: str) -> Path | None:
+        """Return a file to open."""
+
+    def save(self, parent: QWidget, title: str, kinds: str) -> Path | None:
+        """Return a file to write."""
+
+
+class MainWindow(QWidget):
+    """One sheet with the wall on it."""
+
+    def __init__(
+        self,
+        desk: Desk,
+        asker: Asker,
+        settings: Settings,
+        keep: Callable[[Settings], None],
+    ) -> None:
+        super().__init__()
+        self.desk, self._asker = desk, asker
+        self.settings, self._keep = settings, keep
+        self.words = Words()
+        self._may_close = False
+        self._make_parts()
+        self._make_actions()
+        self.apply_ground()
+        desk.shown_changed.connect(self.refresh_wall)
+        desk.state_changed.connect(self.refresh_state)
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._on_scheme)
+        self.setMinimumSize(*tokens.LEAST_WINDOW)
+        self.resize(1366, 768)
+
+    def _make_parts(self) -> None:
+        self.masthead, self.foot = Masthead(self.words), Foot(self.words)
+        self.wall = WallView(_no_wall(), self.words, theme("light"))
+        self.page, self.sheet = Page(), Sheet()
+        for part in (self.masthead, self.wall, self.page, self.sheet, self.foot):
+            part.setParent(self)
+        self.slip = Slip(self, self.words)
+        self.slip.hide()
+        self.sheet.hide()
+        self.page.hide()
+        self.wall.chosen.connect(self._on_chosen)
+        self.wall.opened.connect(self._on_opened)
+        self.wall.hovered.connect(self._on_hovered)
+        self.sheet.edited.connect(self._on_edited)
+        self.sheet.left.connect(self.close_sheet)
+        self.sheet.moved.connect(self._on_sheet_moved)
+
+    def _make_actions(self) -> None:
+        pairs: list[tuple[str, Callable[[], object]]] = [
+            ("Ctrl+S", self.save),
+            ("Ctrl+Shift+S", self.save_elsewhere),
+            ("Ctrl+Z", self.desk.undo),
+            ("Ctrl+Y", self.desk.redo),
+            ("Ctrl+Shift+Z", self.desk.redo),
+            ("Ctrl+O", self.ask_and_open),
+            ("Ctrl+P", self.save_picture),
+            ("Ctrl+L", self.change_ground),
+        ]
+        for keys, do in pairs:
+            action = QAction(self)
+            action.setShortcut(QKeySequence(keys))
+            action.triggered.connect(lambda _=False, do=do: do())
+            self.addAction(action)
+
+    # Showing.
+
+    def show_book(self, opened: Opened) -> None:
+        """Show what came of opening a file."""
+        if opened.document is not None:
+            self.show_work()
+        else:
+            self._show_page(damaged_page(self.words, opened, self._open_whole, self.close_page))
+
+    def show_work(self) -> None:
+        """Show the open book, or what to do when it is empty."""
+        document = self.desk.document
+        if document is None or not document.book.jobs:
+            self._show_page(empty_page(self.words, self.add_job, self.ask_and_open))
+        else:
+            self.close_page()
+        self.refresh_wall()
+        self.refresh_state()
+
+    def _show_page(self, content: Content) -> None:
+        self.page.show_content(content)
+        self.page.show()
+        self.page.raise_()
+        self.wall.hide()
+        self.slip.hide()
+        self.page.setFocus()
+        self.arrange()
+
+    def close_page(self) -> None:
+        """Go back from a page to the wall."""
+        document = self.desk.document
+        if document is None or not document.book.jobs:
+            self.page.show_content(empty_page(self.words, self.add_job, self.ask_and_open))
+            return
+        self.page.hide()
+        self.wall.show()
+        self.wall.setFocus()
+        self.arrange()
+
+    def refresh_wall(self) -> None:
+        """Show the book and its plan as they are now."""
+        document = self.desk.document
+        if document is None:
+            return
+        self.words = self.desk.words
+        self.wall.show_wall(derive(self.desk.shown, self.words), self.words)
+        if document.book.jobs and self.page.isVisible() and self.page.content.has_ghost:
+            self.close_page()
+        self.sheet.show_book(document.book, self.words, self.desk.findings)
+        if self.sheet.isVisible() and self.sheet.job is None:
+            self.close_sheet()
+        self._show_slip()
+
+    def refresh_state(self) -> None:
+        """Say how things stand."""
+        document = self.desk.document
+        if document is None:
+            self.setWindowTitle("Countback")
+            return
+        state = self.desk.state
+        self.masthead.show_headline(headline(state, self.wall.wall, self.words), self.words)
+        self.masthead.show_progress(self.desk.progress)
+        self.foot.show_parts(foot_left(state, self.words), self.words)
+        dot = "" if document.is_saved else " •"
+        self.setWindowTitle(self.words.say(say.TITLE, book=document.book.name, dot=dot))
+
+    # Arranging.
+
+    @guarded
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self.arrange()
+
+    def arrange(self) -> None:
+        """Give every part its place; the slip lies where it covers no work."""
+        sizes = tokens.sizes_for(self.width())
+        top, bottom = sizes.masthead, self.height() - sizes.foot
+        self.masthead.setGeometry(0, 0, self.width(), top)
+        self.foot.setGeometry(0, bottom, self.width(), sizes.foot)
+        right = self.width()
+        if not self.sheet.isHidden():
+            right -= SHEET_WIDTH
+            self.sheet.setGeometry(right, top, SHEET_WIDTH, bottom - top)
+        self.page.setGeometry(0, top, right, bottom - top)
+        self.wall.setGeometry(0, top, right, bottom - top)
+        self._place_slip(right, top, bottom)
+
+    def _place_slip(self, right: int, top: int, bottom: int) -> None:
+        wanted = self.slip.item is not None and self.sheet.isHidden() and not self.wall.isHidden()
+        self.slip.setVisible(wanted)
+        if not wanted:
+            return
+        sizes = tokens.sizes_for(self.width())
+        corner = self.wall.free_corner
+        width = min(sizes.slip_width, corner.width())
+        height = self.slip.height_for(width)
+        if width >= LEAST_CORNER[0] and height <= corner.height():
+            self.slip.setGeometry(right - width - GAP, top + sizes.axis + 8, width, height)
+        else:
+            self.wall.setGeometry(0, top, right - SIDE_SLIP, bottom - top)
+            height = min(bottom - top, max(214, self.slip.height_for(SIDE_SLIP)))
+            self.slip.setGeometry(right - SIDE_SLIP, top + 1, SIDE_SLIP, height)
+        self.slip.raise_()
+
+    def _show_slip(self) -> None:
+        spot = self.wall.spot
+        self.slip.show_item(self.wall.wall.item(spot.item) if spot else None, self.words)
+        self.arrange()
+
+    # What was chosen.
+
+    def _on_chosen(self, item: Item | None) -> None:
+        READER.moved(self.wall)
+        self._show_slip()
+        if item is not None and self.sheet.isVisible():
+            self._show_in_sheet(item)
+
+    def _on_hovered(self, item: Item | None) -> None:
+        self.masthead.show_hover(item.description or item.name if item else "")
+
+    def _on_opened(self, item: Item) -> None:
+        self._show_in_sheet(item)
+        self.sheet.show()
+        self.arrange()
+
+    def _show_in_sheet(self, item: Item) -> None:
+        document = self.desk.document
+        if document is None:
+            return
+        segment = item.segment
+        spot = self.wall.spot
+        if segment is None and item.role in {Role.ANSWER, Role.TRIAL_FIT, Role.LOADING, Role.LEG}:
+            row = spot.row if spot else item.row
+            segment = SegmentId(self.wall.wall.rows[row].segment)
+        self.sheet.show_job(document.book, self.words, item.job, segment, item.step)
+
+    def _on_sheet_moved(self, sheet: Sheet) -> None:
+        """Choose on the wall what was chosen on the sheet."""
+        wall = self.wall.wall
+        for row in wall.rows:
+            if row.segment != sheet.segment:
+                continue
+            stop = next((s for s in row.stops if s.step == sheet.step), None)
+            if stop is not None:
+                index = wall.rows.index(row)
+                self.wall.spot = moves.at(wall, stop.id, index)
+                self.wall.update()
+
+    def close_sheet(self) -> None:
+        """Put the sheet away."""
+        self.sheet.hide()
+        self.arrange()
+        self._show_slip()
+        self.wall.setFocus()
+
+    # Doing.
+
+    def _on_edited(self, edited: object, merge: str) -> None:
+        assert isinstance(edited, Edited)
+        self.desk.edit(edited, merge)
+
+    def add_job(self) -> None:
+        """Write a new job."""
+        document = self.desk.document
+        if document is None:
+            return
+        before = {job.id for job in document.book.jobs}
+        self.desk.edit(new_job(document.book, self.words, self.desk.now))
+        added = next(job for job in document.book.jobs if job.id not in before)
+        self.wall.choose(moves.at(self.wall.wall, f"job {added.id}"), reveal=False)
+        self.sheet.show_job(document.book, self.words, added.id)
+        self.sheet.show()
+        self.arrange()
+
+    def pin(self) -> None:
+        """Pin what is chosen to its time and people, or let go of it."""
+        spot, document = self.wall.spot, self.desk.document
+        item = self.wall.wall.item(spot.item) if spot else None
+        plan = self.desk.plan
+        if item is None or item.step is None or document is None or plan is None:
+            return
+        if item.role not in {Role.BLOCK, Role.TRIAL_FIT, Role.LOADING} or item.part:
+            return
+        placed = next((p for p in plan.placements if p.step == item.step and not p.part), None)
+        if placed is not None:
+            edit = pin_as_planned(document.book, item.step, placed.start, placed.people)
+            self.desk.edit(edit)
+
+    def save(self) -> None:
+        """Save the book where it lies."""
+        document = self.desk.document
+        if document is None:
+            return
+        if document.path is None or document.read_only:
+            self.save_elsewhere()
+        else:
+            self.desk.save(document.path)
+
+    def save_elsewhere(self) -> None:
+        """Save the book to another file."""
+        title, kinds = self.words.say(say.SAVE_AS), self.words.say(say.BOOK_FILES)
+        path = self._asker.save(self, title, kinds) if self.desk.document else None
+        if path is not None:
+            self.desk.save(session.with_ending(path))
+
+    def ask_and_open(self) -> None:
+        """Open another book."""
+        title, kinds = self.words.say(say.OPEN_BOOK), self.words.say(say.BOOK_FILES)
+        path = self._asker.open(self, title, kinds)
+        if path is not None:
+            self.show_book(self.desk.open(path))
+
+    def _open_whole(self, book: Book) -> None:
+        """Take the whole parts of a damaged book over as a new, unsaved one."""
+        self.desk.take(Document(book))
+        self.show_work()
+
+    def save_picture(self) -> None:
+        """Save a picture of the wall."""
+        title, kinds = self.words.say(say.SAVE_PICTURE), self.words.say(say.PICTURE_FILES)
+        path = self._asker.save(self, title, kinds)
+        if path is None:
+            return
+        if save_picture(self.wall.picture(2.0), path.with_suffix(".png")):
+            self.desk.note = self.words.say(say.SAVED_PICTURE, path=path.with_suffix(".png"))
+        else:
+            self.desk.trouble = self.words.trouble("not_saved", path=path, reason="")
+        self.refresh_state()
+
+    def show_keys(self) -> None:
+        """Show what every key does."""
+        self._show_page(keys_page(self.words, self.settings.look, self.close_page))
+
+    def tell_crash(self, folder: Path) -> None:
+        """Say that something went wrong inside and where the copy is."""
+        self.desk.trouble = self.words.say(say.CRASHED, path=folder)
+        self.refresh_state()
+
+    def tell_former_crash(self, folder: Path) -> None:
+        """Say that the last run ended in a crash."""
+        self.desk.note = self.words.say(say.CRASHED_BEFORE, path=folder)
+        self.refresh_state()
+
+    # The ground.
+
+    def change_ground(self) -> None:
+        """Go on to the next of: as the system has it, light, dark."""
+        self.set_look(next_look(self.settings.look))
+
+    def set_look(self, look: str) -> None:
+        """Take a setting for the ground."""
+        self.settings = replace(self.settings, look=look)
+        self._keep(self.settings)
+        self.apply_ground()
+        self.desk.note = self.words.say(say.GROUNDS[look])
+        self.refresh_state()
+
+    def _on_scheme(self) -> None:
+        if self.settings.look == "system":
+            self.apply_ground()
+
+    def apply_ground(self) -> None:
+        """Colour everything."""
+        name = ground_for(self.settings.look)
+        self.setProperty("ground", name)
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.setPalette(palette(theme(name)))
+        self.setPalette(palette(theme(name)))
+        self.setAutoFillBackground(True)
+        self.wall.set_theme(theme(name))
+        for part in self.findChildren(QWidget):
+            part.update()
+
+    # Keys and closing.
+
+    @guarded
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        plain = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        if event.text() == "?":
+            self.show_keys()
+        elif plain:
+            event.ignore()
+        else:
+            self._plain_key(Qt.Key(event.key()), event)
+
+    def _plain_key(self, key: Qt.Key, event: QKeyEvent) -> None:
+        doing: dict[Qt.Key, Callable[[], object]] = {
+            Qt.Key.Key_Escape: self._escape,
+            Qt.Key.Key_Space: self.desk.look_longer,
+            Qt.Key.Key_N: self.add_job,
+            Qt.Key.Key_P: self.pin,
+            Qt.Key.Key_E: self._write,
+        }
+        if key in doing:
+            doing[key]()
+        else:
+            event.ignore()
+
+    def _write(self) -> None:
+        spot = self.wall.spot or moves.first(self.wall.wall)
+        item = self.wall.wall.item(spot.item) if spot else None
+        if item is not None:
+            self.wall.spot = spot
+            self._on_opened(item)
+
+    def _escape(self) -> None:
+        if not self.page.isHidden():
+            self.close_page()
+        elif not self.sheet.isHidden():
+            self.close_sheet()
+        elif not self.desk.stop_looking():
+            self.wall.choose(None)
+
+    @guarded
+    def closeEvent(self, event: QCloseEvent) -> None:
+        document = self.desk.document
+        if document is not None and not self._may_close and document.unsaved_count:
+            label = document.undo_label
+            text = self.desk.label_text(label) if label else ""
+            self._show_page(
+                closing_page(
+                    self.words, text, self._save_and_close, self._close_now, self.close_page
+                )
+            )
+            event.ignore()
+            return
+        self.desk.engine.close()
+        try:
+            self.desk.release()
+        except DiskError as trouble:
+            self.desk.trouble = self.words.trouble(trouble.code, **trouble.facts)
+        event.accept()
+
+    def _save_and_close(self) -> None:
+        self.save()
+        if self.desk.document is not None and self.desk.document.is_saved:
+            self._close_now()
+
+    def _close_now(self) -> None:
+        self._may_close = True
+        self.close()
+
+    @guarded
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.PaletteChange:
+            self.update()
+
+    @guarded
+    def sizeHint(self) -> QSize:
+        return QSize(1366, 768)
+
+
+def _no_wall() -> Wall:
+    return Wall(
+        now=0,
+        zone="UTC",
+        bands=(),
+        rows=(),
+        items=(),
+        days=(),
+        shift_hours=(),
+        first=0,
+        last=0,
+    )

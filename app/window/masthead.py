@@ -1,0 +1,211 @@
+"""The masthead and the foot: the sentence that answers, what is next, the state, the marks."""
+
+from PySide6.QtCore import QRect, QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from app.window import tokens
+from app.window.bits import paint_key, theme_of
+from app.window.fonts import text_width
+from app.window.guard import guarded
+from app.window.headline import Headline, Part
+from app.window.theme import Theme
+from app.window.wall import pens
+from app.window.wall.access import READER
+from app.window.wall.paint_marks import paint_verdict
+from app.window.wall.paint_ribbons import paint_pattern
+from app.words import Words
+from app.words import window as say
+from shared.book import Kind
+
+SENTENCE_SIZES = (26, 22, 20, 18, 16, 14)
+
+
+class Masthead(QWidget):
+    """Says in one sentence whether the windows hold."""
+
+    def __init__(self, words: Words) -> None:
+        super().__init__()
+        self.words = words
+        self.shown = Headline(sentence="")
+        self.hover = ""
+        self.progress: float | None = None
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+
+    def show_headline(self, shown: Headline, words: Words) -> None:
+        """Show another sentence, and say it once."""
+        self.words = words
+        if shown != self.shown:
+            self.shown = shown
+            if shown.sentence:
+                READER.announce(self, shown.sentence)
+        self.update()
+
+    def show_hover(self, text: str) -> None:
+        """Show what is under the pointer in the second line; "" shows what is next again."""
+        if text != self.hover:
+            self.hover = text
+            self.update()
+
+    def show_progress(self, part: float | None) -> None:
+        """Fill the line under the masthead; None takes it away."""
+        self.progress = part
+        self.update()
+
+    @guarded
+    def sizeHint(self) -> QSize:
+        return QSize(200, tokens.sizes_for(self.width()).masthead)
+
+    @guarded
+    def paintEvent(self, event: QPaintEvent) -> None:
+        of, sizes = theme_of(self), tokens.sizes_for(self.width())
+        painter = QPainter(self)
+        pens.flat_rect(painter, 0, 0, self.width(), self.height(), of.paper)
+        self._paint_sentence(painter, of, sizes)
+        left, baseline = sizes.text_margin, round(sizes.masthead * 0.84)
+        if self.hover:
+            pens.words(painter, left, baseline, self.hover, of.ink2, 13)
+        else:
+            paint_parts(painter, of, left, baseline, self.shown.next, self.width() - 24)
+        if self.progress is not None:
+            width = round(self.width() * min(1.0, self.progress))
+            pens.flat_rect(painter, 0, self.height() - 3, width, 3, of.ink)
+        painter.end()
+
+    def _paint_sentence(self, painter: QPainter, of: Theme, sizes: tokens.Sizes) -> None:
+        baseline = round(sizes.masthead * 0.44) + 7
+        word = self.words.say(say.WALL)
+        right = self.width() - sizes.text_margin - text_width(word, 14, 600)
+        pens.words(painter, right, baseline - 2, word, of.ink, 14, 600)
+        pens.flat_rect(
+            painter, round(right), baseline + 5, round(text_width(word, 14, 600)), 2, of.ink
+        )
+        left = float(sizes.text_margin)
+        if self.shown.verdict is not None:
+            paint_verdict(painter, of, left + 7, baseline - 7, 7, self.shown.verdict)
+            left += 24
+        text, pixels = _fitted(self.shown.sentence, sizes.sentence_px, right - left - 24)
+        ink = of.miss if self.shown.is_alarm else of.ink
+        pens.words(painter, left, baseline, text, ink, pixels, 600, serif=True)
+
+
+def _fitted(text: str, largest: int, room: float) -> tuple[str, int]:
+    """Return a text and the largest size at which it fits, cut only below the smallest."""
+    for pixels in SENTENCE_SIZES:
+        if pixels <= largest and text_width(text, pixels, 600, serif=True) <= room:
+            return text, pixels
+    smallest = SENTENCE_SIZES[-1]
+    while text and text_width(text + "…", smallest, 600, serif=True) > room:
+        text = text[:-1]
+    return text + "…", smallest
+
+
+def paint_parts(
+    painter: QPainter, of: Theme, x: float, y: float, parts: tuple[Part, ...], limit: float
+) -> float:
+    """Write pieces of a line, the answers among them bold; whole pieces only."""
+    for text, is_bold in parts:
+        width = text_width(text, 13, 600 if is_bold else 400)
+        if x + width > limit:
+            break
+        ink = of.ink if is_bold else of.ink2
+        x = pens.words(painter, x, y, text, ink, 13, 600 if is_bold else 400)
+    return x
+
+
+class Foot(QWidget):
+    """Says how old the plan is and what the marks mean."""
+
+    def __init__(self, words: Words) -> None:
+        super().__init__()
+        self.words = words
+        self.parts: tuple[Part, ...] = ()
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+
+    def show_parts(self, parts: tuple[Part, ...], words: Words) -> None:
+        """Show another state."""
+        self.parts, self.words = parts, words
+        self.setAccessibleName("".join(text for text, _ in parts).strip())
+        self.update()
+
+    @guarded
+    def sizeHint(self) -> QSize:
+        return QSize(200, tokens.SMALL.foot)
+
+    @guarded
+    def paintEvent(self, event: QPaintEvent) -> None:
+        of = theme_of(self)
+        painter = QPainter(self)
+        pens.flat_rect(painter, 0, 0, self.width(), self.height(), of.paper)
+        pens.flat_rect(painter, 0, 0, self.width(), 1, of.line)
+        key_left = self._paint_key(painter, of)
+        paint_parts(painter, of, 16, 17, self.parts, key_left - 16)
+        painter.end()
+
+    def _paint_key(self, painter: QPainter, of: Theme) -> float:
+        """Paint the key to the marks from the right; return where it begins."""
+        x = float(self.width() - 16)
+        x -= text_width("?", 11, 600) + 10
+        paint_key(painter, of, x, 17, "?")
+        for draw, text in reversed(self._marks()):
+            width = text_width(text, 12)
+            x -= width + 14
+            pens.words(painter, x, 17, text, of.ink2, 12)
+            x -= 24
+            draw(painter, of, round(x))
+        return x
+
+    def _marks(self) -> list[tuple["Draw", str]]:
+        kinds: list[tuple[Draw, str]] = [
+            (_Swatch(kind), say.kind_in_key(self.words, kind)) for kind in Kind
+        ]
+        others: list[tuple[Draw, str]] = [
+            (_cure, self.words.say(say.KEY_CURES)),
+            (_wait, self.words.say(say.KEY_WAITS)),
+            (_spare, self.words.say(say.KEY_SPARE)),
+        ]
+        return [*kinds, *others]
+
+
+class Draw:
+    """Draws a small mark at a place of the key."""
+
+    def __call__(self, painter: QPainter, of: Theme, x: int) -> None:
+        """Draw it."""
+
+
+class _Swatch(Draw):
+    def __init__(self, kind: Kind) -> None:
+        self._kind = kind
+
+    def __call__(self, painter: QPainter, of: Theme, x: int) -> None:
+        paint_swatch(painter, of, QRect(x, 7, 18, 12), self._kind)
+
+
+def paint_swatch(painter: QPainter, of: Theme, rect: QRect, kind: Kind) -> None:
+    """Paint a small block of a kind."""
+    inner = rect.adjusted(1, 1, -1, -1)
+    pens.flat_rects(painter, [rect], of.outlines[kind])
+    pens.flat_rects(painter, [inner], of.fills[kind])
+    paint_pattern(painter, of, kind, [inner])
+
+
+class _Cure(Draw):
+    def __call__(self, painter: QPainter, of: Theme, x: int) -> None:
+        ink = of.cures[Kind.FILL]
+        edges = [QRect(x, 10, 18, 1), QRect(x, 15, 18, 1)]
+        pens.slanted(painter, pens.hatch_lines(x, 10, 18, 6, 5), ink)
+        pens.flat_rects(painter, edges, ink)
+
+
+class _Wait(Draw):
+    def __call__(self, painter: QPainter, of: Theme, x: int) -> None:
+        pens.flat_rects(painter, [QRect(x + dx, 13, 1, 1) for dx in range(0, 19, 4)], of.ink3)
+
+
+class _Spare(Draw):
+    def __call__(self, painter: QPainter, of: Theme, x: int) -> None:
+        pens.flat_rects(painter, [QRect(x, 10, 18, 1), QRect(x, 15, 18, 1)], of.ink3)
+
+
+_cure, _wait, _spare = _Cure(), _Wait(), _Spare()

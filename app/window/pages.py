@@ -1,0 +1,85 @@
+"""What the pages say. No Qt of its own."""
+
+from collections.abc import Callable
+
+from app.window.page import Choice, Content
+from app.window.session import Opened
+from app.words import Words
+from app.words import window as say
+from shared.book import Book
+
+_FINDINGS_SHOWN = 12
+
+
+def empty_page(words: Words, new: Callable[[], object], open_: Callable[[], object]) -> Content:
+    """Return what stands where nothing is on the wall yet."""
+    return Content(
+        title=words.say(say.EMPTY),
+        choices=(
+            Choice(key="N", text=words.say(say.EMPTY_NEW), do=new),
+            Choice(key="Ctrl O", text=words.say(say.EMPTY_OPEN), do=open_),
+        ),
+        has_ghost=True,
+    )
+
+
+def keys_page(words: Words, look: str, back: Callable[[], object]) -> Content:
+    """Return all keys and what they do."""
+    rows = [(keys, words.say(template)) for keys, template in say.KEY_WORDS]
+    rows += [("", words.say(say.KEYS_POINTER)), ("", words.say(say.GROUNDS[look]))]
+    return Content(
+        title=words.say(say.KEYS_TITLE),
+        rows=tuple(rows),
+        choices=(Choice(key="Esc", text=words.say(say.DO_BACK), do=back),),
+    )
+
+
+def damaged_page(
+    words: Words,
+    opened: Opened,
+    take: Callable[[Book], object],
+    back: Callable[[], object],
+) -> Content:
+    """Return what is wrong with a file that can't be taken as it stands."""
+    if opened.read is None:
+        trouble = opened.trouble
+        text = words.trouble(trouble.code, **trouble.facts) if trouble else ""
+        return Content(title=text, choices=(_back(words, back),))
+    read = opened.read
+    rows = [
+        ("", " ".join((words.path(found.path), *words.finding(found))))
+        for found in read.findings
+        if found.stops
+    ]
+    choices = [_back(words, back)]
+    title = words.say(say.NEWER if read.newer else say.DAMAGED)
+    if read.whole is not None:
+        whole = read.whole
+        lost = sum(1 for field, _ in read.left_out if field == "jobs")
+        count = len(whole.jobs)
+        title = words.say(say.DAMAGED_WHOLE, whole=count, all=count + lost)
+        open_ = Choice(key="1", text=words.say(say.OPEN_WHOLE), do=lambda: take(whole))
+        choices.insert(0, open_)
+    return Content(title=title, rows=tuple(rows[:_FINDINGS_SHOWN]), choices=tuple(choices))
+
+
+def closing_page(
+    words: Words,
+    last: str,
+    save: Callable[[], object],
+    drop: Callable[[], object],
+    stay: Callable[[], object],
+) -> Content:
+    """Return the one question of its kind: what to do with what is not saved."""
+    return Content(
+        title=words.say(say.CLOSE_ASK, label=last),
+        choices=(
+            Choice(key="1", text=words.say(say.CLOSE_SAVE), do=save),
+            Choice(key="2", text=words.say(say.CLOSE_DROP), do=drop),
+            Choice(key="Esc", text=words.say(say.CLOSE_STAY), do=stay),
+        ),
+    )
+
+
+def _back(words: Words, back: Callable[[], object]) -> Choice:
+    return Choice(key="Esc", text=words.say(say.DO_BACK), do=back)

@@ -1,0 +1,252 @@
+"""What stands in a sentence of the sheet: words, and a blank that is written into."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QPoint, QRect, QSize, Qt
+from PySide6.QtGui import QFocusEvent, QFont, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QCompleter, QLayout, QLayoutItem, QLineEdit, QWidget
+
+from app.window.bits import theme_of, wrapped
+from app.window.fonts import font, text_width
+from app.window.guard import guarded
+from app.window.sheet.typed import NotTaken
+from app.window.wall import pens
+
+BLANK_LEAST = 34
+BLANK_MOST = 330
+
+
+class Blank(QLineEdit):
+    """A blank in a sentence: underlined, boxed while the caret is in it.
+
+    read: what stands in it. write: takes what was typed, or raises NotTaken.
+    """
+
+    def __init__(
+        self,
+        label: str,
+        read: Callable[[], str],
+        write: Callable[[str], None],
+        *,
+        pixels: int = 15,
+        weight: int = 600,
+        serif: bool = False,
+        suggestions: tuple[str, ...] = (),
+    ) -> None:
+        super().__init__(read())
+        self._read, self._write = read, write
+        self._refused: Callable[[NotTaken | None], None] = lambda _: None
+        self._pixels, self._weight, self._serif = pixels, weight, serif
+        self.is_refused = False
+        self.setFrame(False)
+        self.setAccessibleName(label)
+        self.setFont(QFont(font(pixels, weight, serif=serif)))
+        self.setTextMargins(2, 0, 2, 0)
+        if suggestions:
+            completer = QCompleter(list(suggestions), self)
+            completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+            self.setCompleter(completer)
+        self.editingFinished.connect(self._on_finished)
+        self.textChanged.connect(lambda _: self._grow())
+        self._grow()
+
+    def tell_refused(self, told: Callable[[NotTaken | None], None]) -> None:
+        """Call somebody when what was typed is not taken, and when it is again."""
+        self._refused = told
+
+    def refresh(self) -> None:
+        """Show what the book holds now, unless somebody is writing here."""
+        if not self.hasFocus() or not self.isModified():
+            text = self._read()
+            if text != self.text():
+                self.setText(text)
+            self._set_refused(None)
+
+    def _grow(self) -> None:
+        width = text_width(self.text() or " ", self._pixels, self._weight, serif=self._serif)
+        self.setFixedSize(max(BLANK_LEAST, min(BLANK_MOST, round(width) + 14)), self._pixels + 11)
+        if self.parentWidget() is not None:
+            self.updateGeometry()
+
+    def _on_finished(self) -> None:
+        if not self.isModified():
+            return
+        try:
+            self._write(self.text())
+        except NotTaken as no:
+            self._set_refused(no)
+            return
+        self.setModified(False)
+        self._set_refused(None)
+        self.refresh()
+
+    def _set_refused(self, no: NotTaken | None) -> None:
+        if (no is not None) or self.is_refused:
+            self.is_refused = no is not None
+            self._refused(no)
+            self.update()
+
+    @guarded
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self.isModified():
+            self.setText(self._read())
+            self.setModified(False)
+            self._set_refused(None)
+            return
+        super().keyPressEvent(event)
+
+    @guarded
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self.selectAll()
+        self.update()
+
+    @guarded
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        of = theme_of(self)
+        painter = QPainter(self)
+        ink = of.miss if self.is_refused else of.ink
+        if self.hasFocus():
+            pens.frame(painter, self.rect(), ink, 2)
+        else:
+            line = 2 if self.is_refused else 1
+            pens.flat_rect(painter, 2, self.height() - line - 1, self.width() - 4, line, ink)
+        painter.end()
+
+
+class Words(QWidget):
+    """Fixed words of a sentence."""
+
+    def __init__(
+        self, text: str, *, pixels: int = 15, weight: int = 400, serif: bool = False
+    ) -> None:
+        super().__init__()
+        self._text, self._pixels, self._weight, self._serif = text, pixels, weight, serif
+        self.setFixedSize(self.sizeHint())
+
+    @guarded
+    def sizeHint(self) -> QSize:
+        width = text_width(self._text, self._pixels, self._weight, serif=self._serif)
+        return QSize(round(width) + 2, self._pixels + 11)
+
+    @guarded
+    def paintEvent(self, event: QPaintEvent) -> None:
+        of = theme_of(self)
+        painter = QPainter(self)
+        ink = of.ink if self._weight >= 600 else of.ink2
+        baseline = self._pixels + 4
+        pens.words(
+            painter, 0, baseline, self._text, ink, self._pixels, self._weight, serif=self._serif
+        )
+        painter.end()
+
+
+class Note(QWidget):
+    """A line under what it is about: a finding or why something is not taken, with its cure."""
+
+    def __init__(self, text: str = "", *, is_alarm: bool = True) -> None:
+        super().__init__()
+        self._text, self._is_alarm = text, is_alarm
+        self.say(text)
+
+    def say(self, text: str) -> None:
+        """Show another text; none hides the line."""
+        self._text = text
+        self.setAccessibleName(text)
+        self.setVisible(bool(text))
+        self.setMinimumHeight(self._height())
+        self.update()
+
+    @property
+    def text(self) -> str:
+        """What it says."""
+        return self._text
+
+    def _height(self) -> int:
+        return 6 + 17 * len(wrapped(self._text, max(120, self.width() - 18), 13))
+
+    @guarded
+    def sizeHint(self) -> QSize:
+        return QSize(200, self._height())
+
+    @guarded
+    def hasHeightForWidth(self) -> bool:
+        return True
+
+    @guarded
+    def heightForWidth(self, width: int) -> int:
+        return 6 + 17 * len(wrapped(self._text, max(120, width - 18), 13))
+
+    @guarded
+    def paintEvent(self, event: QPaintEvent) -> None:
+        of = theme_of(self)
+        painter = QPainter(self)
+        ink = of.miss if self._is_alarm else of.ink2
+        y = 15
+        if self._is_alarm:
+            pens.flat_rect(painter, 0, 5, 9, 9, ink)
+            pens.flat_rect(painter, 2, 9, 5, 1, of.paper)
+        for line in wrapped(self._text, max(120, self.width() - 18), 13):
+            pens.words(painter, 16 if self._is_alarm else 0, y, line, ink, 13)
+            y += 17
+        painter.end()
+
+
+class Flow(QLayout):
+    """Lays words and blanks out as a sentence that wraps."""
+
+    def __init__(self, spacing: int = 4) -> None:
+        super().__init__()
+        self._items: list[QLayoutItem] = []
+        self.setContentsMargins(0, 0, 0, 0)
+        self.setSpacing(spacing)
+
+    @guarded
+    def addItem(self, item: QLayoutItem) -> None:
+        self._items.append(item)
+
+    @guarded
+    def count(self) -> int:
+        return len(self._items)
+
+    @guarded
+    def itemAt(self, index: int) -> QLayoutItem | None:
+        return self._items[index] if 0 <= index < len(self._items) else None
+
+    @guarded
+    def takeAt(self, index: int) -> QLayoutItem | None:
+        return self._items.pop(index) if 0 <= index < len(self._items) else None
+
+    @guarded
+    def hasHeightForWidth(self) -> bool:
+        return True
+
+    @guarded
+    def heightForWidth(self, width: int) -> int:
+        return self._place(QRect(0, 0, width, 0), move=False)
+
+    @guarded
+    def sizeHint(self) -> QSize:
+        return QSize(200, self.heightForWidth(max(200, self.geometry().width())))
+
+    @guarded
+    def minimumSize(self) -> QSize:
+        return QSize(60, 20)
+
+    @guarded
+    def setGeometry(self, rect: QRect) -> None:
+        super().setGeometry(rect)
+        self._place(rect, move=True)
+
+    def _place(self, rect: QRect, *, move: bool) -> int:
+        x, y, line = rect.x(), rect.y(), 0
+        for item in self._items:
+            size = item.sizeHint()
+            if line and x + size.width() > rect.right() + 1:
+                x, y, line = rect.x(), y + line + 2, 0
+            if move:
+                item.setGeometry(QRect(QPoint(x, y), size))
+            x += size.width() + self.spacing()
+            line = max(line, size.height())
+        return y + line - rect.y()

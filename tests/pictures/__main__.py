@@ -1,0 +1,125 @@
+"""``python -m tests.pictures DIR`` writes pictures of the window with sample books in it.
+
+They are solved by the real engine, as of the moment the books name, and drawn without a screen
+unless QT_QPA_PLATFORM says otherwise.
+"""
+
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+from PySide6.QtCore import QEventLoop, QTimer  # noqa: E402
+from PySide6.QtWidgets import QApplication  # noqa: E402
+
+from app.window.main import MainWindow  # noqa: E402
+from app.window.startup import build, prepare  # noqa: E402
+from app.window.wall import moves  # noqa: E402
+from tests.books.samples import SAMPLES  # noqa: E402
+
+SIZES = ((1366, 768), (1920, 1080))
+GROUNDS = ("light", "dark")
+WAIT_MILLISECONDS = 120_000
+
+
+def wait_until(done: Callable[[], bool]) -> None:
+    """Let the window live until something has happened."""
+    loop = QEventLoop()
+    tick, last = QTimer(interval=20), QTimer(singleShot=True, interval=WAIT_MILLISECONDS)
+    tick.timeout.connect(lambda: loop.quit() if done() else None)
+    last.timeout.connect(loop.quit)
+    tick.start()
+    last.start()
+    loop.exec()
+    assert done(), "waited in vain"
+
+
+def planned(window: MainWindow) -> bool:
+    """Say whether the plan on show is the engine's last word on this book."""
+    desk = window.desk
+    assert desk.document is not None
+    outcome = desk.outcome
+    return outcome is not None and outcome.revision == desk.document.book.revision
+
+
+def views(window: MainWindow) -> dict[str, Callable[[], None]]:
+    """Name the pictures of one book, each with what is done to get there."""
+    wall = window.wall
+
+    def season() -> None:
+        window.close_sheet()
+        wall.choose(None)
+        wall.show_season()
+
+    def chosen() -> None:
+        season()
+        row = wall.wall.rows[min(1, len(wall.wall.rows) - 1)]
+        stops = [stop for stop in row.stops if stop.label == "carve"] or row.stops
+        wall.choose(moves.at(wall.wall, stops[0].id), reveal=False)
+
+    def weeks() -> None:
+        season()
+        wall.zoom(30 / wall.layout_.scale.pixels_per_day)
+        wall.show_today()
+
+    def days() -> None:
+        season()
+        middle = wall.wall.rows[0].blocks[len(wall.wall.rows[0].blocks) // 2]
+        wall.zoom(96 / wall.layout_.scale.pixels_per_day)
+        wall.scroll_time(wall.layout_.scale.x(middle.start) - 300)
+
+    def sheet() -> None:
+        chosen()
+        window._write()
+
+    return {"season": season, "chosen": chosen, "weeks": weeks, "days": days, "sheet": sheet}
+
+
+def shoot(folder: Path, name: str, data: Path) -> None:
+    """Write all pictures of one sample."""
+    path = data / f"{name}.countback"
+    from shared.files.write import write_book
+
+    path.write_bytes(write_book(SAMPLES[name]()))
+    window = build(data)
+    window.show()
+    window.show_book(window.desk.open(path))
+    wait_until(lambda: planned(window))
+    for width, height in SIZES:
+        window.resize(width, height)
+        for ground in GROUNDS:
+            window.set_look(ground)
+            window.desk.note = ""
+            window.refresh_state()
+            for view, go in views(window).items():
+                go()
+                QApplication.processEvents()
+                QApplication.processEvents()
+                window.grab().save(str(folder / f"{name}_{view}_{ground}_{width}.png"))
+    window.show_keys()
+    QApplication.processEvents()
+    window.grab().save(str(folder / f"{name}_keys.png"))
+    window.close_page()
+    window.desk.document = None
+    window.close()
+
+
+def main(arguments: list[str]) -> int:
+    if not arguments:
+        print("python -m tests.pictures DIR [SAMPLE ...]", file=sys.stderr)
+        return 2
+    folder = Path(arguments[0])
+    folder.mkdir(parents=True, exist_ok=True)
+    data = folder / ".data"
+    data.mkdir(exist_ok=True)
+    app = QApplication([])
+    prepare(app)
+    for name in arguments[1:] or ("tight",):
+        shoot(folder, name, data)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
