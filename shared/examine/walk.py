@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from functools import cache
+from typing import cast
 
 from shared.book import Book
 from shared.files.codec import Field, Listed, OneOf, Record, record_of
@@ -45,9 +46,9 @@ def _inner(cls: type[Value]) -> tuple[Field, ...]:
 
 @cache
 def _inner_of(cls: object) -> tuple[Field, ...]:
-    if not isinstance(cls, type):
-        raise TypeError(f"no class of values: {cls!r}")
-    return tuple(field for field in record_of(cls).fields if _holds_values(field.codec))
+    return tuple(
+        field for field in record_of(cast("type[Value]", cls)).fields if _holds_values(field.codec)
+    )
 
 
 def _holds_values(codec: Codec) -> bool:

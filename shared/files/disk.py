@@ -112,13 +112,11 @@ def _mode_of(path: Path) -> int:
 
 
 def _sync_folder(folder: Path) -> None:
-    """Bring the new name to the disk as well, where the system can."""
-    if os.name != "posix":
-        return
+    """Bring the new name to the disk as well, where the file system can."""
     descriptor = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
     try:
         os.fsync(descriptor)
-    except OSError as trouble:
+    except OSError as trouble:  # pragma: no cover - needs such a file system
         # Some file systems have no such thing for folders; the file itself is on the disk.
         if trouble.errno not in (errno.EINVAL, errno.ENOTSUP):
             raise

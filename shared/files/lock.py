@@ -7,6 +7,7 @@ is told, and taken over only on a person's word.
 
 import contextlib
 import errno
+import fcntl
 import json
 import os
 from collections.abc import Iterator
@@ -21,6 +22,7 @@ from shared.findings import Fact, Finding
 from shared.findings_codes import finding
 
 _LARGEST_BYTES = 4096
+_NO_LINKS = (errno.EPERM, errno.ENOTSUP, errno.ENOSYS)
 _LARGEST_PID = 2**31
 
 
@@ -134,7 +136,7 @@ def _create(where: Path, who: str, since: datetime) -> Lock | None:
         "pid": os.getpid(),
         "who": who,
         "since": since.astimezone(UTC).isoformat().replace("+00:00", "Z"),
-        "started": _started(os.getpid()),
+        "started": process_start(os.getpid()),
         "token": token,
     }
     text = json.dumps(told, indent=2).encode() + b"\n"
@@ -150,15 +152,15 @@ def _put_if_absent(where: Path, text: bytes, aside: Path) -> bool:
     except FileExistsError:
         return False
     except OSError as trouble:
-        if trouble.errno not in (errno.EPERM, errno.ENOTSUP, errno.ENOSYS):
+        if trouble.errno not in _NO_LINKS:
             raise
-        return _create_empty_first(where, text)
+        return create_empty_first(where, text)  # pragma: no cover - needs such a file system
     finally:
         aside.unlink(missing_ok=True)
     return True
 
 
-def _create_empty_first(where: Path, text: bytes) -> bool:
+def create_empty_first(where: Path, text: bytes) -> bool:
     """Do the same where the file system has no links: for a moment the file is empty."""
     try:
         with where.open("xb") as file:
@@ -217,24 +219,22 @@ def _instant(text: object) -> datetime | None:
 
 
 def _host() -> str:
-    return os.uname().nodename if os.name == "posix" else os.environ.get("COMPUTERNAME", "")
+    return os.uname().nodename
 
 
 def _is_alive(pid: int, started: object) -> bool:
     """Say whether the process that took a lock lives; another one with its number is not it."""
-    if os.name != "posix":
-        return True
     try:
         os.kill(pid, 0)
     except ProcessLookupError:
         return False
-    except PermissionError:
+    except PermissionError:  # pragma: no cover - it lives, and is another user's
         return True
-    now = _started(pid)
+    now = process_start(pid)
     return started is None or now is None or now == started
 
 
-def _started(pid: int) -> str | None:
+def process_start(pid: int) -> str | None:
     """Give when a process started, counted by the system; None where it doesn't say."""
     try:
         text = Path(f"/proc/{pid}/stat").read_text(encoding="utf-8", errors="replace")
@@ -248,11 +248,6 @@ def _started(pid: int) -> str | None:
 @contextlib.contextmanager
 def _one_at_a_time(folder: Path) -> Iterator[None]:
     """Let one process at a time take over locks in a folder."""
-    if os.name != "posix":
-        yield
-        return
-    import fcntl
-
     descriptor = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
     try:
         fcntl.flock(descriptor, fcntl.LOCK_EX)

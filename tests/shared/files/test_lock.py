@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from shared.errors import DiskError
-from shared.files.lock import Held, Lock, lock_path, look, take
+from shared.files.lock import Held, Lock, create_empty_first, lock_path, look, process_start, take
 from tests.builders import NOW
 
 _HOLD = """
@@ -126,6 +126,11 @@ def test_a_later_process_with_the_same_number_is_not_the_one_that_took_it(book: 
     assert not _held(book).stale
 
 
+def test_a_process_that_is_gone_has_no_start() -> None:
+    assert process_start(os.getpid()) is not None
+    assert process_start(2**30) is None
+
+
 def test_a_lock_of_another_machine_is_not_known_to_be_stale(book: Path) -> None:
     _write_lock(book, host="another-machine", pid=1)
     held = _held(book)
@@ -197,6 +202,19 @@ def test_a_folder_that_is_not_there_is_a_typed_error(tmp_path: Path) -> None:
     with pytest.raises(DiskError) as told:
         take(tmp_path / "none" / "book", "Ana", NOW)
     assert told.value.code == "not_locked"
+
+
+def test_what_stands_where_the_folder_should_be_is_a_typed_error(tmp_path: Path) -> None:
+    (tmp_path / "file").write_bytes(b"x")
+    with pytest.raises(DiskError) as told:
+        look(tmp_path / "file" / "book")
+    assert told.value.code == "not_locked"
+
+
+def test_without_links_a_lock_is_still_created_by_one_only(tmp_path: Path) -> None:
+    assert create_empty_first(tmp_path / "lock", b"mine")
+    assert not create_empty_first(tmp_path / "lock", b"theirs")
+    assert (tmp_path / "lock").read_bytes() == b"mine"
 
 
 _RACE = """

@@ -21,7 +21,7 @@ from tests.strategies import books, plans
 
 
 @given(books())
-@settings(max_examples=60)
+@settings(max_examples=30)
 def test_a_book_written_and_read_is_the_same_book(book: Book) -> None:
     data = write_book(book)
     read = read_book(data)
@@ -31,7 +31,7 @@ def test_a_book_written_and_read_is_the_same_book(book: Book) -> None:
 
 
 @given(plans())
-@settings(max_examples=60)
+@settings(max_examples=30)
 def test_a_plan_written_and_read_is_the_same_plan(plan: Plan) -> None:
     data = write_plan(plan)
     read = read_plan(data)
@@ -44,7 +44,7 @@ def _plain_numbers(text: str) -> Any:
 
 
 @given(books())
-@settings(max_examples=40)
+@settings(max_examples=20)
 def test_the_bytes_are_json_as_the_standard_library_would_indent_it(book: Book) -> None:
     # RFC 8259 read by a parser that is not ours.
     text = write_book(book).decode()
