@@ -14,7 +14,7 @@ from scheduler.normalise.trips import Delivery, delivery_of
 from scheduler.normalise.ways import clash
 from scheduler.problem import JobAim
 from scheduler.reasons import Reason
-from shared.book import Gate, GateKind, Job, Standing, Workshop
+from shared.book import Gate, GateKind, Job, Journey, Standing, Workshop
 from shared.ids import StepId
 from shared.worktime import NoWorkingTime, subtract_working
 
@@ -113,7 +113,7 @@ class _Job:
         if placed and plain and limits.release <= 0:
             return tuple(dict.fromkeys(placed))
         journey = self._journeys[0].id
-        return (self._steps.add_ready(self._job, position, journey, limits),)
+        return (self._steps.add_moment(self._job, position, journey, "ready", limits),)
 
     def delivery(self) -> Delivery | None:
         """Return the trip; None, and the journeys left out, where none gets there at all."""
@@ -170,8 +170,9 @@ class _Job:
     def behind(self) -> tuple[StepId, ...]:
         """Return the doors at the site, which come after the journey; leave out other steps."""
         doors: list[StepId] = []
+        behind = after_journey(self._job, self._afters)
         for step in self._job.steps:
-            if step.id not in after_journey(self._job, self._afters) or step in self._journeys:
+            if step.id not in behind or isinstance(step, Journey):
                 continue
             if isinstance(step, Gate) and step.gate is not GateKind.ANSWER and not step.ways:
                 doors.append(step.id)

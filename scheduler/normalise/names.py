@@ -15,10 +15,10 @@ from shared.plan import Trip, Unplaced
 class StageName:
     """The step that a stage of the problem stands for.
 
-    part: "", "abrade", "rework", or "ready" for the moment at which a journey may leave, which
-    is no step of the book. round: counts the rounds of an answer from 1, else 0. begun: when a
-    running stage began, or the pictures went out of an answer that is being waited for. due: when
-    that answer is expected.
+    part: "", "abrade", "rework"; or a moment that is no step of the book: "ready", at which a
+    journey may leave, and "stands", from which a segment takes its floor. round: counts the
+    rounds of an answer from 1, else 0. begun: when a running stage began, or the pictures went
+    out of an answer that is being waited for. due: when that answer is expected.
     """
 
     job: JobId
@@ -31,7 +31,7 @@ class StageName:
     @property
     def is_told(self) -> bool:
         """Return whether it stands for something people are told about."""
-        return self.part != "ready"
+        return self.part not in ("ready", "stands")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

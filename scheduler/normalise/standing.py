@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from scheduler.normalise.frame import Frame
-from scheduler.normalise.limits import Over, Placed, Reached
+from scheduler.normalise.limits import Limits, Over, Placed, Reached
 from scheduler.normalise.order import afters_of, followers, in_order, loadings_of, touched
 from scheduler.normalise.rooms import place_capacity
 from scheduler.normalise.steps import Steps
@@ -63,9 +63,8 @@ class Standings:
                 continue
             works = [step.id for step in mine if isinstance(step, Stage) and step.id in placed]
             if works:
-                first = placed[works[0]].first
-                self._hold(segment, first, last)
-                self._begin_with(first, [placed[step].first for step in _others(works, afters)])
+                firsts = [placed[step].first for step in (works[0], *_others(works, afters))]
+                self._hold(segment, self._first_of(job, works[0], firsts), last)
         return tuple(floor)
 
     def _has_begun(self, step: Step, reached: Mapping[StepId, Reached]) -> bool:
@@ -79,9 +78,17 @@ class Standings:
         room = self._frame.rooms.of_place(place.id)
         self.holds.append(Hold(room=room, units=units, first=first, last=last))
 
-    def _begin_with(self, first: int, others: list[int]) -> None:
-        """Let no stage of the segment start before the one with which it begins to stand."""
-        self._steps.edges += [Edge(before=first, after=other, from_start=True) for other in others]
+    def _first_of(self, job: Job, step: StepId, firsts: list[int]) -> int:
+        """Return the stage with which a segment begins to stand.
+
+        Where several could be the first, a moment before all of them is a stage of its own.
+        """
+        if len(firsts) == 1:
+            return firsts[0]
+        owner = self._steps.stages[firsts[0]].job
+        at = self._steps.add_moment(job, owner, step, "stands", Limits())
+        self._steps.edges += [Edge(before=at, after=first) for first in firsts]
+        return at
 
 
 def _loading(job: Job, segment: Segment) -> StepId:

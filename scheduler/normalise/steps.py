@@ -84,9 +84,9 @@ class Steps:
         """Return what the steps before, of this job or another, mean for a step."""
         return limits_of(befores, packed, self._reached, self._by_id, self.frame.grid)
 
-    def add_ready(self, job: Job, position: int, journey: StepId, limits: Limits) -> int:
-        """Add the moment at which all is loaded and hard enough to leave."""
-        name = StageName(job=job.id, step=journey, part="ready")
+    def add_moment(self, job: Job, position: int, step: StepId, part: str, limits: Limits) -> int:
+        """Add a moment that is no step of the book, beside one that is."""
+        name = StageName(job=job.id, step=step, part=part)
         stage = Stage(ways=(Way(),), job=position, release=limits.release)
         return self.add(stage, name, (WayName(),), limits)
 
