@@ -27,7 +27,7 @@ from scheduler.request import SolveRequest
 from shared.book import Book
 from shared.findings import Finding
 
-USUAL_SECONDS = 4
+USUAL_SECONDS = 3
 USUAL_WORKERS = 2
 _TICK_SECONDS = 0.1
 

@@ -51,6 +51,12 @@ _SOME_JUST = counted(
     "All {jobs} jobs fit their windows, {just} of them only just; "
     "the nearest is {job}, with {spare} to spare.",
 )
+_ALL_MET: tuple[Template, ...] = (_ALL_FIT, _ONE_JUST, _SOME_JUST)
+_BOTH_FIT = "Both jobs fit their windows; the nearest is {job}, with {spare} to spare."
+_BOTH_ONE_JUST = "Both jobs fit their windows; {job} only just: {spare} to spare."
+_BOTH_JUST = (
+    "Both jobs fit their windows, but only just; the nearest is {job}, with {spare} to spare."
+)
 _OTHERS_FIT = counted("count", "The other one fits.", "The other {others} fit.")
 _SOME_MISS = counted(
     "count",
@@ -193,7 +199,9 @@ def _with_others(voice: Voice, own: str, others_count: int) -> str:
 def _all_met(voice: Voice, outcomes: Sequence[JobOutcome], day_minutes: int) -> str:
     just = [outcome for outcome in outcomes if outcome.verdict is Verdict.TIGHT]
     nearest = min(just or outcomes, key=lambda outcome: outcome.slack_minutes or 0)
-    template = _ALL_FIT if not just else _ONE_JUST if len(just) == 1 else _SOME_JUST
+    both = len(outcomes) == 2
+    templates = (_BOTH_FIT, _BOTH_ONE_JUST, _BOTH_JUST) if both else _ALL_MET
+    template = templates[min(len(just), 2)]
     return voice.say(
         template,
         count=len(outcomes),

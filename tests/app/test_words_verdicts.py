@@ -77,7 +77,7 @@ SEVERAL = [
     ([], "No job is planned."),
     (
         [fits("Owl", 1200), fits("Pear", 960)],
-        "All two jobs fit their windows; the nearest is Pear, with 2 days to spare.",
+        "Both jobs fit their windows; the nearest is Pear, with 2 days to spare.",
     ),
     (
         [*(fits(f"Job {n}", 1200) for n in range(5)), tight("Garden snail", 360)],
