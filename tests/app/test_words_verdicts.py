@@ -76,6 +76,15 @@ ONE_JOB = [
 SEVERAL = [
     ([], "No job is planned."),
     (
+        [fits("Owl", 1200), tight("Snail", 360)],
+        "Both jobs fit their windows; Snail only just: ¾ of a day to spare.",
+    ),
+    (
+        [tight("Owl", 480), tight("Snail", 360)],
+        "Both jobs fit their windows, but only just; the nearest is Snail, "
+        "with ¾ of a day to spare.",
+    ),
+    (
         [fits("Owl", 1200), fits("Pear", 960)],
         "Both jobs fit their windows; the nearest is Pear, with 2 days to spare.",
     ),
