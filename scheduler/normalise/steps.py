@@ -19,7 +19,7 @@ from scheduler.normalise.order import (
 )
 from scheduler.normalise.running import running_stage
 from scheduler.normalise.settings import Settings, common_settings, stage_settings
-from scheduler.normalise.ways import Asked, clash, expand
+from scheduler.normalise.ways import Asked, Expanded, clash, expand
 from scheduler.problem import Edge, Stage, Wait, Way
 from scheduler.reasons import Reason
 from shared import book
@@ -279,14 +279,18 @@ class _Step:
     def _rounds(
         self, gate: Gate, parts: list[tuple[int, str]], limits: Limits, shown: Fact | None
     ) -> Reached:
+        rework = expand(
+            self._frame,
+            gate.rework.ways if gate.rework is not None else (),
+            Asked(step=gate.id, segments=segments_of(self._job, gate)),
+        )
+        if not rework.ways and any(part for _, part in parts):
+            return self._steps.clashing(self._job, gate.id, rework.clashes)
         placed: list[int] = []
         for number, part in parts:
             after = limits if not placed else Limits(links=(_right_behind(placed[-1]),))
             if part:
-                found = self._rework(gate, number, after)
-                if isinstance(found, Missing):
-                    return found
-                placed.append(found)
+                placed.append(self._rework(gate, number, after, rework))
             elif shown is not None and not placed:
                 placed.append(self._awaited(gate, number, shown))
             else:
@@ -319,13 +323,7 @@ class _Step:
         name = StageName(job=self._job.id, step=gate.id, round=number, begun=shown.at, due=due)
         return self._steps.add(stage, name, (WayName(),), Limits())
 
-    def _rework(self, gate: Gate, number: int, limits: Limits) -> int | Missing:
-        ways = gate.rework.ways if gate.rework is not None else ()
-        asked = Asked(step=gate.id, segments=segments_of(self._job, gate))
-        found = expand(self._frame, ways, asked)
-        if not found.ways:
-            clashes = found.clashes or (self._named(Reason.NO_WAY),)
-            return self._steps.clashing(self._job, gate.id, clashes)
+    def _rework(self, gate: Gate, number: int, limits: Limits, found: Expanded) -> int:
         stage = Stage(
             ways=found.ways,
             job=self._position,
