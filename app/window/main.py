@@ -217,7 +217,7 @@ class MainWindow(QWidget):
             self.slip.setGeometry(right - width - GAP, top + sizes.axis + 8, width, height)
         else:
             self.wall.setGeometry(0, top, right - SIDE_SLIP, bottom - top)
-            height = min(bottom - top, max(214, self.slip.height_for(SIDE_SLIP)))
+            height = min(bottom - top, self.slip.height_for(SIDE_SLIP))
             self.slip.setGeometry(right - SIDE_SLIP, top + 1, SIDE_SLIP, height)
         self.slip.raise_()
 

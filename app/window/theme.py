@@ -43,6 +43,14 @@ class Theme:
 
 
 @lru_cache(maxsize=2)
+def over_opening(name: str) -> Theme:
+    """Return the theme for marks that lie over a window, which is light on either ground."""
+    made = Theme(tokens.LIGHT)
+    made.paper = QColor(tokens.GROUNDS[name].opening)
+    return made
+
+
+@lru_cache(maxsize=2)
 def theme(name: str) -> Theme:
     """Return the theme of a ground, "light" or "dark"."""
     return Theme(tokens.GROUNDS[name])

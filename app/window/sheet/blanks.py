@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
-from PySide6.QtGui import QFocusEvent, QFont, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QFocusEvent, QFont, QKeyEvent, QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import QCompleter, QLayout, QLayoutItem, QLineEdit, QWidget
 
 from app.window.bits import theme_of, wrapped
@@ -42,6 +42,9 @@ class Blank(QLineEdit):
         self.setAccessibleName(label)
         self.setFont(QFont(font(pixels, weight, serif=serif)))
         self.setTextMargins(2, 0, 2, 0)
+        bare = QPalette()
+        bare.setColor(QPalette.ColorRole.Base, QColor(0, 0, 0, 0))
+        self.setPalette(bare)
         if suggestions:
             completer = QCompleter(list(suggestions), self)
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
@@ -103,8 +106,12 @@ class Blank(QLineEdit):
 
     @guarded
     def paintEvent(self, event: QPaintEvent) -> None:
-        super().paintEvent(event)
         of = theme_of(self)
+        if self.hasFocus():
+            ground = QPainter(self)
+            pens.flat_rect(ground, 0, 0, self.width(), self.height(), of.sheet)
+            ground.end()
+        super().paintEvent(event)
         painter = QPainter(self)
         ink = of.miss if self.is_refused else of.ink
         if self.hasFocus():
@@ -124,6 +131,11 @@ class Words(QWidget):
         super().__init__()
         self._text, self._pixels, self._weight, self._serif = text, pixels, weight, serif
         self.setFixedSize(self.sizeHint())
+
+    @property
+    def is_punctuation(self) -> bool:
+        """Whether it belongs close behind what stands before it."""
+        return self._text[:1] in set(".,;:")
 
     @guarded
     def sizeHint(self) -> QSize:
@@ -196,7 +208,7 @@ class Note(QWidget):
 class Flow(QLayout):
     """Lays words and blanks out as a sentence that wraps."""
 
-    def __init__(self, spacing: int = 4) -> None:
+    def __init__(self, spacing: int = 3) -> None:
         super().__init__()
         self._items: list[QLayoutItem] = []
         self.setContentsMargins(0, 0, 0, 0)
@@ -243,7 +255,10 @@ class Flow(QLayout):
         x, y, line = rect.x(), rect.y(), 0
         for item in self._items:
             size = item.sizeHint()
-            if line and x + size.width() > rect.right() + 1:
+            widget = item.widget()
+            if isinstance(widget, Words) and widget.is_punctuation:
+                x -= self.spacing() + 1
+            elif line and x + size.width() > rect.right() + 1:
                 x, y, line = rect.x(), y + line + 2, 0
             if move:
                 item.setGeometry(QRect(QPoint(x, y), size))

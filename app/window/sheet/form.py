@@ -5,6 +5,7 @@ from functools import partial
 from string import Formatter
 
 from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QFrame,
     QScrollArea,
@@ -12,12 +13,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.bits import KeyWord
+from app.window.bits import KeyWord, theme_of
+from app.window.guard import guarded
 from app.window.sheet import writing
 from app.window.sheet.blanks import Blank, Flow, Note
 from app.window.sheet.blanks import Words as Fixed
 from app.window.sheet.typed import NotTaken
 from app.window.sheet.writing import Writing
+from app.window.wall import pens
 from app.words import Words
 from app.words import window as say
 from app.words.template import Template
@@ -57,6 +60,13 @@ class Form(QScrollArea):
         self._refused_notes: set[str] = set()
         self._shape: object = None
         self._body = QWidget()
+
+    @guarded
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        painter = QPainter(self.viewport())
+        pens.flat_rect(painter, 0, 0, 1, self.height(), theme_of(self).line)
+        painter.end()
 
     # What is shown.
 

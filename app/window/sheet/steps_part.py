@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from functools import partial
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QRect, QSize
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QVBoxLayout
 
@@ -15,10 +15,12 @@ from app.window.sheet import typed, writing
 from app.window.sheet.blanks import Blank
 from app.window.sheet.blanks import Words as Fixed
 from app.window.sheet.form import Form
+from app.window.theme import Theme
 from app.window.wall import pens
+from app.window.wall.paint_marks import paint_teeth
 from app.words import Words
 from app.words import window as say
-from shared.book import Book, Gate, Journey, Kind, Stage, Step
+from shared.book import Book, Gate, GateKind, Journey, Kind, Stage, Step
 from shared.edits import Edited, copy_step, remove_step
 from shared.ids import StepId
 
@@ -174,6 +176,19 @@ def _people_of(words: Words, step: StepId, book: Book) -> str:
     return words.series(names.get(person, person) for person in pin.people)
 
 
+def paint_gate(painter: QPainter, of: Theme, step: Gate | Journey) -> None:
+    """Paint a gate's or a journey's mark in the place of a block."""
+    if isinstance(step, Journey):
+        pens.flat_rect(painter, 10, 8, 22, 7, of.ink)
+        pens.flat_rects(painter, [QRect(x, 11, 4, 1) for x in (12, 18, 24)], of.paper)
+    elif step.gate is GateKind.ANSWER:
+        pens.flat_rects(painter, [QRect(19, 3, 1, 15), QRect(23, 3, 1, 15)], of.ink)
+    elif step.gate is GateKind.TRIAL_FIT:
+        paint_teeth(painter, of, 21, 2, 19)
+    else:
+        pens.flat_rect(painter, 20, 3, 3, 15, of.ink)
+
+
 class StepRow(QAbstractButton):
     """A step in the order of making: what kind it is, its hours, what it waits."""
 
@@ -221,6 +236,8 @@ class StepRow(QAbstractButton):
                 paint_swatch(
                     painter, of, self.rect().adjusted(10, 4, 32 - self.width(), -5), step.kind
                 )
+            else:
+                paint_gate(painter, of, step)
             name, hours, cure = self._parts()
             pens.words(painter, 40, 15, name, of.ink, 13, 600 if chosen else 400)
             pens.words(painter, 220 - text_width(hours, 13, 600), 15, hours, of.ink, 13, 600)

@@ -261,6 +261,7 @@ class _Maker:
                 name=name,
                 description=description,
                 label=self.teller.seam_label(job, step, placement),
+                short=self.teller.seam_label(job, step, placement, is_short=True),
                 state=self._seam_state(step, placement),
                 is_pinned=step.pin is not None,
             )

@@ -157,14 +157,15 @@ class Teller:
         sentences += self._spare(placed)
         return name, " ".join([*sentences, *self._standing(step, placed)])
 
-    def seam_label(self, job: Job, step: Gate, placed: Placement) -> str:
+    def seam_label(self, job: Job, step: Gate, placed: Placement, *, is_short: bool = False) -> str:
         """Return the short words beside a seam."""
         if step.gate is GateKind.TRIAL_FIT:
             return self.words.say(say.TRIAL_FIT_SHORT)
         if step.gate is not GateKind.ANSWER:
             return ""
         day = placed.end.astimezone(ZoneInfo(job.client.zone)).date()
-        return self.words.say(say.ANSWER_SHORT, day=say.short_day(self.words, day))
+        template = say.ANSWER_SHORTER if is_short else say.ANSWER_SHORT
+        return self.words.say(template, day=say.short_day(self.words, day))
 
     def cure_label(self, minutes: int) -> str:
         """Return the hours over a cure."""

@@ -57,7 +57,7 @@ class Item:
 
     row, last_row: the rows it spans, counted over the whole wall. owner: id of the item that
     is chosen when this one is clicked. rough, fine: working pieces from far and from near.
-    due: of an answer, when the pictures go out is `start`. state: of a seam, "open", "done",
+    short: a shorter label, for where that one has no room. state: of a seam, "open", "done",
     "late"; of a window "twice" when the job is held as it is.
     """
 
@@ -82,6 +82,7 @@ class Item:
     rough: tuple[Piece, ...] = ()
     fine: tuple[Piece, ...] = ()
     label: str = ""
+    short: str = ""
     state: str = ""
     is_one_go: bool = False
     is_pinned: bool = False

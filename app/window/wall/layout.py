@@ -26,6 +26,7 @@ STOPS_OF_ZOOM = (
     1000.0,
 )
 SEAM_REACH = 4
+FAN_LEAST, FAN_MOST = 8, 16
 THICKNESS_PERCENT = {1: 60, 2: 80}
 HEADER_OF_LOW_ROWS, HEADER_OF_HIGH_ROWS = 19, 24
 HIGH_ROWS_FROM = 20
@@ -149,6 +150,23 @@ class Layout:
         if band.window is None:
             return self.names_x - 6
         return min(self.window_left_right(band)[1], self.names_x - 6)
+
+    def fan(self, band: Band) -> tuple[int, int]:
+        """Return from where to where the segments' lines bend into one road."""
+        start = self.scale.x(band.legs[0].start) if band.legs else self.names_x
+        bar = start if band.bar is None else self.scale.x(band.bar)
+        return max(start - FAN_MOST, min(bar, start - FAN_LEAST)), start
+
+    def tail_right(self, band: Band) -> int:
+        """Return where tails end: at the loading bar, the road or the window, what comes first."""
+        ends = [self.names_x - 6]
+        if band.bar is not None:
+            ends.append(self.scale.x(band.bar) - 3)
+        if band.legs:
+            ends.append(self.fan(band)[0])
+        if band.window is not None:
+            ends.append(self.scale.x(band.window.start) - 4)
+        return min(ends)
 
     def thickness(self, hands: int) -> int:
         """Return how thick so many people are."""

@@ -7,7 +7,7 @@ from PySide6.QtCore import QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen
 
 from app.window.fonts import text_width
-from app.window.theme import Theme
+from app.window.theme import Theme, over_opening
 from app.window.wall import pens
 from app.window.wall.items import STOPS, Band, Item, Role, Wall
 from app.window.wall.layout import Layout
@@ -62,14 +62,18 @@ def paint_body(painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look
     for band in seen:
         paint_ground(painter, theme, layout, band, marks, _ground_bottom(wall, layout, band))
         paint_window(painter, theme, layout, band)
+        paint_late(painter, theme, layout, band)
     _paint_rows(painter, wall, layout, theme, look)
     Ribbons(wall, layout).paint(painter, theme)
     for band in seen:
         rows = wall.rows[band.first_row : band.first_row + band.row_count]
-        paint_late(painter, theme, layout, band)
-        paint_journey(painter, theme, layout, band, rows)
+        for clip, inks in _in_and_out(layout, theme, band):
+            painter.save()
+            painter.setClipRect(clip, Qt.ClipOperation.IntersectClip)
+            paint_journey(painter, inks, layout, band, rows)
+            paint_bar(painter, inks, layout, band)
+            painter.restore()
         paint_posts(painter, theme, layout, band)
-        paint_bar(painter, theme, layout, band)
         paint_seams(painter, theme, layout, band)
     _paint_veil(painter, wall, layout, theme, seen)
     for band in seen:
@@ -81,6 +85,20 @@ def paint_body(painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look
 
 def _is_seen(layout: Layout, band: Band) -> bool:
     return layout.band_bottom(band) + layout.job_gap > 0 and layout.band_top(band) < layout.height
+
+
+def _in_and_out(layout: Layout, theme: Theme, band: Band) -> list[tuple[QRect, Theme]]:
+    """Return what lies beside a window and in it, each with the inks that are seen there."""
+    edge = layout.sizes.margin
+    top, height = layout.band_top(band), layout.band_bottom(band) + 8 - layout.band_top(band)
+    if band.window is None or layout.is_window_out_of_sight(band):
+        return [(QRect(edge, top, layout.names_x - 6 - edge, height), theme)]
+    left, right = layout.window_left_right(band)
+    return [
+        (QRect(edge, top, left - edge, height), theme),
+        (QRect(left, top, right - left, height), over_opening(theme.name)),
+        (QRect(right, top, layout.width, height), theme),
+    ]
 
 
 def _ground_bottom(wall: Wall, layout: Layout, band: Band) -> int:

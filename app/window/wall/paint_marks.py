@@ -14,7 +14,6 @@ from scheduler.outcome import Verdict
 from shared.book import LegKind
 
 TOOTH = 5
-FAN_LEAST, FAN_MOST = 8, 16
 _ON_THE_ROAD = frozenset({LegKind.DRIVE, LegKind.SAILING, LegKind.BORDER, LegKind.WAIT})
 
 
@@ -31,7 +30,7 @@ def paint_seams(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> 
         elif seam.role is Role.TRIAL_FIT:
             x = layout.scale.x(seam.start)
             if layout.sizes.margin < x < limit:
-                _teeth(painter, theme, x, top, bottom)
+                paint_teeth(painter, theme, x, top, bottom)
                 if layout.scale.pixels_per_day > 7:
                     text, y = seam.label, layout.band_top(band) + layout.header - 6
                     pens.words_on_plate(painter, x + 7, y, text, theme.ink2, theme.paper)
@@ -48,7 +47,8 @@ def _answer(painter: QPainter, theme: Theme, x: int, top: int, bottom: int, stat
     pens.flat_rects(painter, [QRect(x - 2, top, 1, height), QRect(x + 2, top, 1, height)], ink)
 
 
-def _teeth(painter: QPainter, theme: Theme, x: int, top: int, bottom: int) -> None:
+def paint_teeth(painter: QPainter, theme: Theme, x: int, top: int, bottom: int) -> None:
+    """Paint a toothed joint from top to bottom."""
     path = QPainterPath(QPointF(x - 2.5, top))
     y, side = float(top), -2.5
     while y < bottom:
@@ -72,11 +72,22 @@ def _bracket(painter: QPainter, theme: Theme, layout: Layout, band: Band, seam: 
             pens.flat_rect(painter, left, y - 3, 1, 7, theme.ink2)
     width = text_width(seam.label, 11, 500)
     if width + 22 < b - a:
-        pens.words_on_plate(
-            painter, (a + b - width) / 2, y + 4, seam.label, theme.ink2, theme.paper
-        )
-    elif edge < right < limit - width:
-        pens.words_on_plate(painter, right + 9, y + 4, seam.label, theme.ink2, theme.paper)
+        x = (a + b - width) / 2
+        pens.words_on_plate(painter, x, y + 4, seam.label, theme.ink2, theme.paper)
+    elif edge < right:
+        limit = _next_seam(layout, band, seam, limit)
+        for text in (seam.label, seam.short):
+            if right + 14 + text_width(text, 11, 500) < limit:
+                pens.words_on_plate(painter, right + 9, y + 4, text, theme.ink2, theme.paper)
+                break
+
+
+def _next_seam(layout: Layout, band: Band, seam: Item, limit: int) -> int:
+    """Return how far words right of an answer may reach: to the seam or the window after it."""
+    later = [layout.scale.x(s.start) - 6 for s in band.seams if s.start >= seam.end]
+    if band.window is not None:
+        later.append(layout.scale.x(band.window.start) - 60)
+    return min([limit, *later])
 
 
 def paint_bar(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> None:
@@ -103,7 +114,10 @@ def paint_number(painter: QPainter, theme: Theme, layout: Layout, band: Band) ->
     text, ink = band.spare_text, theme.ink
     if band.late_text:
         text, ink = band.late_text, theme.miss
-    x = layout.scale.x(band.bar) - 5 - text_width(text, 12, 600)
+    right = layout.scale.x(band.bar)
+    if band.window is not None:
+        right = min(right, layout.scale.x(band.window.start) - 2)
+    x = right - 5 - text_width(text, 12, 600)
     if text and x > layout.sizes.margin:
         y = layout.band_top(band) + layout.header - 6
         pens.words_on_plate(painter, x, y, text, ink, theme.paper, 12, 600)
@@ -116,28 +130,19 @@ def paint_journey(
     if not band.legs:
         return
     middle = (layout.rows_top(band) + layout.band_bottom(band)) // 2
-    start = layout.scale.x(band.legs[0].start)
-    bar = layout.scale.x(band.bar) if band.bar is not None else start
-    fan_from = bar if bar <= start else start
-    first_end = layout.scale.x(band.legs[0].end)
-    reach = min(FAN_MOST, max(FAN_LEAST, round((first_end - fan_from) * 0.4)))
+    fan_from, start = layout.fan(band)
     middles = [layout.row_middle(band.first_row + index) for index in range(len(rows))]
-    painter.save()
-    painter.setClipRect(QRect(layout.sizes.margin, 0, layout.names_x - 6, layout.height))
-    _fan(painter, theme, fan_from + 2, reach, middles, middle)
-    if fan_from + reach < start:
-        pens.flat_rect(painter, fan_from + reach, middle, start - fan_from - reach, 1, theme.ink2)
+    _fan(painter, theme, (fan_from, start), middles, middle)
     height = min(10, max(7, layout.row // 2))
     for leg in band.legs:
         a, b = layout.scale.x(leg.start), layout.scale.x(leg.end)
-        a = max(a, fan_from + reach - 2) if leg is band.legs[0] else a
         _leg(painter, theme, leg, QRect(a, middle - height // 2, max(2, b - a), height), band)
-    painter.restore()
 
 
 def _fan(
-    painter: QPainter, theme: Theme, x: int, reach: int, middles: list[int], middle: int
+    painter: QPainter, theme: Theme, span: tuple[int, int], middles: list[int], middle: int
 ) -> None:
+    x, reach = span[0], span[1] - span[0]
     path = QPainterPath()
     for y in middles:
         path.moveTo(x, y + 0.5)

@@ -10,7 +10,7 @@ from app.window import tokens
 from app.window.fonts import text_width
 from app.window.theme import Theme
 from app.window.wall import pens
-from app.window.wall.items import Item, Piece, Wall
+from app.window.wall.items import Item, Piece, Row, Wall
 from app.window.wall.layout import Layout, visible
 from shared.book import Kind
 
@@ -52,24 +52,17 @@ class Ribbons:
         for index, row in enumerate(wall.rows):
             middle = layout.row_middle(index)
             if -layout.row <= middle <= layout.height + layout.row:
-                self._row(row.waits, row.cures, row.blocks, row.spare, middle)
+                self._row(row, middle, layout.tail_right(wall.bands[row.band]))
 
-    def _row(
-        self,
-        waits: tuple[Item, ...],
-        cures: tuple[Item, ...],
-        blocks: tuple[Item, ...],
-        spare: Item | None,
-        middle: int,
-    ) -> None:
-        for wait in visible(waits, self.first, self.last):
+    def _row(self, row: Row, middle: int, tail_right: int) -> None:
+        for wait in visible(row.waits, self.first, self.last):
             self._wait(wait, middle)
-        for cure in visible(cures, self.first, self.last):
+        for cure in visible(row.cures, self.first, self.last):
             self._cure(cure, middle)
-        for block in visible(blocks, self.first, self.last):
+        for block in visible(row.blocks, self.first, self.last):
             self._block(block, middle)
-        if spare is not None:
-            self._tail(spare, middle)
+        if row.spare is not None:
+            self._tail(row.spare, middle, tail_right)
 
     def _wait(self, item: Item, middle: int) -> None:
         a, b = self.layout.scale.x(item.start) + 3, self.layout.scale.x(item.end) - 1
@@ -122,9 +115,9 @@ class Ribbons:
         a, b = max(a, self.left - 2), min(b, self.right)
         return QRect(a, top, b - a, height) if b > a else None
 
-    def _tail(self, item: Item, middle: int) -> None:
-        a, b = self.layout.scale.x(item.start) + 2, self.layout.scale.x(item.end) - 3
-        a, b = max(a, self.left), min(b, self.right)
+    def _tail(self, item: Item, middle: int, tail_right: int) -> None:
+        a, b = self.layout.scale.x(item.start) + 2, min(tail_right, self.right)
+        a = max(a, self.left)
         if b - a > 3:
             half = max(3, round(self.layout.row * 0.18))
             self.tails += [QRect(a, middle - half, b - a, 1), QRect(a, middle + half, b - a, 1)]

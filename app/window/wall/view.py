@@ -17,11 +17,12 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from app.window import tokens
+from app.window.fonts import text_width
 from app.window.guard import guarded
 from app.window.theme import Theme
 from app.window.wall import moves
 from app.window.wall.derive import season
-from app.window.wall.items import DAY_MINUTES, Item, Role, Wall
+from app.window.wall.items import DAY_MINUTES, Band, Item, Role, Wall
 from app.window.wall.layout import Layout, Scale, fitting, hit, lay_out, row_at
 from app.window.wall.moves import Cursor
 from app.window.wall.paint import Look, paint_wall, picture
@@ -130,7 +131,7 @@ class WallView(QWidget):
         layout = self.layout_
         left, bottom = 0, layout.height - 8
         for band in self.wall.bands:
-            edge = layout.names_left(band) + 205
+            edge = layout.names_left(band) + _names_width(self.wall, band)
             if max(left, edge) > layout.width - 420:
                 bottom = layout.band_top(band) - 6
                 break
@@ -350,6 +351,13 @@ class WallView(QWidget):
         else:
             self.scroll_rows(-turn // 2)
         event.accept()
+
+
+def _names_width(wall: Wall, band: Band) -> int:
+    """Return how far a job's names reach."""
+    header = text_width(band.name, 16, 600) + text_width(band.window_text, 12) + 8
+    rows = wall.rows[band.first_row : band.first_row + band.row_count]
+    return round(max([header, *(text_width(row.name, 13, 600) for row in rows)])) + 27
 
 
 def _with_origin(scale: Scale, origin: int, moved: int) -> Scale:

@@ -1,0 +1,105 @@
+"""The colours hold what they promise: read by everybody, told apart by everybody."""
+
+from itertools import combinations, pairwise
+
+import pytest
+
+from app.window.tokens import DARK, LIGHT, Tokens, mixed, outline, sizes_for
+from shared.book import Kind
+from tests.app.window.colour import SIGHTS, contrast, difference, lab
+
+GROUNDS = [pytest.param(LIGHT, id="light"), pytest.param(DARK, id="dark")]
+
+# Sharma, Wu and Dalal (2005), table 1: pairs 1, 4, 7, 13, 17, 21, 25, 26, 34 by their columns.
+PUBLISHED_PAIRS = [
+    ((50, 2.6772, -79.7751), (50, 0, -82.7485), 2.0425),
+    ((50, 3.1571, -77.2803), (50, 0, -82.7485), 2.8615),
+    ((50, -1.3802, -84.2814), (50, 0, -82.7485), 1.0000),
+    ((50, 0, 0), (50, -1, 2), 2.3669),
+    ((50, 2.49, -0.001), (50, -2.49, 0.0009), 7.1792),
+    ((50, 2.5, 0), (50, 0, -2.5), 4.3065),
+    ((50, 2.5, 0), (73, 25, -18), 27.1492),
+    ((60.2574, -34.0099, 36.2677), (60.4626, -34.1751, 39.4387), 1.2644),
+    ((22.7233, 20.0904, -46.694), (23.0331, 14.973, -42.5619), 2.0373),
+    ((2.0776, 0.0795, -1.135), (0.9033, -0.0636, -0.5514), 0.9082),
+]
+
+
+@pytest.mark.parametrize(("one", "other", "expected"), PUBLISHED_PAIRS)
+def test_the_difference_reproduces_published_pairs(
+    one: tuple[float, float, float], other: tuple[float, float, float], expected: float
+) -> None:
+    assert difference(one, other) == pytest.approx(expected, abs=0.0001)
+    assert difference(other, one) == pytest.approx(expected, abs=0.0001)
+
+
+def test_black_on_white_has_the_greatest_contrast_there_is() -> None:
+    assert contrast("#000000", "#FFFFFF") == pytest.approx(21)
+    assert contrast("#777777", "#FFFFFF") == pytest.approx(4.48, abs=0.01)
+
+
+@pytest.mark.parametrize("of", GROUNDS)
+def test_text_has_a_contrast_of_4_5_on_every_ground_it_stands_on(of: Tokens) -> None:
+    for ink in (of.ink, of.ink2):
+        for ground in (of.paper, of.sheet, of.off):
+            assert contrast(ink, ground) >= 4.5, (ink, ground)
+    assert contrast(of.miss, of.paper) >= 4.5
+    assert contrast(of.miss, of.sheet) >= 4.5
+    assert contrast(of.miss, of.missbg) >= 4.5
+    assert contrast(of.on_opening, of.opening) >= 4.5
+    assert contrast(of.on_opening2, of.opening) >= 4.5
+    assert contrast(of.paper, of.ink) >= 4.5, "today's date"
+
+
+@pytest.mark.parametrize("of", GROUNDS)
+@pytest.mark.parametrize("kind", list(Kind))
+def test_words_on_a_fill_and_lines_on_paper_are_seen(of: Tokens, kind: Kind) -> None:
+    hue = of.kinds[kind]
+    assert contrast(of.on_fill, hue.fill) >= 4.5
+    for ground in (of.paper, of.off, of.sheet):
+        assert contrast(hue.line, ground) >= 3.0, ground
+    assert contrast(outline(of, kind), of.paper) >= 3.0
+
+
+@pytest.mark.parametrize("of", GROUNDS)
+def test_marks_without_words_have_a_contrast_of_3(of: Tokens) -> None:
+    for ground in (of.paper, of.off, of.sheet):
+        assert contrast(of.ink3, ground) >= 3.0
+
+
+# The worst of the 21 pairs, as the design states them.
+WORST = {
+    ("light", "fill"): {"usual": 11.7, "protan": 9.4, "deutan": 7.3, "tritan": 9.8},
+    ("dark", "fill"): {"usual": 11.8, "protan": 9.0, "deutan": 7.5, "tritan": 9.9},
+    ("light", "line"): {"usual": 12.2, "protan": 7.8, "deutan": 5.6, "tritan": 11.7},
+    ("dark", "line"): {"usual": 10.9, "protan": 6.3, "deutan": 5.5, "tritan": 8.0},
+}
+LEAST = {"fill": 7.0, "line": 5.0}
+
+
+@pytest.mark.parametrize("of", GROUNDS)
+@pytest.mark.parametrize("part", ["fill", "line"])
+@pytest.mark.parametrize("sight", list(SIGHTS))
+def test_kinds_are_told_apart_whatever_ones_sight(of: Tokens, part: str, sight: str) -> None:
+    colours = {kind: lab(getattr(of.kinds[kind], part), sight) for kind in Kind}
+    pairs = list(combinations(Kind, 2))
+    worst = min(difference(colours[a], colours[b]) for a, b in pairs)
+
+    assert len(pairs) == 21
+    assert worst >= LEAST[part]
+    assert worst == pytest.approx(WORST[of.name, part][sight], abs=0.06)
+
+
+def test_colours_are_mixed_channel_by_channel() -> None:
+    assert mixed("#000000", "#FFFFFF", 0) == "#000000"
+    assert mixed("#000000", "#FFFFFF", 100) == "#FFFFFF"
+    assert mixed("#204060", "#A08000", 25) == "#405048"
+
+
+def test_a_large_screen_gets_large_sizes() -> None:
+    small, large = sizes_for(1366), sizes_for(1920)
+    assert (small.sentence_px, large.sentence_px) == (22, 26)
+    assert all(
+        getattr(small, name) <= getattr(large, name) for name in ("row", "names", "axis", "header")
+    )
+    assert [a <= b for a, b in pairwise((small.row_gap, large.row_gap))] == [True]
