@@ -115,8 +115,7 @@ class _Solve:
         if is_small:
             best, proved_count = self._solved_whole(start, prover, best)
         prover.by_chain(best)
-        if proved_count < LEVEL_COUNT:
-            self._prove(prover, best)
+        self._prove(prover, best)
         if not is_small:
             best = self._shifted(start, best, WHOLE_SHARE)
             prover.by_chain(best)

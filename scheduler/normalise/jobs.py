@@ -77,6 +77,8 @@ class _Job:
         trouble = self._keeps_here()
         if trouble is None:
             return True
+        if trouble is Reason.NO_WINDOW:
+            self._note(trouble)
         for journey in self._journeys:
             self._steps.leave_out(self._job, journey.id, trouble)
         return False
