@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from shared.book import Answer, Fact, FactKind
 from shared.ids import StepId
 
+_EVERY_ROUND = 10**6
+
 
 class Facts:
     """What was told of each step: the last word on it, answers and pictures in order."""
@@ -42,7 +44,9 @@ class Facts:
         return found
 
     def rounds_begun(self, step: StepId) -> int:
-        """Return how many rounds of an answer were told to have begun."""
+        """Return how many rounds of an answer were told to have begun: all, once it is done."""
+        if self.done(step) is not None:
+            return _EVERY_ROUND
         shown = len(self.in_order(step, FactKind.PICTURES))
         return max(shown, len(self.answers(step)))
 
