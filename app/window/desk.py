@@ -25,6 +25,7 @@ from shared.plan import Plan
 QUIET_MILLISECONDS = 250
 """So long after the last edit the engine is asked."""
 TICK_MILLISECONDS = 200
+LONGEST_SECONDS = 600
 
 
 class Desk(QObject):
@@ -54,6 +55,7 @@ class Desk(QObject):
         self.findings: tuple[Finding, ...] = ()
         self.trouble = self.note = ""
         self._asked_at = 0.0
+        self._has_answer = False
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MILLISECONDS)
         self._quiet.timeout.connect(self.plan_now)
         self._tick = QTimer(self, interval=TICK_MILLISECONDS)
@@ -178,13 +180,15 @@ class Desk(QObject):
             self.state_changed.emit()
             return
         self._asked_at = self._ticks()
+        self._has_answer = False
         self.engine.ask(self.document.book, self.now, seconds=self.seconds)
         self._tick.start()
         self.state_changed.emit()
 
     def look_longer(self) -> None:
         """Plan again, four times as long as before."""
-        self.seconds = min(600, self.seconds * 4) if self.outcome else self.seconds
+        if self._has_answer:
+            self.seconds = min(LONGEST_SECONDS, self.seconds * 4)
         self.trouble = self.note = ""
         self.plan_now()
 
@@ -209,6 +213,7 @@ class Desk(QObject):
 
     def _on_solved(self, outcome: Outcome) -> None:
         self._tick.stop()
+        self._has_answer = True
         if not outcome.check.breaches:
             self.plan = outcome.plan
         self.outcome, self.planned_at = outcome, self._clock()

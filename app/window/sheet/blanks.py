@@ -35,6 +35,7 @@ class Blank(QLineEdit):
     ) -> None:
         super().__init__(read())
         self._read, self._write = read, write
+        self._shown = self.text()
         self._refused: Callable[[NotTaken | None], None] = lambda _: None
         self._pixels, self._weight, self._serif = pixels, weight, serif
         self.is_refused = False
@@ -48,6 +49,7 @@ class Blank(QLineEdit):
         if suggestions:
             completer = QCompleter(list(suggestions), self)
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+            completer.setCompletionMode(QCompleter.CompletionMode.InlineCompletion)
             self.setCompleter(completer)
         self.editingFinished.connect(self._on_finished)
         self.textChanged.connect(lambda _: self._grow())
@@ -59,11 +61,16 @@ class Blank(QLineEdit):
 
     def refresh(self) -> None:
         """Show what the book holds now, unless somebody is writing here."""
-        if not self.hasFocus() or not self.isModified():
-            text = self._read()
-            if text != self.text():
-                self.setText(text)
+        if not self.hasFocus() or not self.is_written:
+            self._shown = self._read()
+            if self._shown != self.text():
+                self.setText(self._shown)
             self._set_refused(None)
+
+    @property
+    def is_written(self) -> bool:
+        """Whether something stands here that the book was not given yet."""
+        return self.text() != self._shown
 
     def _grow(self) -> None:
         width = text_width(self.text() or " ", self._pixels, self._weight, serif=self._serif)
@@ -72,14 +79,14 @@ class Blank(QLineEdit):
             self.updateGeometry()
 
     def _on_finished(self) -> None:
-        if not self.isModified():
+        if not self.is_written:
             return
         try:
             self._write(self.text())
         except NotTaken as no:
             self._set_refused(no)
             return
-        self.setModified(False)
+        self._shown = self.text()
         self._set_refused(None)
         self.refresh()
 
@@ -91,9 +98,9 @@ class Blank(QLineEdit):
 
     @guarded
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape and self.isModified():
-            self.setText(self._read())
-            self.setModified(False)
+        if event.key() == Qt.Key.Key_Escape and self.is_written:
+            self._shown = self._read()
+            self.setText(self._shown)
             self._set_refused(None)
             return
         super().keyPressEvent(event)

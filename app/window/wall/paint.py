@@ -255,5 +255,5 @@ def picture(
 
 
 def save_picture(image: QImage, path: Path) -> bool:
-    """Write an image to a PNG file; whether it could be."""
-    return bool(image.save(str(path), b"PNG"))
+    """Write an image to a file whose ending says how; whether it could be."""
+    return bool(image.save(str(path)))
