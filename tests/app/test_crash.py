@@ -25,7 +25,7 @@ def test_an_uncaught_error_leaves_a_report_and_the_book(
     try:
         raise LookupError("the glue pot")
     except LookupError:
-        sys.excepthook(*sys.exc_info())  # type: ignore[arg-type]
+        sys.excepthook(*sys.exc_info())
     finally:
         rescue.end()
 

@@ -19,6 +19,7 @@ from shared.book import Book, Stage
 from shared.files.disk import load
 from shared.files.read import read_book
 from shared.files.write import write_book
+from tests.app.window import hands
 from tests.books.samples import small
 
 pytestmark = [pytest.mark.journey, pytest.mark.screen]
@@ -83,8 +84,8 @@ def write(qtbot: QtBot, window: MainWindow, name: str, text: str) -> None:
     blank = window.sheet.blank(name)
     blank.setFocus()
     blank.selectAll()
-    qtbot.keyClicks(blank, text)
-    qtbot.keyClick(blank, Qt.Key.Key_Return)
+    hands.keys(blank, text)
+    hands.key(blank, Qt.Key.Key_Return)
     QApplication.processEvents()
 
 
@@ -171,6 +172,6 @@ def test_a_child_killed_from_outside_is_told_of_and_the_next_solve_works(
         "The planner stopped unexpectedly. The last plan stays; it begins anew."
     )
     assert window.desk.plan is plan
-    qtbot.keyClick(window.wall, Qt.Key.Key_Space)
+    hands.key(window.wall, Qt.Key.Key_Space)
     wait_for_plan(qtbot, window)
     assert window.masthead.shown.sentence.startswith("Reading owl fits")

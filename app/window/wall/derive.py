@@ -4,7 +4,6 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
-from itertools import pairwise
 
 from app.window.wall.describe import Teller
 from app.window.wall.hours import Hours
@@ -12,7 +11,6 @@ from app.window.wall.items import (
     DAY_MINUTES,
     NO_ROW,
     SEAMS,
-    STOPS,
     Band,
     Item,
     Role,
@@ -20,8 +18,19 @@ from app.window.wall.items import (
     Wall,
     minute_of,
 )
+from app.window.wall.parts import (
+    access_pieces,
+    id_suffix,
+    is_work,
+    kind_of,
+    late_part,
+    loading_bar,
+    tail_of,
+    waits_of,
+    window_of,
+)
 from app.words import Words
-from scheduler.outcome import JobOutcome, Outcome, Verdict
+from scheduler.outcome import JobOutcome, Outcome
 from shared.book import (
     Book,
     Fact,
@@ -30,15 +39,12 @@ from shared.book import (
     GateKind,
     Job,
     Journey,
-    Kind,
     Stage,
     Standing,
     Step,
-    Window,
 )
 from shared.ids import SegmentId, StepId
 from shared.plan import Placement, Plan, Trip
-from shared.worktime import access_spans
 
 _MARGIN = timedelta(days=21)
 _FIRST_SIGHT = timedelta(days=60)
@@ -143,7 +149,7 @@ class _Maker:
         whole = band, first, first + max(0, len(job.segments) - 1)
         seams = [item for step in job.steps for item in self._seams(job, step, whole)]
         legs = [item for step in job.steps for item in self._legs(job, step, whole)]
-        bar = _bar(job, outcome, seams)
+        bar = loading_bar(job, outcome, seams)
         rows = [
             self._row(job, segment.id, places[segment.id], band, blocks, [*seams, *legs], bar)
             for segment in job.segments
@@ -194,7 +200,7 @@ class _Maker:
             return
         over = step.segments or tuple(places)
         for placement in self.placed[step.id]:
-            if not _is_work(step, placement):
+            if not is_work(step, placement):
                 continue
             told = self.teller.block(job, step, placement)
             base = self._block(job, step, placement, band)
@@ -216,7 +222,7 @@ class _Maker:
         one_go = step.in_one_go and placed.part == ""
         whole = ((minute_of(placed.start), minute_of(placed.end)),)
         return Item(
-            id=f"{step.id}{_suffix(placed)}",
+            id=f"{step.id}{id_suffix(placed)}",
             role=Role.BLOCK,
             job=job.id,
             band=band,
@@ -227,7 +233,7 @@ class _Maker:
             step=step.id,
             part=placed.part,
             round=placed.round,
-            kind=_kind(step, placed),
+            kind=kind_of(step, placed),
             hands=max(1, len(placed.people)),
             rough=whole if one_go else rough,
             fine=whole if one_go else fine,
@@ -248,7 +254,7 @@ class _Maker:
                 continue
             name, description = self.teller.gate(job, step, placement)
             yield Item(
-                id=f"gate {step.id}{_suffix(placement)}",
+                id=f"gate {step.id}{id_suffix(placement)}",
                 role=SEAMS[step.gate],
                 job=job.id,
                 band=band,
@@ -317,8 +323,8 @@ class _Maker:
             stops=tuple(stops),
             blocks=tuple(mine),
             cures=tuple(cures),
-            waits=tuple(_waits(mine, cures)),
-            spare=_spare(mine, cures, bar, others),
+            waits=tuple(waits_of(mine, cures)),
+            spare=tail_of(mine, cures, bar, others),
         )
 
     def _cure(self, job: Job, block: Item) -> Item | None:
@@ -356,12 +362,12 @@ class _Maker:
         held = job.held_window
         done_by = max((leg.end for leg in legs), default=None)
         header = self._header(job, outcome, whole)
-        late = _late(header, held, done_by, outcome)
+        late = late_part(header, held, done_by, outcome)
         return Band(
             job=job.id,
             name=job.name,
             header=header,
-            window=_window(header, held, self.teller.window(job)),
+            window=window_of(header, held, self.teller.window(job)),
             window_text=self.teller.window_on(job),
             window_day=self.teller.window_day(job),
             verdict=outcome.verdict if outcome else None,
@@ -371,7 +377,7 @@ class _Maker:
             seams=tuple(seams),
             legs=tuple(legs),
             late=late,
-            access=_access(job, held),
+            access=access_pieces(job, held),
             spare_text=self.teller.spare_text(outcome),
             late_text=self.teller.late_text(outcome) if late else "",
             bar=bar,
@@ -397,125 +403,6 @@ class _Maker:
             name=name,
             description=description,
         )
-
-
-def _suffix(placed: Placement) -> str:
-    round_ = f" {placed.round}" if placed.round else ""
-    return f"{round_} {placed.part}" if placed.part else round_
-
-
-def _is_work(step: Stage | Gate, placed: Placement) -> bool:
-    """Say whether a placement is work on the ribbon and not only a moment all wait for."""
-    if placed.part or isinstance(step, Stage):
-        return True
-    return step.gate is not GateKind.ANSWER and bool(step.ways) and placed.start < placed.end
-
-
-def _kind(step: Stage | Gate, placed: Placement) -> Kind:
-    if placed.part == "abrade":
-        return Kind.FILL
-    if isinstance(step, Stage):
-        return step.kind
-    return Kind.FOAM if placed.part == "rework" else Kind.PACK
-
-
-def _bar(job: Job, outcome: JobOutcome | None, seams: list[Item]) -> int | None:
-    """Return the latest start of loading as counted back, else the planned one."""
-    loading = [s for s in job.steps if isinstance(s, Gate) and s.gate is GateKind.LOADING]
-    ids = {step.id for step in loading}
-    for times in outcome.steps if outcome else ():
-        if times.step in ids and times.latest_start is not None:
-            return minute_of(times.latest_start)
-    planned = [seam.start for seam in seams if seam.role is Role.LOADING]
-    return min(planned, default=None)
-
-
-def _waits(blocks: list[Item], cures: list[Item]) -> Iterable[Item]:
-    """Give the stretches between a block's end, cured, and the next block of the row."""
-    cured = {cure.id: cure.end for cure in cures}
-    free = None
-    for before, after in pairwise(blocks):
-        free = max(free or 0, cured.get(f"cure {before.id}", before.end))
-        if free < after.start:
-            yield replace(
-                after,
-                id=f"wait {after.id}",
-                role=Role.WAIT,
-                owner=after.owner or after.id,
-                start=free,
-                end=after.start,
-                is_pinned=False,
-                is_anew=False,
-            )
-
-
-def _spare(
-    blocks: list[Item], cures: list[Item], bar: int | None, others: list[Item]
-) -> Item | None:
-    """Return the open tail, from the last work of a row to the latest start of loading."""
-    if not blocks or bar is None:
-        return None
-    end = max([block.end for block in blocks] + [cure.end for cure in cures])
-    road = min((item.start for item in others if item.role is Role.LEG), default=bar)
-    until = min(bar, road) if road > end else bar
-    if until <= end:
-        return None
-    last = max(blocks, key=lambda block: block.end)
-    return replace(
-        last,
-        id=f"spare {last.id}",
-        role=Role.SPARE,
-        owner=last.owner or last.id,
-        start=end,
-        end=until,
-        is_pinned=False,
-        is_anew=False,
-    )
-
-
-def _late(
-    header: Item, held: Window | None, done_by: int | None, outcome: JobOutcome | None
-) -> Item | None:
-    if held is None or done_by is None or done_by <= minute_of(held.end):
-        return None
-    if outcome is not None and outcome.verdict in {Verdict.FITS, Verdict.TIGHT}:
-        return None
-    return replace(
-        header,
-        id=f"late {header.job}",
-        role=Role.LATE,
-        owner=header.id,
-        start=minute_of(held.end),
-        end=done_by,
-    )
-
-
-def _window(header: Item, held: Window | None, told: tuple[str, str]) -> Item | None:
-    if held is None:
-        return None
-    name, description = told
-    return replace(
-        header,
-        id=f"window {held.id} {header.job}",
-        role=Role.WINDOW,
-        owner=header.id,
-        name=name,
-        description=description,
-    )
-
-
-def _access(job: Job, held: Window | None) -> tuple[tuple[int, int], ...]:
-    if held is None or held.start >= held.end:
-        return ()
-    if not held.access:
-        return ((minute_of(held.start), minute_of(held.end)),)
-    spans = access_spans(job.site.zone, held.access, held.start, held.end)
-    return tuple((minute_of(span.start), minute_of(span.end)) for span in spans)
-
-
-def stops_of(wall: Wall, row: int) -> tuple[Item, ...]:
-    """Return what the arrow keys stop at in a row."""
-    return tuple(item for item in wall.rows[row].stops if item.role in STOPS)
 
 
 def season(wall: Wall) -> tuple[int, int]:

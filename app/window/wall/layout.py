@@ -2,6 +2,7 @@
 
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, replace
+from math import floor
 
 from app.window import tokens
 from app.window.tokens import Sizes
@@ -42,7 +43,8 @@ class Scale:
 
     def x(self, minute: float) -> int:
         """Return where an instant lies, on whole pixels that stand still while one scrolls."""
-        return round((minute - self.origin) * self.pixels_per_day / DAY_MINUTES) - self.offset
+        whole = (minute - self.origin) * self.pixels_per_day / DAY_MINUTES + 0.5
+        return floor(whole) - self.offset
 
     def minute(self, x: float) -> float:
         """Return the instant at a pixel."""

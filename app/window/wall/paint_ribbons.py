@@ -3,14 +3,14 @@
 from collections import defaultdict
 from itertools import pairwise
 
-from PySide6.QtCore import QLineF, QPoint, QPointF, QRect
+from PySide6.QtCore import QLine, QLineF, QPoint, QPointF, QRect
 from PySide6.QtGui import QPainter, QPainterPath
 
 from app.window import tokens
 from app.window.fonts import text_width
 from app.window.theme import Theme
 from app.window.wall import pens
-from app.window.wall.items import Item, Piece, Row, Wall
+from app.window.wall.items import DAY_MINUTES, Item, Piece, Row, Wall
 from app.window.wall.layout import Layout, visible
 from shared.book import Kind
 
@@ -23,6 +23,7 @@ CURE_LABEL_WIDTH = 34
 LABEL_HEIGHT = 10
 HELD_FROM = 24
 LEAST_BLOCK = 3
+SMALL = 4
 _WEAVE = ((0, 1, 3, 1), (4, 5, 3, 1), (5, 0, 1, 3), (1, 4, 1, 3))
 _SLANTS = ((1, 4, 3, 2), (5, 8, 7, 6))
 _BEADS = ((2, 2), (6, 6))
@@ -37,11 +38,14 @@ class Ribbons:
         self.is_near = scale.pixels_per_day >= NECKS_AT_NIGHT_FROM
         self.has_patterns = scale.pixels_per_day >= tokens.PATTERN_FROM_PIXELS_PER_DAY
         self.left, self.right = layout.sizes.margin, layout.names_x - 6
+        self.origin, self.offset = scale.origin, scale.offset
+        self.per_minute = scale.pixels_per_day / DAY_MINUTES
+        self.thick = {hands: layout.thickness(hands) for hands in (1, 2, 3)}
         self.blocks: dict[Kind, list[QRect]] = defaultdict(list)
         self.necks: dict[Kind, list[QRect]] = defaultdict(list)
         self.cures: dict[Kind, list[QRect]] = defaultdict(list)
         self.held: list[QRect] = []
-        self.waits: list[QPoint] = []
+        self.waits: list[QLine] = []
         self.tails: list[QRect] = []
         self.labels: list[tuple[QRect, str, Kind]] = []
         self.cure_labels: list[tuple[float, int, str]] = []
@@ -67,7 +71,9 @@ class Ribbons:
     def _wait(self, item: Item, middle: int) -> None:
         a, b = self.layout.scale.x(item.start) + 3, self.layout.scale.x(item.end) - 1
         first = a + max(0, -(-(self.left - a) // 4)) * 4
-        self.waits += [QPoint(x, middle) for x in range(first, min(b, self.right), 4)]
+        last = min(b, self.right)
+        if first < last:
+            self.waits.append(QLine(first, middle, last, middle))
 
     def _cure(self, item: Item, middle: int) -> None:
         a, b = self.layout.scale.x(item.start), self.layout.scale.x(item.end)
@@ -87,33 +93,44 @@ class Ribbons:
         kind = item.kind
         if kind is None:
             return
-        height = self.layout.thickness(item.hands)
+        height = self.thick.get(item.hands) or self.layout.thickness(item.hands)
         top = middle - height // 2
-        rects = [r for piece in self._pieces(item) if (r := self._piece(piece, top, height))]
+        if (item.end - item.start) * self.per_minute < SMALL:
+            rects = self._pieces(((item.start, item.end),), top, height)
+        else:
+            rects = self._pieces(item.fine if self.is_near else item.rough, top, height)
         if not rects:
             return
         self.blocks[kind] += rects
         for before, after in pairwise(rects):
-            gap = after.x() - before.x() - before.width()
-            self.necks[kind].append(QRect(before.x() + before.width(), middle - 1, gap, 2))
-        widest = max(rects, key=QRect.width)
-        if height >= LABEL_HEIGHT and text_width(item.label, 11, 500) + 8 <= widest.width():
-            self.labels.append((widest, item.label, kind))
+            x = before.x() + before.width()
+            self.necks[kind].append(QRect(x, middle - 1, after.x() - x, 2))
+        if (item.end - item.start) * self.per_minute >= SMALL:
+            self._label(item, rects, height)
         if item.is_pinned:
             self.pins.append(QPoint(rects[0].x() + 3, top))
         if item.is_anew:
             self.ears.append(rects[-1])
 
-    def _pieces(self, item: Item) -> tuple[Piece, ...]:
-        return item.fine if self.is_near else item.rough
+    def _label(self, item: Item, rects: list[QRect], height: int) -> None:
+        widest = max(rects, key=QRect.width) if len(rects) > 1 else rects[0]
+        if height >= LABEL_HEIGHT and text_width(item.label, 11, 500) + 8 <= widest.width():
+            self.labels.append((widest, item.label, item.kind or Kind.FOAM))
 
-    def _piece(self, piece: Piece, top: int, height: int) -> QRect | None:
-        a, b = self.layout.scale.x(piece[0]), self.layout.scale.x(piece[1])
-        b = max(b, a + LEAST_BLOCK)
-        if b <= self.left or a >= self.right:
-            return None
-        a, b = max(a, self.left - 2), min(b, self.right)
-        return QRect(a, top, b - a, height) if b > a else None
+    def _pieces(self, pieces: tuple[Piece, ...], top: int, height: int) -> list[QRect]:
+        """Return the pieces in sight; the hottest loop, so the scale is written out in it."""
+        left, right, edge = self.left, self.right, self.left - 2
+        origin, factor, offset = self.origin, self.per_minute, self.offset
+        found = []
+        for start, end in pieces:
+            a = int((start - origin) * factor + 0.5) - offset
+            b = int((end - origin) * factor + 0.5) - offset
+            if b < a + LEAST_BLOCK:
+                b = a + LEAST_BLOCK
+            if b > left and a < right:
+                a, b = (a if a > edge else edge), (b if b < right else right)
+                found.append(QRect(a, top, b - a, height))
+        return found
 
     def _tail(self, item: Item, middle: int, tail_right: int) -> None:
         a, b = self.layout.scale.x(item.start) + 2, min(tail_right, self.right)
@@ -124,7 +141,7 @@ class Ribbons:
 
     def paint(self, painter: QPainter, theme: Theme) -> None:
         """Paint all, waits first, names last."""
-        pens.dots(painter, self.waits, theme.ink3)
+        pens.dotted(painter, self.waits, theme.ink3)
         pens.flat_rects(painter, self.tails, theme.ink3)
         for kind in Kind:
             self._paint_cures(painter, theme, kind)

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QLineF, QPoint, QPointF, QRect, QRectF, Qt
+from PySide6.QtCore import QLine, QLineF, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen
 
 from app.window.fonts import font, text_width
@@ -45,12 +45,14 @@ def slanted(painter: QPainter, lines: Sequence[QLineF], colour: QColor, width: f
         painter.drawLines(list(lines))
 
 
-def dots(painter: QPainter, points: Sequence[QPoint], colour: QColor) -> None:
-    """Draw single pixels."""
-    if points:
+def dotted(painter: QPainter, lines: Sequence[QLine], colour: QColor) -> None:
+    """Draw level lines of single pixels, one on and three off, counted from each one's left."""
+    if lines:
         painter.setRenderHint(_AA, False)
-        painter.setPen(QPen(colour, 1))
-        painter.drawPoints(list(points))
+        pen = QPen(colour, 1, c=Qt.PenCapStyle.FlatCap)
+        pen.setDashPattern([1, 3])
+        painter.setPen(pen)
+        painter.drawLines(list(lines))
 
 
 def beads(painter: QPainter, points: Sequence[QPointF], colour: QColor, radius: float) -> None:

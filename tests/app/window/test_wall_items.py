@@ -149,13 +149,13 @@ def test_above_and_below_are_the_nearest_in_time_of_the_next_row() -> None:
 # What is told: the order of sentences is fixed.
 
 
-def _small(**changes: object) -> Shown:
+def _small(pin: Pin | None = None) -> Shown:
     body = a_segment("body", name="Body")
     steps = (
         a_stage("carve", segments=("body",)),
         a_stage(
             "skin", name="laminate", segments=("body",), cure_hours=53, in_one_go=True, stays=True,
-            places=("bay",), **changes,
+            places=("bay",), pin=pin,
         ),
         a_gate("loading"),
         a_journey("journey"),

@@ -25,6 +25,7 @@ from shared.files.disk import load
 from shared.files.lock import Held, take
 from shared.files.read import read_book
 from shared.files.write import write_book
+from tests.app.window import hands
 from tests.app.window.conftest import CLOCK, HandAsker, HandEngine
 from tests.app.window.scenes import outcome_for, planted
 
@@ -34,7 +35,7 @@ Key = Qt.Key
 def press(qtbot: QtBot, window: MainWindow, *keys: Key, shift: bool = False) -> None:
     for key in keys:
         held = Qt.KeyboardModifier.ShiftModifier if shift else Qt.KeyboardModifier.NoModifier
-        qtbot.keyClick(window.wall, key, held)
+        hands.key(window.wall, key, held)
 
 
 def chosen(window: MainWindow) -> str:
@@ -151,11 +152,11 @@ def test_plus_minus_nought_and_pages(qtbot: QtBot, window: MainWindow) -> None:
 
 
 def test_question_mark_shows_every_key(qtbot: QtBot, window: MainWindow) -> None:
-    qtbot.keyClick(window.wall, "?")
+    hands.key(window.wall, "?")
 
     assert window.page.isVisible()
     assert "new job" in window.page.accessibleDescription()
-    qtbot.keyClick(window.page, Key.Key_Escape)
+    hands.key(window.page, Key.Key_Escape)
     assert not window.page.isVisible()
     assert window.wall.isVisible()
 
@@ -177,13 +178,11 @@ def test_space_looks_four_times_as_long(
 def test_a_click_chooses_and_a_drag_moves(qtbot: QtBot, window: MainWindow) -> None:
     block = window.wall.wall.rows[0].blocks[3]
     box = window.wall.item_rect(block)
-    qtbot.mouseClick(window.wall, Qt.MouseButton.LeftButton, pos=box.center())
+    hands.click(window.wall, box.center())
     assert window.wall.wall.by_id[chosen(window)].start <= block.end
     offset = window.wall.layout_.scale.offset
     start = QPoint(300, 600)
-    qtbot.mousePress(window.wall, Qt.MouseButton.LeftButton, pos=start)
-    qtbot.mouseMove(window.wall, start - QPoint(50, 0))
-    qtbot.mouseRelease(window.wall, Qt.MouseButton.LeftButton, pos=start - QPoint(50, 0))
+    hands.drag(window.wall, start, start - QPoint(50, 0))
     QApplication.processEvents()
     assert window.wall.layout_.scale.offset >= offset
 
@@ -294,7 +293,7 @@ def test_an_empty_book_says_what_to_do_first(
     assert bare_window.page.isVisible()
     assert bare_window.masthead.shown.sentence.startswith("Nothing on the wall yet.")
     assert engine.asked == []
-    qtbot.keyClick(bare_window.page, "n")
+    hands.key(bare_window.page, "n")
 
     assert bare_window.wall.isVisible()
     assert bare_window.sheet.isVisible()
@@ -357,7 +356,7 @@ def test_a_damaged_book_is_told_of_and_its_whole_parts_open_only_when_asked(
 
     assert bare_window.page.content.title == "This book is damaged. 2 of 3 jobs are whole."
     assert bare_window.page.content.rows
-    qtbot.keyClick(bare_window.page, "1")
+    hands.key(bare_window.page, "1")
     document = bare_window.desk.document
     assert document is not None
     assert [job.name for job in document.book.jobs] == ["Reading owl", "Pitcher plant"]

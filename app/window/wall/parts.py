@@ -1,0 +1,130 @@
+"""Small answers that the wall is put together from: kinds, waits, tails, what is late."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from itertools import pairwise
+
+from app.window.wall.items import Item, Role, minute_of
+from scheduler.outcome import JobOutcome, Verdict
+from shared.book import Gate, GateKind, Job, Kind, Stage, Window
+from shared.plan import Placement
+from shared.worktime import access_spans
+
+
+def id_suffix(placed: Placement) -> str:
+    """Return what tells an id of a placement from its step's others."""
+    round_ = f" {placed.round}" if placed.round else ""
+    return f"{round_} {placed.part}" if placed.part else round_
+
+
+def is_work(step: Stage | Gate, placed: Placement) -> bool:
+    """Say whether a placement is work on the ribbon and not only a moment all wait for."""
+    if placed.part or isinstance(step, Stage):
+        return True
+    return step.gate is not GateKind.ANSWER and bool(step.ways) and placed.start < placed.end
+
+
+def kind_of(step: Stage | Gate, placed: Placement) -> Kind:
+    """Return which kind of work a placement is."""
+    if placed.part == "abrade":
+        return Kind.FILL
+    if isinstance(step, Stage):
+        return step.kind
+    return Kind.FOAM if placed.part == "rework" else Kind.PACK
+
+
+def loading_bar(job: Job, outcome: JobOutcome | None, seams: list[Item]) -> int | None:
+    """Return the latest start of loading as counted back, else the planned one."""
+    loading = [s for s in job.steps if isinstance(s, Gate) and s.gate is GateKind.LOADING]
+    ids = {step.id for step in loading}
+    for times in outcome.steps if outcome else ():
+        if times.step in ids and times.latest_start is not None:
+            return minute_of(times.latest_start)
+    planned = [seam.start for seam in seams if seam.role is Role.LOADING]
+    return min(planned, default=None)
+
+
+def waits_of(blocks: list[Item], cures: list[Item]) -> Iterable[Item]:
+    """Give the stretches between a block's end, cured, and the next block of the row."""
+    cured = {cure.id: cure.end for cure in cures}
+    free = None
+    for before, after in pairwise(blocks):
+        free = max(free or 0, cured.get(f"cure {before.id}", before.end))
+        if free < after.start:
+            yield replace(
+                after,
+                id=f"wait {after.id}",
+                role=Role.WAIT,
+                owner=after.owner or after.id,
+                start=free,
+                end=after.start,
+                is_pinned=False,
+                is_anew=False,
+            )
+
+
+def tail_of(
+    blocks: list[Item], cures: list[Item], bar: int | None, others: list[Item]
+) -> Item | None:
+    """Return the open tail, from the last work of a row to the latest start of loading."""
+    if not blocks or bar is None:
+        return None
+    end = max([block.end for block in blocks] + [cure.end for cure in cures])
+    road = min((item.start for item in others if item.role is Role.LEG), default=bar)
+    until = min(bar, road) if road > end else bar
+    if until <= end:
+        return None
+    last = max(blocks, key=lambda block: block.end)
+    return replace(
+        last,
+        id=f"spare {last.id}",
+        role=Role.SPARE,
+        owner=last.owner or last.id,
+        start=end,
+        end=until,
+        is_pinned=False,
+        is_anew=False,
+    )
+
+
+def late_part(
+    header: Item, held: Window | None, done_by: int | None, outcome: JobOutcome | None
+) -> Item | None:
+    """Return what lies past the window, unless the engine says it is kept."""
+    if held is None or done_by is None or done_by <= minute_of(held.end):
+        return None
+    if outcome is not None and outcome.verdict in {Verdict.FITS, Verdict.TIGHT}:
+        return None
+    return replace(
+        header,
+        id=f"late {header.job}",
+        role=Role.LATE,
+        owner=header.id,
+        start=minute_of(held.end),
+        end=done_by,
+    )
+
+
+def window_of(header: Item, held: Window | None, told: tuple[str, str]) -> Item | None:
+    """Return the window as an item."""
+    if held is None:
+        return None
+    name, description = told
+    return replace(
+        header,
+        id=f"window {held.id} {header.job}",
+        role=Role.WINDOW,
+        owner=header.id,
+        name=name,
+        description=description,
+    )
+
+
+def access_pieces(job: Job, held: Window | None) -> tuple[tuple[int, int], ...]:
+    """Return when the site may be entered within its window."""
+    if held is None or held.start >= held.end:
+        return ()
+    if not held.access:
+        return ((minute_of(held.start), minute_of(held.end)),)
+    spans = access_spans(job.site.zone, held.access, held.start, held.end)
+    return tuple((minute_of(span.start), minute_of(span.end)) for span in spans)
