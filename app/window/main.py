@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Protocol
 
-from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer
 from PySide6.QtGui import (
     QAction,
     QCloseEvent,
@@ -241,6 +241,7 @@ class MainWindow(QWidget):
         self._show_in_sheet(item)
         self.sheet.show()
         self.arrange()
+        QTimer.singleShot(0, self.sheet, self.sheet.enter)
 
     def _show_in_sheet(self, item: Item) -> None:
         document = self.desk.document

@@ -11,13 +11,13 @@ from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-from PySide6.QtCore import QEventLoop, QTimer  # noqa: E402
-from PySide6.QtWidgets import QApplication  # noqa: E402
+from PySide6.QtCore import QEventLoop, QTimer
+from PySide6.QtWidgets import QApplication
 
-from app.window.main import MainWindow  # noqa: E402
-from app.window.startup import build, prepare  # noqa: E402
-from app.window.wall import moves  # noqa: E402
-from tests.books.samples import SAMPLES  # noqa: E402
+from app.window.main import MainWindow
+from app.window.startup import build, prepare
+from app.window.wall import moves
+from tests.books.samples import SAMPLES
 
 SIZES = ((1366, 768), (1920, 1080))
 GROUNDS = ("light", "dark")

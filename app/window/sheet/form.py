@@ -85,6 +85,15 @@ class Form(QScrollArea):
         self.settle()
         self.refresh()
 
+    def enter(self) -> None:
+        """Bring what is chosen into sight and put the caret into its first figure."""
+        for name in ("hours likely", "step name", "job name"):
+            if name in self._blanks:
+                blank = self._blanks[name]
+                self.ensureWidgetVisible(blank, 0, 120)
+                blank.setFocus()
+                return
+
     def show_book(self, book: Book, words: Words, findings: tuple[Finding, ...]) -> None:
         """Show the same places in another state of the book."""
         self.book, self.words, self._findings = book, words, findings

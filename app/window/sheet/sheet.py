@@ -5,7 +5,7 @@ from PySide6.QtWidgets import QVBoxLayout
 from app.window.sheet.form import Form
 from app.window.sheet.job_part import write_job
 from app.window.sheet.segments_part import write_segments
-from app.window.sheet.steps_part import write_step, write_steps
+from app.window.sheet.steps_part import write_steps
 
 GAP = 10
 
@@ -19,5 +19,3 @@ class Sheet(Form):
         write_segments(self, column)
         column.addSpacing(GAP)
         write_steps(self, column)
-        column.addSpacing(GAP)
-        write_step(self, column)

@@ -35,6 +35,8 @@ def write_steps(sheet: Form, column: QVBoxLayout) -> None:
     column.addWidget(Fixed(title, pixels=17, weight=600, serif=True))
     for step in writing.steps_of(job, sheet.segment):
         column.addWidget(StepRow(sheet, step.id, partial(_on_step, sheet, step.id)))
+        if step.id == sheet.step:
+            write_step(sheet, column)
     sheet.add_note(column, "steps")
 
 
@@ -50,7 +52,7 @@ def write_step(sheet: Form, column: QVBoxLayout) -> None:
     step = step_shown(sheet)
     if step is None or isinstance(step, Journey):
         return
-    column.addWidget(Fixed(step.name, pixels=17, weight=600, serif=True))
+    column.addSpacing(4)
     if isinstance(step, Stage):
         _stage(sheet, column, step)
     else:
@@ -58,6 +60,7 @@ def write_step(sheet: Form, column: QVBoxLayout) -> None:
     _people(sheet, column, step.id)
     sheet.add_note(column, "step")
     _step_actions(sheet, column, step)
+    column.addSpacing(8)
 
 
 def step_shown(sheet: Form) -> Step | None:

@@ -144,8 +144,9 @@ class Layout:
         return max(self.sizes.margin, min(right + 10, self.names_x))
 
     def is_window_out_of_sight(self, band: Band) -> bool:
-        """Say whether a window lies right of what can be seen."""
-        return band.window is not None and self.scale.x(band.window.start) > self.names_x - 4
+        """Say whether a window lies right of what can be seen, but for a sliver."""
+        edge = self.names_x - 6 - tokens.WINDOW_LEAST_WIDTH
+        return band.window is not None and self.scale.x(band.window.start) > edge
 
     def ground_right(self, band: Band) -> int:
         """Return where a job's ground ends: at its window, or where the names begin."""
@@ -200,9 +201,17 @@ class Layout:
         return Rect(x=left, y=top, width=right - left, height=max(0, bottom - top))
 
 
-def lay_out(wall: Wall, width: int, height: int, scale: Scale, *, scroll: int = 0) -> Layout:
+def lay_out(
+    wall: Wall,
+    width: int,
+    height: int,
+    scale: Scale,
+    *,
+    scroll: int = 0,
+    sizes: Sizes | None = None,
+) -> Layout:
     """Stack the jobs: the largest rows at which all fit, else the smallest, to be scrolled."""
-    sizes = tokens.sizes_for(width)
+    sizes = sizes or tokens.sizes_for(width)
     row = tokens.ROW_MOST
     while row > tokens.ROW_LEAST and _total(wall, row) > height - 4:
         row -= 1

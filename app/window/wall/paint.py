@@ -96,8 +96,8 @@ def _in_and_out(layout: Layout, theme: Theme, band: Band) -> list[tuple[QRect, T
     left, right = layout.window_left_right(band)
     return [
         (QRect(edge, top, left - edge, height), theme),
-        (QRect(left, top, right - left, height), over_opening(theme.name)),
-        (QRect(right, top, layout.width, height), theme),
+        (QRect(left, top, min(right, layout.names_x - 6) - left, height), over_opening(theme.name)),
+        (QRect(right, top, layout.names_left(band) + 4 - right, height), theme),
     ]
 
 
@@ -127,8 +127,8 @@ def _lay_row(
     left = layout.scale.x(items[0].start) - 5 if items else layout.sizes.margin
     left = max(layout.sizes.margin, left)
     right = layout.ground_right(band)
-    if band.bar is not None:
-        right = min(right, layout.scale.x(band.bar) + 2)
+    if band.window is not None:
+        right = min(right, layout.window_left_right(band)[0] - 2)
     top = layout.row_middle(row) - layout.row // 2 - 2
     if right - left < 4:
         return

@@ -100,14 +100,16 @@ def paint_window(painter: QPainter, theme: Theme, layout: Layout, band: Band) ->
     if band.window is None or layout.is_window_out_of_sight(band):
         return
     left, right = layout.window_left_right(band)
+    right = min(right, layout.names_x - 6)
     top, bottom = layout.rows_top(band) - 4, layout.band_bottom(band) + 4
     if layout.scale.pixels_per_day < NIGHTS_FROM or not band.access:
         pens.flat_rect(painter, left, top, right - left, bottom - top, theme.opening)
         return
     pens.flat_rect(painter, left, top, right - left, bottom - top, theme.off)
     for start, end in band.access:
-        a, b = layout.scale.x(start), layout.scale.x(end)
-        pens.flat_rect(painter, a, top, b - a, bottom - top, theme.opening)
+        a, b = layout.scale.x(start), min(layout.scale.x(end), right)
+        if a < b:
+            pens.flat_rect(painter, a, top, b - a, bottom - top, theme.opening)
 
 
 def paint_posts(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> None:
@@ -116,6 +118,8 @@ def paint_posts(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> 
         return
     left, right = layout.window_left_right(band)
     top, bottom = layout.rows_top(band) - 4, layout.band_bottom(band) + 4
-    for x in (left - 2, right):
+    edge = layout.names_x - 6
+    for x in (left - 2, right) if right <= edge else (left - 2,):
         pens.flat_rect(painter, x, top, 2, bottom - top, theme.post)
-    pens.flat_rect(painter, left - 6, top - 3, right - left + 12, 3, theme.post)
+    lintel = min(right + 6, edge) - left + 6
+    pens.flat_rect(painter, left - 6, top - 3, lintel, 3, theme.post)

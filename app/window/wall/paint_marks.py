@@ -132,11 +132,28 @@ def paint_journey(
     middle = (layout.rows_top(band) + layout.band_bottom(band)) // 2
     fan_from, start = layout.fan(band)
     middles = [layout.row_middle(band.first_row + index) for index in range(len(rows))]
+    if band.window is not None:
+        _tails_within(painter, theme, layout, band, rows)
     _fan(painter, theme, (fan_from, start), middles, middle)
     height = min(10, max(7, layout.row // 2))
     for leg in band.legs:
         a, b = layout.scale.x(leg.start), layout.scale.x(leg.end)
         _leg(painter, theme, leg, QRect(a, middle - height // 2, max(2, b - a), height), band)
+
+
+def _tails_within(
+    painter: QPainter, theme: Theme, layout: Layout, band: Band, rows: tuple[Row, ...]
+) -> None:
+    """Lead the tails on through the window to where they bend, if that is inside it."""
+    left, right = layout.window_left_right(band)[0] - 4, layout.fan(band)[0]
+    half = max(3, round(layout.row * 0.18))
+    lines = [
+        QRect(left, layout.row_middle(band.first_row + index) + shift, right - left, 1)
+        for index, row in enumerate(rows)
+        for shift in (-half, half)
+        if row.spare is not None and left < right
+    ]
+    pens.flat_rects(painter, lines, theme.ink3)
 
 
 def _fan(

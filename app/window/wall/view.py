@@ -89,17 +89,27 @@ class WallView(QWidget):
     def layout_(self) -> Layout:
         """Where everything lies at present."""
         if self._layout is None:
-            height = max(40, self.height() - tokens.sizes_for(self.width()).axis)
+            height = max(40, self.height() - self.sizes.axis)
             if self._scale is None:
                 self._scale = self._season_scale()
             self._layout = lay_out(
-                self.wall, self.width(), height, self._scale, scroll=self._scroll
+                self.wall,
+                self.width(),
+                height,
+                self._scale,
+                scroll=self._scroll,
+                sizes=self.sizes,
             )
             self._scroll = self._layout.scroll
         return self._layout
 
+    @property
+    def sizes(self) -> tokens.Sizes:
+        """The sizes of the whole window, which the wall may share with a sheet."""
+        return tokens.sizes_for(self.window().width())
+
     def _season_scale(self) -> Scale:
-        sizes = tokens.sizes_for(self.width())
+        sizes = self.sizes
         first, last = season(self.wall)
         right = self.width() - sizes.names - SEASON_MARGIN
         return fitting(first, last, sizes.margin, max(right, 200), self.wall.first)

@@ -1,0 +1,44 @@
+"""What the window decides can be tested without one: these modules reach no Qt."""
+
+import subprocess
+import sys
+
+from tests.house.tree import ROOT
+
+WITHOUT_QT = (
+    "app.document",
+    "app.crash",
+    "app.settings",
+    "app.paths",
+    "app.words.window",
+    "app.window.tokens",
+    "app.window.headline",
+    "app.window.session",
+    "app.window.sheet.typed",
+    "app.window.sheet.writing",
+    "app.window.wall.derive",
+    "app.window.wall.describe",
+    "app.window.wall.hours",
+    "app.window.wall.items",
+    "app.window.wall.layout",
+    "app.window.wall.moves",
+    "app.window.wall.parts",
+)
+LOOK = (
+    "import sys; import {names}; "
+    "print(sorted(n for n in sys.modules if n.split('.')[0] in ('PySide6', 'shiboken6')))"
+)
+
+
+def _qt_reached_by(*names: str) -> str:
+    asked = [sys.executable, "-c", LOOK.format(names=", ".join(names))]
+    done = subprocess.run(asked, cwd=ROOT, capture_output=True, text=True, check=True)
+    return done.stdout.strip()
+
+
+def test_states_layouts_and_edits_reach_no_qt() -> None:
+    assert _qt_reached_by(*WITHOUT_QT) == "[]"
+
+
+def test_the_look_would_see_it() -> None:
+    assert "PySide6" in _qt_reached_by("app.window.theme")
