@@ -69,8 +69,11 @@ def headline(state: State, wall: Wall, words: Words) -> Headline:
         count = len(outcome.check.breaches)
         sentence = words.say(say.CHECK_DISAGREES, count=count)
         return Headline(sentence=sentence, next=_next(wall, words), is_alarm=True)
+    sentence = words.book_line(outcome.jobs, seconds=state.seconds)
+    if state.is_busy:
+        sentence = words.say(say.STILL_LOOKING, sentence=sentence)
     return Headline(
-        sentence=words.book_line(outcome.jobs, seconds=state.seconds),
+        sentence=sentence,
         verdict=outcome.verdict,
         next=_next(wall, words),
     )

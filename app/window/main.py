@@ -22,7 +22,7 @@ from app.window import session, tokens
 from app.window.desk import Desk
 from app.window.ground import ground_for, next_look
 from app.window.guard import guarded
-from app.window.headline import foot_left, headline
+from app.window.headline import Headline, foot_left, headline
 from app.window.masthead import Foot, Masthead
 from app.window.page import Content, Page
 from app.window.pages import closing_page, damaged_page, empty_page, keys_page
@@ -145,6 +145,7 @@ class MainWindow(QWidget):
         self.slip.hide()
         self.page.setFocus()
         self.arrange()
+        self.refresh_state()
 
     def close_page(self) -> None:
         """Go back from a page to the wall."""
@@ -156,6 +157,7 @@ class MainWindow(QWidget):
         self.wall.show()
         self.wall.setFocus()
         self.arrange()
+        self.refresh_state()
 
     def refresh_wall(self) -> None:
         """Show the book and its plan as they are now."""
@@ -178,7 +180,10 @@ class MainWindow(QWidget):
             self.setWindowTitle("Countback")
             return
         state = self.desk.state
-        self.masthead.show_headline(headline(state, self.wall.wall, self.words), self.words)
+        said = headline(state, self.wall.wall, self.words)
+        if not self.page.isHidden() and self.page.content.is_sentence:
+            said = Headline(sentence=self.page.content.title)
+        self.masthead.show_headline(said, self.words)
         self.masthead.show_progress(self.desk.progress)
         self.foot.show_parts(foot_left(state, self.words), self.words)
         dot = "" if document.is_saved else " •"

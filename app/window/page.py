@@ -27,12 +27,16 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Content:
-    """What a page says: a title, rows of (keys, text), and what can be done."""
+    """What a page says: a title, rows of (keys, text), and what can be done.
+
+    is_sentence: the title stands in the masthead, not on the page.
+    """
 
     title: str
     rows: tuple[tuple[str, str], ...] = ()
     choices: tuple[Choice, ...] = ()
     has_ghost: bool = False
+    is_sentence: bool = False
 
 
 class Page(QWidget):
@@ -47,13 +51,14 @@ class Page(QWidget):
     def show_content(self, content: Content) -> None:
         """Show another page."""
         for word in self._words:
+            word.hide()
             word.deleteLater()
         self.content = content
         self.setAccessibleName(content.title)
         told = " ".join(f"{keys} {text}".strip() for keys, text in content.rows)
         self.setAccessibleDescription(told)
         self._words = [KeyWord(c.text, c.do, c.key) for c in content.choices]
-        y = TOP + 26 + self._rows_height() + 12
+        y = self._top - 14 + self._rows_height() + 12
         for word in self._words:
             word.setParent(self)
             word.move(LEFT - 3, y)
@@ -68,6 +73,10 @@ class Page(QWidget):
                 choice.do()
                 return True
         return False
+
+    @property
+    def _top(self) -> int:
+        return TOP if self.content.is_sentence else TOP + 40
 
     def _rows_height(self) -> int:
         return sum(
@@ -90,9 +99,10 @@ class Page(QWidget):
         pens.flat_rect(painter, 0, 0, self.width(), 1, of.ink)
         if self.content.has_ghost:
             self._paint_ghost(painter)
-        title = self.content.title
-        pens.words(painter, LEFT, TOP + 4, title, of.ink, 17, 600, serif=True)
-        y = TOP + 40
+        if not self.content.is_sentence:
+            title = self.content.title
+            pens.words(painter, LEFT, TOP + 4, title, of.ink, 17, 600, serif=True)
+        y = self._top
         for keys, text in self.content.rows:
             x: float = LEFT
             for key in keys.split(", ") if keys else ():

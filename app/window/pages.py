@@ -20,6 +20,7 @@ def empty_page(words: Words, new: Callable[[], object], open_: Callable[[], obje
             Choice(key="Ctrl O", text=words.say(say.EMPTY_OPEN), do=open_),
         ),
         has_ghost=True,
+        is_sentence=True,
     )
 
 
@@ -44,10 +45,10 @@ def damaged_page(
     if opened.read is None:
         trouble = opened.trouble
         text = words.trouble(trouble.code, **trouble.facts) if trouble else ""
-        return Content(title=text, choices=(_back(words, back),))
+        return Content(title=text, choices=(_back(words, back),), is_sentence=True)
     read = opened.read
     rows = [
-        ("", " ".join((words.path(found.path), *words.finding(found))))
+        ("", f"{words.path(found.path)}: {' '.join(words.finding(found))}")
         for found in read.findings
         if found.stops
     ]
@@ -60,7 +61,8 @@ def damaged_page(
         title = words.say(say.DAMAGED_WHOLE, whole=count, all=count + lost)
         open_ = Choice(key="1", text=words.say(say.OPEN_WHOLE), do=lambda: take(whole))
         choices.insert(0, open_)
-    return Content(title=title, rows=tuple(rows[:_FINDINGS_SHOWN]), choices=tuple(choices))
+    shown = tuple(rows[:_FINDINGS_SHOWN])
+    return Content(title=title, rows=shown, choices=tuple(choices), is_sentence=True)
 
 
 def closing_page(
@@ -78,6 +80,7 @@ def closing_page(
             Choice(key="2", text=words.say(say.CLOSE_DROP), do=drop),
             Choice(key="Esc", text=words.say(say.CLOSE_STAY), do=stay),
         ),
+        is_sentence=True,
     )
 
 

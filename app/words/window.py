@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 from app.words import moments
 from app.words.template import Template, counted, within
-from shared.book import Answer, GateKind, Kind, LegKind, Standing
+from shared.book import GateKind, Kind, LegKind
 
 if TYPE_CHECKING:
     from app.words import Words
@@ -62,16 +62,6 @@ GATES: dict[GateKind, Template] = {
     GateKind.LOADING: within("gate", "loading"),
     GateKind.SITE: within("gate", "site gate"),
 }
-ANSWERS: dict[Answer, Template] = {
-    Answer.YES: within("answer", "yes"),
-    Answer.CHANGES: within("answer", "yes, with changes"),
-    Answer.NO: within("answer", "no"),
-}
-STANDINGS: dict[Standing, Template] = {
-    Standing.ENQUIRY: within("standing", "an enquiry"),
-    Standing.PENCILLED: within("standing", "pencilled"),
-    Standing.FIRM: within("standing", "firm"),
-}
 
 # The wall: what is read out and what stands on the slip.
 STAGE_NAME: Template = "{segment}, {stage}"
@@ -91,7 +81,6 @@ NOTHING_TO_SPARE: Template = "Nothing to spare."
 AS_TOLD: Template = "As on the sheet of {day}."
 TOLD_ANEW: Template = "Changed since the sheet of {day}."
 PINNED: Template = "Pinned."
-WAITED: Template = "Waited {time} before."
 RECOAT: Template = "The next coat by {moment}."
 PLACE_HELD: Template = "{place} is held until then."
 ANSWER_NAME: Template = "{job}, the answer"
@@ -109,15 +98,12 @@ WINDOW_OURS: Template = "The site is ours from {start} to {end}."
 NO_WINDOW: Template = "No window is written."
 SEGMENT_SIZE: Template = "{length} × {width} × {height} m."
 SEGMENT_NAME: Template = "{segment}, {job}"
-UNPLACED: Template = "{step} is not placed: {reason}"
-FOR_CLIENT: Template = "For {client}; {standing}."
 SPARE_IN_NAME: Template = "{spare} to spare"
 LATE_WORDS: Template = "{late} late"
 SPARE_SHORT: Template = "{days} d"
 SPARE_SHORT_HOURS: Template = "{hours} h"
 ANSWER_SHORT: Template = "answer due {day}"
 ANSWER_SHORTER: Template = "due {day}"
-ANSWERED_SHORT: Template = "answered {day}"
 TRIAL_FIT_SHORT: Template = "trial fit"
 WINDOW_ON: Template = "window {day}"
 CURE_SHORT: Template = "{hours} h"
@@ -129,7 +115,6 @@ NEXT: Template = "Next"
 NEXT_ANSWER: Template = "answer on {job} due"
 NEXT_PICTURES: Template = "pictures of {job} to the client"
 NEXT_LOADING: Template = "start loading {job} by"
-NEXT_START: Template = "begin {job}"
 WALL: Template = "Wall"
 PLANNING: Template = "Planning. The first plan is on its way."
 STILL_LOOKING: Template = "{sentence} Still looking."
@@ -148,17 +133,13 @@ CHECK_DISAGREES = counted(
     "The second opinion found {count} fault in this plan. It is not shown as planned.",
     "The second opinion found {count} faults in this plan. It is not shown as planned.",
 )
-SEGMENTS = counted("count", "{count} segment", "{count} segments")
-PEOPLE = counted("count", "{count} person", "{count} people")
 CHANGES = counted("count", "One change not yet saved", "{number} changes not yet saved")
 LOOKING_ONLY: Template = "Looking only"
 SOMEBODY_HAS_IT: Template = "{who} has this book open. You can look and try, not save."
-SINCE_ON: Template = "Since {since} on {host}."
 SAVED: Template = "Saved."
 NOT_SAVED: Template = "Not saved. {reason}"
 UNDID: Template = "Taken back: {label}"
 REDID: Template = "Done again: {label}"
-UNDO_LABEL: Template = "undo: {label}"
 SAVED_PICTURE: Template = "The picture is in {path}."
 ENGINE_DIED: Template = "The planner stopped unexpectedly. The last plan stays; it begins anew."
 ENGINE_FAILED: Template = "No new plan: {reason} The last plan stays."

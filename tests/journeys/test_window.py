@@ -2,6 +2,8 @@
 
 import os
 import signal
+import subprocess
+import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -17,10 +19,12 @@ from app.window.wall import moves
 from scheduler.outcome import JobOutcome, Verdict
 from shared.book import Book, Stage
 from shared.files.disk import load
+from shared.files.lock import Held, look
 from shared.files.read import read_book
 from shared.files.write import write_book
 from tests.app.window import hands
 from tests.books.samples import small
+from tests.house.tree import ROOT
 
 pytestmark = [pytest.mark.journey, pytest.mark.screen]
 
@@ -178,3 +182,21 @@ def test_a_child_killed_from_outside_is_told_of_and_the_next_solve_works(
     hands.key(window.wall, Qt.Key.Key_Space)
     wait_for_plan(qtbot, window)
     assert window.masthead.shown.sentence.startswith("Reading owl fits")
+
+
+def test_the_command_opens_the_book_takes_its_lock_and_keeps_its_own_folder(
+    qtbot: QtBot, path: Path, tmp_path: Path
+) -> None:
+    environment = {**os.environ, "XDG_DATA_HOME": str(tmp_path / "own"), "PYTHONPATH": str(ROOT)}
+    asked = [sys.executable, "-m", "app", "open", str(path)]
+    with subprocess.Popen(asked, cwd=tmp_path, env=environment) as opened:
+        try:
+            qtbot.waitUntil(lambda: isinstance(look(path), Held), timeout=30_000)
+            assert opened.poll() is None
+            assert (tmp_path / "own" / "countback" / "crash.log").is_file()
+        finally:
+            opened.terminate()
+
+    held = look(path)
+    assert held is not None
+    assert held.stale, "a lock left by a program that is gone is known as such"

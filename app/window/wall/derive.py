@@ -128,7 +128,8 @@ class _Maker:
         self.rows: list[Row] = []
         self.items: list[Item] = []
         self._sort_out()
-        self.teller = Teller(shown.book, words, self.told, hours, self.outcomes)
+        unplaced = shown.plan.unplaced if shown.plan else ()
+        self.teller = Teller(shown.book, words, self.told, hours, self.outcomes, unplaced)
 
     def _sort_out(self) -> None:
         if plan := self.shown.plan:
@@ -146,7 +147,9 @@ class _Maker:
         outcome = self.outcomes.get(job.id)
         places = {s.id: first + index for index, s in enumerate(job.segments)}
         blocks = [item for step in job.steps for item in self._blocks(job, step, band, places)]
-        whole = band, first, first + max(0, len(job.segments) - 1)
+        whole = band, first, first + len(job.segments) - 1
+        if not job.segments:
+            whole = band, NO_ROW, NO_ROW
         seams = [item for step in job.steps for item in self._seams(job, step, whole)]
         legs = [item for step in job.steps for item in self._legs(job, step, whole)]
         bar = loading_bar(job, outcome, seams)

@@ -11,10 +11,11 @@ from app.words import window as say
 from scheduler.outcome import JobOutcome, StepTimes
 from shared.book import Book, Gate, GateKind, Job, Leg, Segment, Stage, Step
 from shared.ids import JobId, SegmentId, StepId
-from shared.plan import LegTime, Placement
+from shared.plan import LegTime, Placement, Unplaced
 
 Told = tuple[str, str]
 """The name and the description of an item."""
+UNPLACED_TOLD = 2
 
 _SEAM_NAMES = {
     GateKind.ANSWER: say.ANSWER_NAME,
@@ -34,7 +35,9 @@ class Teller:
         told: dict[tuple[StepId, int, str], Placement],
         hours: Hours,
         outcomes: dict[JobId, JobOutcome],
+        unplaced: tuple[Unplaced, ...] = (),
     ) -> None:
+        self.unplaced = unplaced
         self.book, self.words, self.told, self.hours = book, words, told, hours
         self.outcomes = outcomes
         self._steps = {step.id: step for job in book.jobs for step in job.steps}
@@ -214,7 +217,13 @@ class Teller:
             verdict=self.words.verdict_mark(outcome.verdict),
             margin=self._margin(outcome),
         )
-        return name, f"{self.words.verdict_line(outcome)} {self.window(job)[1]}"
+        told = [self.words.verdict_line(outcome), self.window(job)[1], *self._unplaced(job)]
+        return name, " ".join(told)
+
+    def _unplaced(self, job: Job) -> list[str]:
+        """Say why steps of a job have no place, the first few."""
+        mine = [step for step in self.unplaced if step.job == job.id]
+        return [self.words.unplaced(step.step, step.code) for step in mine[:UNPLACED_TOLD]]
 
     def _margin(self, outcome: JobOutcome) -> str:
         if outcome.slack_minutes is not None:

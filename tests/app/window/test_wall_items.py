@@ -11,8 +11,8 @@ from app.window.wall.items import STOPS, Role, Wall, minute_of, neighbours
 from app.words import Words
 from scheduler.outcome import Verdict
 from shared.book import Gate, GateKind, Journey, Pin, Stage, Told
-from shared.plan import Plan
-from tests.app.window.scenes import a_wall, outcome_for, planted, shown
+from shared.plan import Plan, Unplaced
+from tests.app.window.scenes import a_wall, laid_out, outcome_for, planted, shown
 from tests.builders import (
     NOW,
     a_book,
@@ -272,3 +272,30 @@ def test_other_books_have_a_whole_wall_too(seed: int) -> None:
     kinds = {item.role for item in wall.items}
     assert {Role.JOB, Role.WINDOW, Role.SEGMENT, Role.BLOCK, Role.ANSWER, Role.LEG} <= kinds
     assert GateKind.ANSWER.value in {role.value for role in kinds}
+
+
+def test_a_job_without_segments_or_window_stands_there_by_its_name() -> None:
+    bare = a_job("bare", segments=(), steps=(), windows=())
+    book = a_book(bare, a_job())
+    wall = wall_of(Shown(book=book, now=NOW))
+    band = next(band for band in wall.bands if band.job == "bare")
+
+    assert band.row_count == 0
+    assert band.window is None
+    assert band.header.name == "Bare, no window"
+    assert len(wall.rows) == 1
+    layout = laid_out(wall)
+    for item in wall.items:
+        assert layout.rect(item).height >= 0
+
+
+def test_why_a_step_has_no_place_is_told_with_its_job() -> None:
+    made = planted()
+    assert made.plan is not None
+    job = made.book.jobs[0]
+    gone = Unplaced(job=job.id, step=job.steps[1].id, code="nobody_can")
+    plan = replace(made.plan, unplaced=(gone,))
+    wall = wall_of(shown(outcome=outcome_for(made, Verdict.CANNOT), plan=plan))
+    words = Words("en", book=made.book)
+
+    assert words.unplaced(gone.step, gone.code) in wall.by_id[f"job {job.id}"].description
