@@ -19,7 +19,8 @@ from time import monotonic
 from scheduler.calendar import Index
 from scheduler.model.run import Limits, Status
 from scheduler.model.whole import ModelResult, least_makespan
-from scheduler.problem import Schedule
+from scheduler.problem import Problem, Schedule
+from scheduler.replay import breaches
 from tests.published.instances import Instance, problem_of
 from tests.published.readers import read
 from tests.published.recheck import broken as broken_rules
@@ -102,19 +103,24 @@ def solve(path: Path, known: Known, *, seconds: float, workers: int) -> Run:
     begin = monotonic()
     instance = read(path)
     limits = Limits(seconds=seconds - (monotonic() - begin), workers=workers)
-    result = least_makespan(Index(problem_of(instance)), limits)
+    problem = problem_of(instance)
+    result = least_makespan(Index(problem), limits)
     spent = monotonic() - begin
     return Run(
         name=path.name,
         known=known,
         result=result,
-        broken=_broken(instance, result.schedule),
+        broken=_broken(instance, problem, result.schedule),
         seconds=spent,
     )
 
 
-def _broken(instance: Instance, schedule: Schedule | None) -> tuple[str, ...]:
-    return () if schedule is None else tuple(broken_rules(instance, schedule))
+def _broken(instance: Instance, problem: Problem, schedule: Schedule | None) -> tuple[str, ...]:
+    """What the schedule breaks: in the instance's terms, and in the problem's."""
+    if schedule is None:
+        return ()
+    replayed = (str(breach.rule) for breach in breaches(problem, schedule))
+    return (*broken_rules(instance, schedule), *replayed)
 
 
 def line(run: Run) -> str:
