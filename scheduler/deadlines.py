@@ -21,7 +21,7 @@ class Deadlines:
         self._times: Times = latest(index)
         self._stages: dict[StepId, list[int]] = {}
         for stage, name in enumerate(normal.stages):
-            if name.is_told:
+            if name.is_told and name.part != "abrade":
                 self._stages.setdefault(name.step, []).append(stage)
 
     def steps(self, job: Job) -> tuple[StepTimes, ...]:

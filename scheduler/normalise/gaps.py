@@ -22,10 +22,6 @@ def _temperatures(book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
         yield known and (stage.coldest_celsius is not None or stage.warmest_celsius is not None)
 
 
-def _abrade(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
-    yield from (stage.abrade is not None for stage in _stages(jobs))
-
-
 def _same_people(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
     yield from (stage.same_people_as is not None for stage in _stages(jobs))
 
@@ -54,7 +50,6 @@ def _turns(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
 
 _ASKS: tuple[tuple[Rule, Callable[[Book, tuple[Job, ...]], Iterator[bool]]], ...] = (
     (Rule.TEMPERATURE, _temperatures),
-    (Rule.ABRADE, _abrade),
     (Rule.SAME_PEOPLE, _same_people),
     (Rule.DRIVERS_HOURS, _drivers_hours),
     (Rule.OFFERS, _offers),

@@ -103,7 +103,7 @@ class _Job:
             for after in self._afters[journey.id]
             if after.step in self._reached
         )
-        limits = self._steps.limits(befores)
+        limits = self._steps.waits.limits(befores)
         stages = self._steps.stages
         plain = all(
             not link.least

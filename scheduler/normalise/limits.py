@@ -1,13 +1,13 @@
 """How what came before limits a step: waits that are still to come, and those already running."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from decimal import Decimal
 
 from scheduler.grid import Grid
 from scheduler.reasons import Reason
-from shared.book import After, Stage, Step
+from shared.book import After, Stage, Step, Way
 from shared.ids import StepId
 from shared.units import hours_down, hours_up
 
@@ -50,46 +50,85 @@ class Link:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Recoat:
+    """A greatest wait that abrading lifts: steps from the end of a stage, or from step 0."""
+
+    before: int | None
+    most: int
+    ways: tuple[Way, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Limits:
     """What limits the start of a step: links, earliest and latest start, why it can't be."""
 
     links: tuple[Link, ...] = ()
     release: int = 0
     start_by: int | None = None
+    recoats: tuple[Recoat, ...] = ()
     missing: Reason | None = None
 
 
-def limits_of(
-    befores: Iterable[After],
-    packed: Iterable[StepId],
-    reached: Mapping[StepId, Reached],
-    steps: Mapping[StepId, Step],
-    grid: Grid,
-) -> Limits:
-    """Return what the steps before mean for a step; those that nothing is known of are left out.
+class Waits:
+    """How the steps that are reached so far limit those that come after them."""
 
-    packed: steps that must be ready besides, with no greatest wait.
-    """
-    waits = [(after, _most_hours(after, steps.get(after.step))) for after in befores]
-    waits += [(After(step=step), None) for step in packed]
-    links: list[Link] = []
-    release, start_by = 0, grid.horizon
-    for after, most_hours in waits:
-        came = reached.get(after.step)
+    def __init__(
+        self, reached: Mapping[StepId, Reached], steps: Mapping[StepId, Step], grid: Grid
+    ) -> None:
+        """Take what is reached, which may grow, and the steps of the book."""
+        self._reached, self._steps, self._grid = reached, steps, grid
+
+    def limits(
+        self, befores: Iterable[After], packed: Iterable[StepId] = (), *, abrades: bool = False
+    ) -> Limits:
+        """Return what the steps before mean; those that nothing is known of are left out.
+
+        packed: steps that must be ready besides, with no greatest wait. abrades: abrading
+        before the step lifts a recoat time, where the coat says how.
+        """
+        found = [self._one(after, self._recoat(after), abrades=abrades) for after in befores]
+        found += [self._one(After(step=step), None, abrades=False) for step in packed]
+        start_bys = [one.start_by for one in found if one.start_by is not None]
+        return Limits(
+            links=tuple(link for one in found for link in one.links),
+            release=max((one.release for one in found), default=0),
+            start_by=min(start_bys, default=None),
+            recoats=tuple(recoat for one in found for recoat in one.recoats),
+            missing=next((one.missing for one in found if one.missing is not None), None),
+        )
+
+    def _recoat(self, after: After) -> Stage | None:
+        """Return the coat whose recoat time is running before a step, None if none is."""
+        before = self._steps.get(after.step)
+        if not isinstance(before, Stage) or before.recoat_hours is None or after.from_start:
+            return None
+        return before
+
+    def _one(self, after: After, coat: Stage | None, *, abrades: bool) -> Limits:
+        came = self._reached.get(after.step)
+        if came is None:
+            return Limits()
         if isinstance(came, Missing):
             return Limits(missing=Reason.FOLLOWS_UNPLACED)
+        hours = None if coat is None else coat.recoat_hours
+        ways = coat.abrade.ways if coat is not None and coat.abrade is not None else ()
+        if hours is None or not (abrades and ways):
+            return self._without_abrading(after, came, _least((after.most_hours, hours)))
         if isinstance(came, Placed):
-            links.append(_link(after, came, most_hours))
-        elif came is not None:
-            release = max(release, grid.up(_earliest(after, came)))
-            if most_hours is not None:
-                base = came.start if after.from_start else came.end
-                start_by = min(start_by, grid.down(base + _elapsed(most_hours)))
-    return Limits(
-        links=tuple(links),
-        release=release,
-        start_by=start_by if start_by < grid.horizon else None,
-    )
+            recoat = Recoat(before=came.last, most=hours_down(hours), ways=ways)
+        else:
+            left = self._grid.down(came.end + _elapsed(hours))
+            recoat = Recoat(before=None, most=max(-1, left), ways=ways)
+        return replace(self._without_abrading(after, came, after.most_hours), recoats=(recoat,))
+
+    def _without_abrading(self, after: After, came: Placed | Over, most: Decimal | None) -> Limits:
+        if isinstance(came, Placed):
+            return Limits(links=(_link(after, came, most),))
+        base = came.start if after.from_start else came.end
+        return Limits(
+            release=self._grid.up(_earliest(after, came)),
+            start_by=None if most is None else self._grid.down(base + _elapsed(most)),
+        )
 
 
 def _earliest(after: After, came: Over) -> datetime:
@@ -108,12 +147,8 @@ def _link(after: After, came: Placed, most_hours: Decimal | None) -> Link:
     )
 
 
-def _most_hours(after: After, before: Step | None) -> Decimal | None:
-    """Return the greatest wait: as named, or the recoat time if counted from the end."""
-    found = [after.most_hours]
-    if isinstance(before, Stage) and not after.from_start:
-        found.append(before.recoat_hours)
-    return min((hours for hours in found if hours is not None), default=None)
+def _least(hours: Iterable[Decimal | None]) -> Decimal | None:
+    return min((each for each in hours if each is not None), default=None)
 
 
 def _elapsed(hours: Decimal) -> timedelta:

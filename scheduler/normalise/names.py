@@ -16,9 +16,10 @@ class StageName:
     """The step that a stage of the problem stands for.
 
     part: "", "abrade", "rework"; or a moment that is no step of the book: "ready", at which a
-    journey may leave, and "stands", from which a segment takes its floor. round: counts the
-    rounds of an answer from 1, else 0. begun: when a running stage began, or the pictures went
-    out of an answer that is being waited for. due: when that answer is expected.
+    journey may leave, "stands", from which a segment takes its floor, and "since", from which
+    a wait of something done is counted. round: counts the rounds of an answer from 1, else 0.
+    begun: when a running stage began, or the pictures went out of an answer that is being waited
+    for. due: when that answer is expected.
     """
 
     job: JobId
@@ -31,7 +32,7 @@ class StageName:
     @property
     def is_told(self) -> bool:
         """Return whether it stands for something people are told about."""
-        return self.part not in ("ready", "stands")
+        return self.part not in ("ready", "stands", "since")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

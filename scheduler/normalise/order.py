@@ -89,6 +89,11 @@ def loadings_of(job: Job) -> tuple[Gate, ...]:
     )
 
 
+def is_answer(step: Step) -> bool:
+    """Return whether a step is the client's answer."""
+    return isinstance(step, Gate) and step.gate is GateKind.ANSWER
+
+
 def packed_before(
     job: Job, step: Step, afters: Mapping[StepId, tuple[After, ...]]
 ) -> tuple[StepId, ...]:

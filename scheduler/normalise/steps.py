@@ -5,14 +5,16 @@ from dataclasses import replace
 from datetime import timedelta
 
 from scheduler.grid import DAY_STEPS
+from scheduler.normalise.abrading import Abrading, abrading, without_abrading
 from scheduler.normalise.answers import due_at, due_table, overdue_until
 from scheduler.normalise.frame import Frame
-from scheduler.normalise.limits import Limits, Link, Missing, Over, Placed, Reached, limits_of
+from scheduler.normalise.limits import Limits, Link, Missing, Over, Placed, Reached, Waits
 from scheduler.normalise.names import StageName, WayName
 from scheduler.normalise.order import (
     after_journey,
     afters_of,
     in_order,
+    is_answer,
     packed_before,
     segments_of,
     touched,
@@ -23,7 +25,7 @@ from scheduler.normalise.ways import Asked, Expanded, clash, expand
 from scheduler.problem import Edge, Stage, Wait, Way
 from scheduler.reasons import Reason
 from shared import book
-from shared.book import After, Fact, Gate, GateKind, Job, Journey
+from shared.book import Fact, Gate, Job, Journey
 from shared.findings import Clash
 from shared.ids import JobId, PersonId, SegmentId, StepId
 from shared.plan import Placement, Unplaced
@@ -46,8 +48,9 @@ class Steps:
         self.clashes: list[tuple[JobId, Clash]] = []
         self.unplaced: list[Unplaced] = []
         self._told_placements = _told_placements(frame)
-        self._by_id = {step.id: step for job in frame.book.jobs for step in job.steps}
+        by_id = {step.id: step for job in frame.book.jobs for step in job.steps}
         self._reached = _over_elsewhere(frame, planned)
+        self.waits = Waits(self._reached, by_id, frame.grid)
 
     def add_job(
         self, job: Job, position: int, blocked: Mapping[SegmentId, Clash]
@@ -64,7 +67,7 @@ class Steps:
             if isinstance(step, Journey) or step.id in behind:
                 continue
             packed = packed_before(job, step, afters) if is_loose else ()
-            limits = self.limits(afters[step.id], packed)
+            limits = self.waits.limits(afters[step.id], packed, abrades=not is_answer(step))
             one = _Step(self, job, position, step, limits)
             clashes = [blocked[piece] for piece in sorted(touched(job, step)) if piece in blocked]
             reached[step.id] = one.blocked(clashes[0]) if clashes else one.make()
@@ -79,10 +82,6 @@ class Steps:
         return any(
             step.after is not None or self.frame.told(step.id).has_begun for step in job.steps
         )
-
-    def limits(self, befores: Iterable[After], packed: Iterable[StepId] = ()) -> Limits:
-        """Return what the steps before, of this job or another, mean for a step."""
-        return limits_of(befores, packed, self._reached, self._by_id, self.frame.grid)
 
     def add_moment(self, job: Job, position: int, step: StepId, part: str, limits: Limits) -> int:
         """Add a moment that is no step of the book, beside one that is."""
@@ -181,7 +180,7 @@ class _Step:
         if missing is not None:
             self._steps.leave_out(self._job, self._step.id, missing)
             return Missing(code=missing)
-        if isinstance(self._step, Gate) and self._step.gate is GateKind.ANSWER:
+        if isinstance(self._step, Gate) and is_answer(self._step):
             return self._answer(self._step)
         if self._told.running is not None:
             return self._running(self._told.running)
@@ -225,6 +224,9 @@ class _Step:
         return tuple(sorted(known[person] for person in people if person in known))
 
     def _work(self) -> Reached:
+        abrade = abrading(self._frame, self._job, self._step, self._limits)
+        if abrade is None:
+            self._limits = without_abrading(self._limits)
         settings, asked = self._settings(), self._asked()
         trouble = settings.trouble
         if trouble is not None:
@@ -242,6 +244,9 @@ class _Step:
         )
         name = StageName(job=self._job.id, step=self._step.id)
         at = self._steps.add(stage, name, found.names, self._limits)
+        if abrade is not None:
+            lifted = Abrading(self._frame, self._steps.add, name, self._position)
+            self._steps.edges += lifted.edges(at, self._limits, abrade)
         return Placed(first=at, last=at)
 
     def _named(self, reason: Reason) -> Clash:

@@ -1,0 +1,72 @@
+"""A recoat time that runs out calls for abrading: an optional stage before the next coat."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from scheduler.grid import DAY_STEPS
+from scheduler.normalise.frame import Frame
+from scheduler.normalise.limits import Limits, Link, Recoat
+from scheduler.normalise.names import StageName, WayName
+from scheduler.normalise.order import segments_of
+from scheduler.normalise.ways import Asked, Expanded, expand
+from scheduler.problem import Edge, Stage, Way
+from shared.book import Job, Step
+
+AddStage = Callable[[Stage, StageName, tuple[WayName, ...], Limits], int]
+
+
+def abrading(frame: Frame, job: Job, step: Step, limits: Limits) -> Expanded | None:
+    """Return the ways to abrade before a step; None where it is not asked for or can't be done."""
+    ways = tuple(way for recoat in limits.recoats for way in recoat.ways)
+    if not ways:
+        return None
+    found = expand(frame, ways, Asked(step=step.id, segments=segments_of(job, step)))
+    return found if found.ways else None
+
+
+def without_abrading(limits: Limits) -> Limits:
+    """Return limits whose recoat times nothing lifts."""
+    links = list(limits.links)
+    start_by = limits.start_by
+    for recoat in limits.recoats:
+        if recoat.before is None:
+            start_by = recoat.most if start_by is None else min(start_by, recoat.most)
+        else:
+            links.append(Link(before=recoat.before, least=0, most=recoat.most, from_start=False))
+    return replace(limits, links=tuple(links), start_by=start_by, recoats=())
+
+
+class Abrading:
+    """The optional stage before a coat, and the greatest waits that it lifts."""
+
+    def __init__(self, frame: Frame, add: AddStage, name: StageName, job: int) -> None:
+        """Take how stages are added, and the coat's name and job."""
+        self._frame, self._add = frame, add
+        self._name, self._job = name, job
+
+    def edges(self, coat: int, limits: Limits, found: Expanded) -> list[Edge]:
+        """Add the stage; return the edges of the recoat times to the coat.
+
+        It starts no sooner than the coat could, its greatest waits apart.
+        """
+        stage = Stage(
+            ways=found.ways,
+            job=self._job,
+            release=limits.release,
+            longest_pause=self._frame.book.workshop.longest_pause_days * DAY_STEPS,
+            optional=True,
+        )
+        links = tuple(replace(link, most=None) for link in limits.links)
+        name = replace(self._name, part="abrade")
+        inserted = self._add(stage, name, found.names, Limits(links=links))
+        return [
+            Edge(before=self._before(recoat), after=coat, most=recoat.most, insert=inserted)
+            for recoat in limits.recoats
+        ]
+
+    def _before(self, recoat: Recoat) -> int:
+        """Return the stage that the wait counts from: of what is done, the moment of step 0."""
+        if recoat.before is not None:
+            return recoat.before
+        moment = Stage(ways=(Way(),), job=self._job, fixed_start=0)
+        return self._add(moment, replace(self._name, part="since"), (WayName(),), Limits())
