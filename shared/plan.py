@@ -7,7 +7,7 @@ from shared.ids import EquipmentId, JobId, PersonId, PlaceId, StepId
 from shared.value import Value
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class MadeFrom(Value):
     """The state of a book: its revision and the digest of its canonical form."""
 
@@ -15,7 +15,7 @@ class MadeFrom(Value):
     digest: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Placement(Value):
     """A stage or gate placed in time, half-open, with its people, place and equipment.
 
@@ -37,7 +37,7 @@ class Placement(Value):
     part: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class LegTime(Value):
     """One leg of a journey in time: arrived before it at `start`, over at `end`."""
 
@@ -45,7 +45,7 @@ class LegTime(Value):
     end: datetime
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Trip(Value):
     """A journey placed in time: it leaves at `start`; the last leg ends at `end`.
 
@@ -62,7 +62,7 @@ class Trip(Value):
     legs: tuple[LegTime, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Unplaced(Value):
     """A step that nothing in the book allows, with the code of the reason."""
 
@@ -71,7 +71,7 @@ class Unplaced(Value):
     code: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Plan(Value):
     """Placements of every step of the jobs planned, sorted by job, step, round and part.
 

@@ -1,9 +1,7 @@
 """What is written where: answers on stdout, progress and troubles on stderr, plain or coloured."""
 
 import os
-import shutil
 import sys
-import textwrap
 from typing import TextIO
 
 _LEAST_WIDTH = 80
@@ -29,6 +27,8 @@ class Console:
     def _width(self) -> int:
         if not self.out.isatty():
             return _USUAL_WIDTH
+        import shutil
+
         columns = shutil.get_terminal_size((_USUAL_WIDTH, 24)).columns
         return max(_LEAST_WIDTH, min(_MOST_WIDTH, columns - 1))
 
@@ -51,6 +51,8 @@ class Console:
 
     def wrapped(self, text: str, indent: str = "", first: str | None = None) -> None:
         """Write a text over as many lines as it needs."""
+        import textwrap
+
         head = indent if first is None else first
         lines = textwrap.wrap(
             text, self.width, initial_indent=head, subsequent_indent=indent, break_long_words=False

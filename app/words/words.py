@@ -6,17 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
-from app.words import (
-    amounts,
-    breaches,
-    clashes,
-    findings,
-    levels,
-    moments,
-    troubles,
-    undo,
-    verdicts,
-)
+from app.words import amounts, moments
 from app.words.names import Names
 from app.words.voice import Voice
 
@@ -28,6 +18,8 @@ if TYPE_CHECKING:
 
 class Words(Voice):
     """The catalogue in one language, for one workshop: its zone, its day, its names.
+
+    Each method imports its own table: a short command pays only for what it says.
 
     language: as in "de"; None takes that of the person's environment. day_minutes: working
     minutes of one normal shift, which is what a day to spare is.
@@ -82,12 +74,16 @@ class Words(Voice):
 
     def verdict_mark(self, verdict: "Verdict") -> str:
         """Give a verdict as one word or a few."""
+        from app.words import verdicts
+
         return verdicts.mark(self, verdict)
 
     def verdict_line(
         self, outcome: "JobOutcome", *, seconds: int | None = None, now: datetime | None = None
     ) -> str:
         """Give a job's sentence; with `now` also by when its client must answer."""
+        from app.words import verdicts
+
         answer = outcome.latest_answer
         answer_by = ""
         if answer is not None and now is not None:
@@ -103,10 +99,14 @@ class Words(Voice):
 
     def verdict_margin(self, outcome: "JobOutcome") -> str:
         """Give what is to spare, or by how much it is late."""
+        from app.words import verdicts
+
         return verdicts.margin(self, outcome, self.day_minutes)
 
     def book_line(self, outcomes: "Sequence[JobOutcome]", *, seconds: int | None = None) -> str:
         """Give the sentence for all jobs that were planned."""
+        from app.words import verdicts
+
         failing = [outcome for outcome in outcomes if not verdicts.is_met(outcome)]
         reason = self.reason(failing[0]) if len(failing) == 1 else ""
         return verdicts.book_line(self, outcomes, self.day_minutes, seconds=seconds, reason=reason)
@@ -117,42 +117,62 @@ class Words(Voice):
 
     def level_lines(self, levels_found: Sequence[int], proved_count: int) -> list[str]:
         """Give what a plan comes to, a sentence for each aim that is not met in full."""
+        from app.words import levels
+
         return levels.lines(self, levels_found, proved_count, self.currency)
 
     # Codes.
 
     def finding(self, found: "Finding") -> tuple[str, str]:
         """Give the sentence of a finding and its cure."""
+        from app.words import findings
+
         return findings.finding(self, found, self.zone)
 
     def path(self, path: tuple[str | int, ...]) -> str:
         """Give where in a file something stands."""
+        from app.words import findings
+
         return findings.where(path)
 
     def breach(self, broken: "Breach") -> str:
         """Give the sentence of a rule that a plan breaks."""
+        from app.words import breaches
+
         return breaches.breach(self, broken, self.zone, self.names)
 
     def rule_names(self, rules: Iterable[str]) -> str:
         """Give rules as a list."""
+        from app.words import breaches
+
         return breaches.rule_names(self, rules)
 
     def check_line(self, result: "CheckResult") -> str:
         """Give the sentence for a plan that breaks nothing."""
+        from app.words import breaches
+
         return breaches.check_line(self, result)
 
     def clash(self, found: "Clash") -> str:
         """Give the sentence of a clash."""
+        from app.words import clashes
+
         return clashes.clash(self, found, self.zone, self.names)
 
     def unplaced(self, step: str, code: str) -> str:
         """Give why a step has no place in a plan."""
+        from app.words import clashes
+
         return clashes.reason(self, code, (("step", step),), self.zone, self.names)
 
     def undo_label(self, code: str, **facts: object) -> str:
         """Give what an edit is called where it can be taken back."""
+        from app.words import undo
+
         return undo.undo_label(self, code, **facts)
 
     def trouble(self, code: str, **facts: object) -> str:
         """Give the sentence for something that went wrong outside the program."""
+        from app.words import troubles
+
         return troubles.trouble(self, code, **facts)

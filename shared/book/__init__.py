@@ -55,7 +55,7 @@ FORMAT = 1
 """The number of the file format that this version writes."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Told(Value):
     """The plan that people were last given, when, by whom, and its sheet number."""
 
@@ -65,7 +65,7 @@ class Told(Value):
     sheet_number: int = 1
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Book(Value):
     """The whole document.
 

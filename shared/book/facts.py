@@ -28,7 +28,7 @@ class Answer(StrEnum):
     NO = "no"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Fact(Value):
     """Something that happened to a step at an instant, told by somebody.
 

@@ -20,7 +20,7 @@ class Standing(StrEnum):
     FIRM = "firm"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Client(Value):
     """Who answers, and on which days: working days are Monday to Friday less holidays."""
 
@@ -33,7 +33,7 @@ class Client(Value):
     answer_days: int = 10
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Site(Value):
     """Where the piece will stand."""
 
@@ -44,7 +44,7 @@ class Site(Value):
     openings: tuple[Opening, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Window(Value):
     """When the site can be had: half-open, with daily access hours in the site's zone.
 
@@ -58,7 +58,7 @@ class Window(Value):
     price: Decimal = Decimal(0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Segment(Value):
     """A piece of a job that is made, moved and lifted as one.
 
@@ -82,7 +82,7 @@ class Segment(Value):
     route: RouteId | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Job(Value):
     """One commission for one client and one site.
 

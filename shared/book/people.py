@@ -26,7 +26,7 @@ class EngagementState(StrEnum):
     CONFIRMED = "confirmed"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Skill(Value):
     """One skill of a person."""
 
@@ -34,7 +34,7 @@ class Skill(Value):
     level: SkillLevel = SkillLevel.CAN
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Leave(Value):
     """A person is away; the reason is the foreman's to know."""
 
@@ -43,7 +43,7 @@ class Leave(Value):
     reason: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class ExtraHours(Value):
     """Hours beyond the shift: overtime or a Saturday."""
 
@@ -52,7 +52,7 @@ class ExtraHours(Value):
     premium_per_hour: Decimal = Decimal(0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Certificate(Value):
     """A certificate or training; valid to the end of the day `expires`."""
 
@@ -60,7 +60,7 @@ class Certificate(Value):
     expires: date | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Engaged(Value):
     """A stretch of whole days of a freelancer, first and last included."""
 
@@ -69,7 +69,7 @@ class Engaged(Value):
     state: EngagementState = EngagementState.OFFERED
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Person(Value):
     """Somebody who works at the bench, on the road or on site.
 
@@ -98,7 +98,7 @@ class Person(Value):
     under_18: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Offer(Value):
     """A way out that somebody holds out: not used by any plan until it is taken.
 

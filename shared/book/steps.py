@@ -51,7 +51,7 @@ class LegKind(StrEnum):
     SIGN_OFF = "sign_off"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Hours(Value):
     """Person-hours of a stage: low, likely, high. Plans use the likely."""
 
@@ -60,7 +60,7 @@ class Hours(Value):
     high: Decimal
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Need(Value):
     """So many who can do a skill, and so many more who can or help."""
 
@@ -69,7 +69,7 @@ class Need(Value):
     helps: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class EquipmentNeed(Value):
     """So many of an equipment, held from start to end of the stage."""
 
@@ -77,7 +77,7 @@ class EquipmentNeed(Value):
     count: int = 1
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Way(Value):
     """One of several ways to do a stage.
 
@@ -102,7 +102,7 @@ class Way(Value):
         return sum(need.can + need.helps for need in self.needs)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class After(Value):
     """A step comes after another: least and greatest elapsed hours between them.
 
@@ -116,7 +116,7 @@ class After(Value):
     from_start: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Pin(Value):
     """What the foreman has nailed down: an exact start, a day, people, or not before."""
 
@@ -126,14 +126,14 @@ class Pin(Value):
     not_before: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Abrade(Value):
     """The work that a recoat time which ran out calls for, before the next coat."""
 
     ways: tuple[Way, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Stage(Value):
     """One step of work on one segment, on some, or (no segments named) on the whole job.
 
@@ -167,7 +167,7 @@ class Stage(Value):
     after: tuple[After, ...] | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Gate(Value):
     """Several segments (none named: all of the job) wait for one event.
 
@@ -193,7 +193,7 @@ class Gate(Value):
     after: tuple[After, ...] | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Departure(Value):
     """A sailing or train: it leaves and arrives; be there `check_in_minutes` before."""
 
@@ -202,7 +202,7 @@ class Departure(Value):
     check_in_minutes: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Leg(Value):
     """A part of the journey.
 
@@ -223,7 +223,7 @@ class Leg(Value):
     rules: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Journey(Value):
     """The delivery: legs from the loaded lorry leaving to the sign-off at the site.
 
@@ -245,7 +245,7 @@ class Journey(Value):
 Step = Stage | Gate | Journey
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Route(Value):
     """A way of making: steps to copy into a job for one segment."""
 

@@ -28,7 +28,7 @@ class EquipmentKind(StrEnum):
     CRANE = "crane"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Closure(Value):
     """Whole days shut, first and last included."""
 
@@ -37,7 +37,7 @@ class Closure(Value):
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Booking(Value):
     """A stretch of time in which a place or a thing is taken by something outside the plan."""
 
@@ -46,7 +46,7 @@ class Booking(Value):
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Temperature(Value):
     """How warm a place is expected to be in some months, by day and by night.
 
@@ -60,7 +60,7 @@ class Temperature(Value):
     heated: tuple[Shift, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Reading(Value):
     """A measured temperature (and humidity), which overrides what was expected."""
 
@@ -70,7 +70,7 @@ class Reading(Value):
     humidity_percent: Decimal | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Opening(Value):
     """A door, gate or lift that pieces must pass."""
 
@@ -81,7 +81,7 @@ class Opening(Value):
     measured: bool = True
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Place(Value):
     """A bay, booth, floor, store or yard.
 
@@ -106,7 +106,7 @@ class Place(Value):
     bookings: tuple[Booking, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Equipment(Value):
     """A tool, vehicle or crane; `count` of them alike.
 
@@ -127,7 +127,7 @@ class Equipment(Value):
     payload_kg: Decimal | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Workshop(Value):
     """The workshop and the figures it plans by.
 
@@ -162,7 +162,7 @@ class Workshop(Value):
     rest_hours: Decimal = Decimal(11)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class OtherWork(Value):
     """Work that belongs to no job (repair, course, cleaning): it holds people and things."""
 

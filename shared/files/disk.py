@@ -8,7 +8,6 @@ import contextlib
 import errno
 import os
 import stat
-import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -88,6 +87,8 @@ def _written_beside(target: Path, data: bytes, like: Path) -> Iterator[Path]:
 
     like: the file whose mode it has.
     """
+    import tempfile
+
     descriptor, text = tempfile.mkstemp(prefix=".countback-", dir=target.parent)
     name = Path(text)
     try:
