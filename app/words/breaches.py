@@ -126,7 +126,7 @@ NAMES: dict[str, Template] = {
     "size": "sizes against doors, vehicles and lifts",
     "after_outside": "steps that follow another job's",
     "after_journey": "steps after a journey",
-    "wait_for_journey": "waits counted from a journey",
+    "wait_for_journey": "greatest waits up to a journey or from an answer",
 }
 WHY: dict[str, Template] = {
     "closure": within("why shut", "closed"),

@@ -93,7 +93,18 @@ def _soon(world: World, job: Job, step: Step, link: Link, start: int) -> Iterato
     yield of_step(rule, job, step, **facts)
 
 
+def is_unjudged_wait(world: World, step: Step, link: Link) -> bool:
+    """Return whether a greatest wait runs to a journey or from an answer: not kept yet."""
+    before = world.any_step(link.before)
+    if isinstance(step, Journey):
+        coat = isinstance(before, Stage) and before.recoat_hours is not None
+        return link.most is not None or (coat and not link.from_start)
+    return link.most is not None and before is not None and is_answer(before)
+
+
 def _late(world: World, job: Job, step: Step, link: Link) -> Iterator[Breach]:
+    if is_unjudged_wait(world, step, link):
+        return
     before, start = world.any_step(link.before), world.main_start_of(step.id)
     begun, ended = world.start_of(link.before), world.end_of(link.before)
     if before is None or start is None or ended is None:

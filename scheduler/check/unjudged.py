@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from scheduler.check.clock import day_after, day_of, hours, midnight, seconds
 from scheduler.check.hours import person_calendar
-from scheduler.check.order import links
+from scheduler.check.order import is_unjudged_wait, links
 from scheduler.check.rooms import room_at_work, room_waiting, standing_place
 from scheduler.check.work import one_go
 from scheduler.check.work_needed import needed_quarters
@@ -174,6 +174,13 @@ def _after_outside(world: World) -> Iterator[bool]:
             yield not inside and world.end_of(link.before) is None
 
 
+def _waits(world: World) -> Iterator[bool]:
+    """Tell of greatest waits that run to a journey or from an answer."""
+    for job, step in world.steps.values():
+        for link in links(world, job, step):
+            yield is_unjudged_wait(world, step, link)
+
+
 _QUESTIONS: dict[Rule, Callable[[World], Iterator[bool]]] = {
     Rule.TEMPERATURE: _limits,
     Rule.READING: _readings,
@@ -187,4 +194,5 @@ _QUESTIONS: dict[Rule, Callable[[World], Iterator[bool]]] = {
     Rule.LATE_WORK: _late_work,
     Rule.SIZE: _sizes,
     Rule.AFTER_OUTSIDE: _after_outside,
+    Rule.WAIT_FOR_JOURNEY: _waits,
 }

@@ -10,7 +10,7 @@ from dataclasses import MISSING, dataclass
 from enum import StrEnum
 from functools import cache
 from operator import attrgetter
-from typing import Any, NewType, Union, get_args, get_origin, get_type_hints
+from typing import Any, NewType, Union, get_args, get_origin
 
 from shared.files.json_text import (
     Doubled,
@@ -255,9 +255,8 @@ def check_object(value: Json, notes: Notes) -> None:
 
 
 def _fields_of(cls: type[Value]) -> tuple[Field, ...]:
-    hints = get_type_hints(cls)
     return tuple(
-        _field(cls, field, hints[field.name])
+        _field(cls, field, field.type)
         for field in dataclasses.fields(cls)
         if field.name != "kept"
     )

@@ -326,3 +326,11 @@ def test_pieces_that_may_not_stand_together_are_made_one_after_the_other() -> No
     )
 
     assert first[1] <= second[0]
+
+
+def test_a_recoat_time_that_runs_to_the_lorry_is_planned_but_not_called_sound() -> None:
+    lacquer = a_stage("lacquer", Kind.LACQUER, cure_hours=1, recoat_hours=Decimal(2))
+    outcome = solved(a_book(a_job("heron", steps=(lacquer, a_journey("away")))))
+
+    assert outcome.check.breaches == ()
+    assert outcome.check.not_judged == ("wait_for_journey",)

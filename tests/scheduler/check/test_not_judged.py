@@ -8,7 +8,7 @@ import pytest
 
 from scheduler.check import check, made_from_matches
 from scheduler.rules import NOT_JUDGED, Rule
-from shared.book import ExtraHours, Journey, Offer, Opening, Reading
+from shared.book import After, ExtraHours, Journey, Offer, Opening, Reading
 from shared.ids import OfferId, StepId
 from tests.builders import a_told, an_after, at
 from tests.scheduler.check.chain import chain_book, chain_plan
@@ -25,7 +25,7 @@ from tests.scheduler.check.change import (
 )
 from tests.scheduler.check.delivery import delivery_book, delivery_plan
 
-LATER = {Rule.ABRADE, Rule.TURNS, Rule.AFTER_JOURNEY, Rule.WAIT_FOR_JOURNEY}
+LATER = {Rule.ABRADE, Rule.TURNS, Rule.AFTER_JOURNEY}
 """Said by the engine of what it can't plan; the check has no question to ask about them."""
 
 
@@ -120,6 +120,24 @@ def test_a_leg_under_drivers_hours_is_not_judged() -> None:
     assert check(book, delivery_plan(book)).not_judged == ("drivers_hours",)
 
 
+@pytest.mark.parametrize(
+    ("step", "after"),
+    [
+        ("delivery", an_after("loading", most_hours=Decimal(1))),
+        ("skin-head", an_after("approve", most_hours=Decimal(1))),
+    ],
+)
+def test_a_greatest_wait_up_to_a_journey_or_from_an_answer_is_not_judged(
+    step: str, after: After
+) -> None:
+    book = step_changed(delivery_book(), step, after=(after,))
+
+    result = check(book, delivery_plan(book))
+
+    assert result.not_judged == ("wait_for_journey",)
+    assert result.breaches == ()
+
+
 def test_a_piece_of_unknown_size_is_not_judged_where_floor_is_counted() -> None:
     book = delivery_book()
     segment = replace(book.jobs[1].segments[0], width_m=None)
@@ -147,7 +165,12 @@ def test_a_piece_that_does_not_clearly_fit_its_vehicle_is_not_judged(
 
 
 def test_every_code_is_asked_about() -> None:
-    elsewhere = {Rule.DRIVERS_HOURS, Rule.INTERRUPTED, Rule.REMAINING}
+    elsewhere = {
+        Rule.DRIVERS_HOURS,
+        Rule.INTERRUPTED,
+        Rule.REMAINING,
+        Rule.WAIT_FOR_JOURNEY,
+    }
 
     assert {rule for rule, _ in CHANGES} | elsewhere | LATER == NOT_JUDGED
 
