@@ -256,9 +256,7 @@ def check_object(value: Json, notes: Notes) -> None:
 
 def _fields_of(cls: type[Value]) -> tuple[Field, ...]:
     return tuple(
-        _field(cls, field, field.type)
-        for field in dataclasses.fields(cls)
-        if field.name != "kept"
+        _field(cls, field, field.type) for field in dataclasses.fields(cls) if field.name != "kept"
     )
 
 
