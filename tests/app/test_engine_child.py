@@ -4,6 +4,7 @@ import io
 import json
 import threading
 from dataclasses import replace
+from select import select
 from typing import Any
 
 import pytest
@@ -40,9 +41,14 @@ class Engine:
             progress.plan(a_plan(request.book), (0, 0, 0, 1, 0, 0, 0, 9))
             progress.bound(JobId("heron"), 45)
         while self.waits and not cancel():
-            threading.Event().wait(0.005)
+            let_others_work()
         stopped = "cancelled" if cancel() else "proved"
         return an_outcome(request.book, MET, stopped=stopped)
+
+
+def let_others_work() -> None:
+    """Give the processor away for a moment; a clock that was set wrong doesn't matter to it."""
+    select([], [], [], 0.005)
 
 
 def ask(number: object = 1, book: Book | None = None, **changes: Any) -> Json:
@@ -73,7 +79,7 @@ class Talk:
     def until_over(self, texts: list[str]) -> Any:
         yield from texts
         while self.child.is_busy:
-            threading.Event().wait(0.005)
+            let_others_work()
 
 
 def kinds(said: list[Json]) -> list[str]:
@@ -240,7 +246,7 @@ def test_the_end_of_input_calls_off_what_runs() -> None:
 
     child.serve(lines())
     while child.is_busy:
-        threading.Event().wait(0.005)
+        let_others_work()
 
     assert json.loads(out.getvalue().splitlines()[-1])["outcome"]["stopped"] == "cancelled"
 
