@@ -12,13 +12,13 @@ import threading
 import traceback
 from collections.abc import Iterable
 from concurrent.futures import Future, ThreadPoolExecutor
-from concurrent.futures import wait as wait_for
 from datetime import datetime
 from typing import IO, Any, Protocol
 
 from app.outcome_json import outcome_object, plan_object
 from scheduler.outcome import Outcome
 from scheduler.request import Cancel, Progress, SolveRequest
+from scheduler.stop import pause
 from shared.book import Book
 from shared.examine import take_in
 from shared.files.json_text import kept_text, read_json
@@ -30,6 +30,7 @@ Json = dict[str, Any]
 
 _NICER = 10
 _SECONDS_TO_LEAVE = 1.0
+_LOOK_SECONDS = 0.01
 
 
 class Solve(Protocol):
@@ -67,7 +68,11 @@ class Solving:
 
     def is_over(self, within_seconds: float) -> bool:
         """Wait so long at most; say whether it has ended."""
-        return self._future is None or bool(wait_for([self._future], within_seconds).done)
+        for _ in range(max(1, round(within_seconds / _LOOK_SECONDS))):
+            if self._future is None or self._future.done():
+                return True
+            pause(_LOOK_SECONDS)
+        return False
 
     def outcome(self) -> Outcome:
         """Give the answer; what went wrong on the other thread is raised here."""
@@ -323,6 +328,9 @@ def main() -> int:
 
 def _leave_soon() -> None:
     """End the process even if a solve doesn't hear that it was called off."""
-    timer = threading.Timer(_SECONDS_TO_LEAVE, os._exit, args=(0,))
-    timer.daemon = True
-    timer.start()
+
+    def leave() -> None:
+        pause(_SECONDS_TO_LEAVE)
+        os._exit(0)
+
+    threading.Thread(target=leave, daemon=True).start()

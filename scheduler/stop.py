@@ -1,6 +1,9 @@
 """When a search stops: after some time, after so much work, or when somebody has had enough."""
 
+import sys
+import threading
 from collections.abc import Callable
+from select import select
 from typing import Protocol
 
 WHOLE_SHARE = 1000
@@ -99,3 +102,15 @@ class AnyOf:
         """Return the first reason there is."""
         reasons = (stop.reason() for stop in self._stops)
         return next((reason for reason in reasons if reason is not None), None)
+
+
+def pause(seconds: float) -> None:
+    """Give the processor away for a moment.
+
+    Not by a timed wait of a thread: those count by a clock that a preloaded library which sets
+    the date can turn back on them, and then never end.
+    """
+    if sys.platform == "win32":
+        threading.Event().wait(seconds)
+    else:
+        select([], [], [], seconds)

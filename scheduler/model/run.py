@@ -5,7 +5,7 @@ had enough, hears a signal, and is the one that tells of schedules.
 """
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor, wait
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from enum import StrEnum
 from math import ceil
@@ -17,9 +17,10 @@ from ortools.sat.python.cp_model_helper import CpSolverStatus
 from scheduler.model.answer import schedule_of
 from scheduler.model.variables import Expr, Frame
 from scheduler.problem import Schedule
+from scheduler.stop import pause
 
 EFFORT_UNITS_PER_SOLVER_SECOND = 100
-_POLL_SECONDS = 0.05
+_POLL_SECONDS = 0.002
 _ROUNDING = 1e-6
 # Project and shop instances are proved two to three times as fast without the linear relaxation.
 _PLAIN_PAIR = ("no_lp", "quick_restart_no_lp")
@@ -85,14 +86,15 @@ def run(
     with ThreadPoolExecutor(max_workers=1) as threads:
         future = threads.submit(solver.solve, frame.model, listener)
         try:
-            while not wait((future,), _POLL_SECONDS).done:
+            while not future.done():
+                pause(_POLL_SECONDS)
                 _tell_all(told, on_schedule)
                 if cancel is not None and cancel():
                     break
         finally:
             while not future.done():
                 solver.stop_search()
-                wait((future,), _POLL_SECONDS)
+                pause(_POLL_SECONDS)
         _tell_all(told, on_schedule)
         return _found(frame, solver, future.result())
 
