@@ -16,16 +16,14 @@ from scheduler.teams import call_of, teams_among
 from scheduler.told_steps import told_steps
 from scheduler.trip_times import trip_of
 from shared.book import Gate, GateKind, Journey
-from shared.files.write import digest
 from shared.ids import StepId
-from shared.plan import LegTime, MadeFrom, Placement, Plan, Trip, Unplaced
+from shared.plan import LegTime, Placement, Plan, Trip, Unplaced
 from shared.units import ceil_to_step, instant_of
 
 
 def to_plan(normal: Normal, schedule: Schedule, *, seed: int = 0) -> Plan:
     """Return the plan that a schedule of the normalised book stands for."""
     made = _Unfolding(normal, schedule)
-    book = normal.book
     told_placements, told_unplaced = told_steps(normal)
     placements = [*made.placements(), *told_placements]
     trips = [trip for gone in normal.gone for trip in gone.trips]
@@ -36,7 +34,7 @@ def to_plan(normal: Normal, schedule: Schedule, *, seed: int = 0) -> Plan:
         unplaced += made.left_behind(name, found)
         placements += made.doors(name, found)
     return Plan(
-        made_from=MadeFrom(revision=book.revision, digest=digest(book)),
+        made_from=normal.made_from,
         now=normal.now,
         seed=seed,
         jobs=tuple(sorted(normal.planned)),

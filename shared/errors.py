@@ -12,7 +12,3 @@ class CountbackError(Exception):
 
 class DiskError(CountbackError):
     """Reading, writing or locking a file failed outside the program."""
-
-
-class EngineError(CountbackError):
-    """The engine's child died, hung or answered nonsense."""

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -20,7 +21,9 @@ from shared.edits import Changed, Edited, Label
 from shared.errors import DiskError
 from shared.examine import examine
 from shared.findings import Finding
-from shared.plan import Plan
+
+if TYPE_CHECKING:
+    from shared.plan import Plan
 
 QUIET_MILLISECONDS = 250
 """So long after the last edit the engine is asked."""
@@ -161,11 +164,6 @@ class Desk(QObject):
         self.state_changed.emit()
 
     # Planning.
-
-    @property
-    def plan_on_show(self) -> Plan | None:
-        """The plan that the wall shows."""
-        return self.plan
 
     @property
     def stopping(self) -> tuple[Finding, ...]:

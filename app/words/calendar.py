@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from app.words.moments import WEEKDAYS
 from app.words.template import Template, within
 from app.words.voice import Voice
 
@@ -19,15 +20,6 @@ _MONTHS = (
     within("whole month", "November"),
     within("whole month", "December"),
 )
-_WEEKDAYS = (
-    within("weekday", "Mon"),
-    within("weekday", "Tue"),
-    within("weekday", "Wed"),
-    within("weekday", "Thu"),
-    within("weekday", "Fri"),
-    within("weekday", "Sat"),
-    within("weekday", "Sun"),
-)
 _MONTH_AND_YEAR: Template = "{month} {year}"
 _WEEKDAY_AND_DAY: Template = "{weekday} {day}"
 
@@ -42,4 +34,4 @@ def month(voice: Voice, when: date, *, with_year: bool) -> str:
 
 def weekday_and_day(voice: Voice, when: date) -> str:
     """Give a day as "Tue 2"."""
-    return voice.say(_WEEKDAY_AND_DAY, weekday=voice.say(_WEEKDAYS[when.weekday()]), day=when.day)
+    return voice.say(_WEEKDAY_AND_DAY, weekday=voice.say(WEEKDAYS[when.weekday()]), day=when.day)

@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 from app.words.template import within
 from app.words.voice import Voice
 
-_WEEKDAYS = (
+WEEKDAYS = (
     within("weekday", "Mon"),
     within("weekday", "Tue"),
     within("weekday", "Wed"),
@@ -42,7 +42,7 @@ def day(voice: Voice, when: date, *, after: date | None) -> str:
     template = _DAY if after is not None and after.year == when.year else _DAY_AND_YEAR
     return voice.say(
         template,
-        weekday=voice.say(_WEEKDAYS[when.weekday()]),
+        weekday=voice.say(WEEKDAYS[when.weekday()]),
         day=when.day,
         month=voice.say(_MONTHS[when.month - 1]),
         year=str(when.year),

@@ -13,7 +13,9 @@ from scheduler.normalise.planned import horizon_of, in_order_of_need, planned_jo
 from scheduler.normalise.steps import Steps
 from scheduler.problem import Problem
 from shared.book import Book
+from shared.files.write import digest
 from shared.ids import JobId, StepId
+from shared.plan import MadeFrom
 
 
 def normalise(
@@ -49,6 +51,7 @@ def normalise(
         jobs.add(job)
     return Normal(
         book=book,
+        made_from=MadeFrom(revision=book.revision, digest=digest(book)),
         now=now,
         origin=origin,
         problem=_problem(frame, steps, jobs),

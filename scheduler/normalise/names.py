@@ -8,7 +8,7 @@ from scheduler.problem import Problem
 from shared.book import Book, Job
 from shared.findings import Clash
 from shared.ids import EquipmentId, JobId, PersonId, PlaceId, StepId
-from shared.plan import Trip, Unplaced
+from shared.plan import MadeFrom, Trip, Unplaced
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,6 +93,7 @@ class Normal:
     """
 
     book: Book
+    made_from: MadeFrom
     now: datetime
     origin: datetime
     problem: Problem

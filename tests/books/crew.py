@@ -1,6 +1,6 @@
 """Made-up workshops: places, equipment and plainly invented people."""
 
-from datetime import date, time
+from datetime import time
 from decimal import Decimal
 from random import Random
 
@@ -114,6 +114,3 @@ def workshop(name: str, *, closures: tuple[Closure, ...] = ()) -> Workshop:
         shifts=(USUAL,),
         closures=closures,
     )
-
-
-CHRISTMAS = Closure(first=date(2027, 12, 24), last=date(2027, 12, 31), name="Christmas")

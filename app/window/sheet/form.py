@@ -105,11 +105,6 @@ class Form(QScrollArea):
         """Return a blank by its name, as tests and the keyboard know it."""
         return self._blanks[name]
 
-    @property
-    def blank_names(self) -> tuple[str, ...]:
-        """The names of all blanks, in order."""
-        return tuple(self._blanks)
-
     def note(self, name: str) -> str:
         """Return what a line says."""
         return self._notes[name].text if name in self._notes else ""
