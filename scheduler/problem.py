@@ -50,6 +50,7 @@ class Worker:
 
     can: skills they do. helps: skills they may help with (a superset of `can`).
     certificates: (certificate, until) pairs; a stage that asks for it must end by `until`.
+    sanding_max: working steps in any of Problem.days spent on stages that sand (None: any).
     """
 
     calendar: int | None
@@ -58,6 +59,7 @@ class Worker:
     pace: Fraction = Fraction(1)
     busy: Spans = ()
     certificates: tuple[tuple[int, int], ...] = ()
+    sanding_max: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +78,7 @@ class Use:
     """Units of a room held from start - before to end + after of a stage.
 
     through_cure: held on to the moment the stage is ready (its cure), then `after`.
+    against: rooms of which nothing may be taken by anybody else over the same stretch.
     """
 
     room: int
@@ -83,6 +86,7 @@ class Use:
     before: int = 0
     after: int = 0
     through_cure: bool = False
+    against: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +105,7 @@ class Way:
     work: working steps at a mean pace of 1; a team of mean pace p needs ceil(work / p) steps,
     0 stays 0. calendar: works only when this is open too (None: no such limit); a way without
     needs and calendar runs on elapsed time. consumes: (consumable, units) used up for good.
+    clear: start and end must lie in one of these stretches, end included (None: anywhere).
     """
 
     needs: tuple[Need, ...] = ()
@@ -109,6 +114,7 @@ class Way:
     consumes: tuple[tuple[int, int], ...] = ()
     calendar: int | None = None
     cost: int = 0
+    clear: Spans | None = None
 
     @property
     def hands_count(self) -> int:
@@ -126,7 +132,10 @@ class Stage:
     fixed_start: pinned. asked: workers who must be in the team. only_asked: the team is
     exactly `asked`. longest_pause: the longest standstill, shut days (Problem.shut) not
     counted (None: any). told_start, told_team: what people were told, or None.
-    optional: placed only if an edge inserts it.
+    optional: placed only if an edge inserts it. same_team_as: another stage; both are done by
+    the same team. company: a team of one works only while another worker is in the building.
+    piece: what it works on, for Problem.pieces_max (None: it does not count). sands: its working
+    steps count for Worker.sanding_max.
     """
 
     ways: tuple[Way, ...]
@@ -145,6 +154,10 @@ class Stage:
     told_start: int | None = None
     told_team: tuple[int, ...] | None = None
     optional: bool = False
+    same_team_as: int | None = None
+    company: bool = False
+    piece: int | None = None
+    sands: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,7 +167,9 @@ class Edge:
     From the end (the usual): start(after) >= max(ready(end(before)), end(before) + least), where
     ready is the cure of `before`; and start(after) <= end(before) + most. From the start:
     start(after) >= start(before) + least, start(after) <= start(before) + most. least may be
-    negative. insert: an optional stage that may lie between when `most` runs out.
+    negative. most_table: start(after) <= most_table(end(before)) besides; it says nothing past
+    its last knot. insert: an optional stage that may lie between when `most` or `most_table`
+    runs out.
     """
 
     before: int
@@ -163,6 +178,7 @@ class Edge:
     most: int | None = None
     from_start: bool = False
     insert: int | None = None
+    most_table: Table | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -217,7 +233,9 @@ class Problem:
 
     horizon: every end is at most this. makespan: for a plain instance, the stage whose start
     is to be least; None for a book (its aims are `jobs`). shut: whole days on which the
-    workshop is closed. consumables: units of each that there are in all.
+    workshop is closed. consumables: units of each that there are in all. days, half_days:
+    stretches that limits of a day and of half a day count by. pieces_max: different pieces that
+    one worker works on in one half day (None: any).
     """
 
     horizon: int
@@ -231,6 +249,9 @@ class Problem:
     jobs: tuple[JobAim, ...] = ()
     shut: Spans = ()
     makespan: int | None = None
+    days: Spans = ()
+    half_days: Spans = ()
+    pieces_max: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -111,12 +111,16 @@ def a_shift(
 
 
 def a_workshop(**changes: Any) -> Workshop:
+    """Give a workshop in which the rules of air, company and half days are switched off."""
     usual = Workshop(
         name="Hall Seven",
         zone="Europe/London",
         country="GB",
         subdivision="ENG",
         shifts=(a_shift(),),
+        apart=(),
+        never_alone=(),
+        pieces_per_half_day=0,
     )
     return replace(usual, **changes)
 

@@ -3,8 +3,10 @@
 from dataclasses import dataclass
 from datetime import datetime
 
+from shared.book.acts import Act
+from shared.book.client import Client
 from shared.book.facts import Answer, Fact, FactKind
-from shared.book.jobs import Client, Job, Segment, Site, Standing, Window
+from shared.book.jobs import Job, Segment, Site, Standing, Window
 from shared.book.people import (
     Certificate,
     Engaged,
@@ -28,14 +30,18 @@ from shared.book.steps import (
     Kind,
     Leg,
     LegKind,
+    Measure,
     Need,
     Pin,
+    RecoatBand,
     Route,
+    RouteRule,
     Stage,
     Step,
     Way,
 )
 from shared.book.workshop import (
+    Apart,
     Booking,
     Closure,
     Equipment,
@@ -92,8 +98,10 @@ class Book(Value):
 __all__ = [
     "FORMAT",
     "Abrade",
+    "Act",
     "After",
     "Answer",
+    "Apart",
     "Book",
     "Booking",
     "Certificate",
@@ -117,6 +125,7 @@ __all__ = [
     "Leave",
     "Leg",
     "LegKind",
+    "Measure",
     "Need",
     "Offer",
     "Opening",
@@ -126,7 +135,9 @@ __all__ = [
     "Place",
     "PlaceKind",
     "Reading",
+    "RecoatBand",
     "Route",
+    "RouteRule",
     "Segment",
     "Site",
     "Skill",

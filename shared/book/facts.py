@@ -33,7 +33,8 @@ class Fact(Value):
     """Something that happened to a step at an instant, told by somebody.
 
     done: the stage ended at `at`. running: it has run since `at`, with `remaining_hours` of
-    person-hours still to do from now. pictures: they went out at `at`.
+    person-hours still to do from now. pictures: they went out at `at`. shown: names of the
+    pictures that went out or were answered.
     """
 
     id: FactId
@@ -48,3 +49,4 @@ class Fact(Value):
     remaining_hours: Decimal | None = None
     answer: Answer | None = None
     note: str = ""
+    shown: tuple[str, ...] = ()

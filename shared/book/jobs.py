@@ -5,8 +5,9 @@ from datetime import date, datetime
 from decimal import Decimal
 from enum import StrEnum
 
+from shared.book.client import Client
 from shared.book.steps import Step
-from shared.book.workshop import Closure, Opening
+from shared.book.workshop import Opening
 from shared.ids import JobId, PlaceId, RouteId, SegmentId, WindowId
 from shared.value import Value
 from shared.worktime import Shift
@@ -18,19 +19,6 @@ class Standing(StrEnum):
     ENQUIRY = "enquiry"
     PENCILLED = "pencilled"
     FIRM = "firm"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
-class Client(Value):
-    """Who answers, and on which days: working days are Monday to Friday less holidays."""
-
-    name: str
-    zone: str
-    country: str
-    subdivision: str | None = None
-    holiday_categories: tuple[str, ...] = ()
-    closures: tuple[Closure, ...] = ()
-    answer_days: int = 10
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -64,7 +52,8 @@ class Segment(Value):
 
     turns: ways round it may be stood ("upright", "lying"). stands: the standing place where
     it waits; None means the first standing place of the workshop. stored_elsewhere: it takes
-    no standing floor here. route: the way of making it was written from.
+    no standing floor here. route: the way of making it was written from. joints_m: length of
+    the seams where it meets others.
     """
 
     id: SegmentId
@@ -80,6 +69,8 @@ class Segment(Value):
     stands: PlaceId | None = None
     stored_elsewhere: bool = False
     route: RouteId | None = None
+    volume_m3: Decimal | None = None
+    joints_m: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)

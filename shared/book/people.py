@@ -75,7 +75,8 @@ class Person(Value):
 
     pace: 1 is usual, 0.8 is slower. hours: own shifts; empty means the workshop's.
     works_from, works_until: first and last day. freelance: works only on confirmed `engaged`
-    days. overtime_offered is a way out; overtime_taken is worked.
+    days. overtime_offered is a way out; overtime_taken is worked. sanding_hours_per_day: with
+    power tools; None means the workshop's.
     """
 
     id: PersonId
@@ -96,6 +97,7 @@ class Person(Value):
     least_days: int | None = None
     cancel_by: date | None = None
     under_18: bool = False
+    sanding_hours_per_day: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -103,7 +105,9 @@ class Offer(Value):
     """A way out that somebody holds out: not used by any plan until it is taken.
 
     kind: what it changes (hired hand, heating, courier ...). about: ids it speaks of.
-    notice_days: working days before it can begin. agrees: who must agree.
+    notice_days: working days before it can begin. agrees: who must agree. Of kind "heating":
+    the places in `about` (none: all) are `celsius` warm in the hours `heated`, from `first` to
+    `last`, once it is taken.
     """
 
     id: OfferId
@@ -115,3 +119,7 @@ class Offer(Value):
     limit_hours: Decimal | None = None
     agrees: str = ""
     taken: bool = False
+    heated: tuple[Shift, ...] = ()
+    celsius: Decimal | None = None
+    first: date | None = None
+    last: date | None = None

@@ -9,6 +9,9 @@ from datetime import date, datetime, time
 from decimal import Decimal
 from enum import StrEnum
 
+from shared.book.acts import Act
+from shared.book.client import Client
+from shared.book.workshop import PlaceKind
 from shared.ids import EquipmentId, PersonId, PlaceId, RouteId, SegmentId, SkillId, StepId
 from shared.value import Value
 from shared.worktime import Shift
@@ -83,8 +86,10 @@ class Way(Value):
 
     The hands are the sum over `needs`. Without needs the stage runs by the workshop's hours
     with nobody held, as if by one pair of hands of usual pace. places: any one of these, or
-    none where empty. whole_place: takes all of it. area_m2: room it takes, else the pieces'
-    length x width with working room on every side, added up over its segments.
+    none where empty; place_kinds: or any place of these kinds. whole_place: takes all of it.
+    area_m2: room it takes, else the pieces' length x width with working room on every side,
+    added up over its segments. setup_hours: person-hours among `hours` that do not grow with the
+    number of pieces (masking the booth, mixing, cleaning the gun).
     """
 
     id: str
@@ -95,6 +100,8 @@ class Way(Value):
     area_m2: Decimal | None = None
     equipment: tuple[EquipmentNeed, ...] = ()
     cost: Decimal = Decimal(0)
+    place_kinds: tuple[PlaceKind, ...] = ()
+    setup_hours: Decimal | None = None
 
     @property
     def hands_count(self) -> int:
@@ -128,9 +135,17 @@ class Pin(Value):
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Abrade(Value):
-    """The work that a recoat time which ran out calls for, before the next coat."""
+    """The work that a recoat time which ran out calls for, or an answer that asks for changes."""
 
     ways: tuple[Way, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
+class RecoatBand(Value):
+    """The greatest wait for a coat whose hottest hour was no warmer than so much."""
+
+    upto_celsius: Decimal
+    most_hours: Decimal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -141,8 +156,14 @@ class Stage(Value):
     cure_hours: least elapsed hours after it before the next step. recoat_hours: greatest
     elapsed hours before the next step starts. people: asked for by name. watch_minutes and
     longest_pause_days: None means the workshop's (the watch only after laminating).
-    coldest_celsius, warmest_celsius: limits of its material. certificates: everybody on it
-    holds them. same_people_as: the same people as another stage.
+    coldest_celsius, warmest_celsius: limits of its material, from its start to the end of its
+    cure. certificates: everybody on it holds them. same_people_as: the same people as another
+    stage. does: its acts; None means those usual for its kind. cure_celsius: the temperature
+    that `cure_hours` is for, so that the cure goes by the temperature of the place; None means
+    the same at any. recoat_bands: by rising temperature; they take the place of `recoat_hours`.
+    most_humidity_percent, dew_point_margin_celsius: limits of its material. wet_hours: how long
+    dust spoils it; None means the usual for its kind. product: coats of one product can be
+    sprayed in one load. moves_to: the standing place where its segments stand from its end on.
     """
 
     id: StepId
@@ -165,6 +186,14 @@ class Stage(Value):
     not_before: date | None = None
     pin: Pin | None = None
     after: tuple[After, ...] | None = None
+    does: tuple[Act, ...] | None = None
+    cure_celsius: Decimal | None = None
+    recoat_bands: tuple[RecoatBand, ...] = ()
+    most_humidity_percent: Decimal | None = None
+    dew_point_margin_celsius: Decimal | None = None
+    wet_hours: Decimal | None = None
+    product: str | None = None
+    moves_to: PlaceId | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -174,7 +203,10 @@ class Gate(Value):
     answer: pictures go out when all it follows is done; the answer is due at `answer_by` on
     the `answer_days`-th of the client's working days (None: the client's usual). Planned
     rounds are 1 + allow_no; between rounds lies `rework`. trial_fit, loading: may take work
-    (`ways`). site: a door at the site. cure_hours as for a stage.
+    (`ways`). site: a door at the site. cure_hours as for a stage. changes: the work that a yes
+    with changes calls for before anything else. chance_no_percent, chance_changes_percent: how
+    often such an answer comes. answered_by: who answers, on their own working days (an engineer,
+    an inspector); None means the job's client.
     """
 
     id: StepId
@@ -191,6 +223,10 @@ class Gate(Value):
     not_before: date | None = None
     pin: Pin | None = None
     after: tuple[After, ...] | None = None
+    changes: Abrade | None = None
+    chance_no_percent: int | None = None
+    chance_changes_percent: int | None = None
+    answered_by: Client | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -245,10 +281,38 @@ class Journey(Value):
 Step = Stage | Gate | Journey
 
 
+class Measure(StrEnum):
+    """What hours of a route grow with: a size of the segment, or nothing but its number."""
+
+    VOLUME = "m3"
+    SURFACE = "m2"
+    JOINTS = "m"
+    PIECE = "piece"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
+class RouteRule(Value):
+    """How a step of a route is copied into a job.
+
+    per: its hours are for one of these. only_if, unless: options of the route with which it is
+    copied, or left out. session_hours: it is cut into sessions of no more person-hours each.
+    together: one step for all the segments; None means that gates and journeys are, stages not.
+    """
+
+    step: StepId
+    per: Measure | None = None
+    only_if: tuple[str, ...] = ()
+    unless: tuple[str, ...] = ()
+    session_hours: Decimal | None = None
+    together: bool | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Route(Value):
-    """A way of making: steps to copy into a job for one segment."""
+    """A way of making: steps to copy into a job, and how. options: what may be asked for."""
 
     id: RouteId
     name: str
     steps: tuple[Step, ...]
+    rules: tuple[RouteRule, ...] = ()
+    options: tuple[str, ...] = ()

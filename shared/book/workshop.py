@@ -5,6 +5,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from enum import StrEnum
 
+from shared.book.acts import Act
 from shared.ids import EquipmentId, PersonId, PlaceId
 from shared.value import Value
 from shared.worktime import Shift
@@ -39,18 +40,25 @@ class Closure(Value):
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Booking(Value):
-    """A stretch of time in which a place or a thing is taken by something outside the plan."""
+    """A stretch of time in which a place or a thing is taken by something outside the plan.
+
+    area_m2: so much of a place that has an area (foam stock, a packed piece); None means all.
+    """
 
     start: datetime
     end: datetime
     name: str = ""
+    area_m2: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Temperature(Value):
     """How warm a place is expected to be in some months, by day and by night.
 
-    place: None means every place. months: 1 to 12.
+    place: None means every place. months: 1 to 12. Day is from 8 to 20 o'clock. In the hours
+    `heated` it is `heated_celsius` warm where that is given; where it is not, it is the day's
+    temperature in those hours and the night's in all others. spread_celsius: how far it may be
+    colder or warmer than expected; None means not at all. humidity_percent: None means unknown.
     """
 
     months: tuple[int, ...]
@@ -58,11 +66,17 @@ class Temperature(Value):
     night_celsius: Decimal
     place: PlaceId | None = None
     heated: tuple[Shift, ...] = ()
+    heated_celsius: Decimal | None = None
+    spread_celsius: Decimal | None = None
+    humidity_percent: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Reading(Value):
-    """A measured temperature (and humidity), which overrides what was expected."""
+    """A measured temperature (and humidity): it holds for its hour instead of what was expected.
+
+    place: None means every place.
+    """
 
     at: datetime
     celsius: Decimal
@@ -88,7 +102,9 @@ class Place(Value):
     Its room is `area_m2` or a number of `slots` (one slot where neither is given).
     whole: every stage takes all of it. clear_out_minutes: after a stage, before the next.
     air: name of the air it shares with other places of the same name. standing: pieces wait
-    here from the start of their first stage to the end of loading.
+    here from the start of their first stage to the end of loading. enclosed: screened, extracted
+    and cleared, so that isocyanates may be sprayed there by a stage that takes all of it; None
+    means that a booth is, and nothing else.
     """
 
     id: PlaceId
@@ -104,6 +120,24 @@ class Place(Value):
     usable_until: date | None = None
     closures: tuple[Closure, ...] = ()
     bookings: tuple[Booking, ...] = ()
+    enclosed: bool | None = None
+
+    @property
+    def is_enclosed(self) -> bool:
+        """Return whether isocyanates may be sprayed here."""
+        return self.kind is PlaceKind.BOOTH if self.enclosed is None else self.enclosed
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
+class Apart(Value):
+    """Two acts that are kept apart in time where they share air.
+
+    minutes: so long must pass besides from the end of the first to the start of the second.
+    """
+
+    first: Act
+    second: Act
+    minutes: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -160,6 +194,10 @@ class Workshop(Value):
     standing_room_m: Decimal = Decimal("0.2")
     wished_buffer_days: Decimal = Decimal(2)
     rest_hours: Decimal = Decimal(11)
+    apart: tuple[Apart, ...] | None = None
+    never_alone: tuple[Act, ...] | None = None
+    pieces_per_half_day: int | None = None
+    sanding_hours_per_day: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
