@@ -103,8 +103,12 @@ def equipment(vans: int = 1) -> tuple[Equipment, ...]:
     )
 
 
-def workshop(name: str, *, closures: tuple[Closure, ...] = ()) -> Workshop:
-    """Write down a workshop in England with the usual week."""
+def workshop(name: str, *, closures: tuple[Closure, ...] = (), is_strict: bool = True) -> Workshop:
+    """Write down a workshop in England with the usual week.
+
+    is_strict: with the trade's usual rules of air, company and half days, else with none.
+    """
+    usual = None if is_strict else ()
     return Workshop(
         name=name,
         zone="Europe/London",
@@ -113,4 +117,7 @@ def workshop(name: str, *, closures: tuple[Closure, ...] = ()) -> Workshop:
         currency="GBP",
         shifts=(USUAL,),
         closures=closures,
+        apart=usual,
+        never_alone=usual,
+        pieces_per_half_day=None if is_strict else 0,
     )

@@ -43,7 +43,7 @@ def _base(seed: int, crew_count: int, *, plain: bool, scale: str = "1") -> tuple
     rng = Random(seed)
     book = Book(
         name=f"Made-up workshop {seed}",
-        workshop=workshop(f"Made-up workshop {seed}"),
+        workshop=workshop(f"Made-up workshop {seed}", is_strict=False),
         as_of=_now(rng),
         places=places(Decimal(scale)),
         equipment=equipment(2),
