@@ -13,6 +13,7 @@ from shared.ids import PersonId, SkillId
 from shared.plan import MadeFrom, Placement, Plan, Trip
 from tests.books.commissions import at, commission, job, two_days, window
 from tests.books.crew import equipment, people, places, workshop
+from tests.books.ruled import ruled
 from tests.books.serial import Planner
 
 MONDAYS = (date(2027, 1, 18), date(2027, 3, 1), date(2027, 6, 7), date(2027, 9, 6))
@@ -255,7 +256,15 @@ def _too_large(_book: Book, made: Job) -> tuple[Job, dict[str, str], dict[str, s
     return replace(made, segments=segments), {"kind": "size", "id": str(target.id)}, undo
 
 
+def ruled_of(seed: int) -> Planted:
+    """Make a workshop of six to nine with one to three jobs under all the rules of the trade."""
+    book, rng = _base(seed, Random(seed).randrange(6, 10), plain=False, scale="1.5")
+    book = _with_jobs(book, rng, rng.randrange(1, 4), rng.randrange(9, 15), rng.randrange(9, 16))
+    return Planted(book=ruled(book, rng))
+
+
 SHAPES: dict[str, Callable[[int], Planted]] = {
+    "ruled": ruled_of,
     "small": small,
     "workshop": workshop_of,
     "tiny": tiny,
