@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from scheduler.journey import Ride
 from scheduler.normalise import JobName, Normal, StageName
-from scheduler.normalise.answers import due_at
+from scheduler.normalise.answers import answerer, due_at
 from scheduler.normalise.order import journeys_of
 from scheduler.problem import Schedule
 from scheduler.reasons import Reason
@@ -88,7 +88,7 @@ class _Unfolding:
         if name.due is not None:
             return ceil_to_step(name.due)
         if isinstance(step, Gate) and step.gate is GateKind.ANSWER and not name.part:
-            return ceil_to_step(due_at(self._jobs[name.job].client, step, end))
+            return ceil_to_step(due_at(answerer(self._jobs[name.job], step), step, end))
         return end
 
     def _team(self, position: int) -> tuple[int, ...]:

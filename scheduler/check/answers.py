@@ -1,8 +1,9 @@
-"""The client's answer: due when the book says, round after round, with the rework between.
+"""An answer: due when the book says, round after round, with the rework between.
 
 Pictures go out at the start of a round. The answer is due at the gate's hour on the n-th of the
-client's working days after that day, both read in the client's zone, and never before the
-pictures. One that is overdue is awaited for the end of the client's next working day.
+working days after that day of whoever answers (the client, unless the gate names somebody), both
+read in their zone, and never before the pictures. One that is overdue is awaited for the end of
+their next working day.
 """
 
 from collections.abc import Iterator
@@ -43,11 +44,12 @@ def _rounds(world: World, gate: Gate) -> list[Task]:
 def _due(world: World, job: Job, gate: Gate, task: Task) -> Iterator[Breach]:
     if task.done or task.placement.round <= len(world.facts.answers(gate.id)):
         return
-    due = due_at(job.client, gate, task.start)
+    asked = gate.answered_by or job.client
+    due = due_at(asked, gate, task.start)
     shown = len(world.facts.in_order(gate.id, FactKind.PICTURES))
     if task.placement.round <= shown and due < world.now:
-        today = day_of(world.now, job.client.zone)
-        due = _at_hour(job.client, gate, next_working_day(_days(job.client), today))
+        today = day_of(world.now, asked.zone)
+        due = _at_hour(asked, gate, next_working_day(_days(asked), today))
     if task.end != up(due) * QUARTER:
         yield of_task(Rule.ANSWER, task, end=iso(task.end), due=iso(due))
 

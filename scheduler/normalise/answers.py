@@ -1,11 +1,11 @@
-"""When a client's answer is due, for pictures that went out at any moment."""
+"""When an answer is due, by the working days of whoever gives it."""
 
 from bisect import bisect_right
 from datetime import date, datetime, time, timedelta
 
 from scheduler.grid import Grid
 from scheduler.problem import Table
-from shared.book import Client, Gate
+from shared.book import Client, Gate, Job
 from shared.worktime import (
     DateSpan,
     DayCalendar,
@@ -19,6 +19,11 @@ from shared.worktime.zones import local_date
 
 _A_DAY = timedelta(days=1)
 _MIDNIGHT = time(0)
+
+
+def answerer(job: Job, gate: Gate) -> Client:
+    """Return who answers: whom the gate names, else the job's client."""
+    return job.client if gate.answered_by is None else gate.answered_by
 
 
 def client_days(client: Client) -> DayCalendar:

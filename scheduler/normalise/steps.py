@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from scheduler.grid import DAY_STEPS
 from scheduler.normalise.abrading import Abrading, abrading, without_abrading
-from scheduler.normalise.answers import due_at, due_table, overdue_until
+from scheduler.normalise.answers import answerer, due_at, due_table, overdue_until
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Limits, Link, Missing, Over, Placed, Reached, Waits
 from scheduler.normalise.names import StageName, WayName
@@ -307,7 +307,9 @@ class _Step:
         settings = common_settings(self._frame, self._job, gate, limits)
         if not is_first or number > 1:
             settings = Settings(release=limits.release)
-        table = due_table(self._job.client, gate, self._frame.grid, hours_up(gate.cure_hours))
+        table = due_table(
+            answerer(self._job, gate), gate, self._frame.grid, hours_up(gate.cure_hours)
+        )
         stage = replace(
             settings.stage(self._position), ways=(Way(),), one_go=False, cure=Wait(table=table)
         )
@@ -316,9 +318,10 @@ class _Step:
 
     def _awaited(self, gate: Gate, number: int, shown: Fact) -> int:
         """Add a round whose pictures are out: a moment that is no sooner than the answer."""
-        due = due_at(self._job.client, gate, shown.at)
+        who = answerer(self._job, gate)
+        due = due_at(who, gate, shown.at)
         if due < self._frame.now:
-            due = overdue_until(self._job.client, gate, self._frame.now)
+            due = overdue_until(who, gate, self._frame.now)
         stage = Stage(
             ways=(Way(),),
             job=self._position,
