@@ -25,6 +25,7 @@ class ProblemRule(StrEnum):
     PAUSE = "pause"
     ONE_GO = "one_go"
     WATCH = "watch"
+    CLEAR = "clear"
     ORDER = "order"
     CURE = "cure"
     WAIT = "wait"

@@ -4,9 +4,10 @@ The rule: a team works when all its members do and the way's calendar is open. W
 open step and ends with its last open step; a standstill inside, shut days not counted, is no
 longer than the stage allows. In one go, start and end lie in one shift of all, which runs on for
 the stage's watch. A way without needs and calendar runs on elapsed time; no work takes no time.
+Start and end lie together in one of the stretches that the way has clear.
 """
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable
 from copy import copy
 from dataclasses import replace
@@ -44,7 +45,7 @@ class Index:
         self.terms = terms_of(problem) if terms is None else terms
         self.watch_first = watch_first
         self._hours: dict[Calendars, Hours] = {(): _always(problem.horizon)}
-        self._runs: dict[tuple[Calendars, bool, int, int | None], Runs] = {}
+        self._runs: dict[tuple[Calendars, bool, int, int | None, Spans | None], Runs] = {}
         self._calls: dict[tuple[int, int], Call] = {}
         self._teams: dict[Call, tuple[Team, ...]] = {}
         self._eligible: dict[Call, Team] = {}
@@ -97,16 +98,21 @@ class Index:
     def ending_at(self, team: Team, way: int, stage: int, e: int) -> tuple[int, int] | None:
         """Return start and end of a stage that ends at e or soonest after, wherever that is."""
         work = self.steps(team, way, stage)
-        return self.runs(team, way, stage).fit_end(e, work) if work else (e, e)
+        if not work:
+            return moment_from(self.problem.stages[stage].ways[way].clear, e)
+        return self.runs(team, way, stage).fit_end(e, work)
 
     def _fit(self, team: Team, way: int, stage: int, t: int, work: int) -> tuple[int, int] | None:
-        return self.runs(team, way, stage).fit(t, work) if work else (t, t)
+        if not work:
+            return moment_from(self.problem.stages[stage].ways[way].clear, t)
+        return self.runs(team, way, stage).fit(t, work)
 
     def _fit_back(
         self, team: Team, way: int, stage: int, e: int, work: int
     ) -> tuple[int, int] | None:
         if not work:
-            return (e, e) if e >= 0 else None
+            found = moment_by(self.problem.stages[stage].ways[way].clear, e)
+            return found if found is not None and found[0] >= 0 else None
         return self.runs(team, way, stage).fit_back(e, work)
 
     def steps(self, team: Team, way: int, stage: int) -> int:
@@ -124,23 +130,30 @@ class Index:
         """Return where the work of a stage may lie with this team and way."""
         asked = self.problem.stages[stage]
         calendars = self.calendars_of(team, asked.ways[way].calendar)
-        return self.runs_of(calendars, asked)
+        return self.runs_of(calendars, asked, asked.ways[way].clear)
 
-    def runs_of(self, calendars: Calendars, stage: Stage) -> Runs:
-        """Return where the work of a stage may lie under these calendars together."""
+    def runs_of(self, calendars: Calendars, stage: Stage, clear: Spans | None) -> Runs:
+        """Return where the work of a stage may lie under these calendars together.
+
+        clear: as of the way.
+        """
         watch = stage.watch if stage.one_go and calendars else 0
-        key = (calendars, stage.one_go, watch, stage.longest_pause)
+        key = (calendars, stage.one_go, watch, stage.longest_pause, clear)
         found = self._runs.get(key)
         if found is None:
-            found = self._runs[key] = self._make_runs(calendars, stage, watch)
+            found = self._runs[key] = self._make_runs(calendars, stage, watch, clear)
         return found
 
-    def _make_runs(self, calendars: Calendars, stage: Stage, watch: int) -> Runs:
+    def _make_runs(
+        self, calendars: Calendars, stage: Stage, watch: int, clear: Spans | None
+    ) -> Runs:
         hours = self.hours(calendars)
         stretches = pausing_stretches(hours, stage.longest_pause, self.problem.shut)
         if stage.one_go:
             shifts = one_go_stretches(hours, watch, watch_first=self.watch_first)
             stretches = shifts if len(stretches) == 1 else common(shifts, stretches)
+        if clear is not None:
+            stretches = common(stretches, clear)
         return Runs(hours, stretches)
 
     def calendars_of(self, team: Team, calendar: int | None) -> Calendars:
@@ -207,6 +220,24 @@ def last_allowed(spans: Spans, t: int) -> int | None:
     """Return the last step at t or earlier that lies in the spans."""
     at = bisect_right(spans, t, key=_start_of) - 1
     return None if at < 0 else min(t, spans[at][1] - 1)
+
+
+def moment_from(clear: Spans | None, t: int) -> tuple[int, int] | None:
+    """Return start and end of a stage of no length placed clear at t or soonest after."""
+    if clear is None:
+        return t, t
+    at = bisect_left(clear, t, key=_end_of)
+    found = None if at == len(clear) else max(t, clear[at][0])
+    return None if found is None else (found, found)
+
+
+def moment_by(clear: Spans | None, t: int) -> tuple[int, int] | None:
+    """Return start and end of a stage of no length placed clear at t or latest before."""
+    if clear is None:
+        return t, t
+    at = bisect_right(clear, t, key=_start_of) - 1
+    found = None if at < 0 else min(t, clear[at][1])
+    return None if found is None else (found, found)
 
 
 def _start_of(span: tuple[int, int]) -> int:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from scheduler.calendar import Index
+from scheduler.calendar import Index, moment_from
 from scheduler.teams import Call, Team, teams_among, until
 from scheduler.terms import FOREVER
 
@@ -32,7 +32,7 @@ class Choice:
     def fit(self, index: Index, stage: int, t: int) -> tuple[int, int] | None:
         """Return start and end of the stage begun at t or soonest after, as far as hours go."""
         if not self.work:
-            return t, t
+            return moment_from(index.problem.stages[stage].ways[self.way].clear, t)
         if self._runs is None:
             self._runs = index.runs(self.team, self.way, stage)
         return self._runs.fit(t, self.work)
@@ -85,7 +85,7 @@ class Choices:
     def _key(self, stage: int) -> object:
         asked = self._index.problem.stages[stage]
         calls = tuple(self._index.call(stage, way) for way in range(len(asked.ways)))
-        ways = tuple((way.work, way.calendar, way.cost) for way in asked.ways)
+        ways = tuple((way.work, way.calendar, way.cost, way.clear) for way in asked.ways)
         return calls, ways, asked.one_go, asked.watch, asked.longest_pause
 
     def _make_menu(self, stage: int) -> Menu:

@@ -7,17 +7,22 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from scheduler.calendar import Calendars, Index
+from scheduler.problem import Spans
 from scheduler.teams import Call, Team, until, work_steps
 from scheduler.terms import FOREVER
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Form:
-    """A team as far as time goes: calendars that bind it, steps it needs, certificates' end."""
+    """A team as far as time goes: calendars that bind it, steps it needs, certificates' end.
+
+    clear: as of the way.
+    """
 
     calendars: Calendars
     work: int
     late: int = FOREVER
+    clear: Spans | None = None
 
 
 class Forms:
@@ -32,13 +37,13 @@ class Forms:
         """Return every form in which a stage can be done, those with least work first."""
         ways = self._index.problem.stages[stage].ways
         key = tuple(
-            (self._index.call(stage, way), each.work, each.calendar)
+            (self._index.call(stage, way), each.work, each.calendar, each.clear)
             for way, each in enumerate(ways)
         )
         found = self._forms.get(key)
         if found is None:
             forms = {form for way in range(len(ways)) for form in self._of_way(stage, way)}
-            found = tuple(sorted(forms, key=lambda form: (form.work, form.calendars, form.late)))
+            found = tuple(sorted(forms, key=_rank))
             self._forms[key] = found
         return found
 
@@ -53,6 +58,7 @@ class Forms:
                 calendars=calendars,
                 work=work_steps(asked.work, [workers[worker].pace for worker in team]),
                 late=_late(until(workers, call, team)),
+                clear=asked.clear,
             )
             for team, calendars in self._teams(call, asked.calendar)
         )
@@ -80,7 +86,11 @@ class Forms:
         paces = sorted((workers[worker].pace for worker in chosen), reverse=True)
         work = work_steps(asked.work, paces[: call.hands_count])
         for calendars in {self._index.calendars_of((worker,), asked.calendar) for worker in chosen}:
-            yield Form(calendars=calendars, work=work)
+            yield Form(calendars=calendars, work=work, clear=asked.clear)
+
+
+def _rank(form: Form) -> tuple[int, Calendars, int, Spans]:
+    return form.work, form.calendars, form.late, form.clear or ()
 
 
 def _late(last: int | None) -> int:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from scheduler.calendar import Index
-from scheduler.problem import Calendar, Problem, Schedule, Spans, Trip
+from scheduler.problem import Calendar, Problem, Schedule, Spans, Stage, Trip, Way
 from scheduler.search import Spot
 from scheduler.spans import merged, turned
 from scheduler.terms import Bounds, turned_bounds, turned_terms
@@ -113,8 +113,22 @@ def _turned_problem(problem: Problem) -> Problem:
             for room in problem.rooms
         ),
         jobs=tuple(replace(job, trip=None) for job in problem.jobs),
+        stages=tuple(_turned_stage(stage, horizon) for stage in problem.stages),
         shut=turned(problem.shut, horizon),
     )
+
+
+def _turned_stage(stage: Stage, horizon: int) -> Stage:
+    if all(way.clear is None for way in stage.ways):
+        return stage
+    return replace(stage, ways=tuple(_turned_way(way, horizon) for way in stage.ways))
+
+
+def _turned_way(way: Way, horizon: int) -> Way:
+    if way.clear is None:
+        return way
+    # Both limits of each stretch are included, so that the whole of it turns round.
+    return replace(way, clear=tuple((horizon - b, horizon - a) for a, b in reversed(way.clear)))
 
 
 def _journeys(problem: Problem, schedule: Schedule) -> Iterator[tuple[Trip, tuple[int, int, int]]]:

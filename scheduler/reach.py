@@ -2,13 +2,13 @@
 
 from collections.abc import Callable, Sequence
 
-from scheduler.calendar import Index, last_allowed, next_allowed
+from scheduler.calendar import Index, last_allowed, moment_by, moment_from, next_allowed
 from scheduler.circles import numbered
 from scheduler.forms import Form, Forms
 from scheduler.terms import FOREVER, Link
 
 Span = tuple[int, int]
-Fit = Callable[[tuple[int, ...], int], Span | None]
+Fit = Callable[[Form, int], Span | None]
 _FEW_FORMS = 3
 _BEFORE_ALL = (-FOREVER, -FOREVER)
 _AFTER_ALL = (FOREVER, FOREVER)
@@ -82,12 +82,12 @@ class Reach:
         """Return by form a start and an end that it can't come before."""
         asked = self._index.problem.stages[stage]
 
-        def alone(calendars: tuple[int, ...], work: int) -> Span | None:
-            return self._index.runs_of(calendars, asked).fit(low, work)
+        def alone(form: Form, calendar: int) -> Span | None:
+            return self._index.runs_of((calendar,), asked, form.clear).fit(low, form.work)
 
         if len(forms) <= _FEW_FORMS:
             return [(low, low)] * len(forms)
-        known: dict[tuple[int, int], Span] = {}
+        known: dict[object, Span] = {}
         return [
             _furthest(form, known, alone, none=_AFTER_ALL, best=max, start=(low, low))
             for form in forms
@@ -97,12 +97,12 @@ class Reach:
         """Return by form a start and an end that it can't come after."""
         asked = self._index.problem.stages[stage]
 
-        def alone(calendars: tuple[int, ...], work: int) -> Span | None:
-            return self._index.runs_of(calendars, asked).fit_back(high, work)
+        def alone(form: Form, calendar: int) -> Span | None:
+            return self._index.runs_of((calendar,), asked, form.clear).fit_back(high, form.work)
 
         if len(forms) <= _FEW_FORMS:
             return [(high, high)] * len(forms)
-        known: dict[tuple[int, int], Span] = {}
+        known: dict[object, Span] = {}
         return [
             _furthest(form, known, alone, none=_BEFORE_ALL, best=min, start=(high, high))
             for form in forms
@@ -110,35 +110,35 @@ class Reach:
 
     def _form_soonest(self, stage: int, form: Form, low_start: int, low_end: int) -> Span | None:
         asked = self._index.problem.stages[stage]
-        runs = self._index.runs_of(form.calendars, asked) if form.work else None
-        found = runs.fit(low_start, form.work) if runs else (low_start, low_start)
+        runs = self._index.runs_of(form.calendars, asked, form.clear) if form.work else None
+        found = runs.fit(low_start, form.work) if runs else moment_from(form.clear, low_start)
         while found is not None:
             wanted: int | None = max(found[1], low_end)
             if asked.ends is not None and wanted is not None:
                 wanted = next_allowed(asked.ends, wanted)
             if wanted is None or wanted == found[1]:
                 return None if wanted is None else found
-            found = runs.fit_end(wanted, form.work) if runs else (wanted, wanted)
+            found = runs.fit_end(wanted, form.work) if runs else moment_from(form.clear, wanted)
         return None
 
     def _form_latest(self, stage: int, form: Form, high_start: int, high_end: int) -> Span | None:
         asked = self._index.problem.stages[stage]
-        runs = self._index.runs_of(form.calendars, asked) if form.work else None
+        runs = self._index.runs_of(form.calendars, asked, form.clear) if form.work else None
         high = min(high_end, high_start) if runs is None else high_end
-        found: Span | None = (high, high) if runs is None else runs.fit_back(high, form.work)
+        found = runs.fit_back(high, form.work) if runs else moment_by(form.clear, high)
         if runs is not None and found is not None and found[0] > high_start:
             found = runs.fit_start(high_start, form.work)
         while found is not None and found[1] >= 0:
             wanted = found[1] if asked.ends is None else last_allowed(asked.ends, found[1])
             if wanted is None or wanted == found[1]:
                 return None if wanted is None else found
-            found = runs.fit_back(wanted, form.work) if runs else (wanted, wanted)
+            found = runs.fit_back(wanted, form.work) if runs else moment_by(form.clear, wanted)
         return None
 
 
 def _furthest(
     form: Form,
-    known: dict[tuple[int, int], Span],
+    known: dict[object, Span],
     alone: Fit,
     *,
     none: Span,
@@ -148,8 +148,8 @@ def _furthest(
     """Return the worst that any of a form's calendars would give alone."""
     begin, end = start
     for calendar in form.calendars if form.work else ():
-        key = (calendar, form.work)
+        key = (calendar, form.work, form.clear)
         if key not in known:
-            known[key] = alone((calendar,), form.work) or none
+            known[key] = alone(form, calendar) or none
         begin, end = best(begin, known[key][0]), best(end, known[key][1])
     return begin, end

@@ -55,6 +55,9 @@ def _stage_breaches(problem: Problem, schedule: Schedule, number: int) -> Found:
     for rule, is_broken in _bounds(problem, stage, start, end).items():
         if is_broken:
             yield ProblemBreach(rule=rule, stage=number)
+    clear = stage.ways[way].clear
+    if clear is not None and not any(a <= start and end <= b for a, b in clear):
+        yield ProblemBreach(rule=ProblemRule.CLEAR, stage=number)
     if stage.optional and all(edge.insert != number for edge in problem.edges):
         yield ProblemBreach(rule=ProblemRule.INSERTED, stage=number)
     yield from _team_breaches(problem, schedule, number, stage.ways[way])

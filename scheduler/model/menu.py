@@ -8,7 +8,7 @@ from scheduler.calendar import Index
 from scheduler.countback import earliest, latest
 from scheduler.model.options import Menu, Option, Starts
 from scheduler.model.starts import StartTable, Window
-from scheduler.problem import Stage
+from scheduler.problem import Stage, Way
 from scheduler.teams import Call, Team, teams_among, until, work_steps
 
 TEAMS_MAX = 400
@@ -105,7 +105,8 @@ def _by_person(kitchen: _Kitchen, stage: Stage, number: int, way: int, window: W
     anybody = kitchen.index.eligible(kitchen.index.call(number, way))[:1]
     calendars = kitchen.index.calendars_of(anybody, stage.ways[way].calendar)
     steps = kitchen.index.steps(anybody, way, number)
-    starts = kitchen.table.starts(stage, calendars, steps, window)
+    cleared = _cleared(window, stage.ways[way])
+    starts = kitchen.table.starts(stage, calendars, steps, cleared)
     return Option(way=way, team=None, starts=starts)
 
 
@@ -114,16 +115,21 @@ def _with_teams(
 ) -> Iterator[Option]:
     index, stage = kitchen.index, kitchen.index.problem.stages[number]
     call = index.call(number, way)
+    cleared = _cleared(window, stage.ways[way])
     for team in teams:
         valid = until(index.problem.workers, call, team)
-        narrow = window
+        narrow = cleared
         if valid is not None and valid < window.latest_end:
-            narrow = replace(window, latest_end=valid)
+            narrow = replace(cleared, latest_end=valid)
         calendars = index.calendars_of(team, stage.ways[way].calendar)
         steps = index.steps(team, way, number)
         yield Option(
             way=way, team=team, starts=kitchen.table.starts(stage, calendars, steps, narrow)
         )
+
+
+def _cleared(window: Window, way: Way) -> Window:
+    return window if way.clear is None else replace(window, clear=way.clear)
 
 
 def _with_nobody(kitchen: _Kitchen, stage: Stage, number: int, way: int, window: Window) -> Option:

@@ -19,13 +19,17 @@ Steps = NDArray[np.int64]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Window:
-    """Where a stage may lie, both limits included; ends: where its end may (None: anywhere)."""
+    """Where a stage may lie, both limits included.
+
+    ends: where its end may (None: anywhere). clear: as of the way.
+    """
 
     earliest_start: int
     latest_start: int
     earliest_end: int
     latest_end: int
     ends: Spans | None = None
+    clear: Spans | None = None
 
 
 class StartTable:
@@ -38,7 +42,8 @@ class StartTable:
 
     def starts(self, stage: Stage, calendars: tuple[int, ...], work: int, window: Window) -> Starts:
         """Return the starts of so much work in these hours together."""
-        runs = self._index.runs_of(calendars, stage) if calendars and work else None
+        timed = calendars and work
+        runs = self._index.runs_of(calendars, stage, window.clear) if timed else None
         key = (id(runs), work, window)
         if key not in self._made:
             self._made[key] = (
@@ -110,10 +115,15 @@ def ranges(steps: Steps) -> Ranges:
 def _untimed(work: int, window: Window) -> Starts:
     first = max(window.earliest_start, window.earliest_end - work)
     last = min(window.latest_start, window.latest_end - work)
-    found = (
-        [(first, last)]
-        if window.ends is None
-        else [(max(first, start - work), min(last, end - 1 - work)) for start, end in window.ends]
-    )
+    found = [(first, last)]
+    if window.ends is not None:
+        found = _narrowed(found, [(start - work, end - 1 - work) for start, end in window.ends])
+    if window.clear is not None:
+        found = _narrowed(found, [(start, end - work) for start, end in window.clear])
     kept = tuple((low, high) for low, high in found if low <= high)
     return Starts(pieces=((work, kept),) if kept else ())
+
+
+def _narrowed(ranges_: list[tuple[int, int]], to: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Return what of inclusive ranges lies in others."""
+    return [(max(low, first), min(high, last)) for low, high in ranges_ for first, last in to]

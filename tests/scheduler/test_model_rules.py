@@ -38,7 +38,9 @@ def _way(steps: int, **said: Any) -> Way:
 
 def _stage(steps: int, **said: Any) -> Stage:
     way = {
-        name: said.pop(name) for name in ("needs", "uses", "consumes", "calendar") if name in said
+        name: said.pop(name)
+        for name in ("needs", "uses", "consumes", "calendar", "clear")
+        if name in said
     }
     return Stage(ways=(_way(steps, **way),), **said)
 
@@ -121,6 +123,25 @@ class TestCalendars:
 
     def test_a_way_keeps_its_own_calendar(self) -> None:
         assert _least(_stage(6, calendar=0), calendars=(MORNINGS,)) == 12
+
+    def test_start_and_end_lie_in_one_clear_stretch(self) -> None:
+        keeps: dict[str, Any] = {"workers": (_worker(0, calendar=0),), "calendars": (MORNINGS,)}
+        hot = ((0, 2), (2, 12), (19, 24))
+        assert _least(_stage(3, needs=BY_HAND, clear=hot), **keeps) == 11
+        assert _least(_stage(3, needs=BY_HAND, clear=hot, one_go=True), **keeps) == 23
+        assert _least(_stage(3, needs=BY_HAND, clear=hot[:1]), **keeps) is None
+
+    def test_what_runs_on_elapsed_time_keeps_clear_too(self) -> None:
+        assert _least(_stage(4, clear=((0, 3), (7, 11)))) == 11
+        assert _least(_stage(4, clear=((0, 3), (7, 10)))) is None
+        assert _least(_stage(0, clear=((5, 6), (9, 10)), release=7)) == 9
+        assert _least(_stage(0, clear=((5, 6), (6, 10)), ends=((6, 7),))) == 6
+        assert _least(_stage(0, clear=((5, 6),), release=7)) is None
+
+    def test_each_way_keeps_its_own_clear(self) -> None:
+        either = Stage(ways=(_way(2, clear=((9, 11),)), _way(4, clear=((3, 8),))))
+        assert _least(either) == 7
+        assert _least(either, _stage(2, clear=((9, 11),))) == 11
 
     def test_a_team_works_when_all_are_there(self) -> None:
         both = (Need(skill=0, can=2),)

@@ -107,6 +107,35 @@ def test_a_way_with_a_calendar_waits_for_it() -> None:
     assert placed(workshop(stage_of(office, release=15))).ends == (34,)
 
 
+def test_a_way_is_placed_where_it_is_clear_from_start_to_end() -> None:
+    warm = replace(by_hand(3), clear=((0, 11), (14, 34), (36, 39)))
+
+    assert placed(workshop(stage_of(warm))).starts == (14,)
+    assert placed(workshop(stage_of(warm, release=15))).starts == (15,)
+    assert placed(workshop(stage_of(warm, release=16))).starts == (36,)
+    refused(workshop(stage_of(replace(warm, clear=((0, 11), (11, 13), (40, 50))))), 0, Why.NO_TIME)
+
+
+def test_what_takes_no_time_or_needs_nobody_keeps_clear_too() -> None:
+    stages = (
+        stage_of(replace(elapsed(4), clear=((0, 3), (7, 12)))),
+        stage_of(Way(clear=((5, 6), (9, 10)))),
+        stage_of(Way(clear=((5, 6), (9, 10))), release=7, ends=((8, 12),)),
+    )
+
+    assert placed(workshop(*stages)).starts == (7, 5, 9)
+    assert placed(workshop(stage_of(Way(clear=((5, 6),)), release=6))).starts == (6,)
+    refused(workshop(stage_of(Way(clear=((5, 6),)), release=7)), 0, Why.NO_TIME)
+    refused(workshop(stage_of(replace(elapsed(4), clear=((0, 3),)))), 0, Why.NO_TIME)
+
+
+def test_of_two_ways_the_one_that_is_clear_sooner_is_taken() -> None:
+    late, soon = (replace(by_hand(3), clear=clear) for clear in (((40, 60),), ((10, 20),)))
+
+    assert placed(workshop(stage_of(late, soon))).ways == (1,)
+    assert placed(workshop(stage_of(late), stage_of(soon))).starts == (40, 10)
+
+
 def test_an_end_lies_where_it_may() -> None:
     asked = stage_of(by_hand(2), ends=((20, 30), (35, 36)))
 

@@ -154,6 +154,13 @@ CASES = [
     alone(ProblemRule.PAUSE, replace(BENCH, longest_pause=10), (15, 35)),
     alone(ProblemRule.ONE_GO, replace(BENCH, one_go=True), (15, 35)),
     alone(ProblemRule.WATCH, replace(BENCH, one_go=True, watch=3), (10, 15)),
+    alone(ProblemRule.CLEAR, stage_of(replace(by_hand(4), clear=((0, 14), (14, 20)))), (10, 15)),
+    case(
+        ProblemRule.CLEAR,
+        problem_of(stage_of(Way(clear=((4, 5), (7, 9))))),
+        schedule_of((5, 5)),
+        schedule_of((6, 6)),
+    ),
     alone(ProblemRule.CERTIFICATE, replace(BENCH, certificates=(1,)), (11, 16), workers=LICENSED),
     case(
         ProblemRule.TEAM,
