@@ -43,6 +43,15 @@ SENTENCES: dict[str, Template] = {
     "several_enquiries": "“{word}” could be {enquiries}: write more of the name, or its id.",
     "not_an_enquiry": "{name} is no enquiry: it is planned in any case.",
     "no_window_here": "The window can't be opened here: {package} is not installed.",
+    # Loads.
+    "load_of_one": "One stage alone is no load.",
+    "load_other_jobs": "A load is of one job; {step} and what was named beside it are of several.",
+    "load_no_stage": "{step} is no stage of work, so it can't be part of a load.",
+    "load_unlike": "{other} differs from {step} in more than its piece: they are no load.",
+    "load_pinned": "{step} is pinned; a load would lift the pin.",
+    "load_same_piece": "{step} and {other} are on the same piece: they are no load.",
+    "load_begun": "Something was told of {step}: it is no longer part of a load.",
+    "load_in_a_ring": "{step} would come after itself: one of its pieces waits for another.",
     # The engine.
     "cancelled": "It was called off before it began.",
     "not_json": "A line to the engine is no JSON.",

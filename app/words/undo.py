@@ -24,6 +24,7 @@ LABELS: dict[str, Template] = {
     "unpin": "take the pin from {name}",
     "pin_person": "pin {person} to {name}",
     "unpin_person": "take {person} off {name}",
+    "take_load": "do {name} on {count} pieces as one load",
     "add_person": "add {name}",
     "remove_person": "remove {name}",
     "change_person": "change {name}",

@@ -13,6 +13,7 @@ from shared.edits.jobs import (
     move_job,
     remove_job,
 )
+from shared.edits.loads import take_load
 from shared.edits.people import (
     add_leave,
     add_person,
@@ -44,7 +45,7 @@ LABELS = (
     "add_job", "remove_job", "move_job", "change_job", "change_window", "copy_job",
     "add_segment", "change_segment", "move_segment", "remove_segment", "copy_segment",
     "add_step", "change_step", "move_step", "remove_step", "copy_step",
-    "pin", "unpin", "pin_person", "unpin_person",
+    "pin", "unpin", "pin_person", "unpin_person", "take_load",
     "add_person", "remove_person", "change_person", "add_leave",
     "change_workshop", "add_fact", "take_plan",
 )  # fmt: skip
@@ -80,6 +81,7 @@ __all__ = [
     "remove_person",
     "remove_segment",
     "remove_step",
+    "take_load",
     "take_plan",
     "tell_fact",
     "unpin_person",
