@@ -7,7 +7,7 @@ from scheduler.calendar import Index
 from scheduler.countback import Times, latest
 from scheduler.normalise import Normal
 from scheduler.outcome import StepTimes
-from shared.book import Gate, GateKind, Job
+from shared.book import Gate, GateKind, Job, Step
 from shared.ids import StepId
 from shared.units import hours_up, instant_of
 
@@ -47,13 +47,18 @@ class Deadlines:
 
     def answer(self, job: Job) -> datetime | None:
         """Return the latest yes of the last answer still to come."""
-        answers = [step.id for step in job.steps if _is_answer(step) and step.id in self._stages]
+        answers = [step.id for step in job.steps if self._is_awaited(step)]
         return self._end(job, answers[-1]) if answers else None
+
+    def _is_awaited(self, step: Step) -> bool:
+        return _is_answer(step) and any(
+            not self._normal.stages[stage].part for stage in self._stages.get(step.id, ())
+        )
 
     def _end(self, job: Job, step_id: StepId) -> datetime | None:
         stage = self._stages[step_id][-1]
         step = next(step for step in job.steps if step.id == step_id)
-        if not (isinstance(step, Gate) and _is_answer(step)):
+        if not (isinstance(step, Gate) and self._is_awaited(step)):
             return self._at(self._times.ends[stage])
         cure = hours_up(step.cure_hours)
         return self._soonest(

@@ -38,6 +38,7 @@ class Rule(StrEnum):
     RECOAT = "recoat"
     ANSWER = "answer"
     BEFORE_ANSWER = "before_answer"
+    BEFORE_CHANGES = "before_changes"
     ROUND = "round"
     LOADING = "loading"
     # What is held.
@@ -108,6 +109,7 @@ FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
         Rule.RECOAT: ("before", "start", "latest"),
         Rule.ANSWER: ("end", "due"),
         Rule.BEFORE_ANSWER: _WAITS,
+        Rule.BEFORE_CHANGES: _WAITS,
         Rule.ROUND: ("start", "ready"),
         Rule.LOADING: _WAITS,
         Rule.PERSON_TWICE: ("person", "other", "start", "end"),

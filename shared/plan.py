@@ -21,7 +21,8 @@ class Placement(Value):
 
     step: the stage or gate. way: id of the way that is used, "" where the step has none.
     round: counts the rounds of an answer from 1; else 0. part: "" for the step itself,
-    "abrade" for an inserted abrade stage before it, "rework" for rework after a round.
+    "abrade" for an inserted abrade stage before it, "rework" for rework after a round, "changes"
+    for what a yes with changes asked for.
     An answer is placed from the moment the pictures go out to the moment the answer is due.
     """
 

@@ -34,6 +34,7 @@ def answers(world: World) -> Iterator[Breach]:
             for task in rounds:
                 yield from _due(world, job, step, task)
             yield from _in_turn(world, step, rounds)
+            yield from _changed(world, step, rounds)
 
 
 def _rounds(world: World, gate: Gate) -> list[Task]:
@@ -86,6 +87,13 @@ def _in_turn(world: World, gate: Gate, rounds: list[Task]) -> Iterator[Breach]:
             ready = max(ready, rework.end)
         if later.placement.round > begun:
             yield from _not_before(later, ready)
+
+
+def _changed(world: World, gate: Gate, rounds: list[Task]) -> Iterator[Breach]:
+    """Give changes that begin before the yes that asked for them."""
+    changes = world.changes_of(gate.id)
+    if changes is not None and not changes.done and rounds:
+        yield from _not_before(changes, rounds[-1].end)
 
 
 def _not_before(task: Task, ready: int) -> Iterator[Breach]:

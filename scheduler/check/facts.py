@@ -43,6 +43,15 @@ class Facts:
                 break
         return found
 
+    def has_begun(self, step: StepId) -> bool:
+        """Return whether a step was told to have begun, be it over or not."""
+        return any(fact.kind is not FactKind.MATERIAL for fact in self._by_step[step])
+
+    def asked_changes(self, step: StepId) -> bool:
+        """Return whether the client said yes with changes."""
+        answers = self.answers(step)
+        return bool(answers) and answers[-1].answer is Answer.CHANGES
+
     def rounds_begun(self, step: StepId) -> int:
         """Return how many rounds of an answer were told to have begun: all, once it is done."""
         if self.done(step) is not None:

@@ -3,7 +3,8 @@
 A step follows, for each of its segments, the nearest earlier step in the job's list that
 touches the segment; where the book names what it comes after, it follows exactly those. After a
 step its cure must pass; past its recoat time the next may not start, unless an abrade stage lies
-between. Nothing starts before the answer it follows is due or given, and loading starts when
+between. Nothing starts before the answer it follows is due or given, nor before the changes that
+a yes asked for are done; these start when all is over that the answer follows. Loading starts when
 every earlier step on its segments is ready.
 """
 
@@ -15,7 +16,7 @@ from scheduler.check.tell import of_step, of_task
 from scheduler.check.world import World, is_answer, is_loading
 from scheduler.outcome import Breach
 from scheduler.rules import Rule
-from shared.book import FactKind, Job, Journey, Stage, Step
+from shared.book import Job, Journey, Stage, Step
 from shared.ids import StepId
 
 
@@ -33,7 +34,8 @@ def order(world: World) -> Iterator[Breach]:
     """Give what starts too soon, or too late, after what it follows."""
     for job, step in world.steps.values():
         start = world.start_of(step.id)
-        if start is None or has_begun(world, step.id):
+        if start is None or world.facts.has_begun(step.id):
+            yield from _changes(world, job, step)
             continue
         found = links(world, job, step)
         for link in found:
@@ -43,11 +45,6 @@ def order(world: World) -> Iterator[Breach]:
             named = {link.before for link in found}
             yield from _packed(world, job, step, named, start)
         yield from _abraded(world, step)
-
-
-def has_begun(world: World, step: StepId) -> bool:
-    """Return whether a step was told to have begun, be it over or not."""
-    return any(world.facts.last(step, kind) for kind in FactKind if kind is not FactKind.MATERIAL)
 
 
 def links(world: World, job: Job, step: Step) -> list[Link]:
@@ -84,13 +81,22 @@ def _soon(world: World, job: Job, step: Step, link: Link, start: int) -> Iterato
     if start >= ready:
         return
     if is_answer(before):
-        rule = Rule.BEFORE_ANSWER
+        changes = world.changes_of(link.before)
+        rule = Rule.BEFORE_ANSWER if changes is None else Rule.BEFORE_CHANGES
     elif is_loading(step):
         rule = Rule.LOADING
     elif isinstance(step, Journey):
         rule = Rule.LEAVES_EARLY
     facts = {"before": before.name, "start": iso(start), "ready": iso(ready)}
     yield of_step(rule, job, step, **facts)
+
+
+def _changes(world: World, job: Job, step: Step) -> Iterator[Breach]:
+    """Give what the changes to an answer would have had to wait for."""
+    changes = world.changes_of(step.id)
+    if changes is not None and not changes.done:
+        for link in links(world, job, step):
+            yield from _soon(world, job, step, link, changes.start)
 
 
 def is_unjudged_wait(world: World, step: Step, link: Link) -> bool:

@@ -1,7 +1,8 @@
 """Every step of every planned job stands in the plan once, and nothing else does.
 
 A step is placed, or stands as unplaced with the code of a reason. An answer is placed round by
-round, with the rework between two rounds where the book has some; an abrade stage may be placed
+round, with the rework between two rounds where the book has some, and behind a yes with changes
+with these, where the book has some and they are still to be done; an abrade stage may be placed
 before a coat that the book lets be abraded.
 """
 
@@ -63,11 +64,14 @@ def _wanted(world: World, job: Job, step: Step) -> tuple[list[Slot], list[Slot]]
         return [(step.id, 0, "")], [(step.id, 0, "abrade")] if may_abrade else []
     count = rounds_count(world, step)
     must: list[Slot] = [(step.id, number, "") for number in range(1, count + 1)]
+    may: list[Slot] = []
+    if step.changes is not None and step.changes.ways and world.facts.asked_changes(step.id):
+        (may if world.is_changed(step) else must).append((step.id, count, "changes"))
     if step.rework is None or not step.rework.ways:
-        return must, []
+        return must, may
     between: list[Slot] = [(step.id, number, "rework") for number in range(1, count)]
     past = [slot for slot in between if slot[1] < world.facts.rounds_begun(step.id)]
-    return must + [slot for slot in between if slot not in past], past
+    return must + [slot for slot in between if slot not in past], may + past
 
 
 def rounds_count(world: World, gate: Gate) -> int:

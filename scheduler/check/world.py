@@ -177,11 +177,43 @@ class World:
         """Return when a step ends in the plan or by a fact, None if nobody knows."""
         if step in self.trips:
             return seconds(self.trips[step][2].end)
-        ends = [task.end for slot, task in self._tasks_by_step.get(step, ()) if not slot[2]]
+        parts = ("", "changes")
+        ends = [task.end for slot, task in self._tasks_by_step.get(step, ()) if slot[2] in parts]
         if ends:
             return max(ends)
         fact = self.facts.done(step)
         return None if fact is None or step in self.steps else seconds(fact.at)
+
+    def is_changed(self, step: Step) -> bool:
+        """Return whether the changes that a yes asked for are done.
+
+        Somebody told so, or something that comes after the answer, near or far, has begun.
+        """
+        if self.facts.done(step.id):
+            return True
+        job, behind = self.steps[step.id][0], {step.id}
+        while True:
+            more = {
+                each.id
+                for each in job.steps
+                if each.id not in behind and not behind.isdisjoint(self.names_before(job, each))
+            }
+            if not more:
+                return False
+            if any(self.facts.has_begun(each) for each in more):
+                return True
+            behind |= more
+
+    def names_before(self, job: Job, step: Step) -> list[StepId]:
+        """Return what a step comes after: as the book names it, else by the order of its list."""
+        if step.after is None:
+            return list(self.befores(job, step))
+        return [after.step for after in step.after]
+
+    def changes_of(self, answer: StepId) -> Task | None:
+        """Return the work that a yes with changes asked for, None where none is placed."""
+        found = (task for slot, task in self._tasks_by_step.get(answer, ()) if slot[2] == "changes")
+        return next(found, None)
 
     @cached_property
     def _tasks_by_step(self) -> dict[StepId, list[tuple[Slot, Task]]]:
@@ -203,9 +235,9 @@ class World:
             return None
         if placement.part == "abrade":
             return self._extra(job, step, placement, self.abrade_ways(job, step))
-        if placement.part == "rework":
-            rework = step.rework if isinstance(step, Gate) else None
-            return self._extra(job, step, placement, rework.ways if rework else ())
+        if placement.part in ("rework", "changes"):
+            asked = getattr(step, placement.part) if isinstance(step, Gate) else None
+            return self._extra(job, step, placement, asked.ways if asked else ())
         if placement.part:
             return None
         return (
@@ -239,6 +271,8 @@ class World:
         """Return whether what comes after an abrade stage or a rework was told to have begun."""
         if placement.part == "abrade":
             return bool(self.facts.done(step.id) or self.facts.running(step.id))
+        if placement.part == "changes":
+            return self.is_changed(step)
         return placement.round < self.facts.rounds_begun(step.id)
 
     def _stage(self, job: Job, stage: Stage, placement: Placement) -> Task:

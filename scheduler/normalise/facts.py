@@ -66,6 +66,12 @@ class Told:
         return self.done or self.yes
 
     @property
+    def asks_changes(self) -> bool:
+        """Return whether the yes came with changes that nobody has told to be done."""
+        yes = self.yes
+        return self.done is None and yes is not None and yes.answer is Answer.CHANGES
+
+    @property
     def has_begun(self) -> bool:
         """Return whether the step has begun or is over."""
         return bool(self.done or self.running or self.gone or self.answers or self.pictures)

@@ -15,9 +15,9 @@ from shared.plan import MadeFrom, Trip, Unplaced
 class StageName:
     """The step that a stage of the problem stands for.
 
-    part: "", "abrade", "rework"; or a moment that is no step of the book: "ready", at which a
-    journey may leave, "stands", from which a segment takes its floor, and "since", from which
-    a wait of something done is counted. round: counts the rounds of an answer from 1, else 0.
+    part: "", "abrade", "rework", "changes"; or a moment that is no step of the book: "ready", at
+    which a journey may leave, "stands", from which a segment takes its floor, and "since", from
+    which a wait of something done is counted. round: counts the rounds of an answer from 1, else 0.
     begun: when a running stage began, or the pictures went out of an answer that is being waited
     for. due: when that answer is expected.
     """

@@ -9,6 +9,7 @@ from shared.order import afters_of, in_order, segments_of, touched
 __all__ = [
     "after_journey",
     "afters_of",
+    "all_behind",
     "followers",
     "in_order",
     "is_answer",
@@ -28,6 +29,18 @@ def followers(afters: Mapping[StepId, tuple[After, ...]]) -> dict[StepId, list[S
         for before in befores:
             if before.step in found:
                 found[before.step].append(step)
+    return found
+
+
+def all_behind(first: StepId, afters: Mapping[StepId, tuple[After, ...]]) -> set[StepId]:
+    """Return the steps that come after one, near or far."""
+    by_before = followers(afters)
+    found: set[StepId] = set()
+    left = [first]
+    while left:
+        fresh = [step for step in by_before.get(left.pop(), ()) if step not in found]
+        found.update(fresh)
+        left += fresh
     return found
 
 

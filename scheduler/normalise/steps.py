@@ -13,6 +13,7 @@ from scheduler.normalise.names import StageName, WayName
 from scheduler.normalise.order import (
     after_journey,
     afters_of,
+    all_behind,
     in_order,
     is_answer,
     packed_before,
@@ -151,6 +152,9 @@ def _told_placements(frame: Frame) -> dict[tuple[StepId, int, str], Placement]:
     return {(each.step, each.round, each.part): each for each in placements}
 
 
+_NO_WAIT = Wait()
+
+
 class _Step:
     """One step on its way into the problem."""
 
@@ -161,16 +165,34 @@ class _Step:
         self._job, self._position = job, position
         self._step, self._limits = step, limits
         self._told = steps.frame.told(step.id)
+        self._changes = self._changes_to_do()
+
+    @property
+    def _finished(self) -> Fact | None:
+        """Return the fact that ended the step, None while changes are still to be done."""
+        return None if self._changes else self._told.finished
+
+    def _changes_to_do(self) -> tuple[book.Way, ...]:
+        """Return the ways of the changes that a yes asked for, none once they are done.
+
+        They are done when somebody told so, or when something behind the answer has begun.
+        """
+        gate = self._step
+        if not (self._told.asks_changes and isinstance(gate, Gate) and gate.changes is not None):
+            return ()
+        behind = all_behind(gate.id, afters_of(self._job))
+        has_gone_on = any(self._frame.told(step).has_begun for step in behind)
+        return () if has_gone_on else gate.changes.ways
 
     def blocked(self, trouble: Clash) -> Reached:
         """Note that its piece can't be worked on here, unless the step is done already."""
-        if self._told.finished is not None or self._limits.missing is not None:
+        if self._finished is not None or self._limits.missing is not None:
             return self.make()
         return self._steps.clashing(self._job, self._step.id, (trouble,))
 
     def make(self) -> Reached:
         """Make the stages of the step, or find why there are none."""
-        finished = self._told.finished
+        finished = self._finished
         if finished is not None:
             self._keep_place(finished)
             return _over(self._step, self._told.running, finished)
@@ -181,7 +203,7 @@ class _Step:
             self._steps.leave_out(self._job, self._step.id, missing)
             return Missing(code=missing)
         if isinstance(self._step, Gate) and is_answer(self._step):
-            return self._answer(self._step)
+            return self._changed(self._step) if self._changes else self._answer(self._step)
         if self._told.running is not None:
             return self._running(self._told.running)
         return self._work()
@@ -281,6 +303,22 @@ class _Step:
             parts = [part for part in parts if not part[1]]
         return self._rounds(gate, parts, limits, shown)
 
+    def _changed(self, gate: Gate) -> Reached:
+        """Make the changes that the yes asked for; the answer is over when they are."""
+        asked = Asked(step=gate.id, segments=segments_of(self._job, gate))
+        found = expand(self._frame, self._changes, asked)
+        if not found.ways:
+            return self._steps.clashing(self._job, gate.id, found.clashes)
+        yes = self._told.answered[-1]
+        limits = Limits(
+            links=tuple(replace(link, most=None) for link in self._limits.links),
+            release=max(0, self._limits.release, self._frame.grid.up(yes.at)),
+        )
+        cure = Wait(least=hours_up(gate.cure_hours))
+        number = len(self._told.answered)
+        at = self._between(gate, number, "changes", limits, found, cure)
+        return Placed(first=at, last=at)
+
     def _rounds(
         self, gate: Gate, parts: list[tuple[int, str]], limits: Limits, shown: Fact | None
     ) -> Reached:
@@ -295,7 +333,7 @@ class _Step:
         for number, part in parts:
             after = limits if not placed else Limits(links=(_right_behind(placed[-1]),))
             if part:
-                placed.append(self._rework(gate, number, after, rework))
+                placed.append(self._between(gate, number, part, after, rework))
             elif shown is not None and not placed:
                 placed.append(self._awaited(gate, number, shown))
             else:
@@ -331,14 +369,24 @@ class _Step:
         name = StageName(job=self._job.id, step=gate.id, round=number, begun=shown.at, due=due)
         return self._steps.add(stage, name, (WayName(),), Limits())
 
-    def _rework(self, gate: Gate, number: int, limits: Limits, found: Expanded) -> int:
+    def _between(
+        self,
+        gate: Gate,
+        number: int,
+        part: str,
+        limits: Limits,
+        found: Expanded,
+        cure: Wait = _NO_WAIT,
+    ) -> int:
+        """Add the work that an answer calls for: rework after a no, changes after a yes."""
         stage = Stage(
             ways=found.ways,
             job=self._position,
             release=limits.release,
             longest_pause=self._frame.book.workshop.longest_pause_days * DAY_STEPS,
+            cure=cure,
         )
-        name = StageName(job=self._job.id, step=gate.id, part="rework", round=number)
+        name = StageName(job=self._job.id, step=gate.id, part=part, round=number)
         return self._steps.add(stage, name, found.names, limits)
 
 

@@ -30,7 +30,7 @@ def kind_of(step: Stage | Gate, placed: Placement) -> Kind:
         return Kind.FILL
     if isinstance(step, Stage):
         return step.kind
-    return Kind.FOAM if placed.part == "rework" else Kind.PACK
+    return Kind.FOAM if placed.part in ("rework", "changes") else Kind.PACK
 
 
 def loading_bar(job: Job, outcome: JobOutcome | None, seams: list[Item]) -> int | None:

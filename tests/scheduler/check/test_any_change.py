@@ -12,6 +12,7 @@ from shared.plan import Placement, Plan
 from tests.books.shapes import SHAPES
 from tests.scheduler.check.chain import chain_book, chain_plan
 from tests.scheduler.check.change import QUARTER
+from tests.scheduler.check.changed import changed_book, changed_plan
 from tests.scheduler.check.delivery import delivery_book, delivery_plan
 
 STILL_RIGHT = {
@@ -21,11 +22,14 @@ STILL_RIGHT = {
     ("pack", 0, "", "later"),
     # The trial fit takes no time, and loading begins at 13:00.
     ("fit", 0, "", "later"),
+    # The skin waits for Tuesday morning; the changes may be over on Monday at 15:15.
+    ("approve", 1, "changes", "later"),
 }
 
 SOUND = [
     pytest.param(chain_book, chain_plan, id="chain"),
     pytest.param(delivery_book, delivery_plan, id="delivery"),
+    pytest.param(changed_book, changed_plan, id="changed"),
 ]
 
 

@@ -25,6 +25,7 @@ from tests.scheduler.check.change import (
     retimed,
     step_changed,
 )
+from tests.scheduler.check.changed import CHANGED, changed_book, changed_plan
 from tests.scheduler.check.delivery import delivery_book, delivery_plan
 
 
@@ -50,8 +51,19 @@ def test_a_change_of_the_delivery_names_the_rule_it_breaks(
     assert (rule.value, where) in named(*changed)
 
 
+@pytest.mark.parametrize(("rule", "where", "change"), CHANGED)
+def test_a_change_of_the_plan_after_a_yes_with_changes_names_the_rule_it_breaks(
+    rule: Rule, where: str, change: Change
+) -> None:
+    book = changed_book()
+
+    changed = change(book, changed_plan(book))
+
+    assert (rule.value, where) in named(*changed)
+
+
 def test_every_rule_that_can_be_broken_is_broken_above() -> None:
-    assert {rule for rule, _, _ in (*CHAIN, *DELIVERY)} == set(FACTS)
+    assert {rule for rule, _, _ in (*CHAIN, *DELIVERY, *CHANGED)} == set(FACTS)
 
 
 def test_breaches_carry_the_facts_that_their_sentences_need() -> None:
