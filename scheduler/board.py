@@ -130,7 +130,9 @@ def _bound_after(window: Window, link: Link, spot: Spot, *, has_most: bool) -> N
         ready = link.lag.of(came)
         window.no_sooner(FOREVER if ready is None else ready, end=link.to_end)
     if link.most is not None and has_most:
-        window.no_later(came + link.most, end=link.to_end)
+        latest = link.most.of(came)
+        if latest is not None:
+            window.no_later(latest, end=link.to_end)
 
 
 def _bound_before(window: Window, link: Link, spot: Spot) -> None:
@@ -140,4 +142,6 @@ def _bound_before(window: Window, link: Link, spot: Spot) -> None:
         latest = link.lag.inverse(comes)
         window.no_later(-1 if latest is None else latest, end=link.from_end)
     if link.most is not None:
-        window.no_sooner(comes - link.most, end=link.from_end)
+        least = link.most.inverse(comes)
+        if least is not None:
+            window.no_sooner(least, end=link.from_end)

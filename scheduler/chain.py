@@ -37,6 +37,7 @@ def _place_chain(board: Board, net: Net, unit: int) -> Unfit | None:
     stages = [stage for stage in net.units[unit] if stage not in board.spots]
     marks = [board.busy.mark()] * (len(stages) + 1)
     board.delays = {}
+    asked: dict[int, Unfit] = {}
     at = restarts_count = 0
     while at < len(stages):
         marks[at] = board.busy.mark()
@@ -46,12 +47,16 @@ def _place_chain(board: Board, net: Net, unit: int) -> Unfit | None:
             at += 1
             continue
         trouble = _trouble(board, net, stages[at])
+        if trouble.why is Why.NO_TIME:
+            # It came late because somebody else asked it to: that is where a wait runs out.
+            trouble = asked.get(stages[at], trouble)
         back = _push(board, net, stages, at) if restarts_count < RESTARTS_MAX else None
         board.undo(stages[back or 0 : at], marks[back or 0])
         if back is None:
             return trouble
         restarts_count += 1
         at = back
+        asked[stages[at]] = trouble
     return None
 
 
@@ -89,7 +94,8 @@ def _lateness(board: Board, link: Link, spot: Spot) -> int:
     before = board.spots[link.before]
     came = before.end if link.from_end else before.start
     comes = spot.end if link.to_end else spot.start
-    return comes - came - (link.most or 0)
+    needed = None if link.most is None else link.most.inverse(comes)
+    return 0 if needed is None else needed - came
 
 
 def _delay(board: Board, link: Link, steps: int) -> None:

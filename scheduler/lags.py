@@ -1,4 +1,4 @@
-"""How long something must wait after an end: fixed steps, or a table of time; and backwards."""
+"""How long something must or may wait after an end: fixed steps, or a table; and backwards."""
 
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
@@ -17,9 +17,19 @@ class Lag(Protocol):
         """Return the latest t with of(t) <= s, or None where there is none."""
 
 
+class Limit(Protocol):
+    """A monotone function from an end to the moment by which the next must start."""
+
+    def of(self, t: int) -> int | None:
+        """Return by when, or None where there is no limit."""
+
+    def inverse(self, s: int) -> int | None:
+        """Return the least t of which s is within the limit, or None where any is."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fixed:
-    """A wait of so many steps, whenever it begins."""
+    """A wait of so many steps, whenever it begins; least or greatest."""
 
     steps: int
 
@@ -69,8 +79,52 @@ class Turned:
         return None if ready is None else self.horizon - ready
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TabledLimit:
+    """A greatest wait from a table, and of so many steps at most (None: of any)."""
+
+    steps: int | None
+    uptos: tuple[int, ...]
+    values: tuple[int, ...]
+
+    def of(self, t: int) -> int | None:
+        """Return the sooner of t and the steps and the table's value, if it still has one."""
+        at = bisect_left(self.uptos, t)
+        by_steps = None if self.steps is None else t + self.steps
+        if at == len(self.uptos):
+            return by_steps
+        return self.values[at] if by_steps is None else min(by_steps, self.values[at])
+
+    def inverse(self, s: int) -> int | None:
+        """Return the least t that lets what follows start at s."""
+        at = bisect_left(self.values, s)
+        by_steps = None if self.steps is None else s - self.steps
+        if at == 0:
+            return by_steps
+        past = self.uptos[at - 1] + 1
+        return past if by_steps is None else max(by_steps, past)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TurnedLimit:
+    """A limit with time running backwards from the horizon."""
+
+    limit: Limit
+    horizon: int
+
+    def of(self, t: int) -> int | None:
+        """Return by when, turned, what comes before must end, t being that of what is after."""
+        least = self.limit.inverse(self.horizon - t)
+        return None if least is None else self.horizon - least
+
+    def inverse(self, s: int) -> int | None:
+        """Return the least turned time of what is after."""
+        latest = self.limit.of(self.horizon - s)
+        return None if latest is None else self.horizon - latest
+
+
 class Lags:
-    """Makes lags; a table that many cures share is taken apart only once."""
+    """Makes lags and limits; a table that many share is taken apart only once."""
 
     def __init__(self) -> None:
         self._columns: dict[int, tuple[tuple[int, ...], tuple[int, ...]]] = {}
@@ -83,16 +137,31 @@ class Lags:
         """Return the lag from the end of a stage to the start of what follows by an edge."""
         return self._of(max(cure.least, edge.least), cure.table)
 
+    def limit(self, steps: int | None, table: Table | None) -> Limit | None:
+        """Return the limit of a greatest wait in steps, by a table, or both; None for neither."""
+        if table is None:
+            return None if steps is None else Fixed(steps=steps)
+        uptos, values = self._columns_of(table)
+        return TabledLimit(steps=steps, uptos=uptos, values=values)
+
     def _of(self, least: int, table: Table | None) -> Lag:
         if table is None:
             return Fixed(steps=least)
+        uptos, values = self._columns_of(table)
+        return Tabled(steps=least, uptos=uptos, values=values)
+
+    def _columns_of(self, table: Table) -> tuple[tuple[int, ...], tuple[int, ...]]:
         if id(table) not in self._columns:
             uptos, values = zip(*table.knots, strict=True)
             self._columns[id(table)] = (uptos, values)
-        uptos, values = self._columns[id(table)]
-        return Tabled(steps=least, uptos=uptos, values=values)
+        return self._columns[id(table)]
 
 
 def turned(lag: Lag, horizon: int) -> Lag:
     """Return the lag with time running backwards."""
     return lag if isinstance(lag, Fixed) else Turned(lag=lag, horizon=horizon)
+
+
+def turned_limit(limit: Limit, horizon: int) -> Limit:
+    """Return the limit with time running backwards."""
+    return limit if isinstance(limit, Fixed) else TurnedLimit(limit=limit, horizon=horizon)

@@ -116,7 +116,7 @@ def _turned_round(link: Link, most: int) -> Link:
         after=link.before,
         from_end=link.from_end,
         to_end=link.to_end,
-        most=most,
+        most=Fixed(steps=most),
     )
 
 

@@ -130,8 +130,17 @@ def _edge_breaches(problem: Problem, schedule: Schedule, edge: Edge, number: int
         yield ProblemBreach(rule=ProblemRule.ORDER, stage=edge.after, edge=number)
     if not edge.from_start and not _is_cured(problem.stages[edge.before], came, start):
         yield ProblemBreach(rule=ProblemRule.CURE, stage=edge.after, edge=number)
-    if edge.most is not None and start > came + edge.most and not _is_split(schedule, edge):
+    if _is_late(edge, schedule, came, start) and not _is_split(schedule, edge):
         yield ProblemBreach(rule=ProblemRule.WAIT, stage=edge.after, edge=number)
+
+
+def _is_late(edge: Edge, schedule: Schedule, came: int, start: int) -> bool:
+    if edge.most is not None and start > came + edge.most:
+        return True
+    if edge.most_table is None:
+        return False
+    latest = _value(edge.most_table, schedule.ends[edge.before])
+    return latest is not None and start > latest
 
 
 def _is_cured(stage: Stage, end: int, t: int) -> bool:

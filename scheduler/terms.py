@@ -3,9 +3,10 @@
 Each has a form that keeps its kind with time running backwards.
 """
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
-from scheduler.lags import Fixed, Lag, Lags, turned
+from scheduler.lags import Fixed, Lag, Lags, Limit, turned, turned_limit
 from scheduler.problem import Edge, Hold, Problem, Spans, Stage, Use
 from scheduler.spans import turned as turned_spans
 
@@ -15,9 +16,9 @@ FOREVER = 1 << 60
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Link:
-    """One stage after another: no sooner than the lag allows, at most `most` steps after.
+    """One stage after another: no sooner than the lag allows, no later than `most` does.
 
-    None: no such limit. from_end: counts from the end of `before`, else from its start. to_end:
+    None: no such wait. from_end: counts from the end of `before`, else from its start. to_end:
     to the end of `after`, else to its start. insert: an optional stage that lifts `most`.
     """
 
@@ -26,7 +27,7 @@ class Link:
     from_end: bool = True
     to_end: bool = False
     lag: Lag | None = None
-    most: int | None = None
+    most: Limit | None = None
     insert: int | None = None
 
 
@@ -102,7 +103,7 @@ def terms_of(problem: Problem) -> Terms:
     """Return the terms of a problem."""
     lags = Lags()
     return Terms(
-        links=tuple(_link(problem, edge, lags) for edge in problem.edges),
+        links=tuple(link for edge in problem.edges for link in _links(problem, edge, lags)),
         bounds=tuple(_bounds(stage, problem.horizon) for stage in problem.stages),
         claims=tuple(
             tuple(tuple(_claim(stage, use, lags) for use in way.uses) for way in stage.ways)
@@ -112,17 +113,21 @@ def terms_of(problem: Problem) -> Terms:
     )
 
 
-def _link(problem: Problem, edge: Edge, lags: Lags) -> Link:
+def _links(problem: Problem, edge: Edge, lags: Lags) -> Iterator[Link]:
     cure = problem.stages[edge.before].cure
     lag = Fixed(steps=edge.least) if edge.from_start else lags.of_edge(cure, edge)
-    return Link(
+    link = Link(
         before=edge.before,
         after=edge.after,
         from_end=not edge.from_start,
         lag=lag,
-        most=edge.most,
+        most=lags.limit(edge.most, None if edge.from_start else edge.most_table),
         insert=edge.insert,
     )
+    yield link
+    if edge.from_start and edge.most_table is not None:
+        by_table = lags.limit(None, edge.most_table)
+        yield replace(link, from_end=True, lag=None, most=by_table)
 
 
 def _bounds(stage: Stage, horizon: int) -> Bounds:
@@ -172,7 +177,7 @@ def _turned_link(link: Link, horizon: int) -> Link:
         from_end=not link.to_end,
         to_end=not link.from_end,
         lag=None if link.lag is None else turned(link.lag, horizon),
-        most=link.most,
+        most=None if link.most is None else turned_limit(link.most, horizon),
         insert=link.insert,
     )
 

@@ -40,6 +40,7 @@ def _edge(edge: Edge, new: dict[int, int]) -> Edge:
         before=new[edge.before],
         after=new[edge.after],
         most=None if edge.insert is not None else edge.most,
+        most_table=None if edge.insert is not None else edge.most_table,
         insert=None,
     )
 

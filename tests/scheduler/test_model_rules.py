@@ -1,5 +1,6 @@
 """Each rule of the model: a tiny problem that it alone decides, and one that it alone forbids."""
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -242,6 +243,33 @@ class TestEdges:
         assert _least(*early, edges=(Edge(before=0, after=1, most=2, insert=2),)) == 22
         slow = (*early[:2], _stage(19, optional=True))
         assert _least(*slow, edges=(Edge(before=0, after=1, most=2, insert=2),)) == 24
+
+    def test_a_table_decides_how_long_a_wait_may_be(self) -> None:
+        later = _stage(2, release=20)
+        by_band = Table(knots=((5, 12), (8, 19), (11, 21)))
+        edges = (Edge(before=0, after=1, most_table=by_band),)
+        assert _least(_stage(3), later, edges=edges) == 22
+        assert _least(_stage(3, start_by=5), later, edges=edges) is None
+        assert _least(_stage(3, start_by=6), later, edges=edges) == 22
+        assert _least(_stage(3, release=9, start_by=9), later, edges=edges) == 22
+        assert _least(_stage(3, start_by=6), _stage(2, release=22), edges=edges) is None
+        tighter = (replace(edges[0], most=9),)
+        assert _least(_stage(3, start_by=7), later, edges=tighter) is None
+
+    def test_a_table_counts_from_the_end(self) -> None:
+        by_band = Table(knots=((5, 12), (8, 19), (11, 21)))
+        edge = Edge(before=0, after=1, from_start=True, most_table=by_band)
+        later = _stage(2, release=20)
+        assert _least(_stage(8, start_by=0), later, edges=(edge,)) is None
+        assert _least(_stage(9, start_by=0), later, edges=(edge,)) == 22
+
+    def test_a_stage_that_is_inserted_bridges_a_table_too(self) -> None:
+        early = (_stage(3, start_by=4), _stage(2, release=20), _stage(1, optional=True))
+        by_band = Table(knots=((5, 12), (8, 19), (11, 21)))
+        edge = Edge(before=0, after=1, insert=2, most_table=by_band)
+        assert _least(*early, edges=(edge,)) == 22
+        assert _least(*early[:2], _stage(19, optional=True), edges=(edge,)) == 24
+        assert _least(*early[:2], _stage(28, optional=True), edges=(edge,)) is None
 
 
 class TestCures:

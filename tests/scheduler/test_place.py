@@ -267,6 +267,52 @@ def test_a_coat_moves_later_so_that_the_next_can_follow_in_time() -> None:
     assert placed(longer).starts == (10, 33)
 
 
+BY_BANDS = Table(knots=((10, 14), (12, 30), (20, 34)))
+
+
+def test_a_greatest_wait_by_a_table_moves_a_coat_later() -> None:
+    coat = stage_of(by_hand(3), one_go=True)
+    edges = (Edge(before=0, after=1, least=4, most_table=BY_BANDS),)
+    problem = workshop(coat, coat, edges=edges)
+
+    assert placed(problem).starts == (10, 33)
+    ended = replace(coat, ends=((12, 14),))
+    assert placed(replace(problem, stages=(ended, coat))).starts == (10, 33)
+    refused(replace(problem, stages=(replace(coat, start_by=9), coat)), 1, Why.WAIT)
+
+
+def test_past_its_last_knot_a_table_of_greatest_waits_says_nothing() -> None:
+    coat = stage_of(by_hand(3), one_go=True)
+    short = Table(knots=((12, 14), (15, 17)))
+    edge = Edge(before=0, after=1, least=4, most_table=short)
+
+    assert placed(workshop(coat, coat, edges=(edge,))).starts == (13, 33)
+    both = replace(edge, most=15)
+    refused(workshop(coat, coat, edges=(both,)), 1, Why.WAIT)
+    assert placed(workshop(coat, coat, edges=(replace(edge, most=17),))).starts == (13, 33)
+
+
+def test_a_table_counts_from_the_end_even_on_an_edge_from_the_start() -> None:
+    long, later = stage_of(elapsed(12)), stage_of(elapsed(1), release=20)
+    edge = Edge(before=0, after=1, from_start=True, most_table=BY_BANDS)
+
+    assert placed(workshop(long, later, edges=(edge,))).starts == (0, 20)
+    brief = Table(knots=((12, 14), (30, 22)))
+    assert placed(workshop(long, later, edges=(replace(edge, most_table=brief),))).starts == (1, 20)
+
+
+def test_an_optional_stage_lifts_a_table_of_greatest_waits() -> None:
+    coat = stage_of(by_hand(3), one_go=True)
+    sand = stage_of(by_hand(1), optional=True)
+    edge = Edge(before=0, after=1, least=4, insert=2, most_table=BY_BANDS)
+    early = replace(coat, start_by=9)
+
+    assert placed(workshop(coat, coat, sand, edges=(edge,))).ways[2] == -1
+    found = placed(workshop(early, coat, sand, edges=(edge,)))
+    assert found.ends[0] <= found.starts[2]
+    assert found.ends[2] <= found.starts[1]
+
+
 def test_an_optional_stage_is_put_in_where_the_wait_runs_out() -> None:
     coat = stage_of(by_hand(3), one_go=True)
     sand = stage_of(by_hand(1), optional=True)

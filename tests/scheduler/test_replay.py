@@ -109,6 +109,7 @@ def two(
 TWO_AT_BENCH = problem_of(BENCH, BENCH)
 SAND = replace(WAITING, optional=True)
 INSERTING = Edge(before=0, after=1, most=5, insert=2)
+BANDS = Table(knots=((9, 12), (10, 15), (30, 40)))
 STOCKED = replace(elapsed(10), consumes=((0, 3),))
 ON_FLOOR = problem_of(WAITING, WAITING, holds=(Hold(room=0, units=2, first=0, last=1),))
 BOOKED = (Room(capacity=2, busy=((30, 40, 1),)),)
@@ -191,6 +192,23 @@ CASES = [
     pair(ProblemRule.CURE, Edge(before=0, after=1), 40, 39, replace(WAITING, cure=TABLED)),
     pair(ProblemRule.WAIT, Edge(before=0, after=1, most=5), 15, 16),
     pair(ProblemRule.WAIT, Edge(before=0, after=1, most=5, from_start=True), 5, 6),
+    pair(ProblemRule.WAIT, Edge(before=0, after=1, most_table=BANDS), 15, 16),
+    pair(ProblemRule.WAIT, Edge(before=0, after=1, most_table=BANDS, most=3), 13, 14),
+    pair(ProblemRule.WAIT, Edge(before=0, after=1, most_table=BANDS, from_start=True), 15, 16),
+    case(
+        ProblemRule.WAIT,
+        problem_of(WAITING, WAITING, edges=(Edge(before=0, after=1, most_table=BANDS),)),
+        schedule_of((21, 31), (60, 70)),
+        schedule_of((20, 30), (60, 70)),
+    ),
+    case(
+        ProblemRule.WAIT,
+        problem_of(
+            WAITING, WAITING, SAND, edges=(replace(INSERTING, most=None, most_table=BANDS),)
+        ),
+        schedule_of((0, 10), (25, 35), (12, 22)),
+        schedule_of((0, 10), (25, 35), (16, 26)),
+    ),
     case(
         ProblemRule.WAIT,
         problem_of(WAITING, WAITING, SAND, edges=(INSERTING,)),

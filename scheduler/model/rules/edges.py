@@ -3,23 +3,37 @@
 From the end: start(after) >= ready(before), start(after) >= end(before) + least,
 start(after) <= end(before) + most; from the start the same with start(before), without cure.
 An edge of a stage that is not placed says nothing; a greatest wait may be bridged by the stage
-that is inserted. Pinned by tests/scheduler/test_model_rules.py, "edges".
+that is inserted. By a table: for each length w that the wait can have, end(before) in
+{t : table(t) - t = w} -> start(after) <= end(before) + w; past its last knot nothing.
+Pinned by tests/scheduler/test_model_rules.py, "edges".
 """
 
+import numpy as np
 from ortools.sat.python import cp_model
 
+from scheduler.model.options import Ranges
+from scheduler.model.starts import ranges
 from scheduler.model.variables import ALWAYS, Frame, Literal, negated
-from scheduler.problem import Edge
+from scheduler.problem import Edge, Table
+
+_Length = tuple[int | None, Ranges]
 
 
 def post(frame: Frame) -> None:
     """Keep every edge."""
     lifts: dict[int, list[Literal]] = {}
+    tables: dict[Table, list[_Length]] = {}
     for edge in frame.problem.edges:
         _keep_least(frame, edge)
+        if edge.most is None and edge.most_table is None:
+            continue
+        lifted = _lift(frame, edge, lifts)
         if edge.most is not None:
-            lifted = _lift(frame, edge, lifts)
             _keep_most(frame, edge, edge.most, lifted)
+        if edge.most_table is not None:
+            if edge.most_table not in tables:
+                tables[edge.most_table] = _lengths(edge.most_table, frame.problem.horizon)
+            _keep_table(frame, edge, tables[edge.most_table], lifted)
     for number, stage in enumerate(frame.stages):
         if isinstance(stage.present, cp_model.IntVar):
             frame.model.add_bool_or([*lifts.get(number, ()), ~stage.present])
@@ -61,7 +75,33 @@ def _lift(frame: Frame, edge: Edge, lifts: dict[int, list[Literal]]) -> Literal:
 def _keep_most(frame: Frame, edge: Edge, most: int, lifted: Literal) -> None:
     before, after = frame.stages[edge.before], frame.stages[edge.after]
     origin = before.start if edge.from_start else before.end
+    frame.model.add(after.start - origin <= most).only_enforce_if(*_unless(frame, edge, lifted))
+
+
+def _unless(frame: Frame, edge: Edge, lifted: Literal) -> list[Literal]:
     literals = _both(frame, edge)
-    if lifted is not False:
-        literals.append(negated(lifted))
-    frame.model.add(after.start - origin <= most).only_enforce_if(*literals)
+    return literals if lifted is False else [*literals, negated(lifted)]
+
+
+def _lengths(table: Table, horizon: int) -> list[_Length]:
+    """Return the lengths that a greatest wait can have, each with the ends that give it."""
+    upto = np.array([knot for knot, _ in table.knots], dtype=np.int64)
+    values = np.array([value for _, value in table.knots], dtype=np.int64)
+    last = min(horizon, int(upto[-1]))
+    ends = np.arange(last + 1)
+    waits = values[np.searchsorted(upto, ends)] - ends
+    found: list[_Length] = [(int(wait), ranges(ends[waits == wait])) for wait in np.unique(waits)]
+    return found if last == horizon else [*found, (None, ((last + 1, horizon),))]
+
+
+def _keep_table(frame: Frame, edge: Edge, lengths: list[_Length], lifted: Literal) -> None:
+    before, after = frame.stages[edge.before], frame.stages[edge.after]
+    unless = _unless(frame, edge, lifted)
+    literals = [frame.model.new_bool_var("") for _ in lengths]
+    for (wait, inside), literal in zip(lengths, literals, strict=True):
+        domain = cp_model.Domain.from_intervals(inside)
+        chosen = frame.model.add_linear_expression_in_domain(before.end, domain)
+        chosen.only_enforce_if(literal)
+        if wait is not None:
+            frame.model.add(after.start - before.end <= wait).only_enforce_if(literal, *unless)
+    frame.model.add_bool_or([*literals, *map(negated, unless)])
