@@ -59,6 +59,45 @@ def test_words_states_and_command_line_pull_in_no_qt_through_others() -> None:
     assert not heavy_of(modules)
 
 
+_OPENED = """
+import sys
+opened = []
+sys.addaudithook(lambda event, facts: opened.append(str(facts[0])) if event == "open" else None)
+from app.cli.run import main
+try:
+    main({arguments})
+except SystemExit:
+    pass
+if {asks}:
+    import shared.trade
+    shared.trade.figure("PL07")
+print(len(opened), sum("/trade/data/" in name.replace(chr(92), "/") for name in opened))
+"""
+
+
+def tables_opened_by(*arguments: str, asks: bool = False) -> int:
+    """How many tables of figures the command line opens."""
+    result = subprocess.run(
+        [sys.executable, "-c", _OPENED.format(arguments=list(arguments), asks=asks)],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    opened_count, tables_count = result.stdout.splitlines()[-1].split()
+    assert int(opened_count) > 10, "the hook saw nothing"
+    return int(tables_count)
+
+
+@pytest.mark.parametrize("arguments", [("--help",), ("findings", "sample_jobs/small.countback")])
+def test_help_and_findings_read_no_figures(arguments: tuple[str, ...]) -> None:
+    assert tables_opened_by(*arguments) == 0
+
+
+def test_reading_figures_would_be_seen() -> None:
+    assert tables_opened_by("--help", asks=True) >= 10
+
+
 @pytest.mark.parametrize("name", ["numpy", "PySide6.QtCore"])
 def test_a_heavy_import_would_be_seen(name: str) -> None:
     assert heavy_of(modules_imported_by("-c", f"import {name}"))
