@@ -131,6 +131,7 @@ _BOOK = {
     # What has happened.
     "fact_fits_not": _stops("kind", "step"),
     "answer_missing": _stops(),
+    "changes_missing": _tells("step"),
     "remaining_missing": _stops(),
     "fact_doubled": _tells("kind", "step"),
     "fact_after_now": _tells("at", "as_of"),

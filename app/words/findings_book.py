@@ -241,6 +241,10 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "An answer came, and the book doesn't say which.",
         "Write yes, changes or no.",
     ),
+    "changes_missing": (
+        "The yes to {step} asks for changes, and no work is written for them.",
+        "Write the changes into the answer, or mark what changes with countback change.",
+    ),
     "remaining_missing": (
         "It is running, and the book doesn't say how much is left.",
         "Write the person-hours that are left.",

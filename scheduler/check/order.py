@@ -2,10 +2,10 @@
 
 A step follows, for each of its segments, the nearest earlier step in the job's list that
 touches the segment; where the book names what it comes after, it follows exactly those. After a
-step its cure must pass; past its recoat time the next may not start, unless an abrade stage lies
-between. Nothing starts before the answer it follows is due or given, nor before the changes that
-a yes asked for are done; these start when all is over that the answer follows. Loading starts when
-every earlier step on its segments is ready.
+step its cure must pass; past its recoat time the next may not start, unless it takes off what is
+there or an abrade stage lies between. Nothing starts before the answer it follows is due or
+given, nor before the changes that a yes asked for are done; these start when all is over that the
+answer follows. Loading starts when every earlier step on its segments is ready.
 """
 
 from collections.abc import Iterator
@@ -119,7 +119,8 @@ def _late(world: World, job: Job, step: Step, link: Link) -> Iterator[Breach]:
     if link.most is not None:
         base = ended if not link.from_start or begun is None else begun
         latest.append(base + link.most)
-    if isinstance(before, Stage) and before.recoat_hours is not None and not link.from_start:
+    is_lifted = link.from_start or (isinstance(step, Stage) and step.takes_off)
+    if isinstance(before, Stage) and before.recoat_hours is not None and not is_lifted:
         abrade = world.tasks.get((step.id, 0, "abrade"))
         if abrade is None or abrade.start < ended:
             latest.append(ended + hours_down(before.recoat_hours))

@@ -79,14 +79,23 @@ class Waits:
         self._reached, self._steps, self._grid = reached, steps, grid
 
     def limits(
-        self, befores: Iterable[After], packed: Iterable[StepId] = (), *, abrades: bool = False
+        self,
+        befores: Iterable[After],
+        packed: Iterable[StepId] = (),
+        *,
+        abrades: bool = False,
+        takes_off: bool = False,
     ) -> Limits:
         """Return what the steps before mean; those that nothing is known of are left out.
 
         packed: steps that must be ready besides, with no greatest wait. abrades: abrading
-        before the step lifts a recoat time, where the coat says how.
+        before the step lifts a recoat time, where the coat says how. takes_off: the step takes
+        off what is there, so that no recoat time runs up to it.
         """
-        found = [self._one(after, self._recoat(after), abrades=abrades) for after in befores]
+        found = [
+            self._one(after, None if takes_off else self._recoat(after), abrades=abrades)
+            for after in befores
+        ]
         found += [self._one(After(step=step), None, abrades=False) for step in packed]
         start_bys = [one.start_by for one in found if one.start_by is not None]
         return Limits(

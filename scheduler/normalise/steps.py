@@ -68,7 +68,12 @@ class Steps:
             if isinstance(step, Journey) or step.id in behind:
                 continue
             packed = packed_before(job, step, afters) if is_loose else ()
-            limits = self.waits.limits(afters[step.id], packed, abrades=not is_answer(step))
+            limits = self.waits.limits(
+                afters[step.id],
+                packed,
+                abrades=not is_answer(step),
+                takes_off=isinstance(step, book.Stage) and bool(step.takes_off),
+            )
             one = _Step(self, job, position, step, limits)
             clashes = [blocked[piece] for piece in sorted(touched(job, step)) if piece in blocked]
             reached[step.id] = one.blocked(clashes[0]) if clashes else one.make()

@@ -32,9 +32,9 @@ class Answer(StrEnum):
 class Fact(Value):
     """Something that happened to a step at an instant, told by somebody.
 
-    done: the stage ended at `at`. running: it has run since `at`, with `remaining_hours` of
-    person-hours still to do from now. pictures: they went out at `at`. shown: names of the
-    pictures that went out or were answered.
+    done: the stage ended at `at`; of an answer that was yes with changes: these are done.
+    running: it has run since `at`, with `remaining_hours` of person-hours still to do from now.
+    pictures: they went out at `at`. shown: names of the pictures that went out or were answered.
     """
 
     id: FactId

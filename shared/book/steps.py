@@ -164,6 +164,8 @@ class Stage(Value):
     most_humidity_percent, dew_point_margin_celsius: limits of its material. wet_hours: how long
     dust spoils it; None means the usual for its kind. product: coats of one product can be
     sprayed in one load. moves_to: the standing place where its segments stand from its end on.
+    takes_off: it takes off or roughens what is there (strip, grind out, sand back), so that no
+    recoat time runs up to it.
     """
 
     id: StepId
@@ -194,6 +196,7 @@ class Stage(Value):
     wet_hours: Decimal | None = None
     product: str | None = None
     moves_to: PlaceId | None = None
+    takes_off: bool | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -294,9 +297,11 @@ class Measure(StrEnum):
 class RouteRule(Value):
     """How a step of a route is copied into a job.
 
-    per: its hours are for one of these. only_if, unless: options of the route with which it is
-    copied, or left out. session_hours: it is cut into sessions of no more person-hours each.
-    together: one step for all the segments; None means that gates and journeys are, stages not.
+    per: its hours are for one of these. only_if: it is copied only with one of these options of
+    the route; unless: it is left out with any of these. session_hours: it is cut into sessions of
+    no more person-hours each; the last has the step's own cure and recoat time, the others
+    `session_recoat_hours` to the next. together: one step for all the segments; None means that
+    gates and journeys are, stages not.
     """
 
     step: StepId
@@ -305,6 +310,7 @@ class RouteRule(Value):
     unless: tuple[str, ...] = ()
     session_hours: Decimal | None = None
     together: bool | None = None
+    session_recoat_hours: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from shared.book import Book, Fact, FactKind, Gate, GateKind, Journey, Stage, Step
+from shared.book import Answer, Book, Fact, FactKind, Gate, GateKind, Journey, Stage, Step
 from shared.examine.look import Look, Path
 from shared.examine.steps import is_of_kind
 
@@ -36,6 +36,8 @@ def check_fact(fact: Fact, path: Path, look: Look) -> None:
         _check_fits(fact, step, path, look)
     if fact.kind is FactKind.ANSWER and fact.answer is None:
         look.add("answer_missing", (*path, "answer"))
+    if fact.answer is Answer.CHANGES and isinstance(step, Gate) and step.changes is None:
+        look.add("changes_missing", (*path, "answer"), step=step.name or step.id)
     if fact.kind is FactKind.RUNNING and fact.remaining_hours is None:
         look.add("remaining_missing", (*path, "remaining_hours"))
     if look.as_of is not None and fact.at > look.as_of:
@@ -43,13 +45,20 @@ def check_fact(fact: Fact, path: Path, look: Look) -> None:
 
 
 def _check_fits(fact: Fact, step: Step, path: Path, look: Look) -> None:
-    if not _FITS[fact.kind](step):
+    if not _FITS[fact.kind](step) and not _ends_changes(fact, look):
         told = {"kind": fact.kind.value, "step": step.name or step.id}
         look.add("fact_fits_not", (*path, "kind"), **told)
     ways = [] if isinstance(step, Journey) else [way.id for way in step.ways]
     if fact.way and fact.way not in ways:
         near = look.nearest(fact.way, ways)
         look.add("unknown_id", (*path, "way"), sort="way", id=fact.way, nearest=near)
+
+
+def _ends_changes(fact: Fact, look: Look) -> bool:
+    """Say whether a fact tells that the changes are done which an answer asked for."""
+    return fact.kind is FactKind.DONE and any(
+        told.step == fact.step and told.answer is Answer.CHANGES for told in look.book.facts
+    )
 
 
 def check_facts(book: Book, path: Path, look: Look) -> None:

@@ -258,6 +258,9 @@ RULES: dict[type[Value], tuple[Rule, ...]] = {
         has_name("step"),
         refers("segment", "segments"),
         not_below_zero("cure_hours", "answer_days", "allow_no"),
+        not_below_zero("chance_no_percent", "chance_changes_percent"),
+        at_most("chance_no_percent", 100),
+        at_most("chance_changes_percent", 100),
     ),
     Journey: (
         has_name("step"),

@@ -338,6 +338,15 @@ CASES: list[Case] = [
         {},
     ),
     (
+        "changes_missing",
+        replace(
+            with_step(a_gate("heron-answer", GateKind.ANSWER)),
+            facts=(a_fact(step="heron-answer", kind=FactKind.ANSWER, answer=Answer.CHANGES),),
+        ),
+        ("facts", 0, "answer"),
+        {"step": "Heron-answer"},
+    ),
+    (
         "remaining_missing",
         a_book(facts=(a_fact(kind=FactKind.RUNNING),)),
         ("facts", 0, "remaining_hours"),

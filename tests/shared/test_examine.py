@@ -1,14 +1,19 @@
 """What a book means: each contradiction is found, told with its place, and none is invented."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 from hypothesis import given, settings
 
 from shared.book import (
+    Abrade,
+    Answer,
     Book,
     Engaged,
     EngagementState,
+    FactKind,
+    GateKind,
     LegKind,
     Pin,
     PlaceKind,
@@ -33,6 +38,7 @@ from tests.builders import (
     a_segment,
     a_shift,
     a_stage,
+    a_way,
     a_workshop,
     at,
     on,
@@ -92,6 +98,15 @@ def test_the_usual_book_has_no_finding() -> None:
 )  # fmt: skip
 def test_what_is_sound_is_left_alone(book: Book) -> None:
     assert [each.code for each in examine(book)] in ([], ["job_without_window"])
+
+
+def test_the_changes_that_a_yes_asked_for_can_be_told_to_be_done() -> None:
+    gate = a_gate("heron-answer", GateKind.ANSWER, changes=Abrade(ways=(a_way(),)))
+    done = a_fact(step="heron-answer")
+    yes = a_fact("yes", step="heron-answer", kind=FactKind.ANSWER, answer=Answer.CHANGES)
+
+    assert not found_in(replace(with_step(gate), facts=(yes, done)), "fact_fits_not")
+    assert found_in(replace(with_step(gate), facts=(done,)), "fact_fits_not")
 
 
 def test_the_nearest_named_thing_is_named() -> None:
