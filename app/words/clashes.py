@@ -15,6 +15,7 @@ SENTENCES: dict[str, Template] = {
     "place_unknown": "{step} names a place, {place}, that the book doesn't have.",
     "place_too_small": "{step} needs more room than there is in {place}.",
     "floor_too_small": "{segment} needs more room to wait than there is in {place}.",
+    "no_place_of_kind": "{step} needs a place of a kind that the workshop doesn't have: {kind}.",
     "equipment_too_few": "{step} needs {wanted} of {equipment}, and there are {have}.",
     "pin_past": "{step} is pinned to a time that is past.",
     "recoat_over": "{step} comes too late: the recoat time has run out.",

@@ -2,22 +2,23 @@
 
 A place is held from start to end of a stage, pauses included, through the cure if the stage
 stays, then for the clear-out. Room is square metres, or slots of which a stage takes one; work
-that takes a place whole takes all of it. Besides, every segment takes its waiting footprint of
-its standing place, or a slot there, from the start of its first stage to the end of loading.
+that takes a place whole takes all of it, a booking that names its area only so much. Besides,
+every segment takes its waiting footprint of its standing places, or a slot there: see `stands`.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 
-from scheduler.check.clock import QUARTER, day_after, midnight, up
+from scheduler.check.clock import QUARTER, day_after, midnight, seconds, up
+from scheduler.check.floor import footprint, waiting
 from scheduler.check.tell import of_task
 from scheduler.check.uses import Taken, Use, fullness, shut_days, shut_spans, told_of_use
-from scheduler.check.world import Task, World, is_loading
+from scheduler.check.world import Task, World
 from scheduler.outcome import Breach
 from scheduler.rules import Rule
-from shared.book import Job, Place, Segment, Stage
+from shared.book import Booking, Place
 from shared.ids import PlaceId
 
 
@@ -26,8 +27,11 @@ def rooms(world: World) -> Iterator[Breach]:
     for task in world.work():
         yield from _offered(world, task)
     uses: dict[PlaceId, list[Use]] = defaultdict(list)
-    for name, use in (*_at_work(world), *_waiting(world)):
+    for name, use in (*_at_work(world), *waiting(world)):
         uses[name].append(use)
+    for name, use in _booked(world):
+        if name in uses:
+            uses[name].append(use)
     for name, found in uses.items():
         yield from _full(world.places[name], found)
         yield from _shut(world, world.places[name], found)
@@ -37,10 +41,17 @@ def _offered(world: World, task: Task) -> Iterator[Breach]:
     place = task.placement.place
     if task.running is not None and task.running.place == place is not None:
         return
-    offered = task.way.places if task.way is not None else ()
-    if place not in (offered or (None,)):
+    if not _is_offered(world, task, place):
         known = world.places.get(place) if place is not None else None
         yield of_task(Rule.PLACE, task, place=known.name if known else place)
+
+
+def _is_offered(world: World, task: Task, place: PlaceId | None) -> bool:
+    """Return whether the way names the place, or one of its kind; without any, it has none."""
+    way, known = task.way, None if place is None else world.places.get(place)
+    if way is None or not (way.places or way.place_kinds):
+        return place is None
+    return place in way.places or (known is not None and known.kind in way.place_kinds)
 
 
 def _at_work(world: World) -> Iterator[tuple[PlaceId, Use]]:
@@ -55,7 +66,8 @@ def _at_work(world: World) -> Iterator[tuple[PlaceId, Use]]:
         start = max(task.start, world.now)
         if start < until:
             need = room_at_work(world, task, place)
-            yield place.id, Use(start=start, end=until, need=need or Fraction(), by=task)
+            use = Use(start=start, end=until, need=need or Fraction(), by=task, given=task.done)
+            yield place.id, use
 
 
 def room_at_work(world: World, task: Task, place: Place) -> Fraction | None:
@@ -76,57 +88,15 @@ def capacity(place: Place) -> Fraction:
     return Fraction(1 if place.slots is None else place.slots)
 
 
-def footprint(segments: Iterable[Segment], room_m: Decimal) -> Fraction | None:
-    """Return the floor of segments with room on every side, None where a size is missing."""
-    total = Fraction()
-    for segment in segments:
-        if segment.length_m is None or segment.width_m is None:
-            return None
-        around = 2 * Fraction(room_m)
-        total += (Fraction(segment.length_m) + around) * (Fraction(segment.width_m) + around)
-    return total
-
-
-def standing_place(world: World, segment: Segment) -> Place | None:
-    """Return where a segment waits, None where it takes no floor here."""
-    if segment.stored_elsewhere:
-        return None
-    if segment.stands is not None:
-        return world.places.get(segment.stands)
-    return next((place for place in world.book.places if place.standing), None)
-
-
-def room_waiting(world: World, segment: Segment, place: Place) -> Fraction | None:
-    """Return the room that a waiting segment takes, None where a size is missing."""
-    if place.area_m2 is None:
-        return Fraction(1)
-    return footprint((segment,), world.book.workshop.standing_room_m)
-
-
-def _waiting(world: World) -> Iterator[tuple[PlaceId, Use]]:
-    for job in world.jobs:
-        for segment in job.segments:
-            place = standing_place(world, segment)
-            span = _life(world, job, segment)
-            if place is None or span is None:
-                continue
-            start, end, last = max(span[0], world.now), span[1], span[2]
-            if start < end:
-                need = room_waiting(world, segment, place) or Fraction()
-                yield place.id, Use(start=start, end=end, need=need, by=last, waiting=segment)
-
-
-def _life(world: World, job: Job, segment: Segment) -> tuple[int, int, Task] | None:
-    """Return when a segment's first stage starts, its loading ends, and that first stage."""
-    mine = [
-        task for task in world.tasks_of(job) if any(one.id == segment.id for one in task.segments)
-    ]
-    stages = [task for task in mine if isinstance(task.step, Stage)]
-    if not stages:
-        return None
-    first = min(stages, key=lambda task: task.start)
-    loadings = [task.end for task in mine if is_loading(task.step)]
-    return first.start, max(loadings or [task.end for task in mine]), first
+def _booked(world: World) -> Iterator[tuple[PlaceId, Use]]:
+    """Give what bookings take of a place of which they take only a part."""
+    for place in world.book.places:
+        for booking in place.bookings if place.area_m2 is not None else ():
+            start = max(seconds(booking.start), world.now)
+            if booking.area_m2 is not None and start < seconds(booking.end):
+                need = Fraction(booking.area_m2)
+                end = seconds(booking.end)
+                yield place.id, Use(start=start, end=end, need=need, by=None, given=True)
 
 
 def _full(place: Place, uses: list[Use]) -> Iterator[Breach]:
@@ -152,7 +122,7 @@ def _text(amount: Fraction) -> str:
 def _shut(world: World, place: Place, uses: list[Use]) -> Iterator[Breach]:
     shut = [
         *shut_days(world.zone, place.usable_from, place.usable_until),
-        *shut_spans(place.bookings, "booking"),
+        *shut_spans((one for one in place.bookings if _takes_all(place, one)), "booking"),
         *shut_spans((one for one in world.book.other_work if place.id in one.places), "other_work"),
     ]
     for closed in place.closures:
@@ -163,5 +133,9 @@ def _shut(world: World, place: Place, uses: list[Use]) -> Iterator[Breach]:
         shut.append(Taken(start=start, end=end, why="closure"))
     for use in uses:
         for taken in shut:
-            if taken.meets(use):
+            if use.by is not None and taken.meets(use):
                 yield told_of_use(Rule.PLACE_SHUT, use, place=place.name, **taken.facts)
+
+
+def _takes_all(place: Place, booking: Booking) -> bool:
+    return place.area_m2 is None or booking.area_m2 is None

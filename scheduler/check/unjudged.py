@@ -9,9 +9,10 @@ from datetime import timedelta
 from itertools import pairwise
 
 from scheduler.check.clock import day_after, day_of, hours, midnight, seconds
+from scheduler.check.floor import room_waiting, standing_places
 from scheduler.check.hours import person_calendar
 from scheduler.check.order import is_unjudged_wait, links
-from scheduler.check.rooms import room_at_work, room_waiting, standing_place
+from scheduler.check.rooms import room_at_work
 from scheduler.check.work import one_go
 from scheduler.check.work_needed import needed_quarters
 from scheduler.check.world import Task, World
@@ -137,8 +138,8 @@ def _sizes(world: World) -> Iterator[bool]:
     for job in world.jobs:
         openings = (*world.book.workshop.openings, *job.site.openings)
         for segment in job.segments:
-            place = standing_place(world, segment)
-            yield place is not None and room_waiting(world, segment, place) is None
+            for place in standing_places(world, job, segment):
+                yield room_waiting(world, segment, place) is None
             yield not all(_passes(segment, opening) for opening in openings)
             yield not all(_fits_vehicles(world, job, segment))
 

@@ -18,13 +18,17 @@ _EVER_BEFORE, _EVER_AFTER = -(10**12), 10**12
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Use:
-    """A stretch, in seconds, in which a task, a journey or a waiting segment holds something."""
+    """A stretch, in seconds, in which a task, a journey or a waiting segment holds something.
+
+    by: None for what is booked. given: it is there whatever the plan, so no plan is to blame.
+    """
 
     start: int
     end: int
     need: Fraction
-    by: Task | tuple[Job, Journey]
+    by: Task | tuple[Job, Journey] | None
     waiting: Segment | None = None
+    given: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,10 +54,13 @@ class Taken:
 
 
 def fullness(uses: Sequence[Use], room: Fraction) -> Iterator[tuple[Use, str, Fraction]]:
-    """Give each use that finds too little room when it begins, the moment, and what is taken."""
+    """Give each use that finds too little room when it begins, the moment, and what is taken.
+
+    Where what begins is there whatever the plan, the planned use that began last is given.
+    """
     running: list[tuple[int, int]] = []
     taken = Fraction()
-    order = sorted(range(len(uses)), key=lambda index: (uses[index].start, uses[index].end))
+    order = sorted(range(len(uses)), key=lambda index: _begins(uses[index]))
     for index in order:
         use = uses[index]
         while running and running[0][0] <= use.start:
@@ -63,11 +70,19 @@ def fullness(uses: Sequence[Use], room: Fraction) -> Iterator[tuple[Use, str, Fr
         heapq.heappush(running, (use.end, index))
         taken += use.need
         if taken > room:
-            yield use, iso(use.start), taken
+            planned = [uses[each] for _, each in running if not uses[each].given]
+            blamed = max(planned, default=None, key=_begins) if use.given else use
+            if blamed is not None:
+                yield blamed, iso(use.start), taken
+
+
+def _begins(use: Use) -> tuple[int, bool, int]:
+    return use.start, not use.given, use.end
 
 
 def told_of_use(rule: Rule, use: Use, **facts: Fact) -> Breach:
     """Return the breach of a use."""
+    assert use.by is not None, "nobody is to blame for what is booked"
     if isinstance(use.by, Task):
         return of_task(rule, use.by, **facts)
     job, journey = use.by

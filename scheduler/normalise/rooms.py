@@ -8,7 +8,7 @@ from decimal import Decimal
 from scheduler.grid import Grid, joined
 from scheduler.normalise.names import RoomName
 from scheduler.problem import Room
-from shared.book import Book, Equipment, Place, Segment, Way, Workshop
+from shared.book import Book, Booking, Equipment, Place, Segment, Way, Workshop
 from shared.ids import EquipmentId, PlaceId
 from shared.units import area_down, area_up
 
@@ -51,6 +51,13 @@ class Rooms:
         if taken is not None:
             busy = (*self.made[room].busy, (*taken, units))
             self.made[room] = replace(self.made[room], busy=tuple(sorted(busy)))
+
+    def places_of(self, way: Way) -> tuple[PlaceId, ...]:
+        """Return the places that a way may be done in: those it names, then those of its kinds."""
+        if not way.place_kinds:
+            return way.places
+        of_kinds = (place.id for place in self.places.values() if place.kind in way.place_kinds)
+        return tuple(dict.fromkeys((*way.places, *of_kinds)))
 
     def units_at_work(
         self, workshop: Workshop, segments: Iterable[Segment], way: Way, place: Place
@@ -100,10 +107,26 @@ def _footprint(segment: Segment, room_m: Decimal) -> Decimal:
 
 def _place_room(book: Book, place: Place, grid: Grid) -> Room:
     shut = ((grid.morning(days.first), grid.night(days.last)) for days in place.closures)
-    booked = ((booking.start, booking.end) for booking in place.bookings)
+    booked = ((one.start, one.end) for one in place.bookings if not _takes_part(place, one))
     other = ((work.start, work.end) for work in book.other_work if place.id in work.places)
     unusable = _unusable(place.usable_from, place.usable_until, grid)
-    return _room(place_capacity(place), (*unusable, *shut, *booked, *other), grid)
+    room = _room(place_capacity(place), (*unusable, *shut, *booked, *other), grid)
+    in_part = _taken_in_part(place, grid)
+    return replace(room, busy=tuple(sorted((*room.busy, *in_part)))) if in_part else room
+
+
+def _takes_part(place: Place, booking: Booking) -> bool:
+    return place.area_m2 is not None and booking.area_m2 is not None
+
+
+def _taken_in_part(place: Place, grid: Grid) -> list[tuple[int, int, int]]:
+    """Return the stretches in which a booking takes so many units of a place."""
+    found: list[tuple[int, int, int]] = []
+    for booking in place.bookings:
+        span = grid.outer(booking.start, booking.end)
+        if span is not None and booking.area_m2 is not None and place.area_m2 is not None:
+            found.append((*span, area_up(booking.area_m2)))
+    return found
 
 
 def _equipment_room(book: Book, thing: Equipment, grid: Grid) -> Room:

@@ -13,7 +13,7 @@ from scheduler.spans import common
 from scheduler.teams import work_steps
 from shared import book
 from shared.book import Fact, Gate
-from shared.ids import SkillId
+from shared.ids import PlaceId, SkillId
 
 _ANY = SkillId("")
 
@@ -30,7 +30,11 @@ def running_stage(
             {frame.worker_positions[one] for one in fact.people if one in frame.worker_positions}
         )
     )
-    ways = tuple(_rest_of(way, fact, len(team)) for way in step.ways if _is_used(way, step, fact))
+    ways = tuple(
+        _rest_of(way, fact, len(team), frame.rooms.places_of(way))
+        for way in step.ways
+        if _is_used(way, step, fact)
+    )
     found = expand(frame, ways, replace(asked, people=(), certificates=(), is_given=bool(team)))
     stage = Stage(ways=found.ways or (Way(),), one_go=step.in_one_go)
     if not team:
@@ -56,13 +60,14 @@ def _is_used(way: book.Way, step: book.Stage | Gate, fact: Fact) -> bool:
     return way.id == fact.way or (not fact.way and way.id == step.ways[0].id)
 
 
-def _rest_of(way: book.Way, fact: Fact, hands_count: int) -> book.Way:
-    """Return a way with the hours that are left and the hands that are on it."""
+def _rest_of(way: book.Way, fact: Fact, hands_count: int, places: tuple[PlaceId, ...]) -> book.Way:
+    """Return a way with the hours that are left, the hands that are on it, and where it is."""
     left = way.hours.likely if fact.remaining_hours is None else fact.remaining_hours
     return replace(
         way,
         hours=book.Hours(low=left, likely=left, high=left),
-        places=way.places[:1] if fact.place is None else (fact.place,),
+        places=places[:1] if fact.place is None else (fact.place,),
+        place_kinds=(),
         needs=(book.Need(skill=_ANY, can=hands_count),) if hands_count else way.needs,
     )
 

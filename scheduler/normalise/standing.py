@@ -1,6 +1,10 @@
-"""The floor on which segments wait, from the start of their first stage to the end of loading."""
+"""The floor on which segments wait, from the start of their first stage to the end of loading.
 
-from collections.abc import Mapping
+A stage that moves a segment holds both floors: the old one to its end, the new one from its start.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime
 
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Limits, Over, Placed, Reached
@@ -10,29 +14,64 @@ from scheduler.normalise.steps import Steps
 from scheduler.normalise.ways import clash
 from scheduler.problem import Edge, Hold
 from scheduler.reasons import Reason
-from shared.book import After, Job, Segment, Stage, Step
+from shared.book import After, Job, Place, Segment, Stage, Step
 from shared.findings import Clash, Fact
 from shared.ids import SegmentId, StepId
 
+Afters = Mapping[StepId, tuple[After, ...]]
+
 
 def blocked_segments(frame: Frame, job: Job) -> dict[SegmentId, Clash]:
-    """Return the segments that are larger than the floor on which they would stand."""
+    """Return the segments that are larger than a floor on which they would stand."""
     found: dict[SegmentId, Clash] = {}
     for segment in job.segments:
-        place = frame.rooms.standing_place(segment)
-        if place is None:
-            continue
-        wanted = frame.rooms.units_waiting(frame.book.workshop, segment, place)
-        have = place_capacity(place)
-        if wanted > have:
-            facts: dict[str, Fact] = {
-                "segment": segment.id,
-                "place": place.id,
-                "wanted": wanted,
-                "have": have,
-            }
-            found[segment.id] = clash(Reason.FLOOR_TOO_SMALL, **facts)
+        for place in _stands_yet(frame, job, segment):
+            wanted = frame.rooms.units_waiting(frame.book.workshop, segment, place)
+            have = place_capacity(place)
+            if wanted > have:
+                facts: dict[str, Fact] = {
+                    "segment": segment.id,
+                    "place": place.id,
+                    "wanted": wanted,
+                    "have": have,
+                }
+                found.setdefault(segment.id, clash(Reason.FLOOR_TOO_SMALL, **facts))
     return found
+
+
+def _stands_yet(frame: Frame, job: Job, segment: Segment) -> Iterator[Place]:
+    """Give where a segment stands now, or will first, and where it is still moved to."""
+    mine = tuple(step for step in job.steps if segment.id in touched(job, step))
+    here = standing_now(frame, segment, mine)
+    if here is not None:
+        yield here
+    for step in mine:
+        if isinstance(step, Stage) and frame.told(step.id).done is None:
+            there = _moved_to(frame, step)
+            if there is not None:
+                yield there
+
+
+def standing_now(frame: Frame, segment: Segment, mine: Sequence[Step]) -> Place | None:
+    """Return where a segment stands after the moves that are done; None: on no floor here."""
+    done = [
+        (told.at, step)
+        for step in mine
+        if isinstance(step, Stage)
+        and step.moves_to is not None
+        and (told := frame.told(step.id).done) is not None
+    ]
+    if done:
+        return _moved_to(frame, max(done, key=_when)[1])
+    return frame.rooms.standing_place(segment)
+
+
+def _when(move: tuple[datetime, Stage]) -> datetime:
+    return move[0]
+
+
+def _moved_to(frame: Frame, step: Stage) -> Place | None:
+    return None if step.moves_to is None else frame.rooms.places.get(step.moves_to)
 
 
 class Standings:
@@ -58,20 +97,55 @@ class Standings:
                 continue
             last = placed.get(loading, tuple(placed.values())[-1]).last
             floor.append((next(iter(placed.values())).first, last))
-            if any(isinstance(step, Stage) and self._has_begun(step, reached) for step in mine):
-                self._hold(segment, None, last)
-                continue
             works = [step.id for step in mine if isinstance(step, Stage) and step.id in placed]
-            if works:
+            first: int | None = None
+            if not any(isinstance(step, Stage) and self._has_begun(step, reached) for step in mine):
+                if not works:
+                    continue
                 firsts = [placed[step].first for step in (works[0], *_others(works, afters))]
-                self._hold(segment, self._first_of(job, works[0], firsts), last)
+                first = self._first_of(job, works[0], firsts)
+            self._stand(segment, mine, (placed, afters), (first, last))
         return tuple(floor)
 
     def _has_begun(self, step: Step, reached: Mapping[StepId, Reached]) -> bool:
         return isinstance(reached.get(step.id), Over) or self._frame.told(step.id).has_begun
 
-    def _hold(self, segment: Segment, first: int | None, last: int) -> None:
-        place = self._frame.rooms.standing_place(segment)
+    def _stand(
+        self,
+        segment: Segment,
+        mine: Sequence[Step],
+        order: tuple[Mapping[StepId, Placed], Afters],
+        ends: tuple[int | None, int],
+    ) -> None:
+        """Hold the floors of a segment, one after the other.
+
+        order: its steps that are placed, and what each comes after.
+        """
+        (placed, afters), (first, last) = order, ends
+        here = standing_now(self._frame, segment, mine)
+        before: Stage | None = None
+        for move in self._moves(mine, placed):
+            there = _moved_to(self._frame, move)
+            if there is None or there == here:
+                continue
+            at = placed[move.id]
+            if before is not None and move.id not in _all_behind(before.id, afters):
+                self._steps.edges.append(Edge(before=placed[before.id].last, after=at.first))
+            self._hold(segment, here, first, at.last)
+            first = None if self._frame.told(move.id).running is not None else at.first
+            here, before = there, move
+        self._hold(segment, here, first, last)
+
+    def _moves(self, mine: Sequence[Step], placed: Mapping[StepId, Placed]) -> list[Stage]:
+        """Return the stages that are still to move a segment, what is under way first."""
+        moves = [
+            step
+            for step in mine
+            if isinstance(step, Stage) and step.moves_to is not None and step.id in placed
+        ]
+        return sorted(moves, key=lambda move: self._frame.told(move.id).running is None)
+
+    def _hold(self, segment: Segment, place: Place | None, first: int | None, last: int) -> None:
         if place is None:
             return
         units = self._frame.rooms.units_waiting(self._frame.book.workshop, segment, place)
@@ -96,13 +170,13 @@ def _loading(job: Job, segment: Segment) -> StepId:
     return found[-1] if found else StepId("")
 
 
-def _others(works: list[StepId], afters: Mapping[StepId, tuple[After, ...]]) -> list[StepId]:
+def _others(works: list[StepId], afters: Afters) -> list[StepId]:
     """Return the stages that don't come after the first of them, near or far."""
     behind = _all_behind(works[0], afters)
     return [step for step in works[1:] if step not in behind]
 
 
-def _all_behind(first: StepId, afters: Mapping[StepId, tuple[After, ...]]) -> set[StepId]:
+def _all_behind(first: StepId, afters: Afters) -> set[StepId]:
     by_before = followers(afters)
     found: set[StepId] = set()
     left = [first]

@@ -51,11 +51,15 @@ def expand(frame: Frame, ways: Sequence[book.Way], asked: Asked) -> Expanded:
     made: list[tuple[Way, WayName]] = []
     clashes: list[Clash] = []
     for way in ways:
-        trouble = _people_clash(frame, way, asked) or _equipment_clash(frame, way, asked)
+        trouble = (
+            _people_clash(frame, way, asked)
+            or _equipment_clash(frame, way, asked)
+            or _kind_clash(frame, way, asked)
+        )
         if trouble is not None:
             clashes.append(trouble)
             continue
-        for place in way.places or (None,):
+        for place in frame.rooms.places_of(way) or (None,):
             found = _in_place(frame, way, asked, place)
             if isinstance(found, Clash):
                 clashes.append(found)
@@ -159,6 +163,13 @@ def _equipment_clash(frame: Frame, way: book.Way, asked: Asked) -> Clash | None:
             }
             return clash(Reason.EQUIPMENT_TOO_FEW, step=asked.step, way=way.id, **facts)
     return None
+
+
+def _kind_clash(frame: Frame, way: book.Way, asked: Asked) -> Clash | None:
+    if not way.place_kinds or frame.rooms.places_of(way):
+        return None
+    kinds = ", ".join(way.place_kinds)
+    return clash(Reason.NO_PLACE_OF_KIND, step=asked.step, way=way.id, kind=kinds)
 
 
 def _people_clash(frame: Frame, way: book.Way, asked: Asked) -> Clash | None:

@@ -1,0 +1,99 @@
+"""Where segments wait: from the start of their first stage to the end of loading.
+
+A stage that moves a segment keeps it where it stood to the stage's end, and from the stage's start
+at the place it is moved to as well; a move to where it stands already is none.
+"""
+
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
+from fractions import Fraction
+
+from scheduler.check.uses import Use
+from scheduler.check.world import Task, World, is_loading
+from shared.book import Job, Place, Segment, Stage
+from shared.ids import PlaceId
+
+
+def footprint(segments: Iterable[Segment], room_m: Decimal) -> Fraction | None:
+    """Return the floor of segments with room on every side, None where a size is missing."""
+    total = Fraction()
+    for segment in segments:
+        if segment.length_m is None or segment.width_m is None:
+            return None
+        around = 2 * Fraction(room_m)
+        total += (Fraction(segment.length_m) + around) * (Fraction(segment.width_m) + around)
+    return total
+
+
+def standing_places(world: World, job: Job, segment: Segment) -> list[Place]:
+    """Return every place where a segment stands in the plan."""
+    return [place for place, _, _ in _stands(world, job, segment)]
+
+
+def room_waiting(world: World, segment: Segment, place: Place) -> Fraction | None:
+    """Return the room that a waiting segment takes, None where a size is missing."""
+    if place.area_m2 is None:
+        return Fraction(1)
+    return footprint((segment,), world.book.workshop.standing_room_m)
+
+
+def waiting(world: World) -> Iterator[tuple[PlaceId, Use]]:
+    """Give the places that waiting segments hold."""
+    for job in world.jobs:
+        for segment in job.segments:
+            for place, span, by in _stands(world, job, segment):
+                start, end = max(span[0], world.now), span[1]
+                if start < end:
+                    yield (
+                        place.id,
+                        Use(
+                            start=start,
+                            end=end,
+                            need=room_waiting(world, segment, place) or Fraction(),
+                            by=by,
+                            waiting=segment,
+                            given=_has_come(by),
+                        ),
+                    )
+
+
+def _has_come(task: Task) -> bool:
+    return task.done or task.running is not None
+
+
+def _stands(
+    world: World, job: Job, segment: Segment
+) -> Iterator[tuple[Place, tuple[int, int], Task]]:
+    """Give where a segment stands, from when to when, and the task that brings it there."""
+    mine = [
+        task for task in world.tasks_of(job) if any(one.id == segment.id for one in task.segments)
+    ]
+    stages = [task for task in mine if isinstance(task.step, Stage)]
+    if not stages:
+        return
+    loadings = [task.end for task in mine if is_loading(task.step)]
+    by = min(stages, key=lambda task: task.start)
+    here, begun = _first_place(world, segment), by.start
+    for move in sorted(stages, key=lambda task: task.start):
+        there = _moved_to(world, move)
+        if there is not None and there != here:
+            if here is not None:
+                yield here, (begun, move.end), by
+            here, begun, by = there, move.start, move
+    if here is not None:
+        yield here, (begun, max(loadings or [task.end for task in mine])), by
+
+
+def _first_place(world: World, segment: Segment) -> Place | None:
+    """Return where a segment waits from its first stage on, None where it takes no floor here."""
+    if segment.stored_elsewhere:
+        return None
+    if segment.stands is not None:
+        return world.places.get(segment.stands)
+    return next((place for place in world.book.places if place.standing), None)
+
+
+def _moved_to(world: World, task: Task) -> Place | None:
+    if not isinstance(task.step, Stage) or task.step.moves_to is None or task.placement.part:
+        return None
+    return world.places.get(task.step.moves_to)
