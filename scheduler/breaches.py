@@ -35,6 +35,7 @@ class ProblemRule(StrEnum):
     TRIP = "trip"
     TRIP_TOO_SOON = "trip_too_soon"
     TRIP_LEFT_OUT = "trip_left_out"
+    AIR = "air"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,7 @@
 """What a stage wants of rooms, each claim with the load beside which it still fits."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scheduler.calendar import Index
 from scheduler.terms import FOREVER, Claim, Stand
@@ -19,7 +19,8 @@ class Demand:
 class Demands:
     """The demands of every stage of an index.
 
-    All claims of a stage on one room are counted as if they lay in the same steps.
+    All claims of a stage on one room are counted as if they lay in the same steps. What a claim is
+    against is a demand for an empty room that is never booked; the stage itself is not there yet.
     """
 
     def __init__(self, index: Index) -> None:
@@ -47,7 +48,7 @@ class Demands:
         )
 
     def _of_claims(self, claims: Sequence[Claim], stands: Sequence[Stand]) -> tuple[Demand, ...]:
-        return tuple(
+        own = tuple(
             Demand(
                 claim=claim,
                 most=self._rooms[claim.room].capacity
@@ -57,6 +58,11 @@ class Demands:
             for claim in claims
             if claim.units
         )
+        return own + tuple(_empty(claim, room) for claim in claims for room in claim.against)
+
+
+def _empty(claim: Claim, room: int) -> Demand:
+    return Demand(claim=replace(claim, room=room, units=0, against=()), most=0)
 
 
 def _units(wants: Sequence[Claim] | Sequence[Stand], room: int) -> int:

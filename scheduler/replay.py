@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from scheduler.breaches import ProblemBreach, ProblemRule
 from scheduler.problem import Edge, Problem, Schedule, Stage, Table, Way
 from scheduler.replay_hours import hour_breaches
-from scheduler.replay_loads import load_breaches, trip_breaches
+from scheduler.replay_loads import air_breaches, load_breaches, trip_breaches
 
 Found = Iterator[ProblemBreach]
 
@@ -34,6 +34,7 @@ def breaches(problem: Problem, schedule: Schedule) -> tuple[ProblemBreach, ...]:
             found += _edge_breaches(problem, schedule, edge, number)
     found += _stock_breaches(problem, schedule)
     found += load_breaches(problem, schedule)
+    found += air_breaches(problem, schedule)
     found += trip_breaches(problem, schedule)
     return tuple(found)
 

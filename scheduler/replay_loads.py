@@ -41,6 +41,31 @@ def load_breaches(problem: Problem, schedule: Schedule) -> Found:
 
 
 def _over(taken: list[_Taken], capacity: int) -> Iterator[_Taken]:
+def air_breaches(problem: Problem, schedule: Schedule) -> Found:
+    """Yield stages that take something while somebody takes what they may not meet."""
+    for number, stage in enumerate(problem.stages):
+        way = schedule.ways[number]
+        for use in stage.ways[way].uses if way >= 0 else ():
+            mine = _held(use, stage.cure, schedule, number)
+            for room in use.against:
+                others = [
+                    each
+                    for each in _of_room(problem, schedule, room)
+                    if each.stage != number and each.units > 0
+                ]
+                if _meet(mine, others):
+                    yield ProblemBreach(rule=ProblemRule.AIR, stage=number, room=room)
+
+
+def _meet(mine: _Taken, others: list[_Taken]) -> bool:
+    """Return whether, at a moment at which something begins, both are there."""
+    moments = [mine.start, *(each.start for each in others)]
+    return any(
+        mine.start <= t < mine.end and any(each.start <= t < each.end for each in others)
+        for t in moments
+    )
+
+
     """Yield, for each moment at which something begins and it gets too much, who began."""
     real = [each for each in taken if each.start < each.end]
     for newest in real:
@@ -79,9 +104,7 @@ def _of_room(problem: Problem, schedule: Schedule, room: int) -> list[_Taken]:
         way = schedule.ways[number]
         for use in stage.ways[way].uses if way >= 0 else ():
             if use.room == room:
-                start = max(0, schedule.starts[number] - use.before)
-                end = _let_go(use, stage.cure, schedule.ends[number])
-                taken.append(_Taken(start=start, end=end, units=use.units, stage=number))
+                taken.append(_held(use, stage.cure, schedule, number))
     for hold in problem.holds:
         first = 0 if hold.first is None else schedule.starts[hold.first]
         last = schedule.ends[hold.last]
@@ -96,6 +119,12 @@ def _of_room(problem: Problem, schedule: Schedule, room: int) -> list[_Taken]:
 
 
 def _let_go(use: Use, cure: Wait, end: int) -> int:
+def _held(use: Use, cure: Wait, schedule: Schedule, number: int) -> _Taken:
+    start = max(0, schedule.starts[number] - use.before)
+    end = _let_go(use, cure, schedule.ends[number])
+    return _Taken(start=start, end=end, units=use.units, stage=number)
+
+
     if not use.through_cure:
         return end + use.after
     knots = () if cure.table is None else cure.table.knots

@@ -49,7 +49,7 @@ class Claim:
     """Units of a room from `before` steps before the start to `after` steps after the end.
 
     lead, tail: the cure through which it is held on, which lies before the start (time turned
-    round) or after the end.
+    round) or after the end. against: rooms of which nobody else may take anything meanwhile.
     """
 
     room: int
@@ -58,6 +58,7 @@ class Claim:
     after: int = 0
     lead: Lag | None = None
     tail: Lag | None = None
+    against: tuple[int, ...] = ()
 
     def begins(self, start: int) -> int:
         """Return when it begins for a stage that starts then; never before step 0."""
@@ -147,7 +148,14 @@ def _bounds(stage: Stage, horizon: int) -> Bounds:
 
 def _claim(stage: Stage, use: Use, lags: Lags) -> Claim:
     tail = lags.of_cure(stage.cure) if use.through_cure else None
-    return Claim(room=use.room, units=use.units, before=use.before, after=use.after, tail=tail)
+    return Claim(
+        room=use.room,
+        units=use.units,
+        before=use.before,
+        after=use.after,
+        tail=tail,
+        against=use.against,
+    )
 
 
 def _stand(hold: Hold) -> Stand:
@@ -208,4 +216,5 @@ def _turned_claim(claim: Claim, horizon: int) -> Claim:
         after=claim.before,
         lead=None if claim.tail is None else turned(claim.tail, horizon),
         tail=None if claim.lead is None else turned(claim.lead, horizon),
+        against=claim.against,
     )

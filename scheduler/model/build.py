@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 from scheduler.calendar import Index
 from scheduler.model.menu import menus
 from scheduler.model.rules import (
+    air,
     consumables,
     crowds,
     cures,
@@ -29,6 +30,7 @@ RULES: tuple[Callable[[Frame], None], ...] = (
     trips.load,
     people.post,
     rooms.post,
+    air.post,
     crowds.post,
 )
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from ortools.sat.python import cp_model
 
 from scheduler.model.options import Menu, Option, Starts
-from scheduler.problem import Problem
+from scheduler.problem import Problem, Use
 
 Expr = cp_model.LinearExpr | int
 Literal = cp_model.BoolVarT | bool
@@ -35,10 +35,12 @@ class StageVars:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Load:
-    """So many units taken over an interval."""
+    """So many units taken over an interval; of a stage: by which, and by which use."""
 
     interval: cp_model.IntervalVar
     units: int
+    stage: int | None = None
+    use: Use | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -237,6 +237,51 @@ def test_a_room_booked_for_others_is_left_alone() -> None:
     assert placed(problem).starts == (9,)
 
 
+SPRAY, WELD = range(2)
+AIR = {"rooms": (Room(capacity=9), Room(capacity=9))}
+
+
+def sprayed(steps: int, *, after: int = 0, **fields: object) -> Stage:
+    use = Use(room=SPRAY, units=1, after=after, against=(WELD,), through_cure="cure" in fields)
+    return stage_of(elapsed(steps, use), **fields)
+
+
+def welded(steps: int, **fields: object) -> Stage:
+    return stage_of(elapsed(steps, Use(room=WELD, units=1, against=(SPRAY,))), **fields)
+
+
+def test_what_is_against_a_room_waits_until_nobody_takes_any_of_it() -> None:
+    pair = workshop(sprayed(4), welded(3), **AIR)
+
+    assert placed(pair, [0, 1]).starts == (0, 4)
+    assert placed(pair, [1, 0]).starts == (3, 0)
+    assert placed(workshop(sprayed(4), sprayed(3), **AIR)).starts == (0, 0)
+    refused(workshop(sprayed(4), welded(3, start_by=3), **AIR), 1, Why.NO_TIME)
+
+
+def test_keeping_apart_counts_clear_out_and_cure() -> None:
+    wet = sprayed(4, after=2, cure=Wait(least=5))
+
+    assert placed(workshop(wet, welded(3), **AIR)).starts == (0, 11)
+    assert placed(workshop(sprayed(4, after=2), welded(3), **AIR)).starts == (0, 6)
+    first = workshop(sprayed(4, after=2), welded(3, release=5), **AIR)
+    assert placed(first, [1, 0]).starts == (8, 5)
+
+
+def test_a_stage_is_not_kept_apart_from_itself() -> None:
+    uses = (Use(room=SPRAY, units=1, against=(WELD,)), Use(room=WELD, units=1, against=(SPRAY,)))
+    both = stage_of(elapsed(4, *uses))
+
+    assert placed(workshop(both, both, **AIR)).starts == (0, 4)
+
+
+def test_what_is_booked_beforehand_keeps_apart_too() -> None:
+    rooms = (Room(capacity=9), Room(capacity=9, busy=((2, 6, 1),)))
+
+    assert placed(workshop(sprayed(4), rooms=rooms)).starts == (6,)
+    assert placed(workshop(sprayed(2), rooms=rooms)).starts == (0,)
+
+
 def test_a_cure_keeps_what_follows_waiting_by_steps_or_by_table() -> None:
     edges = (Edge(before=0, after=1, least=1),)
     first, second = stage_of(elapsed(4), cure=Wait(least=5)), stage_of(elapsed(1))

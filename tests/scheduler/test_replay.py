@@ -59,6 +59,12 @@ def schedule_of(
 BENCH = stage_of(by_hand(4))
 WAITING = stage_of(elapsed(10))
 BOOTH = stage_of(elapsed(10, Use(room=0, units=2, before=2, after=3)))
+AIR = (Room(capacity=9), Room(capacity=9))
+SPRAY = stage_of(
+    elapsed(10, Use(room=0, units=1, before=4, after=3, through_cure=True, against=(1,))),
+    cure=Wait(least=2),
+)
+WELD = stage_of(elapsed(10, Use(room=1, units=1)))
 CURED = stage_of(elapsed(10, Use(room=0, units=2, through_cure=True)), cure=Wait(least=5))
 TABLED = Wait(table=Table(knots=((20, 40), (30, 50))))
 TRIP = Trip(crew=(0,), uses=(Use(room=0, units=2),), options=((20, 30, 50), (90, 95, 96)))
@@ -241,6 +247,24 @@ CASES = [
         replace(ON_FLOOR, rooms=BOOKED, holds=(Hold(room=0, units=2, first=None, last=1),)),
         schedule_of((0, 10), (20, 30)),
         schedule_of((0, 10), (21, 31)),
+    ),
+    case(
+        ProblemRule.AIR,
+        problem_of(SPRAY, WELD, rooms=AIR),
+        schedule_of((5, 15), (20, 30)),
+        schedule_of((5, 15), (19, 29)),
+    ),
+    case(
+        ProblemRule.AIR,
+        problem_of(SPRAY, WELD, rooms=AIR),
+        schedule_of((35, 45), (20, 30)),
+        schedule_of((33, 43), (20, 30)),
+    ),
+    case(
+        ProblemRule.AIR,
+        problem_of(SPRAY, rooms=(AIR[0], Room(capacity=9, busy=((20, 40, 1),)))),
+        schedule_of((5, 15)),
+        schedule_of((6, 16)),
     ),
     case(
         ProblemRule.STOCK,

@@ -25,12 +25,14 @@ def _take(frame: Frame, position: int, way: int, use: Use) -> None:
     found = frame.stages[position]
     literal, size = found.ways[way], found.sizes[way]
     cured = frame.ready.get(position) if use.through_cure else None
-    if cured is None and size is not None:
-        add(frame, use, found.start, size, found.end, literal)
-    elif cured is None:
-        add(frame, use, found.start, found.size, found.end, literal)
+    if cured is None:
+        longer = found.size if size is None else size
+        add(frame, use, found.start, longer, found.end, literal, stage=position)
     else:
-        add(frame, use, found.start, _whole(frame, found, cured), cured, literal)
+        longer = _whole(frame, found, cured)
+        if not size and not use.before + use.after:
+            literal = _is_held(frame, found, cured, literal)
+        add(frame, use, found.start, longer, cured, literal, stage=position)
 
 
 def _whole(frame: Frame, found: StageVars, cured: Expr) -> Expr:
@@ -39,20 +41,38 @@ def _whole(frame: Frame, found: StageVars, cured: Expr) -> Expr:
     return size
 
 
-def add(frame: Frame, use: Use, start: Expr, size: Expr, end: Expr, literal: Literal) -> None:
+def _is_held(frame: Frame, found: StageVars, cured: Expr, literal: Literal) -> Literal:
+    """Return a literal that it is held for some time; nothing crosses a stretch of no length."""
+    held = frame.model.new_bool_var("")
+    frame.model.add_implication(held, literal)
+    frame.model.add(cured <= found.start).only_enforce_if(literal, ~held)
+    return held
+
+
+def add(
+    frame: Frame,
+    use: Use,
+    start: Expr,
+    size: Expr,
+    end: Expr,
+    literal: Literal,
+    *,
+    stage: int | None = None,
+) -> None:
     """Take the units of a use over a stretch and its clear-outs."""
     longer = size + use.before + use.after
     if isinstance(longer, int) and not longer:
         return
     held = span_of(frame, start - use.before, longer, end + use.after, literal)
-    frame.room_loads.setdefault(use.room, []).append(Load(interval=held, units=use.units))
+    load = Load(interval=held, units=use.units, stage=stage, use=use)
+    frame.room_loads.setdefault(use.room, []).append(load)
 
 
 def post(frame: Frame) -> None:
     """Keep every room within its capacity."""
     for position, loads in sorted(frame.room_loads.items()):
         room = frame.problem.rooms[position]
-        everything = [*loads, *_booked(frame, room)]
+        everything = [*loads, *booked(frame, room)]
         intervals = [taken.interval for taken in everything]
         if all(taken.units <= room.capacity < 2 * taken.units for taken in everything):
             frame.model.add_no_overlap(intervals)
@@ -61,7 +81,8 @@ def post(frame: Frame) -> None:
             frame.model.add_cumulative(intervals, units, room.capacity)
 
 
-def _booked(frame: Frame, room: Room) -> list[Load]:
+def booked(frame: Frame, room: Room) -> list[Load]:
+    """Return what is taken of a room beforehand, piece by piece."""
     cuts = sorted({time for start, end, _ in room.busy for time in (start, end)})
     return [
         Load(interval=span_of(frame, first, last - first, last, ALWAYS), units=units)
