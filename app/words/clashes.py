@@ -2,7 +2,7 @@
 
 from app.words.facts import facts_in_words
 from app.words.names import Names
-from app.words.template import Template
+from app.words.template import Template, within
 from app.words.voice import Voice, capital
 from shared.findings import Clash, Fact
 
@@ -19,6 +19,12 @@ SENTENCES: dict[str, Template] = {
     "equipment_too_few": "{step} needs {wanted} of {equipment}, and there are {have}.",
     "pin_past": "{step} is pinned to a time that is past.",
     "recoat_over": "{step} comes too late: the recoat time has run out.",
+    "too_cold": "{step} needs {limit} °C until it has cured: never so long so warm in {place} "
+    "before {first}.",
+    "too_warm": "{step} stands no more than {limit} °C until it has cured: never so long so cool "
+    "in {place} before {first}.",
+    "too_damp": "{step} must be kept dry until it has cured: never so long dry enough in {place} "
+    "before {first}.",
     "follows_unplaced": "{step} follows a step that can't be placed.",
     "after_journey": "{step} comes after the journey, where no work is planned.",
     "gone": "{step} is behind: the lorry has gone.",
@@ -32,6 +38,7 @@ SENTENCES: dict[str, Template] = {
     "not_placed": "{step} could not be placed.",
     "late": "Loading ends {minutes} after the latest.",
 }
+_ANYWHERE: Template = within("place", "the workshop")
 _UNKNOWN: Template = "Something in the book stands against it ({code})."
 
 
@@ -49,5 +56,7 @@ def reason(
 ) -> str:
     """Give the sentence of a reason with its facts."""
     filled = facts_in_words(voice, facts, zone, names)
+    if dict(facts).get("place", "") is None:
+        filled["place"] = voice.say(_ANYWHERE)
     filled["code"] = code
     return capital(voice.say(SENTENCES.get(code, _UNKNOWN), **filled))
