@@ -47,8 +47,17 @@ class Deadlines:
 
     def answer(self, job: Job) -> datetime | None:
         """Return the latest yes of the last answer still to come."""
-        answers = [step.id for step in job.steps if self._is_awaited(step)]
-        return self._end(job, answers[-1]) if answers else None
+        last = self._last_answer(job)
+        return None if last is None else self._end(job, last.id)
+
+    def answered_by(self, job: Job) -> str | None:
+        """Return who gives the last answer still to come, None where the job's client does."""
+        last = self._last_answer(job)
+        return None if last is None or last.answered_by is None else last.answered_by.name
+
+    def _last_answer(self, job: Job) -> Gate | None:
+        answers = [s for s in job.steps if isinstance(s, Gate) and self._is_awaited(s)]
+        return answers[-1] if answers else None
 
     def _is_awaited(self, step: Step) -> bool:
         return _is_answer(step) and any(

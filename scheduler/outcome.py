@@ -36,7 +36,8 @@ class JobOutcome:
     at best found, and at least as proved. missed_by_working_minutes: the same in the
     workshop's working time. slack_minutes: working minutes from the planned end of loading to
     the latest, None when missed. latest_loading: the latest end of loading; latest_start: of
-    the first step; latest_answer: of the last answer still to come; order none is None.
+    the first step; latest_answer: of the last answer still to come, answered_by: who gives it
+    where the job's client doesn't; order none is None.
     reasons: why, when it is missed or cannot be.
     """
 
@@ -50,6 +51,7 @@ class JobOutcome:
     wished_buffer_minutes: int = 0
     latest_start: datetime | None = None
     latest_answer: datetime | None = None
+    answered_by: str | None = None
     latest_loading: datetime | None = None
     loading_end: datetime | None = None
     chance: int | None = None

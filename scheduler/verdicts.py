@@ -101,6 +101,7 @@ def _outcome(
         wished_buffer_minutes=wished,
         latest_start=deadlines.start(job),
         latest_answer=deadlines.answer(job),
+        answered_by=deadlines.answered_by(job),
         latest_loading=latest,
         loading_end=name.done_at if end is None else end,
         reasons=_reasons(normal, job.id, stand, clashes, proof, verdict),

@@ -64,6 +64,8 @@ def _say_job(
     )
     if any(dates):
         console.say(_row("", *dates))
+    if told.latest_answer and told.answered_by:
+        console.wrapped(words.say(shell.ANSWERED_BY, who=told.answered_by), indent=_INDENT)
     for clash in told.reasons:
         console.wrapped(words.clash(clash), indent=_INDENT)
 
@@ -150,6 +152,7 @@ def _job_object(words: Words, job: JobOutcome) -> dict[str, object]:
         "slack_minutes": job.slack_minutes,
         "latest_start": instant_text(job.latest_start),
         "latest_answer": instant_text(job.latest_answer),
+        "answered_by": job.answered_by,
         "latest_loading": instant_text(job.latest_loading),
         "chance": job.chance,
         "reason": words.reason(job) or None,

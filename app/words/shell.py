@@ -26,6 +26,7 @@ LATEST_ANSWER: Template = within("column", "Latest answer")
 START_LOADING_BY: Template = within("column", "Start loading by")
 LOADED_BY: Template = "{start}, loaded by {end}"
 LOADED_BY_ALONE: Template = "loaded by {end}"
+ANSWERED_BY: Template = "The answer is that of {who}."
 PLANNED: Template = "Planned in {seconds} s from revision {revision}."
 KEPT: Template = "The plan is kept in {path}."
 PLANNING: Template = counted(

@@ -32,6 +32,7 @@ _NOT_FOUND_IN_TIME = (
     "{job}: not found in time. Best so far misses by {late}; one in time may still exist."
 )
 _ANSWER_BY = "Its client must answer by {day}."
+_ANSWER_OF_OTHER_BY = "{who} must answer by {day}."
 
 _NO_JOB = "No job is planned."
 _ALL_FIT = counted(
@@ -132,7 +133,10 @@ def job_line(
             return _cannot(voice, outcome, reason)
         case Verdict.NOT_FOUND:
             return _not_found(voice, outcome, day_minutes, seconds)
-    return f"{text} {voice.say(_ANSWER_BY, day=answer_by)}" if answer_by else text
+    if not answer_by:
+        return text
+    template = _ANSWER_OF_OTHER_BY if outcome.answered_by else _ANSWER_BY
+    return f"{text} {voice.say(template, who=outcome.answered_by, day=answer_by)}"
 
 
 def _fits(voice: Voice, outcome: JobOutcome, day_minutes: int) -> str:

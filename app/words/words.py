@@ -81,7 +81,7 @@ class Words(Voice):
     def verdict_line(
         self, outcome: "JobOutcome", *, seconds: int | None = None, now: datetime | None = None
     ) -> str:
-        """Give a job's sentence; with `now` also by when its client must answer."""
+        """Give a job's sentence; with `now` also by when whoever answers must."""
         from app.words import verdicts
 
         answer = outcome.latest_answer

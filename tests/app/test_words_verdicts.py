@@ -146,6 +146,20 @@ def test_what_to_do_next_comes_last(words: Words) -> None:
     assert said.endswith("2½ days to spare. Its client must answer by Tue 2 Feb.")
 
 
+def test_whoever_answers_instead_of_the_client_is_named(words: Words) -> None:
+    asked = job(
+        "Reading owl",
+        Verdict.FITS,
+        slack_minutes=1200,
+        latest_answer=datetime(2027, 2, 2, 17, tzinfo=UTC),
+        answered_by="The engineer",
+    )
+
+    said = words.verdict_line(asked, now=datetime(2027, 1, 4, tzinfo=UTC))
+
+    assert said.endswith("to spare. The engineer must answer by Tue 2 Feb.")
+
+
 def test_a_search_without_a_time_says_no_seconds(words: Words) -> None:
     said = words.verdict_line(job("Moon", Verdict.NOT_FOUND, missed_by_minutes=600))
 

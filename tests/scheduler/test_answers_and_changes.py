@@ -228,6 +228,8 @@ def test_an_answer_still_to_come_is_planned_by_whoever_answers() -> None:
 
     due = placed(outcome, "approve", 1)
     assert due.end.astimezone(ZoneInfo("Europe/Oslo")).hour == 17
+    assert job_of(outcome, "heron").answered_by == "The engineer"
+    assert job_of(solved(inspected(by=None)), "heron").answered_by is None
     other = step_changed(book, "approve", answered_by=None)
     assert ("answer", "approve") in named(other, outcome.plan)
 

@@ -144,9 +144,11 @@ class Teller:
         name = self.words.say(_SEAM_NAMES[step.gate], job=job.name)
         sentences = [name + "."]
         if step.gate is GateKind.ANSWER:
-            out = say.short_moment(self.words, placed.start, job.client.zone)
-            due = say.short_moment(self.words, placed.end, job.client.zone)
-            sentences.append(self.words.say(say.ANSWER_DUE, out=out, due=due))
+            who = step.answered_by or job.client
+            out = say.short_moment(self.words, placed.start, who.zone)
+            due = say.short_moment(self.words, placed.end, who.zone)
+            template = say.ANSWER_DUE if step.answered_by is None else say.ANSWER_OF_OTHER_DUE
+            sentences.append(self.words.say(template, out=out, due=due, who=who.name))
             if placed.round > 1:
                 sentences.append(self.words.say(say.ANSWER_ROUND, round=placed.round))
         else:
@@ -166,7 +168,8 @@ class Teller:
             return self.words.say(say.TRIAL_FIT_SHORT)
         if step.gate is not GateKind.ANSWER:
             return ""
-        day = placed.end.astimezone(ZoneInfo(job.client.zone)).date()
+        who = step.answered_by or job.client
+        day = placed.end.astimezone(ZoneInfo(who.zone)).date()
         template = say.ANSWER_SHORTER if is_short else say.ANSWER_SHORT
         return self.words.say(template, day=say.short_day(self.words, day))
 

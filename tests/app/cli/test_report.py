@@ -23,6 +23,7 @@ JOB_FIELDS = [
     "slack_minutes",
     "latest_start",
     "latest_answer",
+    "answered_by",
     "latest_loading",
     "chance",
     "reason",
@@ -66,6 +67,16 @@ def test_a_planned_book_is_a_sentence_a_table_and_what_it_comes_to(book: Book) -
         "well as can be.",
         "Planned in 3.2 s from revision 7.",
     ]
+
+
+def test_whoever_answers_instead_of_the_client_is_named(book: Book) -> None:
+    from dataclasses import replace
+
+    out = io.StringIO()
+    outcome = an_outcome(book, replace(MET, answered_by="The engineer"))
+    say_plan(Console(out, out), Words("en", book=book), book, outcome, 3.21, is_own=False)
+
+    assert "    The answer is that of The engineer." in out.getvalue().splitlines()
 
 
 def test_columns_stay_within_120_characters_whatever_the_names(book: Book) -> None:
@@ -114,6 +125,7 @@ def test_programs_get_exactly_the_agreed_fields(book: Book) -> None:
         "slack_minutes": 600,
         "latest_start": "2026-01-20T08:00:00Z",
         "latest_answer": "2026-02-02T17:00:00Z",
+        "answered_by": None,
         "latest_loading": "2026-02-27T16:00:00Z",
         "chance": None,
         "reason": None,
