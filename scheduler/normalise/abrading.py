@@ -30,10 +30,25 @@ def without_abrading(limits: Limits) -> Limits:
     start_by = limits.start_by
     for recoat in limits.recoats:
         if recoat.before is None:
-            start_by = recoat.most if start_by is None else min(start_by, recoat.most)
+            start_by = _least(start_by, recoat.most)
         else:
-            links.append(Link(before=recoat.before, least=0, most=recoat.most, from_start=False))
+            links.append(_right_behind(recoat.before, recoat))
     return replace(limits, links=tuple(links), start_by=start_by, recoats=())
+
+
+def _right_behind(before: int, recoat: Recoat) -> Link:
+    return Link(
+        before=before,
+        least=0,
+        most=recoat.most,
+        from_start=False,
+        most_table=recoat.most_table,
+    )
+
+
+def _least(one: int | None, other: int | None) -> int | None:
+    known = [each for each in (one, other) if each is not None]
+    return min(known, default=None)
 
 
 class Abrading:
@@ -56,11 +71,17 @@ class Abrading:
             longest_pause=self._frame.book.workshop.longest_pause_days * DAY_STEPS,
             optional=True,
         )
-        links = tuple(replace(link, most=None) for link in limits.links)
+        links = tuple(replace(link, most=None, most_table=None) for link in limits.links)
         name = replace(self._name, part="abrade")
         inserted = self._add(stage, name, found.names, Limits(links=links))
         return [
-            Edge(before=self._before(recoat), after=coat, most=recoat.most, insert=inserted)
+            Edge(
+                before=self._before(recoat),
+                after=coat,
+                most=recoat.most,
+                most_table=recoat.most_table,
+                insert=inserted,
+            )
             for recoat in limits.recoats
         ]
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from scheduler.grid import Grid, joined
+from scheduler.normalise.climate import Climates
 from scheduler.normalise.facts import NOTHING, Told, told_facts
 from scheduler.normalise.people import (
     Calendars,
@@ -14,6 +15,7 @@ from scheduler.normalise.people import (
     worker_of,
     workshop_calendar,
 )
+from scheduler.normalise.presence import Presence
 from scheduler.normalise.rooms import Rooms
 from scheduler.problem import Need, Span
 from shared import book
@@ -42,6 +44,8 @@ class Frame:
         self.engaged = [at for at in range(len(self.workers)) if self._is_ever_there(at)]
         self.held: list[list[Span]] = [[] for _ in book.people]
         self.rooms = Rooms(book, grid)
+        self.climates = Climates(book, grid)
+        self.presence = Presence(self.workers, self.calendars.made, grid.horizon)
         self._told = told_facts(book)
 
     def keep(self, worker: int, until: datetime) -> None:

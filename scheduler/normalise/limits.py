@@ -6,27 +6,34 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 
 from scheduler.grid import Grid
+from scheduler.normalise.climate import Climates, Places
+from scheduler.problem import Table
 from scheduler.reasons import Reason
 from shared.book import After, Stage, Step, Way
-from shared.ids import StepId
+from shared.ids import PlaceId, StepId
 from shared.units import hours_down, hours_up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placed:
-    """A step that stands in the problem, from its first to its last stage."""
+    """A step that stands in the problem, from its first to its last stage.
+
+    places: where it may lie.
+    """
 
     first: int
     last: int
+    places: Places = (None,)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Over:
-    """A step that is done: when it began and ended, and when its cure is over."""
+    """A step that is done: when it began and ended, where, and when its cure is over."""
 
     start: datetime
     end: datetime
     ready: datetime
+    place: PlaceId | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,15 +54,20 @@ class Link:
     least: int
     most: int | None
     from_start: bool
+    most_table: Table | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Recoat:
-    """A greatest wait that abrading lifts: steps from the end of a stage, or from step 0."""
+    """A greatest wait that abrading lifts: from the end of a stage, or steps from step 0.
+
+    most, most_table: as of an edge.
+    """
 
     before: int | None
-    most: int
+    most: int | None
     ways: tuple[Way, ...]
+    most_table: Table | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,10 +85,15 @@ class Waits:
     """How the steps that are reached so far limit those that come after them."""
 
     def __init__(
-        self, reached: Mapping[StepId, Reached], steps: Mapping[StepId, Step], grid: Grid
+        self,
+        reached: Mapping[StepId, Reached],
+        steps: Mapping[StepId, Step],
+        grid: Grid,
+        climates: Climates,
     ) -> None:
         """Take what is reached, which may grow, and the steps of the book."""
         self._reached, self._steps, self._grid = reached, steps, grid
+        self._climates = climates
 
     def limits(
         self,
@@ -109,9 +126,9 @@ class Waits:
     def _recoat(self, after: After) -> Stage | None:
         """Return the coat whose recoat time is running before a step, None if none is."""
         before = self._steps.get(after.step)
-        if not isinstance(before, Stage) or before.recoat_hours is None or after.from_start:
+        if not isinstance(before, Stage) or after.from_start:
             return None
-        return before
+        return None if before.recoat_hours is None and not before.recoat_bands else before
 
     def _one(self, after: After, coat: Stage | None, *, abrades: bool) -> Limits:
         came = self._reached.get(after.step)
@@ -119,25 +136,34 @@ class Waits:
             return Limits()
         if isinstance(came, Missing):
             return Limits(missing=Reason.FOLLOWS_UNPLACED)
-        hours = None if coat is None else coat.recoat_hours
-        ways = coat.abrade.ways if coat is not None and coat.abrade is not None else ()
-        if hours is None or not (abrades and ways):
-            return self._without_abrading(after, came, _least((after.most_hours, hours)))
-        if isinstance(came, Placed):
-            recoat = Recoat(before=came.last, most=hours_down(hours), ways=ways)
-        else:
-            left = self._grid.down(came.end + _elapsed(hours))
-            recoat = Recoat(before=None, most=max(-1, left), ways=ways)
-        return replace(self._without_abrading(after, came, after.most_hours), recoats=(recoat,))
+        ways = coat.abrade.ways if abrades and coat is not None and coat.abrade is not None else ()
+        if isinstance(came, Over):
+            return self._after_over(after, came, coat, ways)
+        link = _link(after, came)
+        if coat is None:
+            return Limits(links=(link,))
+        found = self._climates.coat(coat, came.places)
+        if not ways:
+            most = _least((link.most, found.most))
+            return Limits(links=(replace(link, most=most, most_table=found.table),))
+        recoat = Recoat(before=came.last, most=found.most, most_table=found.table, ways=ways)
+        return Limits(links=(link,), recoats=(recoat,))
 
-    def _without_abrading(self, after: After, came: Placed | Over, most: Decimal | None) -> Limits:
-        if isinstance(came, Placed):
-            return Limits(links=(_link(after, came, most),))
-        base = came.start if after.from_start else came.end
-        return Limits(
+    def _after_over(
+        self, after: After, came: Over, coat: Stage | None, ways: tuple[Way, ...]
+    ) -> Limits:
+        base, most = came.start if after.from_start else came.end, after.most_hours
+        limits = Limits(
             release=self._grid.up(_earliest(after, came)),
             start_by=None if most is None else self._grid.down(base + _elapsed(most)),
         )
+        until = None if coat is None else self._climates.coat_by(coat, came.place, came.end)
+        if until is None:
+            return limits
+        left = self._grid.down(until)
+        if not ways:
+            return replace(limits, start_by=_least((limits.start_by, left)))
+        return replace(limits, recoats=(Recoat(before=None, most=max(-1, left), ways=ways),))
 
 
 def _earliest(after: After, came: Over) -> datetime:
@@ -147,17 +173,17 @@ def _earliest(after: After, came: Over) -> datetime:
     return max(came.ready, came.end + _elapsed(after.least_hours))
 
 
-def _link(after: After, came: Placed, most_hours: Decimal | None) -> Link:
+def _link(after: After, came: Placed) -> Link:
     return Link(
         before=came.first if after.from_start else came.last,
         least=hours_up(after.least_hours),
-        most=None if most_hours is None else hours_down(most_hours),
+        most=None if after.most_hours is None else hours_down(after.most_hours),
         from_start=after.from_start,
     )
 
 
-def _least(hours: Iterable[Decimal | None]) -> Decimal | None:
-    return min((each for each in hours if each is not None), default=None)
+def _least(steps: Iterable[int | None]) -> int | None:
+    return min((each for each in steps if each is not None), default=None)
 
 
 def _elapsed(hours: Decimal) -> timedelta:

@@ -7,6 +7,8 @@ from datetime import timedelta
 from scheduler.grid import DAY_STEPS
 from scheduler.normalise.abrading import Abrading, abrading, without_abrading
 from scheduler.normalise.answers import answerer, due_at, due_table, overdue_until
+from scheduler.normalise.climate import Places
+from scheduler.normalise.climate_ways import limited, too_late
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Limits, Link, Missing, Over, Placed, Reached, Waits
 from scheduler.normalise.names import StageName, WayName
@@ -51,7 +53,7 @@ class Steps:
         self._told_placements = _told_placements(frame)
         by_id = {step.id: step for job in frame.book.jobs for step in job.steps}
         self._reached = _over_elsewhere(frame, planned)
-        self.waits = Waits(self._reached, by_id, frame.grid)
+        self.waits = Waits(self._reached, by_id, frame.grid, frame.climates)
 
     def add_job(
         self, job: Job, position: int, blocked: Mapping[SegmentId, Clash]
@@ -108,6 +110,7 @@ class Steps:
                 least=link.least,
                 most=link.most,
                 from_start=link.from_start,
+                most_table=link.most_table,
             )
             for link in limits.links
         ]
@@ -139,16 +142,17 @@ def _over_elsewhere(frame: Frame, planned: Iterable[Job]) -> dict[StepId, Reache
     names = {job.id for job in planned}
     steps = [step for job in frame.book.jobs if job.id not in names for step in job.steps]
     return {
-        step.id: _over(step, frame.told(step.id).running, done)
+        step.id: _over(frame, step, done)
         for step in steps
         if not isinstance(step, Journey) and (done := frame.told(step.id).done) is not None
     }
 
 
-def _over(step: book.Stage | Gate, running: Fact | None, done: Fact) -> Over:
-    start = done.at if running is None else min(running.at, done.at)
-    cure = timedelta(seconds=int(step.cure_hours * 3600))
-    return Over(start=start, end=done.at, ready=done.at + cure)
+def _over(frame: Frame, step: book.Stage | Gate, done: Fact) -> Over:
+    told = frame.told(step.id)
+    start = done.at if told.running is None else min(told.running.at, done.at)
+    ready = frame.climates.cured(step, told.place, done.at)
+    return Over(start=start, end=done.at, ready=ready, place=told.place)
 
 
 def _told_placements(frame: Frame) -> dict[tuple[StepId, int, str], Placement]:
@@ -200,7 +204,7 @@ class _Step:
         finished = self._finished
         if finished is not None:
             self._keep_place(finished)
-            return _over(self._step, self._told.running, finished)
+            return _over(self._frame, self._step, finished)
         missing = self._limits.missing
         if self._step.id in self._steps.left_out:
             missing = Reason.NOT_PLACED
@@ -224,7 +228,7 @@ class _Step:
             self._frame.book.workshop, segments_of(self._job, step), way, place
         )
         stays = isinstance(step, book.Stage) and step.stays
-        ready = _over(step, None, done).ready if stays else done.at
+        ready = _over(self._frame, step, done).ready if stays else done.at
         until = ready + timedelta(minutes=place.clear_out_minutes)
         rooms.take(rooms.of_place(place.id), units, until)
 
@@ -258,15 +262,16 @@ class _Step:
         trouble = settings.trouble
         if trouble is not None:
             return self._steps.clashing(self._job, self._step.id, (self._named(trouble),))
-        found = expand(self._frame, self._step.ways, asked)
+        found = self._kept_dry_and_warm(expand(self._frame, self._step.ways, asked))
         if not found.ways:
             clashes = found.clashes or (self._named(Reason.NO_WAY),)
             return self._steps.clashing(self._job, self._step.id, clashes)
+        places = _places(found)
         stage = replace(
             settings.stage(self._position),
             ways=found.ways,
             asked=self._positions(asked.people),
-            cure=Wait(least=hours_up(self._step.cure_hours)),
+            cure=self._frame.climates.wait(self._step, places),
             certificates=tuple(map(self._frame.certificates.position, asked.certificates)),
         )
         name = StageName(job=self._job.id, step=self._step.id)
@@ -274,7 +279,17 @@ class _Step:
         if abrade is not None:
             lifted = Abrading(self._frame, self._steps.add, name, self._position)
             self._steps.edges += lifted.edges(at, self._limits, abrade)
-        return Placed(first=at, last=at)
+        return Placed(first=at, last=at, places=places)
+
+    def _kept_dry_and_warm(self, found: Expanded) -> Expanded:
+        """Return the ways when the material allows them; note it where that is too late."""
+        if not isinstance(self._step, book.Stage):
+            return found
+        found = limited(self._frame, self._step, found)
+        clash = too_late(self._frame, self._job, self._step, found)
+        if clash is not None:
+            self._steps.clashes.append((self._job.id, clash))
+        return found
 
     def _named(self, reason: Reason) -> Clash:
         return clash(reason, step=self._step.id)
@@ -286,11 +301,12 @@ class _Step:
         if not found.ways:
             clashes = found.clashes or (self._named(Reason.NO_WAY),)
             return self._steps.clashing(self._job, self._step.id, clashes)
-        cure = Wait(least=hours_up(self._step.cure_hours))
+        places = _places(found)
+        cure = self._frame.climates.wait(self._step, places)
         stage = replace(stage, job=self._position, cure=cure)
         name = StageName(job=self._job.id, step=self._step.id, begun=fact.at)
         at = self._steps.add(stage, name, found.names, Limits())
-        return Placed(first=at, last=at)
+        return Placed(first=at, last=at, places=places)
 
     def _answer(self, gate: Gate) -> Reached:
         """Make the rounds that are still to come, the one being waited for among them."""
@@ -316,7 +332,7 @@ class _Step:
             return self._steps.clashing(self._job, gate.id, found.clashes)
         yes = self._told.answered[-1]
         limits = Limits(
-            links=tuple(replace(link, most=None) for link in self._limits.links),
+            links=tuple(replace(link, most=None, most_table=None) for link in self._limits.links),
             release=max(0, self._limits.release, self._frame.grid.up(yes.at)),
         )
         cure = Wait(least=hours_up(gate.cure_hours))
@@ -393,6 +409,10 @@ class _Step:
         )
         name = StageName(job=self._job.id, step=gate.id, part=part, round=number)
         return self._steps.add(stage, name, found.names, limits)
+
+
+def _places(found: Expanded) -> Places:
+    return tuple(dict.fromkeys(name.place for name in found.names))
 
 
 def _right_behind(stage: int) -> Link:

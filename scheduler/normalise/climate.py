@@ -1,0 +1,156 @@
+"""Cures, recoat times and limits by the temperature of places, on the grid.
+
+Least waits go by the coldest that is expected and are rounded up, greatest by the hottest and
+rounded down. Where a stage may lie in several places, the least wait is the longest of them and
+the greatest the shortest.
+"""
+
+from datetime import datetime, timedelta
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from scheduler.grid import Grid
+from scheduler.normalise.climate_limits import Limit
+from scheduler.normalise.climate_pace import Bands, Coat, Cure, bands_of
+from scheduler.normalise.climate_walk import coat_by, cured_at
+from scheduler.problem import Spans, Wait
+from shared.book import Book, Gate, Stage
+from shared.climate import Climate, Hour
+from shared.ids import PlaceId
+from shared.units import hours_down, hours_up
+
+if TYPE_CHECKING:
+    from scheduler.normalise.climate_hours import Days, Moments, PlaceHours
+
+Places = tuple[PlaceId | None, ...]
+"""Where a stage may lie, one at least; None: in no place in particular."""
+
+
+class Climates:
+    """The climate of a book on the grid; a place is laid out when it is first asked for."""
+
+    def __init__(self, book: Book, grid: Grid) -> None:
+        """Take the book."""
+        self._book, self._grid = book, grid
+        self._hours: dict[PlaceId | None, PlaceHours] = {}
+        self._ready: dict[tuple[PlaceId | None, Cure], Moments] = {}
+        self._waits: dict[tuple[Cure, frozenset[PlaceId | None]], Wait] = {}
+        self._coats: dict[tuple[Bands, frozenset[PlaceId | None]], Coat] = {}
+        self._clear: dict[object, Spans | None] = {}
+
+    def wait(self, step: Stage | Gate, places: Places) -> Wait:
+        """Return how long a step cures that may lie in any of some places."""
+        cure = cure_of(step)
+        if cure is None:
+            return Wait(least=hours_up(step.cure_hours))
+        if not self._climate.is_known:
+            return Wait(least=-(-cure.need // cure.pace(self._always.coldest)))
+        key = (cure, frozenset(places))
+        if key not in self._waits:
+            from scheduler.normalise.climate_hours import wait_of
+
+            self._waits[key] = wait_of([self._ready_in(place, cure) for place in key[1]])
+        return self._waits[key]
+
+    def cured(self, step: Stage | Gate, place: PlaceId | None, end: datetime) -> datetime:
+        """Return when a step that ended in a place has cured."""
+        cure = cure_of(step)
+        if cure is None:
+            return end + timedelta(seconds=int(step.cure_hours * 3600))
+        return cured_at(self._climate, place, cure, end, self._until)
+
+    def coat(self, stage: Stage, places: Places) -> Coat:
+        """Return until when a coat that may lie in any of some places may be coated again."""
+        if not stage.recoat_bands:
+            most = stage.recoat_hours
+            return Coat(most=None if most is None else hours_down(most))
+        bands = bands_of(stage.recoat_bands)
+        if not self._climate.is_known:
+            return Coat(most=hours_down(bands.hours(self._always.hottest)))
+        key = (bands, frozenset(places))
+        if key not in self._coats:
+            from scheduler.normalise.climate_hours import coat_of
+
+            self._coats[key] = coat_of([self._of(place).coat_by(bands) for place in key[1]])
+        return self._coats[key]
+
+    def coat_by(self, stage: Stage, place: PlaceId | None, end: datetime) -> datetime | None:
+        """Return until when a coat that ended in a place may be coated again; None: for ever."""
+        if stage.recoat_bands:
+            bands = bands_of(stage.recoat_bands)
+            return coat_by(self._climate, place, bands, end, self._until)
+        if stage.recoat_hours is None:
+            return None
+        return end + timedelta(seconds=int(stage.recoat_hours * 3600))
+
+    def clear(self, stage: Stage, limits: tuple[Limit, ...], place: PlaceId | None) -> Spans | None:
+        """Return the stretches in which a stage may lie from start to end; None: anywhere.
+
+        Before the start, and from the end until it has cured, no hour breaks any of the limits.
+        """
+        key = (place, limits, stage.cure_hours, stage.cure_celsius)
+        if key not in self._clear:
+            self._clear[key] = self._made_clear(stage, limits, place)
+        return self._clear[key]
+
+    def _made_clear(
+        self, stage: Stage, limits: tuple[Limit, ...], place: PlaceId | None
+    ) -> Spans | None:
+        def forbids(hour: Hour) -> bool:
+            return any(limit.forbids(hour) for limit in limits)
+
+        if not self._climate.is_known:
+            return () if forbids(self._always) else None
+        fine = self._of(place).without(forbids)
+        ends = self._last_ends(stage, place, fine)
+        found = tuple((span[0], end) for span, end in zip(fine, ends, strict=True))
+        found = tuple((start, end) for start, end in found if start <= end)
+        return None if found == ((0, self._grid.horizon),) else found
+
+    def _last_ends(self, stage: Stage, place: PlaceId | None, fine: Spans) -> list[int]:
+        """Return for each stretch the last end whose cure is over in it."""
+        cure, horizon = cure_of(stage), self._grid.horizon
+        if cure is None:
+            least = hours_up(stage.cure_hours)
+            return [min(horizon, shuts - least) for _, shuts in fine]
+        ready = self._ready_in(place, cure)
+        return [int(ready.searchsorted(shuts, side="right")) - 1 for _, shuts in fine]
+
+    def _ready_in(self, place: PlaceId | None, cure: Cure) -> "Moments":
+        if (place, cure) not in self._ready:
+            self._ready[place, cure] = self._of(place).ready(cure)
+        return self._ready[place, cure]
+
+    def _of(self, place: PlaceId | None) -> "PlaceHours":
+        if place not in self._hours:
+            from scheduler.normalise.climate_hours import PlaceHours
+
+            self._hours[place] = PlaceHours(self._climate, place, self._days)
+        return self._hours[place]
+
+    @cached_property
+    def _days(self) -> "Days":
+        from scheduler.normalise.climate_hours import days_of
+
+        return days_of(self._grid)
+
+    @cached_property
+    def _climate(self) -> Climate:
+        return Climate(self._book)
+
+    @cached_property
+    def _always(self) -> Hour:
+        """Return the one hour there is where nothing is known."""
+        return self._climate.expected(None, self._grid.origin)
+
+    @property
+    def _until(self) -> datetime:
+        """Return when nothing that is still curing matters any more."""
+        return self._grid.end + timedelta(days=1)
+
+
+def cure_of(step: Stage | Gate) -> Cure | None:
+    """Return the cure of a step that goes by the temperature, None where it does not."""
+    if isinstance(step, Gate) or step.cure_celsius is None or not step.cure_hours:
+        return None
+    return Cure(celsius=step.cure_celsius, hours=step.cure_hours)
