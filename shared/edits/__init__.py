@@ -23,6 +23,7 @@ from shared.edits.people import (
     take_plan,
     tell_fact,
 )
+from shared.edits.routes import copy_route, take_route
 from shared.edits.segments import (
     add_segment,
     change_segment,
@@ -47,7 +48,7 @@ LABELS = (
     "add_step", "change_step", "move_step", "remove_step", "copy_step",
     "pin", "unpin", "pin_person", "unpin_person", "take_load",
     "add_person", "remove_person", "change_person", "add_leave",
-    "change_workshop", "add_fact", "take_plan",
+    "change_workshop", "add_fact", "take_plan", "take_route", "copy_route",
 )  # fmt: skip
 """Every code that a label may have: app's catalogue has words for each."""
 
@@ -69,6 +70,7 @@ __all__ = [
     "change_window",
     "change_workshop",
     "copy_job",
+    "copy_route",
     "copy_segment",
     "copy_step",
     "fresh_id",
@@ -83,6 +85,7 @@ __all__ = [
     "remove_step",
     "take_load",
     "take_plan",
+    "take_route",
     "tell_fact",
     "unpin_person",
 ]

@@ -1,0 +1,232 @@
+"""A route copied for some segments of a job: hours by size, sessions cut, waits between copies."""
+
+from collections.abc import Callable, Collection, Iterable
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+
+from shared.book import (
+    Abrade,
+    After,
+    Gate,
+    GateKind,
+    Hours,
+    Journey,
+    Route,
+    RouteRule,
+    Segment,
+    Stage,
+    Step,
+    Way,
+)
+from shared.ids import SegmentId, StepId
+from shared.routes.measures import amount_of
+
+_QUARTERS = 4
+_NOTHING = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Copied:
+    """What came of copying.
+
+    steps: in the order of the route, so that each follows its own segments' nearest earlier one.
+    origins: for each of them the step of the route that it was copied from.
+    """
+
+    steps: tuple[Step, ...]
+    origins: tuple[StepId, ...]
+
+
+def copied_steps(
+    route: Route,
+    segments: tuple[Segment, ...],
+    options: Collection[str],
+    named: Callable[[str, Segment | None], StepId],
+) -> Copied:
+    """Copy a route's steps for segments.
+
+    named: gives a step's copy an id of its own, for the segment it is for or (None) for all.
+    Whoever follows in the route what isn't copied follows what that follows.
+    """
+    copying = _Copying(route, segments, options, named)
+    for step in route.steps:
+        if copying.is_wanted(step):
+            copying.copy(step)
+    return Copied(steps=tuple(copying.steps), origins=tuple(copying.origins))
+
+
+class _Copying:
+    def __init__(
+        self,
+        route: Route,
+        segments: tuple[Segment, ...],
+        options: Collection[str],
+        named: Callable[[str, Segment | None], StepId],
+    ) -> None:
+        self.rules = {rule.step: rule for rule in route.rules}
+        self.originals = {step.id: step for step in route.steps}
+        self.segments = segments
+        self.options = frozenset(options)
+        self.named = named
+        self.steps: list[Step] = []
+        self.origins: list[StepId] = []
+        self.firsts: dict[tuple[StepId, SegmentId], StepId] = {}
+        self.lasts: dict[tuple[StepId, SegmentId], StepId] = {}
+        self.latest: dict[SegmentId, StepId] = {}
+
+    def rule(self, step: Step) -> RouteRule:
+        return self.rules.get(step.id) or RouteRule(step=step.id)
+
+    def is_wanted(self, step: Step) -> bool:
+        rule = self.rule(step)
+        if rule.only_if and not self.options.intersection(rule.only_if):
+            return False
+        return not self.options.intersection(rule.unless)
+
+    def copy(self, step: Step) -> None:
+        rule = self.rule(step)
+        together = not isinstance(step, Stage) if rule.together is None else rule.together
+        if together:
+            self._copy_for(step, rule, self.segments, None)
+            return
+        for segment in self.segments:
+            self._copy_for(step, rule, (segment,), segment)
+
+    def _copy_for(
+        self, step: Step, rule: RouteRule, pieces: tuple[Segment, ...], one: Segment | None
+    ) -> None:
+        amount = self._amount(rule, pieces)
+        if not amount or _is_fit_of_one(step, pieces):
+            return
+        grown = _grown(step, amount)
+        over = tuple(piece.id for piece in pieces)
+        after = self._after(step, over)
+        names = []
+        for index, part in enumerate(_sessions(grown, rule)):
+            name = self.named(step.id, one)
+            names.append(name)
+            made = replace(part, id=name, segments=over, after=None if index else after)
+            self.steps.append(self._with_same_people(made, over))
+            self.origins.append(step.id)
+        for piece in over:
+            self.firsts[step.id, piece] = names[0]
+            self.lasts[step.id, piece] = names[-1]
+            self.latest[piece] = names[-1]
+
+    def _amount(self, rule: RouteRule, pieces: tuple[Segment, ...]) -> Decimal:
+        if rule.per is None:
+            return Decimal(1)
+        is_alone = len(self.segments) == 1
+        amounts = (amount_of(piece, rule.per, is_alone=is_alone) for piece in pieces)
+        return sum(amounts, _NOTHING)
+
+    def _after(self, step: Step, over: tuple[SegmentId, ...]) -> tuple[After, ...] | None:
+        """Give what a copy follows; None where the order of the list says it already."""
+        links = [] if step.after is None else self._links(step.after, over)
+        if links:
+            return _strictest(links)
+        if all(piece in self.latest for piece in over):
+            return None
+        before = dict.fromkeys(self.latest[piece] for piece in over if piece in self.latest)
+        return tuple(After(step=each) for each in before)
+
+    def _links(self, after: Iterable[After], over: tuple[SegmentId, ...]) -> list[After]:
+        """Give the waits for copies of what is followed; where none is, of what that follows."""
+        links = []
+        for link in after:
+            copies = self.firsts if link.from_start else self.lasts
+            found = {copies[link.step, piece] for piece in over if (link.step, piece) in copies}
+            links += [replace(link, step=each) for each in sorted(found)]
+        if links:
+            return links
+        left_out = (self.originals.get(link.step) for link in after)
+        deeper = (each.after for each in left_out if each is not None and each.after)
+        return [link for more in deeper for link in self._links(more, over)]
+
+    def _with_same_people(self, step: Step, over: tuple[SegmentId, ...]) -> Step:
+        if not isinstance(step, Stage) or step.same_people_as is None:
+            return step
+        same = (self.firsts.get((step.same_people_as, piece)) for piece in over)
+        return replace(step, same_people_as=next((each for each in same if each), None))
+
+
+def _is_fit_of_one(step: Step, pieces: tuple[Segment, ...]) -> bool:
+    return isinstance(step, Gate) and step.gate is GateKind.TRIAL_FIT and len(pieces) == 1
+
+
+def _strictest(links: list[After]) -> tuple[After, ...]:
+    """Give the waits, one for each step that is followed from the same end."""
+    kept: dict[tuple[StepId, bool], After] = {}
+    for link in links:
+        key = (link.step, link.from_start)
+        other = kept.get(key)
+        if other is None or other.least_hours < link.least_hours:
+            kept[key] = link
+    return tuple(kept.values())
+
+
+def _grown(step: Step, amount: Decimal) -> Step:
+    """Give a step whose hours are for so much."""
+    if isinstance(step, Journey):
+        return step
+
+    def way(old: Way) -> Way:
+        return replace(old, hours=_hours(old, amount))
+
+    ways = tuple(map(way, step.ways))
+    if isinstance(step, Stage):
+        return replace(step, ways=ways, abrade=_abrade(step.abrade, way))
+    return replace(
+        step, ways=ways, rework=_abrade(step.rework, way), changes=_abrade(step.changes, way)
+    )
+
+
+def _abrade(abrade: Abrade | None, way: Callable[[Way], Way]) -> Abrade | None:
+    return None if abrade is None else replace(abrade, ways=tuple(map(way, abrade.ways)))
+
+
+def _hours(way: Way, amount: Decimal, parts: int = 1) -> Hours:
+    """Give person-hours for so much in so many parts, those of the set-up in each."""
+    fixed = way.setup_hours or _NOTHING
+
+    def grown(hours: Decimal) -> Decimal:
+        own = min(fixed, hours)
+        return _quarters((hours - own) * amount / parts + own)
+
+    old = way.hours
+    return Hours(low=grown(old.low), likely=grown(old.likely), high=grown(old.high))
+
+
+def _quarters(hours: Decimal) -> Decimal:
+    exact = Fraction(hours) * _QUARTERS
+    return Decimal(-(-exact.numerator // exact.denominator)) / _QUARTERS
+
+
+def _sessions(step: Step, rule: RouteRule) -> tuple[Step, ...]:
+    """Cut a stage into sessions; only the last has its cure and its own recoat time."""
+    if not isinstance(step, Stage) or rule.session_hours is None:
+        return (step,)
+    count = max((_session_count(way, rule.session_hours) for way in step.ways), default=1)
+    if count == 1:
+        return (step,)
+    ways = tuple(replace(way, hours=_hours(way, Decimal(1), count)) for way in step.ways)
+    parts = [
+        replace(step, name=f"{step.name} {number}/{count}", ways=ways)
+        for number in range(1, count + 1)
+    ]
+    more = rule.session_recoat_hours
+    fresh = tuple(
+        replace(part, cure_hours=_NOTHING, recoat_hours=more, recoat_bands=())
+        for part in parts[:-1]
+    )
+    return (*fresh, parts[-1])
+
+
+def _session_count(way: Way, most: Decimal) -> int:
+    fixed = way.setup_hours or _NOTHING
+    grows, room = way.hours.likely - fixed, most - fixed
+    if grows <= 0 or room <= 0:
+        return 1
+    exact = Fraction(grows) / Fraction(room)
+    return max(1, -(-exact.numerator // exact.denominator))

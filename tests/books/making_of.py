@@ -1,0 +1,471 @@
+"""The ways of making that the program brings: carved and skinned ones, and what all share.
+
+Stages stand in the trade's order, and each number is a figure's.
+"""
+
+from decimal import Decimal
+from typing import Any
+
+from shared.book import Abrade, Act, After, GateKind, Kind, Measure, RecoatBand, Route
+from shared.ids import RouteId, StepId
+from tests.books.recipe import (
+    BAY,
+    BOOTH,
+    ENGINEER,
+    ONE_OR_TWO,
+    PAIR,
+    PER_M,
+    PER_M2,
+    PER_M3,
+    PER_PIECE,
+    Part,
+    Rate,
+    abraded,
+    each,
+    gate,
+    in_name,
+    n,
+    only,
+    quarters,
+    recoat_bands,
+    ship,
+    speed,
+    stage,
+    ways,
+    whole,
+    with_setup,
+)
+
+LAYER = "PL15/1000*(1+PL10)"
+"""Finished laminate of one layer, in kilograms a square metre."""
+
+FINISHES = ("airbrush", "spatter", "grip", "texture", "sealant", "colour-board", "self-coloured")
+BEFORE = ("maquette",)
+STEEL = ("steel-frame", "lifting-points")
+TRAINED = ("isocyanate training",)
+
+
+def after(step: str, least: str | None = None) -> After:
+    """Write down that a step comes after another, and how long."""
+    hours = Decimal(0) if least is None else n(least)
+    return After(step=StepId(step), least_hours=hours)
+
+
+def layers(count: str) -> Rate:
+    """Give hours of laminating so many layers, mixing and cleaning besides."""
+    rate = (
+        f"{count}*{LAYER}/QL02a.high",
+        f"{count}*{LAYER}/QL02a",
+        f"{count}*{LAYER}/QL02a.low",
+    )
+    return with_setup(rate, "CP135")
+
+
+def laid(word: str, count: str = "PL21", **more: Any) -> Part:
+    """Write a session of laminating, cut where it is longer than a shift."""
+    fields: dict[str, Any] = {
+        "per": PER_M2,
+        "session_hours": n("CP137"),
+        "session_recoat_hours": n("PL22"),
+        "in_one_go": True,
+        "stays": True,
+        "cure_hours": n("PL06"),
+        "cure_celsius": n("PL05.high"),
+        "coldest_celsius": n("PL05"),
+        "abrade": abraded(),
+    }
+    made = ways("laminate", layers(count), ((2, 0), (2, 1)), BAY, setup_hours=n("CP135"))
+    return stage(word, Kind.LAMINATE, made, **{**fields, **more})
+
+
+def soon_laid_over(word: str, count: str = "PL21", **more: Any) -> Part:
+    """Write a session of laminating that another follows, overnight and before abrading is due."""
+    waits = {"cure_hours": n("CP136"), "recoat_hours": n("PL22")}
+    return laid(word, count, **{**waits, **more})
+
+
+def survey() -> tuple[Part, ...]:
+    """Write what comes before any foam: survey, maquette, steel frame and the engineer's word."""
+    look = stage("survey", Kind.PACK, ways("fit", each("CP120")), together=True)
+    small = stage("maquette", Kind.FOAM, ways("foam", each("CP121"), kinds=BAY), together=True)
+    drawn = stage(
+        "frame drawings", Kind.PACK, ways("fit", each("CP123")), together=True, only_if=STEEL
+    )
+    agreed = gate(
+        "engineer's answer",
+        GateKind.ANSWER,
+        step_id="engineer",
+        only_if=STEEL,
+        answered_by=ENGINEER,
+        answer_days=whole("CP126"),
+    )
+    frame = stage(
+        "steel frame",
+        Kind.PACK,
+        ways("fit", each("CP124"), PAIR, BAY),
+        does=(Act.WELD, Act.GRIND),
+        per=PER_PIECE,
+        only_if=("steel-frame",),
+    )
+    points = stage(
+        "lifting points",
+        Kind.PACK,
+        ways("fit", each("CP125"), kinds=BAY),
+        does=(Act.GRIND,),
+        per=PER_PIECE,
+        only_if=("lifting-points",),
+    )
+    seen = gate("maquette answer", GateKind.ANSWER, rework=_again("CP130"), per=PER_M2)
+    return (look, *only((small, seen), only_if=BEFORE), drawn, agreed, frame, points)
+
+
+def _again(name: str) -> Abrade:
+    return Abrade(ways=ways("foam", each(name), ONE_OR_TWO, BAY))
+
+
+def carved() -> tuple[Part, ...]:
+    """Write block, glue, carve and detail."""
+    block = ways("foam", speed("QL03a"), PAIR, BAY, ("hot-wire",))
+    return (
+        stage("block", Kind.FOAM, block, per=PER_M3, does=(Act.HOT_WIRE,)),
+        stage(
+            "glue",
+            Kind.FOAM,
+            ways("foam", each("CP128"), kinds=BAY),
+            per=PER_M3,
+            does=(Act.SOLVENT,),
+            cure_hours=n("EP12b.high"),
+            coldest_celsius=n("CP182"),
+        ),
+        stage(
+            "carve",
+            Kind.FOAM,
+            ways("foam", speed("QL03b"), ONE_OR_TWO, BAY),
+            per=PER_M2,
+            does=(Act.DUST,),
+        ),
+        stage(
+            "detail",
+            Kind.FOAM,
+            ways("foam", each("CP129"), kinds=BAY),
+            per=PER_M2,
+            does=(Act.DUST,),
+        ),
+    )
+
+
+def approved() -> Part:
+    """Write the pictures and the answer."""
+    again = {"rework": _again("CP130"), "changes": _again("CP131")}
+    return gate("approve", GateKind.ANSWER, per=PER_M2, **again)
+
+
+def barrier() -> tuple[Part, ...]:
+    """Write the barrier: foil, which does not cure, or a painted one by its sheet."""
+    return (
+        stage(
+            "barrier",
+            Kind.LAMINATE,
+            ways("laminate", each("CP132"), kinds=BAY),
+            per=PER_M2,
+            unless=("painted-barrier",),
+            does=(),
+        ),
+        stage(
+            "barrier",
+            Kind.LAMINATE,
+            ways("laminate", each("CP133"), kinds=BAY),
+            step_id="painted-barrier",
+            per=PER_M2,
+            only_if=("painted-barrier",),
+            does=(Act.RESIN, Act.WET),
+            cure_hours=n("PL30*24"),
+            cure_celsius=n("PL05.high"),
+            coldest_celsius=n("PT11b.low"),
+            most_humidity_percent=n("PT11c"),
+        ),
+    )
+
+
+def skinned() -> tuple[Part, ...]:
+    """Write the skin: one session of layers, or two where the piece is walked on."""
+    return (
+        laid("laminate", unless=("walked-on",)),
+        soon_laid_over("laminate", step_id="first-laminate", only_if=("walked-on",)),
+        laid("second laminate", only_if=("walked-on",)),
+    )
+
+
+def hollowed() -> tuple[Part, ...]:
+    """Write how the foam is taken out and the flanges are made thick enough to bolt."""
+    return (
+        turned("turn over"),
+        stage(
+            "hollow",
+            Kind.LAMINATE,
+            ways("foam", each("CP138"), ONE_OR_TWO, BAY),
+            per=PER_M3,
+            does=(Act.DUST,),
+        ),
+        on_joints("thicken flanges", "CP140"),
+    )
+
+
+def turned(word: str) -> Part:
+    """Write a piece being turned or moved: people and gear, as over 25 kg it must be."""
+    made = ways("fit", each("CP139"), PAIR, BAY, ("hoist",))
+    return stage(word, Kind.PACK, made, per=PER_PIECE, does=(Act.LIFT,))
+
+
+def on_joints(word: str, name: str) -> Part:
+    """Write laminating along joints."""
+    return laid_by(word, with_setup(each(name), "CP135"), PER_M)
+
+
+def laid_by(word: str, rate: Rate, per: Measure, **more: Any) -> Part:
+    """Write laminating along joints or inside a shell, by one who is helped."""
+    made = ways("laminate", rate, PAIR, BAY, setup_hours=n("CP135"))
+    return stage(
+        word,
+        Kind.LAMINATE,
+        made,
+        per=per,
+        in_one_go=True,
+        stays=True,
+        session_hours=n("CP137"),
+        session_recoat_hours=n("PL22"),
+        abrade=abraded(),
+        cure_hours=n("PL06"),
+        cure_celsius=n("PL05.high"),
+        coldest_celsius=n("PL05"),
+        **more,
+    )
+
+
+def filled(rate: Rate, word: str = "fair", **more: Any) -> Part:
+    """Write filling and fairing: polyester filler by its sheet, then sanded by hand."""
+    fields: dict[str, Any] = {
+        "per": PER_M2,
+        "does": (Act.DUST,),
+        "cure_hours": quarters("FM04/60"),
+        "cure_celsius": n("PL05.high"),
+        "coldest_celsius": n("FM04b.low"),
+    }
+    made = ways("finish", rate, ONE_OR_TWO, more.pop("kinds", BAY))
+    return stage(word, Kind.FILL, made, **{**fields, **more})
+
+
+def fitted(fair: Rate) -> tuple[Part, ...]:
+    """Write the trial fit, bolted; then all is faired across the joints and taken apart."""
+    fit = ways("fit", each("CP141"), PAIR)
+    apart = ways("fit", each("CP143"), PAIR)
+    return (
+        filled(fair),
+        gate("trial fit", GateKind.TRIAL_FIT, ways=fit, per=PER_M),
+        filled(each("CP142"), "fair across joints", kinds=(), per=PER_M, together=True),
+        stage("take apart", Kind.PACK, apart, per=PER_M, together=True, does=(Act.LIFT,)),
+    )
+
+
+def flow_coated() -> tuple[Part, ...]:
+    """Write the flow coat, which nothing holds on to before it is abraded, and the sanding."""
+    made = ways("laminate", with_setup(speed("QL03d"), "CP135"), kinds=BAY, setup_hours=n("CP135"))
+    coat = stage(
+        "flow coat",
+        Kind.COAT,
+        made,
+        per=PER_M2,
+        session_hours=n("CP147"),
+        in_one_go=True,
+        stays=True,
+        cure_hours=n("PL29"),
+        cure_celsius=n("PL05.high"),
+        coldest_celsius=n("PL05"),
+    )
+    return (coat, *sanded())
+
+
+def sanded() -> tuple[Part, ...]:
+    """Write sanding with power tools, in stretches that two people can do in a day."""
+    return (
+        stage(
+            "sand",
+            Kind.FILL,
+            ways("finish", speed("QL03c"), ((2, 0),), BAY),
+            per=PER_M2,
+            does=(Act.DUST, Act.POWER_SAND),
+            session_hours=n("CP144"),
+            unless=("self-coloured",),
+        ),
+    )
+
+
+def sprayed(word: str, kind: Kind, product: str, **more: Any) -> Part:
+    """Write a two-pack coat, sprayed in the booth by people trained for it."""
+    coats = tuple(f"CP148*CP183{end}/QL01" for end in (".low", "", ".high"))
+    rate = with_setup((coats[0], coats[1], coats[2]), "CP146")
+    fields: dict[str, Any] = {
+        "per": PER_M2,
+        "session_hours": n("CP147"),
+        "does": (Act.SPRAY, Act.ISOCYANATE, Act.WET),
+        "certificates": TRAINED,
+        "in_one_go": True,
+        "stays": True,
+        "cure_hours": n("PT01a.low"),
+        "cure_celsius": in_name("PT01a", 21),
+        "coldest_celsius": n("PT04.low"),
+        "warmest_celsius": n("PT04.high"),
+        "most_humidity_percent": n("PT11c"),
+        "dew_point_margin_celsius": n("PT12"),
+        "abrade": abraded(),
+        "product": product,
+    }
+    made = ways("spray", rate, kinds=BOOTH, setup_hours=n("CP146"))
+    return stage(word, kind, made, **{**fields, **more})
+
+
+def touched_in(word: str, name: str) -> Part:
+    """Write detail on the colour, with airbrush or spatter, while lacquer still holds to it."""
+    return stage(
+        word,
+        Kind.PAINT,
+        ways("spray", each(name), kinds=BOOTH),
+        per=PER_M2,
+        only_if=(word,),
+        does=(Act.SPRAY, Act.WET),
+        cure_hours=n("PT07.low"),
+        cure_celsius=n("PL05.high"),
+        coldest_celsius=n("PT04.low"),
+        warmest_celsius=n("PT04.high"),
+        most_humidity_percent=n("PT11c"),
+        recoat_hours=n("PT15"),
+        abrade=abraded(),
+    )
+
+
+def painted() -> tuple[Part, ...]:
+    """Write mask, primer, colour, detail, grip and lacquer; none of it on a self-coloured piece."""
+    bands: tuple[RecoatBand, ...] = recoat_bands()
+    colour = sprayed(
+        "paint",
+        Kind.PAINT,
+        "two-pack colour",
+        recoat_hours=n("PT15"),
+        after=(after("prime"), after("colour-answer")),
+    )
+    grip = stage(
+        "grip",
+        Kind.COAT,
+        ways("laminate", each("CP152"), kinds=BAY),
+        per=PER_M2,
+        only_if=("grip",),
+        in_one_go=True,
+        stays=True,
+        session_hours=n("CP147"),
+        cure_hours=n("PL29"),
+        cure_celsius=n("PL05.high"),
+        coldest_celsius=n("PL05"),
+        recoat_hours=n("PT15"),
+        abrade=abraded(),
+    )
+    parts = (
+        _texture(),
+        stage("mask", Kind.PAINT, ways("spray", each("CP145"), kinds=BAY), per=PER_M2, does=()),
+        sprayed("prime", Kind.PAINT, "two-pack primer", recoat_bands=bands),
+        *_colour_board(),
+        colour,
+        touched_in("airbrush", "CP150"),
+        touched_in("spatter", "CP151"),
+        grip,
+        sprayed(
+            "lacquer",
+            Kind.LACQUER,
+            "two-pack lacquer",
+            cure_hours=n("PT10a.low"),
+            cure_celsius=in_name("PT10a", 25),
+            abrade=None,
+        ),
+    )
+    return only(parts, unless=("self-coloured",))
+
+
+def _texture() -> Part:
+    return stage(
+        "texture",
+        Kind.FILL,
+        ways("finish", each("CP153"), kinds=BAY),
+        per=PER_M2,
+        only_if=("texture",),
+        does=(Act.WET,),
+        cure_hours=n("CP154"),
+        cure_celsius=n("PL05.high"),
+        coldest_celsius=n("FM04b.low"),
+    )
+
+
+def _colour_board() -> tuple[Part, ...]:
+    board = stage(
+        "colour board",
+        Kind.PAINT,
+        ways("spray", each("CP122"), kinds=BOOTH),
+        together=True,
+        only_if=("colour-board",),
+        after=(after("survey"),),
+    )
+    answer = gate(
+        "colour answer",
+        GateKind.ANSWER,
+        only_if=("colour-board",),
+        after=(after("colour-board"),),
+    )
+    return board, answer
+
+
+def sent() -> tuple[Part, ...]:
+    """Write soft wrap, straps and loading, each so long after the lacquer, and the journey."""
+    wrapped = ways("fit", each("CP155"), PAIR)
+    loaded = ways("fit", each("CP157"), PAIR)
+    return (
+        stage("wrap", Kind.PACK, wrapped, per=PER_M2, after=(after("lacquer", "CP156"),)),
+        gate(
+            "loading",
+            GateKind.LOADING,
+            ways=loaded,
+            per=PER_PIECE,
+            after=(after("wrap"), after("lacquer", "PT17")),
+        ),
+        ship(has_sealant=False),
+        ship(has_sealant=True),
+    )
+
+
+def route(word: str, name: str, parts: tuple[Part, ...], options: tuple[str, ...]) -> Route:
+    """Put parts together."""
+    return Route(
+        id=RouteId(word),
+        name=name,
+        steps=tuple(step for step, _ in parts),
+        rules=tuple(rule for _, rule in parts if rule is not None),
+        options=options,
+    )
+
+
+def hollow() -> Route:
+    """Write (a): carved, skinned, the foam taken out."""
+    parts = (
+        *survey(), *carved(), approved(), *barrier(), *skinned(), *hollowed(),
+        *fitted(speed("QL03c")), *flow_coated(), *painted(), *sent(),
+    )  # fmt: skip
+    options = ("walked-on", "painted-barrier", *BEFORE, *STEEL, *FINISHES)
+    return route("hollow", "carved and skinned, foam taken out", parts, options)
+
+
+def foam_kept() -> Route:
+    """Write (b): carved, skinned, the foam kept inside."""
+    parts = (
+        *survey(), *carved(), approved(), *barrier(), *skinned(),
+        on_joints("close joint faces", "CP181"), *fitted(speed("QL03c")), *flow_coated(),
+        *painted(), *sent(),
+    )  # fmt: skip
+    options = ("walked-on", "painted-barrier", *BEFORE, *STEEL, *FINISHES)
+    return route("foam-kept", "carved and skinned, foam kept inside", parts, options)
