@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from scheduler.busy import Busy
 from scheduler.calendar import Index
+from scheduler.laws import laws_of
 from scheduler.net import Net
 from scheduler.problem import Problem
 from scheduler.search import Search, Spot, Why, Window
@@ -30,7 +31,8 @@ class Board:
         self.spots: dict[int, Spot] = {}
         self.delays: dict[int, tuple[int, int]] = {}
         self.hopes: Sequence[int] | None = None
-        self._search = Search(index, self.busy, teams)
+        self.laws = laws_of(index)
+        self._search = Search(index, self.busy, self.laws, teams)
         self._owed = _Owed(index.problem, net.active)
 
     @property
@@ -47,7 +49,9 @@ class Board:
         if window.earliest_start >= FOREVER or window.earliest_end >= FOREVER:
             self._search.why = Why.NO_TIME
             return None
-        return self._search.find(stage, window, self.stands.ends, self._owed.without(stage))
+        only = None if self.laws is None else self.laws.team_of(stage, self.spots)
+        spare = self._owed.without(stage)
+        return self._search.find(stage, window, self.stands.ends, spare, only)
 
     def _window(self, stage: int, waits_free: Collection[int]) -> Window:
         window = Window(self._index.terms.bounds[stage])
@@ -80,11 +84,15 @@ class Board:
         for consumable, units in self._index.problem.stages[stage].ways[spot.way].consumes:
             self.busy.use_up(consumable, units)
         self.stands.book(stage, spot)
+        if self.laws is not None:
+            self.laws.book(stage, spot)
 
     def undo(self, stages: Iterable[int], mark: int) -> None:
         """Take stages from the board that were placed since the mark."""
         for stage in stages:
-            del self.spots[stage]
+            spot = self.spots.pop(stage)
+            if self.laws is not None:
+                self.laws.take_back(stage, spot)
             self._owed.reopen(stage)
             self.stands.forget(stage)
         self.busy.undo(mark)

@@ -20,6 +20,10 @@ class ProblemRule(StrEnum):
     TEAM = "team"
     ASKED = "asked"
     CERTIFICATE = "certificate"
+    SAME_TEAM = "same_team"
+    COMPANY = "company"
+    PIECES = "pieces"
+    SANDING = "sanding"
     HOURS = "hours"
     LENGTH = "length"
     PAUSE = "pause"
@@ -31,16 +35,19 @@ class ProblemRule(StrEnum):
     WAIT = "wait"
     WORKER_TWICE = "worker_twice"
     ROOM = "room"
+    AIR = "air"
     STOCK = "stock"
     TRIP = "trip"
     TRIP_TOO_SOON = "trip_too_soon"
     TRIP_LEFT_OUT = "trip_left_out"
-    AIR = "air"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProblemBreach:
-    """A rule that is broken, and by what: positions in the problem, None where not about it."""
+    """A rule that is broken, and by what: positions in the problem, None where not about it.
+
+    day: position in Problem.half_days for pieces, in Problem.days for sanding.
+    """
 
     rule: ProblemRule
     stage: int | None = None
@@ -49,3 +56,4 @@ class ProblemBreach:
     room: int | None = None
     consumable: int | None = None
     job: int | None = None
+    day: int | None = None

@@ -13,9 +13,10 @@ from copy import copy
 from dataclasses import replace
 from typing import TypeVar, cast
 
+from scheduler.company import Company
 from scheduler.hours import Hours, Runs, one_go_stretches, pausing_stretches
 from scheduler.problem import Problem, Spans, Stage
-from scheduler.spans import common
+from scheduler.spans import common, less
 from scheduler.teams import (
     TEAMS_MAX,
     Call,
@@ -129,7 +130,7 @@ class Index:
     def runs(self, team: Team, way: int, stage: int) -> Runs:
         """Return where the work of a stage may lie with this team and way."""
         asked = self.problem.stages[stage]
-        calendars = self.calendars_of(team, asked.ways[way].calendar)
+        calendars = self.calendars_of(team, asked.ways[way].calendar, company=asked.company)
         return self.runs_of(calendars, asked, asked.ways[way].clear)
 
     def runs_of(self, calendars: Calendars, stage: Stage, clear: Spans | None) -> Runs:
@@ -151,17 +152,34 @@ class Index:
         stretches = pausing_stretches(hours, stage.longest_pause, self.problem.shut)
         if stage.one_go:
             shifts = one_go_stretches(hours, watch, watch_first=self.watch_first)
+            if calendars and self.is_company(calendars[-1]):
+                shifts = common(shifts, self._unbroken(calendars, hours))
             stretches = shifts if len(stretches) == 1 else common(shifts, stretches)
         if clear is not None:
             stretches = common(stretches, clear)
         return Runs(hours, stretches)
 
-    def calendars_of(self, team: Team, calendar: int | None) -> Calendars:
-        """Return the calendars that a team and a way's calendar keep together, in order."""
+    def _unbroken(self, calendars: Calendars, hours: Hours) -> Spans:
+        """Return the stretches in which nobody breaks off for want of company."""
+        broken_off = less(self.hours(calendars[:-1]).open, hours.open)
+        return less(((0, self.problem.horizon),), broken_off)
+
+    def calendars_of(self, team: Team, calendar: int | None, *, company: bool = False) -> Calendars:
+        """Return the calendars that a team and a way's calendar keep together, in order.
+
+        company: a team of one must have it. When each worker has is a calendar as well, numbered
+        behind those of the problem.
+        """
         workers = self.problem.workers
         found = {workers[worker].calendar for worker in team}
         found.add(calendar)
+        if company and len(team) == 1 and self.once(Company).hours(team[0]) is not None:
+            found.add(len(self.problem.calendars) + team[0])
         return tuple(sorted(each for each in found if each is not None))
+
+    def is_company(self, calendar: int) -> bool:
+        """Return whether a calendar says when somebody has company."""
+        return calendar >= len(self.problem.calendars)
 
     def hours(self, calendars: Calendars) -> Hours:
         """Return the working hours of these calendars together (none: always)."""
@@ -173,6 +191,9 @@ class Index:
     def _make_hours(self, calendars: Calendars) -> Hours:
         if len(calendars) > 1:
             return self.hours(calendars[:-1]).together(self.hours(calendars[-1:]))
+        if self.is_company(calendars[0]):
+            company = self.once(Company).hours(calendars[0] - len(self.problem.calendars))
+            return self.hours(()) if company is None else company
         calendar = self.problem.calendars[calendars[0]]
         return Hours(calendar.open, calendar.shifts)
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from scheduler.calendar import Index, moment_from
+from scheduler.pairs import Pairs
 from scheduler.teams import Call, Team, teams_among, until
 from scheduler.terms import FOREVER
 
@@ -86,7 +87,8 @@ class Choices:
         asked = self._index.problem.stages[stage]
         calls = tuple(self._index.call(stage, way) for way in range(len(asked.ways)))
         ways = tuple((way.work, way.calendar, way.cost, way.clear) for way in asked.ways)
-        return calls, ways, asked.one_go, asked.watch, asked.longest_pause
+        mates = self._index.once(Pairs).teams(stage)
+        return calls, ways, asked.one_go, asked.watch, asked.longest_pause, asked.company, mates
 
     def _make_menu(self, stage: int) -> Menu:
         index = self._index
@@ -105,8 +107,11 @@ class Choices:
         index = self._index
         asked = index.problem.stages[stage].ways[way]
         call = index.call(stage, way)
+        mates = index.once(Pairs).teams(stage)
         dear = COST_PENALTY_STEPS * max(0, asked.cost) // self._dearest
         for team in teams:
+            if mates is not None and asked.work and team not in mates:
+                continue
             work = index.steps(team, way, stage)
             choice = Choice(way, team, work, work * len(team) // 2 + dear)
             self._limit(choice, call)

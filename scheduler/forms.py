@@ -30,15 +30,19 @@ class Forms:
 
     def __init__(self, index: Index) -> None:
         self._index = index
-        self._by_call: dict[tuple[Call, int | None], tuple[tuple[Team, Calendars], ...]] = {}
+        self._by_call: dict[object, tuple[tuple[Team, Calendars], ...]] = {}
         self._forms: dict[object, tuple[Form, ...]] = {}
 
     def of(self, stage: int) -> tuple[Form, ...]:
         """Return every form in which a stage can be done, those with least work first."""
-        ways = self._index.problem.stages[stage].ways
-        key = tuple(
-            (self._index.call(stage, way), each.work, each.calendar, each.clear)
-            for way, each in enumerate(ways)
+        asked = self._index.problem.stages[stage]
+        ways = asked.ways
+        key = (
+            asked.company,
+            tuple(
+                (self._index.call(stage, way), each.work, each.calendar, each.clear)
+                for way, each in enumerate(ways)
+            ),
         )
         found = self._forms.get(key)
         if found is None:
@@ -48,6 +52,7 @@ class Forms:
         return found
 
     def _of_way(self, stage: int, way: int) -> Iterable[Form]:
+        company = self._index.problem.stages[stage].company
         asked = self._index.problem.stages[stage].ways[way]
         call = self._index.call(stage, way)
         if self._index.has_too_many_teams(call):
@@ -60,18 +65,20 @@ class Forms:
                 late=_late(until(workers, call, team)),
                 clear=asked.clear,
             )
-            for team, calendars in self._teams(call, asked.calendar)
+            for team, calendars in self._teams(call, asked.calendar, company=company)
         )
 
-    def _teams(self, call: Call, calendar: int | None) -> tuple[tuple[Team, Calendars], ...]:
+    def _teams(
+        self, call: Call, calendar: int | None, *, company: bool
+    ) -> tuple[tuple[Team, Calendars], ...]:
         """Return one team of each pace, certificates' end and set of calendars."""
-        key = (call, calendar)
+        key = (call, calendar, company)
         found = self._by_call.get(key)
         if found is None:
             workers = self._index.problem.workers
             kinds: dict[object, tuple[Team, Calendars]] = {}
             for team in self._index.all_teams(call):
-                calendars = self._index.calendars_of(team, calendar)
+                calendars = self._index.calendars_of(team, calendar, company=company)
                 pace = sum(workers[worker].pace for worker in team)
                 kind = (calendars, pace, until(workers, call, team))
                 kinds.setdefault(kind, (team, calendars))

@@ -41,6 +41,18 @@ class Hours:
             return 0
         return self.worked[i] + min(t, self.closes[i]) - self.opens[i]
 
+    def worked_in(self, start: int, end: int) -> int:
+        """Return how many open steps lie in [start, end)."""
+        return self.rank(end) - self.rank(start) if end > start else 0
+
+    def inside(self, start: int, end: int) -> Spans:
+        """Return what is open of [start, end)."""
+        first = bisect_right(self.closes, start)
+        last = bisect_left(self.opens, end)
+        return tuple(
+            (max(self.opens[at], start), min(self.closes[at], end)) for at in range(first, last)
+        )
+
     def next_open(self, t: int) -> int | None:
         """Return the first open step at t or later."""
         i = bisect_right(self.closes, t)

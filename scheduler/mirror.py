@@ -40,7 +40,11 @@ class Mirror:
         ]
         away = list(_journeys(problem, schedule))
         workers = [
-            replace(worker, busy=self._turned_busy(worker.busy, away, number))
+            replace(
+                worker,
+                busy=self._turned_spans(worker.busy, away, number),
+                away=self._turned_spans(worker.away, away, number),
+            )
             for number, worker in enumerate(problem.workers)
         ]
         rooms = [
@@ -56,11 +60,11 @@ class Mirror:
             return bounds
         return replace(bounds, latest_end=min(bounds.latest_end, schedule.ends[stage]))
 
-    def _turned_busy(
-        self, busy: Spans, away: list[tuple[Trip, tuple[int, int, int]]], worker: int
+    def _turned_spans(
+        self, spans: Spans, away: list[tuple[Trip, tuple[int, int, int]]], worker: int
     ) -> Spans:
         gone = [(leaves, free) for trip, (leaves, _, free) in away if worker in trip.crew]
-        return turned(merged((*busy, *gone)), self._horizon)
+        return turned(merged((*spans, *gone)), self._horizon)
 
     def _turned_uses(
         self, away: list[tuple[Trip, tuple[int, int, int]]], room: int
@@ -115,6 +119,8 @@ def _turned_problem(problem: Problem) -> Problem:
         jobs=tuple(replace(job, trip=None) for job in problem.jobs),
         stages=tuple(_turned_stage(stage, horizon) for stage in problem.stages),
         shut=turned(problem.shut, horizon),
+        days=turned(problem.days, horizon),
+        half_days=turned(problem.half_days, horizon),
     )
 
 

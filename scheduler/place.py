@@ -88,7 +88,7 @@ class _Pass:
         self._net = index.once(Nets).net(wish.inserted)
         self._ranks = _ranks(self._net, order)
         self._board = Board(index, self._net, wish.teams)
-        self._trips = Trips(index, self._board.busy)
+        self._trips = Trips(index, self._board.busy, self._board.laws)
         self._queue = Queue(self._net.waits, self._net.followers, self._ranks)
 
     def run(self) -> Schedule | Unfit:
@@ -107,7 +107,12 @@ class _Pass:
             board.book(stage, spot)
         bounds = self._index.terms.bounds
         pinned = [stage for stage in self._net.active if bounds[stage].fixed]
-        for stage in sorted(pinned, key=lambda stage: (bounds[stage].earliest_start, stage)):
+        asked = self._index.problem.stages
+        # What is under way counts in the limits of a day that others are held to.
+        pinned.sort(
+            key=lambda stage: (not asked[stage].under_way, bounds[stage].earliest_start, stage)
+        )
+        for stage in pinned:
             if stage not in board.spots:
                 found = board.find(stage)
                 if found is None:

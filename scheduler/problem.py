@@ -51,6 +51,7 @@ class Worker:
     can: skills they do. helps: skills they may help with (a superset of `can`).
     certificates: (certificate, until) pairs; a stage that asks for it must end by `until`.
     sanding_max: working steps in any of Problem.days spent on stages that sand (None: any).
+    away: out of the building although on shift, so that nobody has company of them.
     """
 
     calendar: int | None
@@ -60,6 +61,7 @@ class Worker:
     busy: Spans = ()
     certificates: tuple[tuple[int, int], ...] = ()
     sanding_max: int | None = None
+    away: Spans = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,10 +134,12 @@ class Stage:
     fixed_start: pinned. asked: workers who must be in the team. only_asked: the team is
     exactly `asked`. longest_pause: the longest standstill, shut days (Problem.shut) not
     counted (None: any). told_start, told_team: what people were told, or None.
-    optional: placed only if an edge inserts it. same_team_as: another stage; both are done by
-    the same team. company: a team of one works only while another worker is in the building.
-    piece: what it works on, for Problem.pieces_max (None: it does not count). sands: its working
-    steps count for Worker.sanding_max.
+    optional: placed only if an edge inserts it. same_team_as: another stage; where both take
+    work, both are done by the same team. company: a team of one works only while another worker
+    is on shift; in one go it does not break off for want of one, and in no working step are all
+    others away. piece: what it works on, for Problem.pieces_max (None: it does not count). sands:
+    its working steps count for Worker.sanding_max. under_way: a fact, with start and team; it
+    counts for both limits without being held to them.
     """
 
     ways: tuple[Way, ...]
@@ -158,6 +162,7 @@ class Stage:
     company: bool = False
     piece: int | None = None
     sands: bool = False
+    under_way: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -83,6 +83,8 @@ class Reach:
         asked = self._index.problem.stages[stage]
 
         def alone(form: Form, calendar: int) -> Span | None:
+            if self._index.is_company(calendar):
+                return low, low  # How long it breaks off hangs on the hours beside it.
             return self._index.runs_of((calendar,), asked, form.clear).fit(low, form.work)
 
         if len(forms) <= _FEW_FORMS:
@@ -98,6 +100,8 @@ class Reach:
         asked = self._index.problem.stages[stage]
 
         def alone(form: Form, calendar: int) -> Span | None:
+            if self._index.is_company(calendar):
+                return high, high
             return self._index.runs_of((calendar,), asked, form.clear).fit_back(high, form.work)
 
         if len(forms) <= _FEW_FORMS:

@@ -9,6 +9,7 @@ from scheduler.breaches import ProblemBreach, ProblemRule
 from scheduler.problem import Edge, Problem, Schedule, Stage, Table, Way
 from scheduler.replay_hours import hour_breaches
 from scheduler.replay_loads import air_breaches, load_breaches, trip_breaches
+from scheduler.replay_people import company_breaches, daily_breaches, pair_breaches
 
 Found = Iterator[ProblemBreach]
 
@@ -35,6 +36,9 @@ def breaches(problem: Problem, schedule: Schedule) -> tuple[ProblemBreach, ...]:
     found += _stock_breaches(problem, schedule)
     found += load_breaches(problem, schedule)
     found += air_breaches(problem, schedule)
+    found += company_breaches(problem, schedule)
+    found += pair_breaches(problem, schedule)
+    found += daily_breaches(problem, schedule)
     found += trip_breaches(problem, schedule)
     return tuple(found)
 

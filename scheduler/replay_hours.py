@@ -6,6 +6,7 @@ from math import ceil
 
 from scheduler.breaches import ProblemBreach, ProblemRule
 from scheduler.problem import Calendar, Problem, Schedule, Stage, Way
+from scheduler.replay_people import others_of, shifts_met, wants_company
 
 Found = Iterator[ProblemBreach]
 
@@ -23,6 +24,13 @@ def hour_breaches(problem: Problem, schedule: Schedule, number: int) -> Found:
         return
     opens = [[(a, b) for a, b in calendar.open if a < end and b > start] for calendar in calendars]
     works = [all(_lies_in(spans, t) for spans in opens) for t in range(start, end)]
+    if wants_company(stage, schedule.teams[number]):
+        others = others_of(problem, schedule.teams[number])
+        shifts = [span for one in others for span in shifts_met(problem, one, start, end)]
+        there = [_lies_in(shifts, t) for t in range(start, end)]
+        if stage.one_go and not all(there[at] for at, is_open in enumerate(works) if is_open):
+            yield ProblemBreach(rule=ProblemRule.COMPANY, stage=number)
+        works = [is_open and there[at] for at, is_open in enumerate(works)]
     if not works or not works[0] or not works[-1]:
         yield ProblemBreach(rule=ProblemRule.HOURS, stage=number)
     if sum(works) != steps:

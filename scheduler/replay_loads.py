@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from scheduler.breaches import ProblemBreach, ProblemRule
 from scheduler.problem import Problem, Schedule, Trip, Use, Wait
+from scheduler.replay_people import company_breaches
 
 Found = Iterator[ProblemBreach]
 
@@ -40,7 +41,6 @@ def load_breaches(problem: Problem, schedule: Schedule) -> Found:
             )
 
 
-def _over(taken: list[_Taken], capacity: int) -> Iterator[_Taken]:
 def air_breaches(problem: Problem, schedule: Schedule) -> Found:
     """Yield stages that take something while somebody takes what they may not meet."""
     for number, stage in enumerate(problem.stages):
@@ -66,6 +66,7 @@ def _meet(mine: _Taken, others: list[_Taken]) -> bool:
     )
 
 
+def _over(taken: list[_Taken], capacity: int) -> Iterator[_Taken]:
     """Yield, for each moment at which something begins and it gets too much, who began."""
     real = [each for each in taken if each.start < each.end]
     for newest in real:
@@ -118,13 +119,13 @@ def _of_room(problem: Problem, schedule: Schedule, room: int) -> list[_Taken]:
     return taken
 
 
-def _let_go(use: Use, cure: Wait, end: int) -> int:
 def _held(use: Use, cure: Wait, schedule: Schedule, number: int) -> _Taken:
     start = max(0, schedule.starts[number] - use.before)
     end = _let_go(use, cure, schedule.ends[number])
     return _Taken(start=start, end=end, units=use.units, stage=number)
 
 
+def _let_go(use: Use, cure: Wait, end: int) -> int:
     if not use.through_cure:
         return end + use.after
     knots = () if cure.table is None else cure.table.knots
@@ -155,10 +156,15 @@ def trip_breaches(problem: Problem, schedule: Schedule) -> Found:
 
 def _could_leave(problem: Problem, schedule: Schedule, job: int, loaded: int) -> bool:
     trip = problem.jobs[job].trip
-    broken_count = len(list(load_breaches(problem, schedule)))
+    broken_count = _load_count(problem, schedule)
     for option, (leaves, _, _) in enumerate(trip.options if trip is not None else ()):
         trips = (*schedule.trips[:job], option, *schedule.trips[job + 1 :])
         with_it = replace(schedule, trips=trips)
-        if leaves >= loaded and len(list(load_breaches(problem, with_it))) <= broken_count:
+        if leaves >= loaded and _load_count(problem, with_it) <= broken_count:
             return True
     return False
+
+
+def _load_count(problem: Problem, schedule: Schedule) -> int:
+    alone = company_breaches(problem, schedule)
+    return len(list(load_breaches(problem, schedule))) + len(list(alone))

@@ -12,6 +12,7 @@ from scheduler.busy import Busy
 from scheduler.calendar import Index, next_allowed
 from scheduler.choices import Choice, Choices, Menu
 from scheduler.demands import Demand, Demands
+from scheduler.laws import Laws
 from scheduler.teams import Team
 from scheduler.terms import FOREVER, Bounds
 
@@ -72,9 +73,14 @@ class Search:
     """Looks for spots among the bookings of a pass. why: why the last look found none."""
 
     def __init__(
-        self, index: Index, busy: Busy, teams: Mapping[int, tuple[int, Team]] | None = None
+        self,
+        index: Index,
+        busy: Busy,
+        laws: Laws | None,
+        teams: Mapping[int, tuple[int, Team]] | None = None,
     ) -> None:
         self._index = index
+        self._laws = laws
         self._teams = teams or {}
         self._choices = index.once(Choices)
         self._busy = busy
@@ -84,12 +90,17 @@ class Search:
         self.why = Why.NO_TIME
 
     def find(
-        self, stage: int, window: Window, ends: Mapping[int, int], spare: Sequence[int]
+        self,
+        stage: int,
+        window: Window,
+        ends: Mapping[int, int],
+        spare: Sequence[int],
+        only: Team | None = None,
     ) -> Spot | None:
         """Return the best spot in the window.
 
         ends: by stage that ends a stand, its end if placed. spare: by consumable, what must be
-        left for others.
+        left for others. only: the team that is tried, if there is work.
         """
         self._spare = spare
         menu = self._choices.menu(stage)
@@ -102,6 +113,10 @@ class Search:
         stands = self._demands.of_stands(stage, ends)
         if stage in self._teams:
             choices = self._only(stage, menu)
+            return self._best(stage, window, choices, free, stands)
+        if only is not None:
+            choices = self._by_team(stage, menu, only)
+            self.why = Why.NO_TIME if choices else Why.NOBODY
             return self._best(stage, window, choices, free, stands)
         near = _near(menu.pools, free, self._index.problem.stages[stage].told_team)
         if near is None and menu.whole:
@@ -117,6 +132,10 @@ class Search:
         way, team = self._teams[stage]
         choices = menu.choices if menu.whole else self._choices.among(stage, team)
         return [choice for choice in choices if choice.way == way and choice.team == team]
+
+    def _by_team(self, stage: int, menu: Menu, team: Team) -> Sequence[Choice]:
+        choices = menu.choices if menu.whole else self._choices.among(stage, team)
+        return [choice for choice in choices if choice.team == team or not choice.work]
 
     def _few(
         self, stage: int, choices: Sequence[Choice], near: set[int], *, whole: bool
@@ -182,6 +201,8 @@ class Search:
             later = self._later(stage, window, choice, found)
             if later < 0:
                 later = self._held_until(choice, demands, start, end)
+            if later < 0 and self._laws is not None and end > start:
+                later = self._laws.later(stage, choice.team, choice.way, found)
             if later < 0:
                 return found
             if later >= FOREVER:

@@ -35,6 +35,24 @@ def common(first: Spans, second: Spans) -> Spans:
     return tuple(found)
 
 
+def less(spans: Spans, others: Spans) -> Spans:
+    """Return what lies in the first spans and in none of the others."""
+    found: list[tuple[int, int]] = []
+    at = 0
+    for start, end in spans:
+        while at < len(others) and others[at][1] <= start:
+            at += 1
+        low, after = start, at
+        while after < len(others) and others[after][0] < end:
+            if others[after][0] > low:
+                found.append((low, others[after][0]))
+            low = max(low, others[after][1])
+            after += 1
+        if low < end:
+            found.append((low, end))
+    return tuple(found)
+
+
 def overlap(spans: Spans, start: int, end: int) -> int:
     """Return how many steps of [start, end) lie in the spans."""
     return sum(max(0, min(end, b) - max(start, a)) for a, b in spans)

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from scheduler.busy import Busy
 from scheduler.calendar import Index
+from scheduler.laws import Laws
 from scheduler.problem import Trip
 from scheduler.search import Spot
 
@@ -13,9 +14,10 @@ NOT_SETTLED = -2
 class Trips:
     """The trips of a pass, by job: the option it takes, or -1."""
 
-    def __init__(self, index: Index, busy: Busy) -> None:
+    def __init__(self, index: Index, busy: Busy, laws: Laws | None) -> None:
         self._problem = index.problem
         self._busy = busy
+        self._laws = laws
         self.taken = [
             -1 if job.trip is None or not job.trip.options else NOT_SETTLED
             for job in self._problem.jobs
@@ -62,7 +64,9 @@ class Trips:
         if job not in self._kept:
             return
         self._kept.remove(job)
-        leaves, back, _ = trip.options[0]
+        leaves, back, free = trip.options[0]
+        if self._laws is not None:
+            self._laws.come_back(trip.crew, leaves, free)
         for use in trip.uses:
             self._busy.book_room(
                 use.room, max(0, leaves - use.before), back + use.after, -use.units
@@ -72,6 +76,8 @@ class Trips:
 
     def _book(self, trip: Trip, option: int) -> None:
         leaves, back, free = trip.options[option]
+        if self._laws is not None:
+            self._laws.leave(trip.crew, leaves, free)
         for use in trip.uses:
             self._busy.book_room(use.room, max(0, leaves - use.before), back + use.after, use.units)
         for worker in trip.crew:
@@ -88,6 +94,8 @@ class Trips:
 
     def _is_free(self, trip: Trip, option: int, placed: Sequence[Spot]) -> bool:
         leaves, back, free = trip.options[option]
+        if self._laws is not None and not self._laws.may_leave(trip.crew, leaves, free):
+            return False
         return all(
             end <= leaves or start >= free
             for worker in trip.crew

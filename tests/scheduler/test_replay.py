@@ -120,6 +120,18 @@ STOCKED = replace(elapsed(10), consumes=((0, 3),))
 ON_FLOOR = problem_of(WAITING, WAITING, holds=(Hold(room=0, units=2, first=0, last=1),))
 BOOKED = (Room(capacity=2, busy=((30, 40, 1),)),)
 GOING = problem_of(BENCH, jobs=(JOB,))
+LONELY = stage_of(by_hand(2), company=True)
+CARVERS = (a_worker(0), a_worker(1), a_worker(None, 5))
+ALONE_AT_NOON = (CALENDAR, a_calendar((9, 12), (34, 41)))
+COMPANY = problem_of(LONELY, workers=CARVERS[:2], calendars=ALONE_AT_NOON)
+HALF_DAYS = tuple((at, at + 12) for at in range(0, 192, 12))
+DAYS = tuple((at, at + 24) for at in range(0, 192, 24))
+PIECES = tuple(stage_of(by_hand(1), piece=piece) for piece in (0, 0, 1, 2))
+GIVEN = tuple(replace(stage, under_way=True) for stage in PIECES)
+BUSY_MORNING = schedule_of((9, 10), (10, 11), (11, 12), (13, 14), teams=((0,),) * 4)
+BUSY_DAY = schedule_of((9, 10), (10, 11), (11, 12), (33, 34), teams=((0,),) * 4)
+SANDING = stage_of(by_hand(3), sands=True)
+SANDERS = (replace(a_worker(0), sanding_max=4), a_worker(0))
 
 CASES = [
     case(
@@ -186,6 +198,64 @@ CASES = [
         problem_of(stage_of(by_hand(4), by_hand(4, 2), asked=(1,), only_asked=True)),
         schedule_of((9, 14), teams=((1,),)),
         schedule_of((9, 14), teams=((0, 1),), ways=(1,)),
+    ),
+    case(
+        ProblemRule.COMPANY,
+        replace(
+            COMPANY,
+            stages=(replace(LONELY, one_go=True),),
+            calendars=(CALENDAR, a_calendar((9, 11), (14, 17))),
+        ),
+        schedule_of((9, 11), teams=ONE),
+        schedule_of((10, 15), teams=ONE),
+    ),
+    case(
+        ProblemRule.COMPANY,
+        replace(COMPANY, workers=(a_worker(0), replace(a_worker(1), away=((11, 12),)))),
+        schedule_of((9, 11), teams=ONE),
+        schedule_of((10, 12), teams=ONE),
+    ),
+    case(
+        ProblemRule.LENGTH,
+        COMPANY,
+        schedule_of((11, 35), teams=ONE),
+        schedule_of((11, 36), teams=ONE),
+    ),
+    case(
+        ProblemRule.COMPANY,
+        problem_of(
+            BENCH,
+            LONELY,
+            workers=CARVERS[:2],
+            calendars=(CALENDAR, CALENDAR),
+            jobs=(JobAim(lasts=(0,), latest=20, trip=replace(TRIP, crew=(1,))),),
+        ),
+        schedule_of((9, 14), (14, 16), teams=((1,), (0,)), trips=(0,)),
+        schedule_of((9, 14), (33, 35), teams=((1,), (0,)), trips=(0,)),
+    ),
+    case(
+        ProblemRule.SAME_TEAM,
+        problem_of(BENCH, replace(BENCH, same_team_as=0)),
+        schedule_of((9, 14), (33, 37), teams=((0,), (0,))),
+        schedule_of((9, 14), (33, 37), teams=((0,), (1,))),
+    ),
+    case(
+        ProblemRule.PIECES,
+        problem_of(*PIECES, half_days=HALF_DAYS, pieces_max=2),
+        BUSY_MORNING,
+        schedule_of((9, 10), (13, 14), (11, 12), (10, 11), teams=((0,),) * 4),
+    ),
+    case(
+        ProblemRule.PIECES,
+        problem_of(*GIVEN[:3], PIECES[3], half_days=HALF_DAYS, pieces_max=1),
+        BUSY_DAY,
+        schedule_of((9, 10), (10, 11), (33, 34), (11, 12), teams=((0,),) * 4),
+    ),
+    case(
+        ProblemRule.SANDING,
+        problem_of(SANDING, SANDING, workers=SANDERS, days=DAYS),
+        schedule_of((9, 12), (33, 36), teams=((0,), (0,))),
+        schedule_of((9, 12), (15, 34), teams=((0,), (0,))),
     ),
     pair(ProblemRule.ORDER, Edge(before=0, after=1, least=3), 13, 12),
     case(

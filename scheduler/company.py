@@ -1,0 +1,117 @@
+"""Company: when somebody else is in the building while one works alone."""
+
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+from scheduler.hours import Hours
+from scheduler.problem import Problem, Spans
+from scheduler.spans import less, merged
+
+if TYPE_CHECKING:
+    from scheduler.calendar import Index
+
+Away = tuple[int, int, int]
+"""A worker, and from when to when they are out of the building."""
+
+
+class Company:
+    """Who is on shift, journeys apart; made once for each index."""
+
+    def __init__(self, index: "Index") -> None:
+        problem = index.problem
+        self._always = ((0, problem.horizon),)
+        self._own = [
+            self._always if worker.calendar is None else index.hours((worker.calendar,)).open
+            for worker in problem.workers
+        ]
+        self.on_shift = _on_shift(problem, self._always)
+        self._hours: dict[int, Hours | None] = {}
+
+    def hours(self, worker: int) -> Hours | None:
+        """Return when a worker has company, None where they have it in all their hours."""
+        if worker not in self._hours:
+            there = self._of_others(worker)
+            lonely = less(self._own[worker], there)
+            self._hours[worker] = Hours(there, self._always) if lonely else None
+        return self._hours[worker]
+
+    def _of_others(self, worker: int) -> Spans:
+        spans = {shifts for other, shifts in enumerate(self.on_shift) if other != worker}
+        return merged(span for shifts in spans for span in shifts)
+
+
+def _on_shift(problem: Problem, always: Spans) -> list[Spans]:
+    return [
+        always if worker.calendar is None else problem.calendars[worker.calendar].shifts
+        for worker in problem.workers
+    ]
+
+
+class Absences:
+    """Who is out of the building in one pass, and whom that leaves alone at work."""
+
+    def __init__(self, company: Company, problem: Problem) -> None:
+        self._on_shift = company.on_shift
+        self._away: list[Away] = [
+            (worker, start, end)
+            for worker, one in enumerate(problem.workers)
+            for start, end in one.away
+        ]
+        self._alone: dict[int, tuple[int, Hours, int, int]] = {}
+
+    def book(self, stage: int, worker: int, hours: Hours, span: tuple[int, int]) -> None:
+        """Note that a worker does a stage that wants company, and the hours of the work."""
+        self._alone[stage] = (worker, hours, *span)
+
+    def forget(self, stage: int) -> None:
+        """Forget a stage."""
+        self._alone.pop(stage, None)
+
+    def leave(self, crew: Iterable[int], start: int, end: int) -> None:
+        """Let a crew be away."""
+        self._away += [(worker, start, end) for worker in crew]
+
+    def come_back(self, crew: Iterable[int], start: int, end: int) -> None:
+        """Take back that a crew is away."""
+        for worker in crew:
+            self._away.remove((worker, start, end))
+
+    def leaves_alone(self, crew: Sequence[int], start: int, end: int) -> bool:
+        """Return whether a stage would be left without company if a crew left."""
+        met = [one for one in self._alone.values() if one[2] < end and one[3] > start]
+        if not met:
+            return False
+        self.leave(crew, start, end)
+        found = any(self.alone_until(*one) >= 0 for one in met)
+        self.come_back(crew, start, end)
+        return found
+
+    def alone_until(self, worker: int, hours: Hours, start: int, end: int) -> int:
+        """Return the end of the last hours in [start, end) in which all others are away, or -1."""
+        met = merged(
+            (a, b) for other, a, b in self._away if other != worker and a < end and b > start
+        )
+        latest = -1
+        for away_from, away_until in met:
+            lonely = self._lonely(worker, hours, max(start, away_from), away_until)
+            latest = max([latest, *(until for since, until in lonely if since < end)])
+        return latest
+
+    def _lonely(self, worker: int, hours: Hours, start: int, end: int) -> Spans:
+        lonely = hours.inside(start, end)
+        for other, shifts in enumerate(self._on_shift):
+            if not lonely:
+                break
+            if other != worker:
+                there = _cut(shifts, start, end)
+                away = merged((a, b) for one, a, b in self._away if one == other)
+                lonely = less(lonely, less(there, away))
+        return lonely
+
+
+def _cut(spans: Spans, start: int, end: int) -> Spans:
+    """Return the spans that meet [start, end)."""
+    first = bisect_left(spans, start, key=lambda span: span[1])
+    last = bisect_left(spans, end, key=lambda span: span[0])
+    return spans[first:last]

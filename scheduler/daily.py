@@ -1,0 +1,108 @@
+"""The limits of a day: how many pieces somebody works on in half a day, how long they sand."""
+
+from bisect import bisect_left, bisect_right
+
+from scheduler.hours import Hours
+from scheduler.problem import Problem, Spans
+from scheduler.teams import Team
+
+Day = tuple[int, int]
+"""A worker, and the position of a day or half day."""
+
+
+class Daily:
+    """What each worker does in each day of a pass.
+
+    Where a stage would break a limit it is told a later start; with any before that the limit
+    stays broken.
+    """
+
+    def __init__(self, problem: Problem) -> None:
+        self._stages = problem.stages
+        self._pieces_max = problem.pieces_max
+        self._sanding_max = [worker.sanding_max for worker in problem.workers]
+        self._days = _Days(problem.days)
+        self._half_days = _Days(problem.half_days)
+        self._pieces: dict[Day, dict[int, int]] = {}
+        self._sanding: dict[Day, int] = {}
+
+    def later(self, stage: int, team: Team, hours: Hours, span: tuple[int, int]) -> int:
+        """Return a later start if a limit would be broken, else -1."""
+        asked = self._stages[stage]
+        if asked.under_way:
+            return -1
+        latest = -1
+        if asked.piece is not None and self._pieces_max is not None:
+            latest = self._fewer_pieces(asked.piece, self._pieces_max, team, hours, span)
+        if asked.sands:
+            for worker in team:
+                most = self._sanding_max[worker]
+                if most is not None:
+                    latest = max(latest, self._less_sanding(worker, most, hours, span))
+        return latest
+
+    def _fewer_pieces(
+        self, piece: int, most: int, team: Team, hours: Hours, span: tuple[int, int]
+    ) -> int:
+        latest = -1
+        for half_day in self._half_days.met(span):
+            for worker in team:
+                pieces = self._pieces.get((worker, half_day), ())
+                if len(pieces) >= most and piece not in pieces:
+                    if self._half_days.worked(hours, half_day, span):
+                        latest = self._half_days.spans[half_day][1]
+                    break
+        return latest
+
+    def _less_sanding(self, worker: int, most: int, hours: Hours, span: tuple[int, int]) -> int:
+        latest = -1
+        for day in self._days.met(span):
+            left = most - self._sanding.get((worker, day), 0)
+            if self._days.worked(hours, day, span) > max(0, left):
+                _, end = self._days.spans[day]
+                latest = hours.step_at(hours.rank(end) - left) if left > 0 else end
+        return latest
+
+    def book(self, stage: int, team: Team, hours: Hours, span: tuple[int, int]) -> None:
+        """Note what a team does in a stage."""
+        self._add(stage, team, hours, span, 1)
+
+    def take_back(self, stage: int, team: Team, hours: Hours, span: tuple[int, int]) -> None:
+        """Take back what was noted of a stage."""
+        self._add(stage, team, hours, span, -1)
+
+    def _add(self, stage: int, team: Team, hours: Hours, span: tuple[int, int], sign: int) -> None:
+        asked = self._stages[stage]
+        if asked.piece is not None and self._pieces_max is not None:
+            for half_day in self._half_days.met(span):
+                if self._half_days.worked(hours, half_day, span):
+                    for worker in team:
+                        self._count(asked.piece, (worker, half_day), sign)
+        for day in self._days.met(span) if asked.sands else ():
+            steps = sign * self._days.worked(hours, day, span)
+            for worker in team:
+                self._sanding[worker, day] = self._sanding.get((worker, day), 0) + steps
+
+    def _count(self, piece: int, day: Day, sign: int) -> None:
+        pieces = self._pieces.setdefault(day, {})
+        pieces[piece] = pieces.get(piece, 0) + sign
+        if not pieces[piece]:
+            del pieces[piece]
+
+
+class _Days:
+    """Sorted days or half days."""
+
+    def __init__(self, spans: Spans) -> None:
+        self.spans = spans
+        self._starts = [start for start, _ in spans]
+        self._ends = [end for _, end in spans]
+
+    def met(self, span: tuple[int, int]) -> range:
+        """Return the positions of those that meet a span."""
+        return range(bisect_right(self._ends, span[0]), bisect_left(self._starts, span[1]))
+
+    def worked(self, hours: Hours, at: int, span: tuple[int, int]) -> int:
+        """Return how many steps of one are worked in a span."""
+        start, end = self.spans[at]
+        return hours.worked_in(max(start, span[0]), min(end, span[1]))
