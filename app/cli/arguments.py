@@ -39,12 +39,15 @@ VERBS: dict[str, Verb] = {
     ),
     "check": Verb(must=("BOOK", "PLAN"), flags=("--json",)),
     "findings": Verb(must=("BOOK",), flags=("--json",)),
+    "loads": Verb(must=("BOOK",), options=("--take", "--pieces"), flags=("--json",)),
     "sample": Verb(must=("NAME", "DIR")),
     "undo": Verb(must=("BOOK",)),
     "open": Verb(may=("BOOK",)),
     "engine": Verb(),
 }
 EVERY_VERBS_OPTIONS = ("--now",)
+OFTEN = {"--with": "enquiries", "--take": "take"}
+"""Options that may be said more than once, and what they are kept as."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,6 +63,8 @@ class Asked:
     seed: str | None = None
     enquiries: tuple[str, ...] = ()
     out: str | None = None
+    take: tuple[str, ...] = ()
+    pieces: str | None = None
     json: bool = False
     quiet: bool = False
 
@@ -87,8 +92,8 @@ class _Parser(argparse.ArgumentParser):
         self.add_argument(*HELP, dest="wants_help", action="store_true")
         self.add_argument("words", nargs="*")
         for option in (*EVERY_VERBS_OPTIONS, *verb.options):
-            if option == "--with":
-                self.add_argument(option, dest="enquiries", action="append", default=[])
+            if option in OFTEN:
+                self.add_argument(option, dest=OFTEN[option], action="append", default=[])
             else:
                 self.add_argument(option)
         for flag in verb.flags:
@@ -130,8 +135,7 @@ def _of_verb(name: str, verb: Verb, arguments: list[str]) -> Asked:
         option = trouble.argument_name or ""
         raise Usage("option_needs", option=option, usage=usage) from None
     told = {**vars(found), "words": (*found.words, *arguments[here + 1 :])}
-    if "enquiries" in told:
-        told["enquiries"] = tuple(told["enquiries"])
+    told |= {name: tuple(told[name]) for name in OFTEN.values() if name in told}
     asked = Asked(verb=name, **told)
     if not asked.wants_help:
         _check_words(asked.words, strangers, verb, name)

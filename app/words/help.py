@@ -9,6 +9,7 @@ and be loaded by when, and whether every window holds.
   countback plan BOOK         plan a book and say of each job whether its window holds
   countback check BOOK PLAN   hold a plan against a book, rule by rule
   countback findings BOOK     all that a book contradicts itself in, at once
+  countback loads BOOK        pieces that could be sprayed at once, and what that saves
   countback sample NAME DIR   put a sample book there: small, tight, full or impossible
   countback undo BOOK         put back the book as it was before it was last saved
   countback open [BOOK]       the window with the wall
@@ -59,6 +60,20 @@ Says all that is wrong in a book, at once: where, what, and the cure. What stops
 mended before anything is planned; what only tells deserves a look.
 
   --now INSTANT    taken, and changes nothing here
+  --json           say it once more, as one JSON object on the last line
+""",
+    "loads": """\
+countback loads BOOK [--take N] [--pieces N] [--now INSTANT] [--json]
+
+Lists stages of a job that could be one booth load: alike in kind and product, none waiting
+for another, within the area of the booth and the number of pieces. Says of each what it saves
+in the booth, and in the plan by itself. Nothing is written before something is taken.
+
+  --take N         take the load of that number, or all; may be said more than once. The
+                   book is written; countback undo takes all of it back
+  --pieces N       so many in one load at most; else by area and slots of the booth, and a
+                   usual few where it has neither. With --take as when it was listed
+  --now INSTANT    plan as of this moment; else the book's own, else the clock's
   --json           say it once more, as one JSON object on the last line
 """,
     "sample": """\

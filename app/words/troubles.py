@@ -44,6 +44,8 @@ SENTENCES: dict[str, Template] = {
     "not_an_enquiry": "{name} is no enquiry: it is planned in any case.",
     "no_window_here": "The window can't be opened here: {package} is not installed.",
     # Loads.
+    "no_loads": "There is nothing to take: no stages could be one booth load.",
+    "unknown_load": "“{word}” is no load; there are 1 to {count}, or all.",
     "load_of_one": "One stage alone is no load.",
     "load_other_jobs": "A load is of one job; {step} and what was named beside it are of several.",
     "load_no_stage": "{step} is no stage of work, so it can't be part of a load.",
