@@ -36,6 +36,9 @@ class Rule(StrEnum):
     ORDER = "order"
     CURE = "cure"
     RECOAT = "recoat"
+    TEMPERATURE = "temperature"
+    HUMIDITY = "humidity"
+    DEW_POINT = "dew_point"
     ANSWER = "answer"
     BEFORE_ANSWER = "before_answer"
     BEFORE_CHANGES = "before_changes"
@@ -56,8 +59,6 @@ class Rule(StrEnum):
     LEG = "leg"
     BACK = "back"
     # Held in the book, but not honoured or judged by this version.
-    TEMPERATURE = "temperature"
-    READING = "reading"
     ABRADE = "abrade"
     SAME_PEOPLE = "same_people"
     DRIVERS_HOURS = "drivers_hours"
@@ -107,6 +108,9 @@ FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
         Rule.ORDER: _WAITS,
         Rule.CURE: _WAITS,
         Rule.RECOAT: ("before", "start", "latest"),
+        Rule.TEMPERATURE: ("place", "hour", "celsius", "limit"),
+        Rule.HUMIDITY: ("place", "hour", "humidity", "limit"),
+        Rule.DEW_POINT: ("place", "hour", "celsius", "air", "humidity", "limit"),
         Rule.ANSWER: ("end", "due"),
         Rule.BEFORE_ANSWER: _WAITS,
         Rule.BEFORE_CHANGES: _WAITS,
@@ -128,7 +132,8 @@ FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
 )
 """What a plan can break, each with the facts of its breach beside the common ones.
 
-Instants are ISO strings in UTC, days ISO dates. kind: "job", "person", "place" or "equipment".
+Instants, `hour` among them, are ISO strings in UTC, days ISO dates. celsius, air, humidity and
+limit: decimal strings, the limit of the dew point in degrees above it. kind: "job", "person", "place" or "equipment".
 said_by: "job", "step" or "pin". pinned: an instant or a day. why: "closure", "booking",
 "other_work", "usable" or "test_due". unit: "m2" or "slots" (`taken` and `room` are then decimal
 strings; whole numbers for equipment). who: "vehicles" or "crew". fact: a FactKind. people,

@@ -11,6 +11,7 @@ answer follows. Loading starts when every earlier step on its segments is ready.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from scheduler.check.climate_waits import coat_by, ready_after
 from scheduler.check.clock import hours, hours_down, iso
 from scheduler.check.tell import of_step, of_task
 from scheduler.check.world import World, is_answer, is_loading
@@ -62,10 +63,6 @@ def links(world: World, job: Job, step: Step) -> list[Link]:
     ]
 
 
-def _cure(step: Step) -> int:
-    return 0 if isinstance(step, Journey) else hours(step.cure_hours)
-
-
 def _soon(world: World, job: Job, step: Step, link: Link, start: int) -> Iterator[Breach]:
     before = world.any_step(link.before)
     begun, ended = world.start_of(link.before), world.end_of(link.before)
@@ -76,7 +73,7 @@ def _soon(world: World, job: Job, step: Step, link: Link, start: int) -> Iterato
         ready = begun + link.least
         rule = Rule.ORDER if start < begun else Rule.CURE
     else:
-        ready = ended + max(_cure(before), link.least)
+        ready = max(ready_after(world, before, ended), ended + link.least)
         rule = Rule.ORDER if start < ended else Rule.CURE
     if start >= ready:
         return
@@ -103,7 +100,7 @@ def is_unjudged_wait(world: World, step: Step, link: Link) -> bool:
     """Return whether a greatest wait runs to a journey or from an answer: not kept yet."""
     before = world.any_step(link.before)
     if isinstance(step, Journey):
-        coat = isinstance(before, Stage) and before.recoat_hours is not None
+        coat = isinstance(before, Stage) and _has_recoat_time(before)
         return link.most is not None or (coat and not link.from_start)
     return link.most is not None and before is not None and is_answer(before)
 
@@ -120,13 +117,18 @@ def _late(world: World, job: Job, step: Step, link: Link) -> Iterator[Breach]:
         base = ended if not link.from_start or begun is None else begun
         latest.append(base + link.most)
     is_lifted = link.from_start or (isinstance(step, Stage) and step.takes_off)
-    if isinstance(before, Stage) and before.recoat_hours is not None and not is_lifted:
+    if isinstance(before, Stage) and not is_lifted:
         abrade = world.tasks.get((step.id, 0, "abrade"))
-        if abrade is None or abrade.start < ended:
-            latest.append(ended + hours_down(before.recoat_hours))
+        until = coat_by(world, before, ended, start)
+        if until is not None and (abrade is None or abrade.start < ended):
+            latest.append(until)
     if latest and start > min(latest):
         facts = {"before": before.name, "start": iso(start), "latest": iso(min(latest))}
         yield of_step(Rule.RECOAT, job, step, **facts)
+
+
+def _has_recoat_time(coat: Stage) -> bool:
+    return coat.recoat_hours is not None or bool(coat.recoat_bands)
 
 
 def _packed(
@@ -139,7 +141,7 @@ def _packed(
         if isinstance(step, Journey) or step.id in named or ended is None:
             continue
         touched = {piece.id for piece in world.segments_of(job, step)}
-        ready = ended + _cure(step)
+        ready = ready_after(world, step, ended)
         if touched & mine and start < ready:
             facts = {"before": step.name, "start": iso(start), "ready": iso(ready)}
             yield of_step(Rule.LOADING, job, loading, **facts)

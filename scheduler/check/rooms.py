@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 
+from scheduler.check.climate_waits import cure_after
 from scheduler.check.clock import QUARTER, day_after, midnight, seconds, up
 from scheduler.check.floor import footprint, waiting
 from scheduler.check.tell import of_task
@@ -59,7 +60,7 @@ def _at_work(world: World) -> Iterator[tuple[PlaceId, Use]]:
         place = world.places.get(task.placement.place) if task.placement.place else None
         if place is None or not task.work:
             continue
-        after = task.cure_seconds if task.stays else 0
+        after = cure_after(world, task)
         if task.start == task.end and not after:
             continue
         until = up(task.end + after + place.clear_out_minutes * 60) * QUARTER

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from datetime import datetime
 
 from scheduler.check.answers import answers
+from scheduler.check.climate import climate
 from scheduler.check.clock import seconds
 from scheduler.check.journeys import journeys
 from scheduler.check.order import order
@@ -32,6 +33,7 @@ _FAMILIES: tuple[Callable[[World], Iterator[Breach]], ...] = (
     rooms,
     things,
     order,
+    climate,
     answers,
     journeys,
 )

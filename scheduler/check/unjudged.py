@@ -18,6 +18,7 @@ from scheduler.check.work_needed import needed_quarters
 from scheduler.check.world import Task, World
 from scheduler.rules import Rule
 from shared.book import Job, Journey, Opening, Segment, Stage
+from shared.climate import HEATING
 from shared.ids import PersonId
 from shared.plan import Placement
 from shared.worktime import Span, open_spans
@@ -33,15 +34,6 @@ def _stages(world: World) -> Iterator[tuple[Task, Stage]]:
     for slot, task in world.tasks.items():
         if isinstance(task.step, Stage) and not slot[2] and not task.done:
             yield task, task.step
-
-
-def _limits(world: World) -> Iterator[bool]:
-    for _, stage in _stages(world):
-        yield stage.coldest_celsius is not None or stage.warmest_celsius is not None
-
-
-def _readings(world: World) -> Iterator[bool]:
-    yield bool(world.book.workshop.readings)
 
 
 def _same_people(world: World) -> Iterator[bool]:
@@ -60,7 +52,7 @@ def _drivers_hours(world: World) -> Iterator[bool]:
 
 
 def _offers(world: World) -> Iterator[bool]:
-    yield any(offer.taken for offer in world.book.offers)
+    yield any(offer.taken and offer.kind != HEATING for offer in world.book.offers)
 
 
 def _told(world: World) -> Iterator[bool]:
@@ -183,8 +175,6 @@ def _waits(world: World) -> Iterator[bool]:
 
 
 _QUESTIONS: dict[Rule, Callable[[World], Iterator[bool]]] = {
-    Rule.TEMPERATURE: _limits,
-    Rule.READING: _readings,
     Rule.SAME_PEOPLE: _same_people,
     Rule.DRIVERS_HOURS: _drivers_hours,
     Rule.OFFERS: _offers,

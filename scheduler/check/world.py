@@ -23,6 +23,7 @@ from shared.book import (
     Step,
     Way,
 )
+from shared.climate import Climate
 from shared.ids import JobId, PersonId, StepId
 from shared.plan import Placement, Plan, Trip
 
@@ -64,11 +65,6 @@ class Task:
         """Return the way that is used, None where the book has none of that name."""
         return next((way for way in self.ways if way.id == self.placement.way), None)
 
-    @property
-    def cure_seconds(self) -> int:
-        """Return the least elapsed seconds after it."""
-        return 0 if self.placement.part else hours(self.step.cure_hours)
-
 
 class World:
     """Everything the rules look at, looked up once."""
@@ -108,6 +104,11 @@ class World:
             if job is not None and isinstance(step, Journey) and job.id == trip.job:
                 found.setdefault(trip.step, (job, step, trip))
         return found
+
+    @cached_property
+    def climate(self) -> Climate:
+        """Return how warm and damp every place is."""
+        return Climate(self.book)
 
     @cached_property
     def hours(self) -> Hours:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from scheduler.rules import Rule
 from shared.book import Book, Job, Journey, Stage
+from shared.climate import HEATING
 
 
 def not_honoured(book: Book, jobs: Iterable[Job]) -> tuple[str, ...]:
@@ -16,12 +17,6 @@ def _stages(jobs: Iterable[Job]) -> Iterator[Stage]:
     yield from (step for job in jobs for step in job.steps if isinstance(step, Stage))
 
 
-def _temperatures(book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
-    known = bool(book.workshop.temperatures or book.workshop.readings)
-    for stage in _stages(jobs):
-        yield known and (stage.coldest_celsius is not None or stage.warmest_celsius is not None)
-
-
 def _same_people(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
     yield from (stage.same_people_as is not None for stage in _stages(jobs))
 
@@ -32,7 +27,7 @@ def _drivers_hours(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
 
 
 def _offers(book: Book, _jobs: tuple[Job, ...]) -> Iterator[bool]:
-    yield from (offer.taken for offer in book.offers)
+    yield from (offer.taken and offer.kind != HEATING for offer in book.offers)
 
 
 def _told(book: Book, _jobs: tuple[Job, ...]) -> Iterator[bool]:
@@ -49,7 +44,6 @@ def _turns(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
 
 
 _ASKS: tuple[tuple[Rule, Callable[[Book, tuple[Job, ...]], Iterator[bool]]], ...] = (
-    (Rule.TEMPERATURE, _temperatures),
     (Rule.SAME_PEOPLE, _same_people),
     (Rule.DRIVERS_HOURS, _drivers_hours),
     (Rule.OFFERS, _offers),

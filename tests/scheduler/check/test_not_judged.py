@@ -73,9 +73,6 @@ def _long_evening(book: Any, plan: Any) -> Pair:
 
 
 CHANGES: list[tuple[Rule, Change]] = [
-    (Rule.TEMPERATURE, _step("lacquer", coldest_celsius=Decimal(15))),
-    (Rule.TEMPERATURE, _step("lacquer", warmest_celsius=Decimal(25))),
-    (Rule.READING, _workshop(readings=(Reading(at=at("2027-03-01 07:00"), celsius=Decimal(12)),))),
     (Rule.SAME_PEOPLE, _step("lacquer", same_people_as=StepId("sand"))),
     (Rule.OFFERS, _offer(taken=True)),
     (Rule.TOLD, _told_otherwise),
@@ -88,6 +85,9 @@ CHANGES: list[tuple[Rule, Change]] = [
 PLAIN: list[Change] = [
     _step("pack", same_people_as=StepId("sand")),
     _offer(taken=False),
+    _offer(taken=True, kind="heating"),
+    _step("lacquer", coldest_celsius=Decimal(15), warmest_celsius=Decimal(25)),
+    _workshop(readings=(Reading(at=at("2027-03-01 07:00"), celsius=Decimal(12)),)),
     _told_the_same,
     _door("1.0"),
 ]

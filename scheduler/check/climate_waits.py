@@ -1,0 +1,101 @@
+"""Waits by the temperature of a place, reckoned hour by hour of the workshop's clock.
+
+A cure of h hours at T0 is over when the integral of 2 ** ((T - T0) / 10) over elapsed time, T
+being the coldest that is expected, has reached h (figure PL07: twice as fast where it is ten
+degrees warmer). Each power is taken to 18 decimals and rounded up, so that no cure is demanded
+to be longer than it is; it may be taken for shorter by no more than a part in 10 ** 17.
+"""
+
+from collections.abc import Iterator
+from decimal import ROUND_CEILING, Context, Decimal
+from fractions import Fraction
+from zoneinfo import ZoneInfo
+
+from scheduler.check.clock import DAY, hours, hours_down, instant
+from scheduler.check.world import Task, World
+from shared.book import FactKind, Journey, RecoatBand, Stage, Step
+from shared.climate import Hour
+from shared.ids import PlaceId, StepId
+from shared.trade import figure
+
+_HOUR = 3600
+_LONGEST = 400 * DAY
+"""What is not cured after so long is not waited for any further."""
+
+_FINE = Context(prec=50, rounding=ROUND_CEILING)
+_WARMER_MAX = Decimal(300)
+_DECIMALS = Decimal(1).scaleb(-18)
+
+
+def ready_after(world: World, step: Step, end: int) -> int:
+    """Return the second from which on what follows a step that ended may start."""
+    if isinstance(step, Journey):
+        return end
+    if not isinstance(step, Stage) or step.cure_celsius is None:
+        return end + hours(step.cure_hours)
+    left = Fraction(step.cure_hours) * _HOUR
+    place = place_of(world, step.id)
+    for start, stop, hour in hours_between(world, place, end, end + _LONGEST):
+        pace = _pace(hour.coldest - step.cure_celsius)
+        if (stop - start) * pace >= left:
+            return start + _up(left / pace)
+        left -= (stop - start) * pace
+    return end + _LONGEST
+
+
+def cure_after(world: World, task: Task) -> int:
+    """Return for how many seconds a task's place is held by its cure."""
+    if task.placement.part or not task.stays:
+        return 0
+    return ready_after(world, task.step, task.end) - task.end
+
+
+def coat_by(world: World, coat: Stage, end: int, start: int) -> int | None:
+    """Return the last second at which the next coat may start, None where any will do.
+
+    start: when it does; by the hottest hour up to then.
+    """
+    if not coat.recoat_bands:
+        return None if coat.recoat_hours is None else end + hours_down(coat.recoat_hours)
+    found = hours_between(world, place_of(world, coat.id), end, start)
+    hottest = max((hour.hottest for _, _, hour in found), default=None)
+    if hottest is None:
+        return None
+    return end + hours_down(_most_hours(coat.recoat_bands, hottest))
+
+
+def hours_between(
+    world: World, place: PlaceId | None, start: int, stop: int
+) -> Iterator[tuple[int, int, Hour]]:
+    """Give each hour of the clock from one second to another, those at the ends in part."""
+    zone = ZoneInfo(world.zone)
+    while start < stop:
+        clock = instant(start).astimezone(zone)
+        until = min(stop, start + _HOUR - 60 * clock.minute - clock.second)
+        yield start, until, world.climate.expected(place, instant(start))
+        start = until
+
+
+def place_of(world: World, step: StepId) -> PlaceId | None:
+    """Return where a step was told to have been done, else where the plan has it."""
+    told = world.facts.done(step), world.facts.last(step, FactKind.RUNNING)
+    if told[0] is not None:
+        return next((fact.place for fact in told if fact is not None and fact.place), None)
+    task = world.tasks.get((step, 0, ""))
+    return None if task is None else task.placement.place
+
+
+def _most_hours(bands: tuple[RecoatBand, ...], celsius: Decimal) -> Decimal:
+    fitting = [band for band in bands if celsius <= band.upto_celsius]
+    return min(fitting, key=lambda band: band.upto_celsius).most_hours if fitting else Decimal(0)
+
+
+def _pace(warmer: Decimal) -> Fraction:
+    """Return the pace of a cure at so many degrees more than it is written for, rounded up."""
+    double = _FINE.ln(figure("PL07").amount)
+    exact = _FINE.exp(_FINE.multiply(double, min(warmer, _WARMER_MAX) / 10))
+    return Fraction(_FINE.quantize(exact, _DECIMALS))
+
+
+def _up(seconds: Fraction) -> int:
+    return -(-seconds.numerator // seconds.denominator)
