@@ -210,6 +210,19 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         ),
         "Write the rework, or plan for a yes.",
     ),
+    # Ways of making.
+    "rule_doubled": (
+        "The way of making says twice how {step} is copied; the later one holds.",
+        "Take one of the two out.",
+    ),
+    "option_unknown": (
+        "The way of making has no option {option}.",
+        "Add it to the options, or take it out.",
+    ),
+    "measure_missing": (
+        "The hours of {segment} go by its {measure}, which isn’t written down; {taken} is taken.",
+        "Measure it, write it down, and write the way of making into the job again.",
+    ),
     # The journey.
     "journey_without_legs": ("The journey has no legs.", "Write the road and the site work."),
     "journey_without_inside": (
@@ -265,6 +278,7 @@ CURES_WITH_NEAREST: dict[str, Template] = {
     "unknown_zone": "If {nearest} was meant, write that.",
     "skill_of_nobody": "If {nearest} was meant, write that; else give the skill to somebody.",
     "certificate_of_nobody": "If {nearest} was meant, write that; else write who holds it.",
+    "option_unknown": "If {nearest} was meant, write that; else add it to the options.",
 }
 
 SORTS: dict[str, Template] = {

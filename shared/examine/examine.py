@@ -17,6 +17,7 @@ from shared.book import (
     Offer,
     Person,
     Pin,
+    Route,
     Segment,
     Site,
     Stage,
@@ -29,6 +30,7 @@ from shared.examine.jobs import check_job, check_segment, check_window
 from shared.examine.look import Look, Path
 from shared.examine.names import check_ids
 from shared.examine.people import check_equipment_need, check_need, check_person
+from shared.examine.routes import check_measures, check_route, check_segment_route
 from shared.examine.rules import RULES
 from shared.examine.steps import (
     check_abrade,
@@ -63,9 +65,10 @@ _CHECKS: dict[type[Value], tuple[_Check, ...]] = {
     Site: (check_calendar,),
     Person: (check_person,),
     Offer: (_check_offer,),
-    Job: (check_job, check_order),
+    Job: (check_job, check_order, check_measures),
     Window: (check_window,),
-    Segment: (check_segment,),
+    Segment: (check_segment, check_segment_route),
+    Route: (check_route,),
     Stage: (check_stage,),
     Gate: (check_gate,),
     Abrade: (check_abrade,),

@@ -33,6 +33,7 @@ from shared.book import (
     Place,
     Reading,
     Route,
+    RouteRule,
     Segment,
     Site,
     Skill,
@@ -244,9 +245,13 @@ RULES: dict[type[Value], tuple[Rule, ...]] = {
         not_below_zero("mass_low_kg", "mass_high_kg"),
         masses_in_order,
         refers("place", "stands"),
-        refers("route", "route"),
     ),
     Route: (has_name("route"),),
+    RouteRule: (
+        refers("step", "step"),
+        above_zero("session_hours"),
+        not_below_zero("session_recoat_hours"),
+    ),
     Stage: (
         has_name("step"),
         refers("segment", "segments"),

@@ -124,20 +124,25 @@ class _Copying:
     def _after(self, step: Step, over: tuple[SegmentId, ...]) -> tuple[After, ...] | None:
         """Give what a copy follows; None where the order of the list says it already."""
         links = [] if step.after is None else self._links(step.after, over)
-        if links:
+        if links and not self._is_usual(links, over):
             return _strictest(links)
         if all(piece in self.latest for piece in over):
             return None
         before = dict.fromkeys(self.latest[piece] for piece in over if piece in self.latest)
         return tuple(After(step=each) for each in before)
 
+    def _is_usual(self, links: list[After], over: tuple[SegmentId, ...]) -> bool:
+        """Say whether waits are those that the order of the list gives."""
+        usual = [After(step=each) for each in dict.fromkeys(map(self.latest.get, over)) if each]
+        return links == usual
+
     def _links(self, after: Iterable[After], over: tuple[SegmentId, ...]) -> list[After]:
         """Give the waits for copies of what is followed; where none is, of what that follows."""
         links = []
         for link in after:
             copies = self.firsts if link.from_start else self.lasts
-            found = {copies[link.step, piece] for piece in over if (link.step, piece) in copies}
-            links += [replace(link, step=each) for each in sorted(found)]
+            found = (copies.get((link.step, piece)) for piece in over)
+            links += [replace(link, step=each) for each in dict.fromkeys(found) if each]
         if links:
             return links
         left_out = (self.originals.get(link.step) for link in after)

@@ -50,8 +50,10 @@ from tests.shared.examine_books import (
     with_step,
     with_way,
 )
+from tests.shared.examine_route_cases import CASES as ROUTE_CASES
 
 CASES: list[Case] = [
+    *ROUTE_CASES,
     ("job_without_window", a_book(a_job(windows=())), ("jobs", 0, "windows"), {}),
     (
         "window_over",

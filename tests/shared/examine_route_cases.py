@@ -1,0 +1,84 @@
+"""One book for each thing that can be wrong with ways of making."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+from shared.book import Measure, RouteRule, Segment
+from shared.ids import RouteId, StepId
+from tests.builders import a_book, a_job, a_route, a_segment, a_stage
+from tests.shared.examine_books import Case, with_segments
+
+STEP = StepId("block")
+ROUTE = a_route(steps=(a_stage("block", segments=()),))
+
+
+def _with_rules(*rules: RouteRule, options: tuple[str, ...] = ()) -> Case:
+    """Give a case whose route has these rules; its code and path are still to be said."""
+    book = a_book(routes=(replace(ROUTE, rules=rules, options=options),))
+    return "", book, ("routes", 0, "rules"), {}
+
+
+def _case(code: str, case: Case, *path: str | int, **facts: str | None) -> Case:
+    return code, case[1], (*case[2], *path), {**facts}
+
+
+def _sized() -> Segment:
+    two, one, three = Decimal(2), Decimal(1), Decimal(3)
+    return a_segment(route=RouteId("own"), length_m=two, width_m=one, height_m=three)
+
+
+CASES: list[Case] = [
+    _case(
+        "unknown_id",
+        _with_rules(RouteRule(step=StepId("blok"))),
+        *(0, "step"),
+        sort="step",
+        id="blok",
+        nearest="block",
+    ),
+    _case(
+        "rule_doubled",
+        _with_rules(RouteRule(step=STEP), RouteRule(step=STEP)),
+        *(1, "step"),
+        step="block",
+    ),
+    _case(
+        "option_unknown",
+        _with_rules(RouteRule(step=STEP, only_if=("walked",)), options=("walked-on",)),
+        *(0, "only_if", 0),
+        option="walked",
+        nearest="walked-on",
+    ),
+    _case(
+        "option_unknown",
+        _with_rules(RouteRule(step=STEP, unless=("bare",))),
+        *(0, "unless", 0),
+        option="bare",
+        nearest=None,
+    ),
+    _case(
+        "not_above_zero",
+        _with_rules(RouteRule(step=STEP, session_hours=Decimal(0))),
+        *(0, "session_hours"),
+    ),
+    _case(
+        "below_zero",
+        _with_rules(RouteRule(step=STEP, session_recoat_hours=Decimal(-1))),
+        *(0, "session_recoat_hours"),
+    ),
+    (
+        "measure_missing",
+        a_book(
+            a_job(segments=(_sized(),)),
+            routes=(a_route("own", rules=(RouteRule(step=STEP, per=Measure.VOLUME),)),),
+        ),
+        ("jobs", 0, "segments", 0, "volume_m3"),
+        {"measure": "m3", "taken": "6"},
+    ),
+    (
+        "unknown_id",
+        with_segments(a_segment(route=RouteId("hollw"))),
+        ("jobs", 0, "segments", 0, "route"),
+        {"sort": "route", "id": "hollw"},
+    ),
+]
