@@ -133,7 +133,8 @@ FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
 """What a plan can break, each with the facts of its breach beside the common ones.
 
 Instants, `hour` among them, are ISO strings in UTC, days ISO dates. celsius, air, humidity and
-limit: decimal strings, the limit of the dew point in degrees above it. kind: "job", "person", "place" or "equipment".
+limit: decimal strings, the limit of the dew point in degrees above it. kind: "job", "person",
+"place" or "equipment".
 said_by: "job", "step" or "pin". pinned: an instant or a day. why: "closure", "booking",
 "other_work", "usable" or "test_due". unit: "m2" or "slots" (`taken` and `room` are then decimal
 strings; whole numbers for equipment). who: "vehicles" or "crew". fact: a FactKind. people,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
-from scheduler.check.clock import DAY, QUARTER, hours, seconds, up
+from scheduler.check.clock import DAY, QUARTER, seconds, up
 from scheduler.check.facts import Facts
 from scheduler.check.hours import Hours
 from shared.book import (

@@ -13,6 +13,7 @@ from tests.builders import a_fact, an_after, an_other_work, at, on
 from tests.scheduler.check.change import (
     Change,
     Pair,
+    damp,
     is_slot,
     job_changed,
     moved,
@@ -107,6 +108,10 @@ def _still_wet(book: Book, plan: Plan) -> Pair:
 
 
 CHAIN: list[tuple[Rule, str, Change]] = [
+    (Rule.TEMPERATURE, "lacquer", _book(step_changed, "lacquer", coldest_celsius=Decimal(21))),
+    (Rule.TEMPERATURE, "lacquer", _book(step_changed, "lacquer", warmest_celsius=Decimal(19))),
+    (Rule.HUMIDITY, "lacquer", _book(damp, "lacquer", most_humidity_percent=Decimal(79))),
+    (Rule.DEW_POINT, "lacquer", _book(damp, "lacquer", dew_point_margin_celsius=Decimal(4))),
     (Rule.MISSING_STEP, "sand", _plan(without, "sand")),
     (Rule.TWICE, "sand", _plan(_doubled, "sand")),
     (Rule.TWICE, "sand", _plan(also_unplaced, "sand", "nobody_can")),

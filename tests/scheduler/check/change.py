@@ -3,10 +3,11 @@
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, timedelta
+from decimal import Decimal
 from typing import Any
 
 from scheduler.check import check
-from shared.book import Book, Job, Step
+from shared.book import Book, Job, Step, Temperature
 from shared.ids import JobId, PersonId, PlaceId, StepId
 from shared.plan import Placement, Plan, Trip
 from tests.builders import at
@@ -48,6 +49,18 @@ def step_changed(book: Book, step: str, **changes: Any) -> Book:
     )
     assert jobs != book.jobs, f"no change of {step}"
     return replace(book, jobs=jobs)
+
+
+def damp(book: Book, step: str, **changes: Any) -> Book:
+    """Change a step, in air of 20 degrees that is 80 % damp all year."""
+    air = Temperature(
+        months=tuple(range(1, 13)),
+        day_celsius=Decimal(20),
+        night_celsius=Decimal(20),
+        humidity_percent=Decimal(80),
+    )
+    book = replace(book, workshop=replace(book.workshop, temperatures=(air,)))
+    return step_changed(book, step, **changes)
 
 
 def job_changed(book: Book, job: str, **changes: Any) -> Book:
