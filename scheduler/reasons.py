@@ -17,6 +17,7 @@ class Reason(StrEnum):
     PLACE_UNKNOWN = "place_unknown"
     PLACE_TOO_SMALL = "place_too_small"
     FLOOR_TOO_SMALL = "floor_too_small"
+    OPEN_SPRAYING = "open_spraying"
     NO_PLACE_OF_KIND = "no_place_of_kind"
     EQUIPMENT_TOO_FEW = "equipment_too_few"
     PIN_PAST = "pin_past"

@@ -51,6 +51,8 @@ class Rule(StrEnum):
     PLACE_FULL = "place_full"
     PLACE_SHUT = "place_shut"
     STANDING_FULL = "standing_full"
+    SHARED_AIR = "shared_air"
+    OPEN_SPRAYING = "open_spraying"
     EQUIPMENT = "equipment"
     EQUIPMENT_FULL = "equipment_full"
     EQUIPMENT_SHUT = "equipment_shut"
@@ -64,7 +66,6 @@ class Rule(StrEnum):
     DRIVERS_HOURS = "drivers_hours"
     OFFERS = "offers"
     TOLD = "told"
-    SHARED_AIR = "shared_air"
     TURNS = "turns"
     INTERRUPTED = "interrupted"
     REMAINING = "remaining"
@@ -122,6 +123,8 @@ FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
         Rule.PLACE_FULL: _ROOM,
         Rule.PLACE_SHUT: ("place", "start", "end", "why"),
         Rule.STANDING_FULL: _ROOM,
+        Rule.SHARED_AIR: ("place", "start", "act", "other", "other_act", "until"),
+        Rule.OPEN_SPRAYING: ("place",),
         Rule.EQUIPMENT: ("equipment", "wanted"),
         Rule.EQUIPMENT_FULL: ("equipment", "at", "taken", "room"),
         Rule.EQUIPMENT_SHUT: ("equipment", "start", "end", "why"),
@@ -137,8 +140,8 @@ limit: decimal strings, the limit of the dew point in degrees above it. kind: "j
 "place" or "equipment".
 said_by: "job", "step" or "pin". pinned: an instant or a day. why: "closure", "booking",
 "other_work", "usable" or "test_due". unit: "m2" or "slots" (`taken` and `room` are then decimal
-strings; whole numbers for equipment). who: "vehicles" or "crew". fact: a FactKind. people,
-skills, equipment, wanted, told: names joined by ", ".
+strings; whole numbers for equipment). act, other_act: an Act. who: "vehicles" or "crew". fact: a
+FactKind. people, skills, equipment, wanted, told: names joined by ", ".
 """
 
 NOT_JUDGED = frozenset(Rule) - frozenset(FACTS)

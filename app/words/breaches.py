@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from app.words.acts import ACTS
 from app.words.facts import facts_in_words
 from app.words.names import Names
 from app.words.template import Template, within
@@ -64,7 +65,10 @@ BROKEN: dict[str, Template] = {
     "drivers_hours": "{where} breaks the drivers' hours.",
     "offers": "{where} uses something that is only offered.",
     "told": "{where} lies elsewhere than people were told for today and tomorrow.",
-    "shared_air": "{where} shares its air with work that must not be near it.",
+    "shared_air": "{where} brings {act} into the air of {place} {start}, and {other} has "
+    "{other_act} there until {until}: they are kept apart.",
+    "open_spraying": "{where} sprays isocyanates outside an enclosed place that it takes whole "
+    "(place: {place}).",
     "turns": "{where} is stood in a way round that it may not be.",
     "interrupted": "{where} was interrupted and must be decided on.",
     "remaining": "{where} runs on for other hours than were told to remain.",
@@ -125,7 +129,8 @@ NAMES: dict[str, Template] = {
     "drivers_hours": "drivers' hours",
     "offers": "offers that are taken",
     "told": "what people were told for today and tomorrow",
-    "shared_air": "shared air",
+    "shared_air": "acts kept apart in shared air",
+    "open_spraying": "spraying of isocyanates",
     "turns": "ways round a piece may be stood",
     "interrupted": "work in one go that was interrupted",
     "remaining": "hours that remain of running work",
@@ -148,6 +153,7 @@ WHY: dict[str, Template] = {
 }
 """Words that stand in facts."""
 
+_ACT_FACTS = ("act", "other_act")
 _OF_JOB: Template = "{job}: {step}"
 _UNSAID: Template = within("fact", "not said")
 _UNKNOWN: Template = "{where} breaks the rule {rule}."
@@ -164,6 +170,8 @@ def breach(
     for key, fact in broken.facts:
         if fact is None:
             facts[key] = voice.say(_UNSAID)
+        elif key in _ACT_FACTS and fact in ACTS:
+            facts[key] = voice.say(ACTS[str(fact)])
         elif isinstance(fact, str) and fact in WHY:
             facts[key] = voice.say(WHY[fact])
     facts.update(where=_where(voice, broken, known), rule=broken.rule)

@@ -15,6 +15,9 @@ SENTENCES: dict[str, Template] = {
     "place_unknown": "{step} names a place, {place}, that the book doesn't have.",
     "place_too_small": "{step} needs more room than there is in {place}.",
     "floor_too_small": "{segment} needs more room to wait than there is in {place}.",
+    "open_spraying": "{step} sprays isocyanates, and that is never done but in an enclosed, "
+    "extracted place that it takes whole; local codes, the product's data sheet and licensed "
+    "people have the last word.",
     "no_place_of_kind": "{step} needs a place of a kind that the workshop doesn't have: {kind}.",
     "equipment_too_few": "{step} needs {wanted} of {equipment}, and there are {have}.",
     "pin_past": "{step} is pinned to a time that is past.",

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 
+from scheduler.check.acts import acts_of, clear_out_seconds
 from scheduler.check.climate_waits import cure_after
 from scheduler.check.clock import QUARTER, day_after, midnight, seconds, up
 from scheduler.check.floor import footprint, waiting
@@ -63,7 +64,8 @@ def _at_work(world: World) -> Iterator[tuple[PlaceId, Use]]:
         after = cure_after(world, task)
         if task.start == task.end and not after:
             continue
-        until = up(task.end + after + place.clear_out_minutes * 60) * QUARTER
+        cleared = clear_out_seconds(place, acts_of(world, task))
+        until = up(task.end + after + cleared) * QUARTER
         start = max(task.start, world.now)
         if start < until:
             need = room_at_work(world, task, place)

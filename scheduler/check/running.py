@@ -1,9 +1,11 @@
 """A stage under way is what is left of it, from now on, with the same people.
 
 It goes on at once, unless its people are held by what was there before it: other work, a journey,
-another stage under way. Where nobody was told who is on it, it may go on later.
+another stage under way; or unless what is done or under way keeps it out of its air. Where nobody
+was told who is on it, it may go on later.
 """
 
+from scheduler.check.airs import is_kept_off
 from scheduler.check.clock import QUARTER, seconds, up
 from scheduler.check.openings import Openings
 from scheduler.check.work_needed import needed_quarters
@@ -31,7 +33,11 @@ def is_long_enough(world: World, task: Task, team: Openings, needed: int) -> boo
     if team.between(start, end) < needed or (needed and team.at(end - 1) is None):
         return False
     resumed = resumed_at(world, task)
-    may_wait = not (task.running and task.running.people) or _is_held(world, task, start, resumed)
+    may_wait = (
+        not (task.running and task.running.people)
+        or _is_held(world, task, start, resumed)
+        or is_kept_off(world, task, start * QUARTER)
+    )
     return may_wait or team.between(start, resumed) == 0
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from datetime import datetime
 
+from scheduler.check.air import air
 from scheduler.check.answers import answers
 from scheduler.check.climate import climate
 from scheduler.check.clock import seconds
@@ -31,6 +32,7 @@ _FAMILIES: tuple[Callable[[World], Iterator[Breach]], ...] = (
     work,
     people,
     rooms,
+    air,
     things,
     order,
     climate,

@@ -73,17 +73,6 @@ def _sheet(placed: Placement) -> tuple[object, ...]:
     return (*slot, placed.start, placed.end, frozenset(placed.people))
 
 
-def _shared_air(world: World) -> Iterator[bool]:
-    """Tell of two places with one air in which the plan does work of several kinds."""
-    kinds: dict[str, set[tuple[str, str]]] = defaultdict(set)
-    for task, stage in _stages(world):
-        place = world.places.get(task.placement.place) if task.placement.place else None
-        if place is not None and place.air:
-            kinds[place.air].add((place.id, stage.kind.value))
-    for found in kinds.values():
-        yield len({place for place, _ in found}) > 1 and len({kind for _, kind in found}) > 1
-
-
 def _interrupted(world: World) -> Iterator[bool]:
     """Tell of work in one go that is under way and doesn't fit the shift it began in."""
     for task, _ in _stages(world):
@@ -179,7 +168,6 @@ _QUESTIONS: dict[Rule, Callable[[World], Iterator[bool]]] = {
     Rule.DRIVERS_HOURS: _drivers_hours,
     Rule.OFFERS: _offers,
     Rule.TOLD: _told,
-    Rule.SHARED_AIR: _shared_air,
     Rule.INTERRUPTED: _interrupted,
     Rule.REMAINING: _remaining,
     Rule.LATE_WORK: _late_work,

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from scheduler.grid import DAY_STEPS
+from scheduler.normalise.acts import acts_done
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Limits, Link, Recoat
 from scheduler.normalise.names import StageName, WayName
@@ -20,7 +21,10 @@ def abrading(frame: Frame, job: Job, step: Step, limits: Limits) -> Expanded | N
     ways = tuple(way for recoat in limits.recoats for way in recoat.ways)
     if not ways:
         return None
-    found = expand(frame, ways, Asked(step=step.id, segments=segments_of(job, step)))
+    asked = Asked(
+        step=step.id, segments=segments_of(job, step), acts=acts_done(job, step, "abrade")
+    )
+    found = expand(frame, ways, asked)
     return found if found.ways else None
 
 

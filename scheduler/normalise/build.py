@@ -4,6 +4,7 @@ from collections.abc import Collection
 from datetime import datetime
 
 from scheduler.grid import Grid, origin_of
+from scheduler.normalise.air import keep_apart, note_done
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.gaps import not_honoured
 from scheduler.normalise.gone import gone_job, hold_crew
@@ -44,11 +45,13 @@ def normalise(
     found = {job.id: gone for job in planned if (gone := gone_job(frame, job)) is not None}
     for gone in found.values():
         hold_crew(frame, gone)
+    note_done(frame, planned)
     here = tuple(job for job in planned if job.id not in found)
     steps = Steps(frame, here, left_out)
     jobs = Jobs(frame, steps)
     for job in in_order_of_need(here):
         jobs.add(job)
+    keep_apart(frame, steps)
     return Normal(
         book=book,
         made_from=MadeFrom(revision=book.revision, digest=digest(book)),
@@ -61,7 +64,7 @@ def normalise(
         stages=tuple(steps.names),
         ways=tuple(steps.ways),
         workers=tuple(person.id for person in book.people),
-        rooms=frame.rooms.names,
+        rooms=tuple(frame.rooms.names),
         clashes=tuple(steps.clashes),
         unplaced=tuple(steps.unplaced),
         not_honoured=not_honoured(book, planned),

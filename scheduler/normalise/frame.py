@@ -7,6 +7,7 @@ from datetime import datetime
 from scheduler.grid import Grid, joined
 from scheduler.normalise.climate import Climates
 from scheduler.normalise.facts import NOTHING, Told, told_facts
+from scheduler.normalise.held_air import HeldAir
 from scheduler.normalise.people import (
     Calendars,
     Certificates,
@@ -44,6 +45,7 @@ class Frame:
         self.engaged = [at for at in range(len(self.workers)) if self._is_ever_there(at)]
         self.held: list[list[Span]] = [[] for _ in book.people]
         self.rooms = Rooms(book, grid)
+        self.air = HeldAir(book)
         self.climates = Climates(book, grid)
         self.presence = Presence(self.workers, self.calendars.made, grid.horizon)
         self._told = told_facts(book)

@@ -34,11 +34,6 @@ def _told(book: Book, _jobs: tuple[Job, ...]) -> Iterator[bool]:
     yield book.told is not None
 
 
-def _shared_air(book: Book, _jobs: tuple[Job, ...]) -> Iterator[bool]:
-    airs = [place.air for place in book.places if place.air]
-    yield len(airs) > len(set(airs))
-
-
 def _turns(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
     yield from (len(piece.turns) > 1 for job in jobs for piece in job.segments)
 
@@ -48,6 +43,5 @@ _ASKS: tuple[tuple[Rule, Callable[[Book, tuple[Job, ...]], Iterator[bool]]], ...
     (Rule.DRIVERS_HOURS, _drivers_hours),
     (Rule.OFFERS, _offers),
     (Rule.TOLD, _told),
-    (Rule.SHARED_AIR, _shared_air),
     (Rule.TURNS, _turns),
 )

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from scheduler.journey import Ride
 from scheduler.problem import Problem
-from shared.book import Book, Job
+from shared.book import Act, Book, Job
 from shared.findings import Clash
 from shared.ids import EquipmentId, JobId, PersonId, PlaceId, StepId
 from shared.plan import MadeFrom, Trip, Unplaced
@@ -46,10 +46,12 @@ class WayName:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoomName:
-    """The place or the equipment that a room of the problem stands for."""
+    """The place or the equipment that a room of the problem stands for, or an act in an air."""
 
     place: PlaceId | None = None
     equipment: EquipmentId | None = None
+    air: str | None = None
+    act: Act | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

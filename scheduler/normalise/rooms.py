@@ -17,16 +17,16 @@ Taken = tuple[datetime, datetime]
 
 
 class Rooms:
-    """The rooms of a problem: every place, then every equipment."""
+    """The rooms of a problem: every place, then every equipment, then what is added."""
 
     def __init__(self, book: Book, grid: Grid) -> None:
         """Make a room of each place and equipment of the book."""
         self.places = {place.id: place for place in book.places}
         self.equipment = {thing.id: thing for thing in book.equipment}
-        self.names = (
+        self.names = [
             *(RoomName(place=place.id) for place in book.places),
             *(RoomName(equipment=thing.id) for thing in book.equipment),
-        )
+        ]
         self.made = [
             *(_place_room(book, place, grid) for place in book.places),
             *(_equipment_room(book, thing, grid) for thing in book.equipment),
@@ -36,6 +36,12 @@ class Rooms:
         self._equipment_positions = {
             thing: at for at, thing in enumerate(self.equipment, len(self.places))
         }
+
+    def add(self, name: RoomName, capacity: int) -> int:
+        """Add a room that is no place; return its position."""
+        self.names.append(name)
+        self.made.append(Room(capacity=capacity))
+        return len(self.made) - 1
 
     def of_place(self, place: PlaceId) -> int:
         """Return the position of a place in the problem."""

@@ -5,6 +5,7 @@ from dataclasses import replace
 from functools import reduce
 
 from scheduler.grid import DAY_STEPS
+from scheduler.normalise.acts import wet_hours_of
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.people import Skills
 from scheduler.normalise.ways import Asked, Expanded, expand
@@ -46,7 +47,25 @@ def running_stage(
         asked=team,
         only_asked=True,
     )
-    return _from_now(frame, stage, team), found
+    place = found.names[0].place if found.names else None
+    if place is None or not asked.acts:
+        return _from_now(frame, stage, team), found
+    free = frame.air.free_from(place, asked.acts)
+    stage = _from_now(frame, stage, team, sooner=0 if free is None else frame.grid.up(free))
+    _note_air(frame, step, stage, place, asked)
+    return stage, found
+
+
+def _note_air(
+    frame: Frame, step: book.Stage | Gate, stage: Stage, place: PlaceId, asked: Asked
+) -> None:
+    """Let a stage under way hold its air to its end."""
+    if stage.fixed_start is not None and isinstance(step, book.Stage):
+        paces = [frame.workers[worker].pace for worker in stage.asked]
+        work = work_steps(stage.ways[0].work, paces)
+        _, end = _worked_from(_common_hours(frame, stage.asked), stage.fixed_start, work)
+        until = frame.grid.instant(end)
+        frame.air.note(place, asked.acts, until, wet_hours_of(step), is_over=False)
 
 
 def _pause(frame: Frame, step: book.Stage | Gate) -> int | None:
@@ -72,17 +91,17 @@ def _rest_of(way: book.Way, fact: Fact, hands_count: int, places: tuple[PlaceId,
     )
 
 
-def _from_now(frame: Frame, stage: Stage, team: tuple[int, ...]) -> Stage:
+def _from_now(frame: Frame, stage: Stage, team: tuple[int, ...], sooner: int = 0) -> Stage:
     """Return the stage pinned to the first moment at which its people can go on to its end.
 
-    Its place is held until then as well.
+    Its place is held until then as well. sooner: it may not go on before that step.
     """
     work = work_steps(stage.ways[0].work, [frame.workers[worker].pace for worker in team])
     hours = _common_hours(frame, team)
     taken = sorted(
         span for worker in team for span in (*frame.workers[worker].busy, *frame.held[worker])
     )
-    start, end = _first_fit(hours, taken, work)
+    start, end = _first_fit(hours, [*taken, (0, sooner)], work)
     if start is None:
         return replace(stage, longest_pause=None)
     for worker in team:

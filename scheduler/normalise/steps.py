@@ -6,6 +6,7 @@ from datetime import timedelta
 
 from scheduler.grid import DAY_STEPS
 from scheduler.normalise.abrading import Abrading, abrading, without_abrading
+from scheduler.normalise.acts import acts_done, clear_out_minutes
 from scheduler.normalise.answers import answerer, due_at, due_table, overdue_until
 from scheduler.normalise.climate import Places
 from scheduler.normalise.climate_ways import limited, too_late
@@ -229,7 +230,8 @@ class _Step:
         )
         stays = isinstance(step, book.Stage) and step.stays
         ready = _over(self._frame, step, done).ready if stays else done.at
-        until = ready + timedelta(minutes=place.clear_out_minutes)
+        minutes = clear_out_minutes(place, acts_done(self._job, step))
+        until = ready + timedelta(minutes=minutes)
         rooms.take(rooms.of_place(place.id), units, until)
 
     def _settings(self) -> Settings:
@@ -248,6 +250,7 @@ class _Step:
             stays=stage is not None and stage.stays,
             people=tuple(dict.fromkeys((*(stage.people if stage else ()), *pinned))),
             certificates=stage.certificates if stage else (),
+            acts=acts_done(self._job, step),
         )
 
     def _positions(self, people: tuple[PersonId, ...]) -> tuple[int, ...]:
@@ -326,7 +329,11 @@ class _Step:
 
     def _changed(self, gate: Gate) -> Reached:
         """Make the changes that the yes asked for; the answer is over when they are."""
-        asked = Asked(step=gate.id, segments=segments_of(self._job, gate))
+        asked = Asked(
+            step=gate.id,
+            segments=segments_of(self._job, gate),
+            acts=acts_done(self._job, gate, "changes"),
+        )
         found = expand(self._frame, self._changes, asked)
         if not found.ways:
             return self._steps.clashing(self._job, gate.id, found.clashes)
@@ -346,7 +353,11 @@ class _Step:
         rework = expand(
             self._frame,
             gate.rework.ways if gate.rework is not None else (),
-            Asked(step=gate.id, segments=segments_of(self._job, gate)),
+            Asked(
+                step=gate.id,
+                segments=segments_of(self._job, gate),
+                acts=acts_done(self._job, gate, "rework"),
+            ),
         )
         if not rework.ways and any(part for _, part in parts):
             return self._steps.clashing(self._job, gate.id, rework.clashes)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from scheduler.normalise.acts import clear_out_minutes, is_sprayed_openly
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.makeup import can_make_up
 from scheduler.normalise.names import WayName
@@ -13,7 +14,7 @@ from scheduler.normalise.rooms import place_capacity
 from scheduler.problem import Need, Use, Way
 from scheduler.reasons import Reason
 from shared import book
-from shared.book import Segment, Workshop
+from shared.book import Act, Segment, Workshop
 from shared.findings import Clash, Fact
 from shared.ids import PersonId, PlaceId, StepId
 from shared.units import STEPS_PER_HOUR, minutes_up
@@ -33,6 +34,7 @@ class Asked:
     people: tuple[PersonId, ...] = ()
     certificates: tuple[str, ...] = ()
     is_given: bool = False
+    acts: frozenset[Act] = frozenset()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,11 +82,14 @@ def _in_place(
         for need in way.equipment
         if need.count
     ]
+    place = None if place_id is None else frame.rooms.places.get(place_id)
     if place_id is not None:
         found = _place_use(frame, way, asked, place_id)
         if isinstance(found, Clash):
             return found
         uses.append(found)
+    if is_sprayed_openly(asked.acts, way, place):
+        return clash(Reason.OPEN_SPRAYING, step=asked.step, way=way.id, place=place_id)
     made = Way(
         needs=needs_of(frame.skills, way),
         work=bench_steps(
@@ -110,7 +115,7 @@ def _place_use(frame: Frame, way: book.Way, asked: Asked, place_id: PlaceId) -> 
     return Use(
         room=frame.rooms.of_place(place_id),
         units=units,
-        after=minutes_up(place.clear_out_minutes),
+        after=minutes_up(clear_out_minutes(place, asked.acts)),
         through_cure=asked.stays,
     )
 

@@ -26,6 +26,9 @@ USUAL_ACTS: Mapping[Kind, tuple[Act, ...]] = MappingProxyType(
 )
 """What is done in a stage of a kind that does not say what it does."""
 
+ABRADING: tuple[Act, ...] = (Act.DUST, Act.POWER_SAND)
+"""What is done where a recoat time that ran out calls for abrading."""
+
 NEVER_ALONE: tuple[Act, ...] = (
     Act.SPRAY,
     Act.ISOCYANATE,

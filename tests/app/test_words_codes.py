@@ -139,12 +139,12 @@ def test_the_scan_for_codes_bites() -> None:
 
 def test_what_is_not_judged_is_named_and_never_called_sound() -> None:
     words = Words("en")
-    judged = CheckResult(not_judged=(Rule.TEMPERATURE, Rule.SHARED_AIR, Rule.TURNS))
+    judged = CheckResult(not_judged=(Rule.TEMPERATURE, Rule.OFFERS, Rule.TURNS))
 
     assert words.check_line(CheckResult()) == "Checked: sound."
     assert words.check_line(judged) == (
         "Checked: nothing broken, but not judged yet, so not called sound: temperature limits, "
-        "shared air and ways round a piece may be stood."
+        "offers that are taken and ways round a piece may be stood."
     )
 
 

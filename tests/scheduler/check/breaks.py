@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from scheduler.rules import Rule
-from shared.book import Book, Booking, Closure, FactKind, Pin
+from shared.book import Act, Apart, Book, Booking, Closure, FactKind, Pin
 from shared.ids import EquipmentId, JobId, PersonId, PlaceId, StepId
 from shared.plan import LegTime, Plan, Unplaced
 from tests.builders import a_fact, an_after, an_other_work, at, on
@@ -185,6 +185,13 @@ CHAIN: list[tuple[Rule, str, Change]] = [
         "lacquer",
         _plan(retimed, "lacquer", "2027-03-09 09:00", "2027-03-09 12:00"),
     ),
+    # Lay-up ends Thursday 17:00, sanding begins Monday 8:00: 87 h, or 5220 minutes.
+    (
+        Rule.SHARED_AIR,
+        "sand",
+        workshop(apart=(Apart(first=Act.RESIN, second=Act.DUST, minutes=5221),)),
+    ),
+    (Rule.OPEN_SPRAYING, "sand", _book(step_changed, "sand", does=(Act.ISOCYANATE,))),
     (Rule.PLACE, "sand", _plan(moved, "sand", place=PlaceId("booth"))),
     (Rule.PLACE, "sand", _plan(moved, "sand", place=None)),
     (Rule.PLACE_SHUT, "sand", _book(place_changed, "bay", usable_until=on("2027-03-07"))),

@@ -18,7 +18,6 @@ from tests.scheduler.check.change import (
     job_changed,
     moved,
     person_changed,
-    place_changed,
     retimed,
     step_changed,
     thing_changed,
@@ -59,10 +58,6 @@ def _door(width: str) -> Change:
     return _workshop(openings=(door,))
 
 
-def _shared_air(book: Any, plan: Any) -> Pair:
-    return place_changed(place_changed(book, "bay", air="hall"), "booth", air="hall"), plan
-
-
 def _hidden_step(book: Any, plan: Any) -> Pair:
     return step_changed(book, "pack", after=(an_after("lacquer"), an_after("elsewhere"))), plan
 
@@ -76,7 +71,6 @@ CHANGES: list[tuple[Rule, Change]] = [
     (Rule.SAME_PEOPLE, _step("lacquer", same_people_as=StepId("sand"))),
     (Rule.OFFERS, _offer(taken=True)),
     (Rule.TOLD, _told_otherwise),
-    (Rule.SHARED_AIR, _shared_air),
     (Rule.LATE_WORK, _long_evening),
     (Rule.SIZE, _door("0.9")),
     (Rule.AFTER_OUTSIDE, _hidden_step),
