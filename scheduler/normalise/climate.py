@@ -44,7 +44,8 @@ class Climates:
         if cure is None:
             return Wait(least=hours_up(step.cure_hours))
         if not self._climate.is_known:
-            return Wait(least=-(-cure.need // cure.pace(self._always.coldest)))
+            pace = cure.pace(self._always.coldest)
+            return Wait(least=-(-cure.need // pace) if pace else self._grid.horizon + 1)
         key = (cure, frozenset(places))
         if key not in self._waits:
             from scheduler.normalise.climate_hours import wait_of

@@ -20,8 +20,8 @@ FULL_PACE = 10**9
 """The pace at the temperature that a cure is written for."""
 
 _EXACT = Context(prec=40)
-_TENS_MAX = 10
-"""Warmer or colder by more tens of degrees is taken for so much: sums stay in 64 bits."""
+_TENS_MAX = Decimal(10)
+"""What is warmer by more tens of degrees is taken for so much: sums stay in 64 bits."""
 _NEED_MAX = 2 * 10**18
 
 
@@ -48,7 +48,7 @@ class Cure:
 
 @lru_cache(maxsize=4096)
 def _pace(warmer: Decimal) -> int:
-    tens = min(max(warmer / 10, Decimal(-_TENS_MAX)), Decimal(_TENS_MAX))
+    tens = min(warmer / 10, _TENS_MAX)
     return int(_EXACT.power(figure("PL07").amount, tens) * FULL_PACE)
 
 
