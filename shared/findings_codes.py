@@ -121,10 +121,10 @@ _BOOK = {
     "pin_before_now": _tells("at", "as_of"),
     "pin_contradicts": _stops("start", "day", "not_before"),
     "rework_missing": _tells("allow_no"),
-    # Ways of making. measure: m3, m2 or m; taken: what is taken instead.
+    # Ways of making. taken: what is taken instead.
     "rule_doubled": _tells("step"),
     "option_unknown": _tells("option", "nearest"),
-    "measure_missing": _tells("segment", "measure", "taken"),
+    "measure_missing": _tells("segment", "field", "taken"),
     # The journey.
     "journey_without_legs": _stops(),
     "journey_without_inside": _tells(),

@@ -18,17 +18,22 @@ class Usage(Exception):  # noqa: N818 - it says what happened
 
 @dataclass(frozen=True, slots=True)
 class Verb:
-    """A verb: the words it must have, those it may have besides, and its own options."""
+    """A verb: the words it must have, those it may have besides, and its own options.
+
+    has_more: the last of the words may be said more than once.
+    """
 
     must: tuple[str, ...] = ()
     may: tuple[str, ...] = ()
     options: tuple[str, ...] = ()
     flags: tuple[str, ...] = ()
+    has_more: bool = False
 
     def usage(self, name: str) -> str:
         """Give the verb with its words, as it is typed."""
         words = [*self.must, *(f"[{word}]" for word in self.may)]
-        return " ".join(["countback", name, *words])
+        more = ["..."] if self.has_more else []
+        return " ".join(["countback", name, *words, *more])
 
 
 VERBS: dict[str, Verb] = {
@@ -40,13 +45,26 @@ VERBS: dict[str, Verb] = {
     "check": Verb(must=("BOOK", "PLAN"), flags=("--json",)),
     "findings": Verb(must=("BOOK",), flags=("--json",)),
     "loads": Verb(must=("BOOK",), options=("--take", "--pieces"), flags=("--json",)),
+    "routes": Verb(may=("BOOK",), options=("--of", "--copy"), flags=("--json",)),
+    "make": Verb(
+        must=("BOOK", "JOB", "SEGMENT"),
+        options=("--route", "--option", "--as", "--in", "--crew"),
+        has_more=True,
+    ),
     "sample": Verb(must=("NAME", "DIR")),
     "undo": Verb(must=("BOOK",)),
     "open": Verb(may=("BOOK",)),
     "engine": Verb(),
 }
 EVERY_VERBS_OPTIONS = ("--now",)
-OFTEN = {"--with": "enquiries", "--take": "take"}
+OFTEN = {
+    "--with": "enquiries",
+    "--take": "take",
+    "--option": "options",
+    "--as": "called",
+    "--in": "places",
+    "--crew": "crew",
+}
 """Options that may be said more than once, and what they are kept as."""
 
 
@@ -65,6 +83,13 @@ class Asked:
     out: str | None = None
     take: tuple[str, ...] = ()
     pieces: str | None = None
+    of: str | None = None
+    copy: str | None = None
+    route: str | None = None
+    options: tuple[str, ...] = ()
+    called: tuple[str, ...] = ()
+    places: tuple[str, ...] = ()
+    crew: tuple[str, ...] = ()
     json: bool = False
     quiet: bool = False
 
@@ -148,5 +173,5 @@ def _check_words(words: tuple[str, ...], strangers: list[str], verb: Verb, name:
     if len(words) < len(verb.must):
         raise Usage("missing", what=verb.must[len(words)], usage=verb.usage(name))
     most = len(verb.must) + len(verb.may)
-    if len(words) > most:
+    if len(words) > most and not verb.has_more:
         raise Usage("too_many", word=words[most], usage=verb.usage(name))

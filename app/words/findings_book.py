@@ -220,7 +220,7 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "Add it to the options, or take it out.",
     ),
     "measure_missing": (
-        "The hours of {segment} go by its {measure}, which isn’t written down; {taken} is taken.",
+        "The hours of {segment} go by {field}, which isn’t written down; {taken} is taken.",
         "Measure it, write it down, and write the way of making into the job again.",
     ),
     # The journey.

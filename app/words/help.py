@@ -10,6 +10,8 @@ and be loaded by when, and whether every window holds.
   countback check BOOK PLAN   hold a plan against a book, rule by rule
   countback findings BOOK     all that a book contradicts itself in, at once
   countback loads BOOK        pieces that could be sprayed at once, and what that saves
+  countback routes [BOOK]     ways of making: those that the program brings, and the book's own
+  countback make BOOK JOB SEGMENT...   write a way of making into a job
   countback sample NAME DIR   put a sample book there: small, tight, full or impossible
   countback undo BOOK         put back the book as it was before it was last saved
   countback open [BOOK]       the window with the wall
@@ -75,6 +77,34 @@ in the booth, and in the plan by itself. Nothing is written before something is 
                    usual few where it has neither. With --take as when it was listed
   --now INSTANT    plan as of this moment; else the book's own, else the clock's
   --json           say it once more, as one JSON object on the last line
+""",
+    "routes": """\
+countback routes [BOOK] [--of ROUTE] [--copy ROUTE] [--now INSTANT] [--json]
+
+Lists the ways of making: those that the program brings, and with a book its own. A book's own
+goes before one of the program of the same id.
+
+  --of ROUTE       only this one, with its hours, waits and the figures they are from
+  --copy ROUTE     copy it into the book, to be changed there; countback undo takes that back
+  --now INSTANT    taken, and changes nothing here
+  --json           say it once more, as one JSON object on the last line
+""",
+    "make": """\
+countback make BOOK JOB SEGMENT... [--route ROUTE] [--option NAME] [--as WORD=ID]
+                   [--in KIND=PLACE,PLACE] [--crew PERSON] [--now INSTANT]
+
+Writes a way of making into a job for some of its segments, by id or name, or for all: hours by
+their sizes, sessions cut, gates over all of them. They wait for no other segments; where the
+job has a loading and a journey already, they go with it. The book is written; countback undo
+takes that back.
+
+  --route ROUTE    which way of making; hollow if not said
+  --option NAME    with this option of it; may be said more than once
+  --as WORD=ID     what the workshop calls a skill, a thing or a certificate of it
+  --in KIND=PLACE  where work of a kind is done, such as laminate=bay-3,bay-4; else in any place
+                   of the sort that the way of making asks for
+  --crew PERSON    who travels with it; may be said more than once
+  --now INSTANT    taken, and changes nothing here
 """,
     "sample": """\
 countback sample NAME DIR [--now INSTANT]

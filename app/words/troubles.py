@@ -43,6 +43,17 @@ SENTENCES: dict[str, Template] = {
     "several_enquiries": "“{word}” could be {enquiries}: write more of the name, or its id.",
     "not_an_enquiry": "{name} is no enquiry: it is planned in any case.",
     "no_window_here": "The window can't be opened here: {package} is not installed.",
+    # Ways of making.
+    "unknown_route": "No way of making is called “{word}”; there are {routes}.",
+    "unknown_route_option": "“{word}” is no option of {route}; there are {options}.",
+    "copy_without_book": "Say into which book it is copied: countback routes BOOK --copy ROUTE",
+    "unknown_job": "No job, or more than one, is called “{word}”; there are {jobs}.",
+    "unknown_segment": "{job} has no segment “{word}”; there are {segments}, or all.",
+    "segment_made": "{segment} has its steps already; take them out first.",
+    "unknown_place": "There is no place “{word}”; there are {places}.",
+    "unknown_kind": "“{word}” is no kind of work; there are {kinds}.",
+    "unknown_person": "There is nobody “{word}”; there are {people}.",
+    "no_pair": "“{word}” is no WORD=ID, which {option} wants.",
     # Loads.
     "no_loads": "There is nothing to take: no stages could be one booth load.",
     "unknown_load": "“{word}” is no load; there are 1 to {count}, or all.",

@@ -41,5 +41,5 @@ def check_measures(job: Job, path: Path, look: Look) -> None:
         made = (segment for segment in job.segments if segment.route == route_id)
         for each in () if route is None else missing_measures(route, made):
             where = (*path, "segments", places[each.segment.id], each.field)
-            told = {"measure": each.measure.value, "taken": f"{each.taken:f}"}
+            told = {"field": each.field, "taken": f"{each.taken:f}"}
             look.add("measure_missing", where, segment=each.segment.id, **told)

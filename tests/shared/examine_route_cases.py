@@ -73,7 +73,7 @@ CASES: list[Case] = [
             routes=(a_route("own", rules=(RouteRule(step=STEP, per=Measure.VOLUME),)),),
         ),
         ("jobs", 0, "segments", 0, "volume_m3"),
-        {"measure": "m3", "taken": "6"},
+        {"field": "volume_m3", "taken": "6"},
     ),
     (
         "unknown_id",
