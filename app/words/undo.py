@@ -32,6 +32,8 @@ LABELS: dict[str, Template] = {
     "change_workshop": "change the workshop {name}",
     "add_fact": "note what happened to {name}",
     "take_plan": "take over the plan",
+    "change_after_yes": "mark what changes on {name} after the yes",
+    "again": "do {name} again",
     "take_route": "write the way of making “{route}” into {name}",
     "copy_route": "copy the way of making “{name}” into the book",
 }

@@ -4,6 +4,7 @@ An edit adds one to the revision. It refuses only what can't be meant (NoSuchThi
 the new book makes sense is for the findings to say.
 """
 
+from shared.edits.changes import change_after_yes
 from shared.edits.edited import Changed, Edited, Label, NoSuchThing, fresh_id
 from shared.edits.jobs import (
     add_job,
@@ -23,6 +24,8 @@ from shared.edits.people import (
     take_plan,
     tell_fact,
 )
+from shared.edits.redo import NotNow
+from shared.edits.repairs import again_from
 from shared.edits.routes import copy_route, take_route
 from shared.edits.segments import (
     add_segment,
@@ -48,7 +51,8 @@ LABELS = (
     "add_step", "change_step", "move_step", "remove_step", "copy_step",
     "pin", "unpin", "pin_person", "unpin_person", "take_load",
     "add_person", "remove_person", "change_person", "add_leave",
-    "change_workshop", "add_fact", "take_plan", "take_route", "copy_route",
+    "change_workshop", "add_fact", "take_plan",
+    "change_after_yes", "again", "take_route", "copy_route",
 )  # fmt: skip
 """Every code that a label may have: app's catalogue has words for each."""
 
@@ -58,11 +62,14 @@ __all__ = [
     "Edited",
     "Label",
     "NoSuchThing",
+    "NotNow",
     "add_job",
     "add_leave",
     "add_person",
     "add_segment",
     "add_step",
+    "again_from",
+    "change_after_yes",
     "change_job",
     "change_person",
     "change_segment",
