@@ -4,7 +4,7 @@ from random import Random
 import pytest
 
 from scheduler.calendar import Index, teams
-from scheduler.lags import Fixed, Lag, Tabled, Turned
+from scheduler.lags import Fixed, Lag, Limit, Tabled, TabledLimit, Turned, TurnedLimit
 from scheduler.problem import Calendar, Need, Problem, Spans, Stage, Way, Worker
 from scheduler.teams import Call, fills, teams_among, work_steps
 from tests.scheduler.shops import NINE_TO_FIVE, SKILL, a_calendar, a_worker, by_hand
@@ -24,6 +24,11 @@ def random_calendar(draw: Random) -> Calendar:
     return Calendar(open=tuple(opened), shifts=tuple(shifts))
 
 
+def random_clear(draw: Random) -> Spans:
+    cuts = sorted(draw.sample(range(HORIZON), 8))
+    return tuple(zip(cuts[::2], cuts[1::2], strict=True))
+
+
 def random_case(seed: int) -> Index:
     draw = Random(seed)
     ends = tuple((t, t + draw.randrange(1, 6)) for t in range(4, HORIZON, 11))
@@ -33,6 +38,7 @@ def random_case(seed: int) -> Index:
                 needs=(Need(skill=SKILL, can=2),),
                 work=Fraction(draw.randrange(1, 9)),
                 calendar=draw.choice([None, 2]),
+                clear=random_clear(draw) if seed % 4 == 0 else None,
             ),
         ),
         one_go=draw.randrange(2) == 0,
@@ -80,7 +86,29 @@ def by_walking(index: Index, start: int) -> tuple[int, int] | None:
     ):
         return None
     allowed = stage.ends is None or holds(stage.ends, t)
+    clear = stage.ways[0].clear
+    allowed = allowed and (clear is None or any(a <= start and t <= b for a, b in clear))
     return (start, t) if allowed and t <= problem.horizon else None
+
+
+@pytest.mark.parametrize("work", [0, 3])
+@pytest.mark.parametrize("ends", [None, ((3, 8), (12, 15))])
+def test_elapsed_ways_are_clear_forwards_and_backwards(work: int, ends: Spans | None) -> None:
+    clear = ((1, 2), (2, 5), (7, 9), (9, 13))
+    way = Way(work=Fraction(work), clear=clear)
+    index = Index(Problem(horizon=16, stages=(Stage(ways=(way,), ends=ends),)))
+    spans = [
+        (start, start + work)
+        for start in range(16 - work + 1)
+        if any(a <= start and start + work <= b for a, b in clear)
+        and (ends is None or holds(ends, start + work))
+    ]
+
+    assert spans
+    for t in range(16):
+        assert index.span((), 0, 0, t) == next((s for s in spans if s[0] >= t), None)
+        back = index.span_back((), 0, 0, t)
+        assert back == next((s for s in reversed(spans) if s[1] <= t), None)
 
 
 @pytest.mark.parametrize("seed", range(120))
@@ -165,3 +193,23 @@ def test_backwards_undoes_forwards(lag: Lag) -> None:
         for t in range(-5, 40):
             ready = lag.of(t)
             assert (ready is not None and ready <= s) == (back is not None and t <= back)
+
+
+BY_TABLE = TabledLimit(steps=None, uptos=(4, 8, 15), values=(3, 10, 22))
+
+
+@pytest.mark.parametrize(
+    "limit",
+    [
+        Fixed(steps=3),
+        BY_TABLE,
+        TabledLimit(steps=2, uptos=(4, 8, 15), values=(9, 9, 22)),
+        TurnedLimit(limit=BY_TABLE, horizon=30),
+    ],
+)
+def test_a_greatest_wait_read_backwards_undoes_it_forwards(limit: Limit) -> None:
+    for s in range(-5, 40):
+        least = limit.inverse(s)
+        for t in range(-5, 40):
+            latest = limit.of(t)
+            assert (latest is None or s <= latest) == (least is None or t >= least)

@@ -60,6 +60,19 @@ def test_ends_and_latest_starts_of_its_own_press_too() -> None:
     assert latest(Index(free)).starts == (None,)
 
 
+def test_the_stretches_that_a_way_has_clear_count_both_ways() -> None:
+    clear = ((10, 14), (30, 38), (50, 60))
+    problem = chain(
+        stage_of(replace(elapsed(5), clear=clear)),
+        stage_of(Way(clear=((33, 36), (70, 71)))),
+        stage_of(replace(by_hand(3), clear=((0, 33), (34, 40), (60, 63)))),
+    )
+
+    assert earliest(Index(problem)).starts == (30, 35, 35)
+    assert latest(Index(problem)).starts == (31, 36, 60)
+    assert latest(Index(problem)).ends == (36, 36, 63)
+
+
 def test_what_is_too_late_is_below_zero_and_still_in_order() -> None:
     found = latest(Index(chain(*(stage_of(by_hand(7)) for _ in range(4)), latest_step=30)))
     starts = [start for start in found.starts if start is not None]

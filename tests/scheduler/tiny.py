@@ -37,6 +37,115 @@ Placement = tuple[int, int, int, tuple[int, ...]]
 
 def tiny_problem(seed: int) -> Problem:
     """A problem of two or three stages with a bit of everything."""
+    problem = _plain_problem(seed)
+    draw = Random(f"{seed} and more")
+    if draw.random() < 0.3:
+        problem = _with_clear(problem, draw)
+    if draw.random() < 0.3:
+        problem = _with_table(problem, draw)
+    if draw.random() < 0.3:
+        problem = _with_air(problem, draw)
+    return problem
+
+
+def sharp_problem(seed: int) -> Problem:
+    """Two stages that are easy but for a clear stretch, a wait by a table or shared air."""
+    draw = Random(f"{seed} sharp")
+    edge = Edge(before=0, after=1)
+    keeps = draw.choice([None, 0])
+    problem = Problem(
+        horizon=HORIZON,
+        stages=tuple(_easy_stage(draw) for _ in range(2)),
+        edges=(edge,) if seed % 3 == 1 or draw.random() < 0.4 else (),
+        calendars=(_calendar(draw),),
+        workers=(Worker(calendar=keeps, can=frozenset(SKILLS), helps=frozenset(SKILLS)),),
+        rooms=(Room(capacity=1), Room(capacity=1)),
+        jobs=_jobs(draw, 2, crew=0),
+    )
+    for number, add in enumerate((_with_clear, _with_table, _with_air)):
+        if number == seed % 3 or draw.random() < 0.3:
+            problem = add(problem, draw)
+    if not problem.edges or problem.edges[0].most_table is None or draw.random() < 0.5:
+        return problem
+    between = Stage(ways=(Way(work=Fraction(1)),), optional=True)
+    return replace(
+        problem,
+        stages=(*problem.stages, between),
+        edges=(replace(problem.edges[0], insert=2),),
+    )
+
+
+def _easy_stage(draw: Random) -> Stage:
+    ways = tuple(
+        Way(
+            work=Fraction(draw.choice([0, 1, 2, 2, 3, 4])),
+            needs=draw.choice([(), (Need(skill=0, can=1),)]),
+            calendar=draw.choice([None, None, 0]),
+            cost=draw.randint(0, 1),
+        )
+        for _ in range(draw.choice([1, 1, 2]))
+    )
+    return Stage(
+        ways=ways,
+        job=0,
+        one_go=draw.random() < 0.3,
+        release=draw.choice([0, 0, 2, 4, 6]),
+        start_by=_maybe(draw, 0.4, draw.randint(3, 8)),
+        cure=Wait(least=2) if draw.random() < 0.3 else Wait(),
+        ends=((1, 5), (6, 12)) if draw.random() < 0.15 else None,
+    )
+
+
+def _with_clear(problem: Problem, draw: Random) -> Problem:
+    """Let some ways be worked only in two stretches, or in one with a cut."""
+    stages = list(problem.stages)
+    for number in draw.sample(range(len(stages)), draw.randint(1, 2)):
+        first, cut = draw.randint(0, 2), draw.randint(4, 7)
+        clear = ((first, cut), (cut + draw.randint(0, 1), draw.randint(10, HORIZON)))
+        ways = list(stages[number].ways)
+        at = draw.randrange(len(ways))
+        ways[at] = replace(ways[at], clear=clear)
+        stages[number] = replace(stages[number], ways=tuple(ways))
+    return replace(problem, stages=tuple(stages))
+
+
+def _with_table(problem: Problem, draw: Random) -> Problem:
+    """Let a greatest wait follow a table."""
+    edges = list(problem.edges)
+    if not edges:
+        return problem
+    at = draw.randrange(len(edges))
+    values = sorted(draw.randint(2, 9) for _ in range(3))
+    knots = tuple(zip((3, 6, draw.randint(7, HORIZON)), values, strict=True))
+    edges[at] = replace(edges[at], most_table=Table(knots=knots))
+    if draw.random() < 0.5:
+        edges[at] = replace(edges[at], most=None)
+    return replace(problem, edges=tuple(edges))
+
+
+def _with_air(problem: Problem, draw: Random) -> Problem:
+    """Keep some stages apart from others by two rooms more that are against each other."""
+    stages = list(problem.stages)
+    first = len(problem.rooms)
+    for number in draw.sample(range(len(stages)), 2):
+        side = draw.randint(0, 1)
+        use = Use(
+            room=first + side,
+            units=1,
+            before=draw.choice([0, 0, 1]),
+            after=draw.choice([0, 0, 1, 2]),
+            through_cure=draw.random() < 0.4,
+            against=(first + 1 - side,),
+        )
+        ways = [replace(way, uses=(*way.uses, use)) for way in stages[number].ways]
+        stages[number] = replace(stages[number], ways=tuple(ways))
+    start = draw.randint(0, 10)
+    busy = ((start, start + 2, 1),) if draw.random() < 0.2 else ()
+    rooms = (*problem.rooms, Room(capacity=9), Room(capacity=9, busy=busy))
+    return replace(problem, stages=tuple(stages), rooms=rooms)
+
+
+def _plain_problem(seed: int) -> Problem:
     draw = Random(seed)
     stages = [_stage(draw) for _ in range(draw.randint(2, 3))]
     stages[0] = replace(stages[0], job=seed % 2)
@@ -154,14 +263,14 @@ def _edge(draw: Random, after: int) -> Edge:
     )
 
 
-def _jobs(draw: Random, count: int) -> tuple[JobAim, ...]:
+def _jobs(draw: Random, count: int, crew: int = 1) -> tuple[JobAim, ...]:
     latest = draw.randint(5, 12)
     trip = None
     if draw.random() < 0.4:
         options = ((latest, latest + 1, latest + 2), (latest + 2, latest + 3, latest + 3))
         uses = (Use(room=1, units=1),) if draw.random() < 0.5 else ()
         trip = Trip(
-            crew=(draw.randint(0, 1),) if draw.random() < 0.7 else (),
+            crew=(draw.randint(0, crew),) if draw.random() < 0.7 else (),
             uses=uses,
             options=options,
             makes_window=draw.random() < 0.8,

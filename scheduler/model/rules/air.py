@@ -36,7 +36,7 @@ def _against(load: Load) -> tuple[int, ...]:
 
 
 def _taken(frame: Frame, room: int) -> Iterator[Load]:
-    yield from frame.room_loads.get(room, ())
+    yield from (load for load in frame.room_loads.get(room, ()) if load.units)
     yield from rooms.booked(frame, frame.problem.rooms[room])
 
 

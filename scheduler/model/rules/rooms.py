@@ -17,7 +17,7 @@ def load(frame: Frame) -> None:
     for position, (stage, found) in enumerate(zip(frame.problem.stages, frame.stages, strict=True)):
         for way, literal in zip(range(len(stage.ways)), found.ways, strict=True):
             for use in stage.ways[way].uses:
-                if use.units and literal is not False:
+                if (use.units or use.against) and literal is not False:
                     _take(frame, position, way, use)
 
 
@@ -72,7 +72,7 @@ def post(frame: Frame) -> None:
     """Keep every room within its capacity."""
     for position, loads in sorted(frame.room_loads.items()):
         room = frame.problem.rooms[position]
-        everything = [*loads, *booked(frame, room)]
+        everything = [*(load for load in loads if load.units), *booked(frame, room)]
         intervals = [taken.interval for taken in everything]
         if all(taken.units <= room.capacity < 2 * taken.units for taken in everything):
             frame.model.add_no_overlap(intervals)
