@@ -62,7 +62,7 @@ def _at_work(world: World) -> Iterator[tuple[PlaceId, Use]]:
         if place is None or not task.work:
             continue
         after = cure_after(world, task)
-        if task.start == task.end and not after:
+        if task.start == task.end and not after and not task.done:
             continue
         cleared = clear_out_seconds(place, acts_of(world, task))
         until = up(task.end + after + cleared) * QUARTER

@@ -8,12 +8,12 @@ pause is asked for, until that is over. A stage is against the rooms of the coun
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from scheduler.normalise.acts import acts_done, wet_hours
 from scheduler.normalise.facts import Told
 from scheduler.normalise.frame import Frame
-from scheduler.normalise.held_air import Air
+from scheduler.normalise.held_air import Air, Held
 from scheduler.normalise.names import RoomName, StageName
 from scheduler.normalise.steps import Steps
 from scheduler.problem import Stage, Use
@@ -61,8 +61,8 @@ def _place_of_done(frame: Frame, step: book.Stage, told: Told) -> PlaceId | None
 def keep_apart(frame: Frame, steps: Steps) -> None:
     """Let the stages take the air they work in; no room is made where nothing meets."""
     for air, works in _works(frame, steps).items() if frame.air.pairs else ():
-        done = {held.act for held in frame.air.done_in(air) if held.until > frame.now}
-        pairs = [pair for pair in frame.air.pairs if _meet(pair, works, done)]
+        done = frame.air.done_in(air)
+        pairs = [pair for pair in frame.air.pairs if _meet(pair, works, done, frame.now)]
         if pairs:
             _Shared(frame, steps, air, pairs).take(works)
 
@@ -87,13 +87,18 @@ def _works(frame: Frame, steps: Steps) -> dict[Air, list[_Work]]:
     return found
 
 
-def _meet(pair: Apart, works: Collection[_Work], done: Collection[Act]) -> bool:
+def _meet(pair: Apart, works: Collection[_Work], done: Collection[Held], now: datetime) -> bool:
     """Return whether both sides of a pair occur, not only in one stage or in what is done."""
     firsts = {work.stage for work in works if pair.first in work.acts}
     seconds = {work.stage for work in works if pair.second in work.acts}
     if firsts and seconds and len(firsts | seconds) > 1:
         return True
-    return bool((firsts and pair.second in done) or (seconds and pair.first in done))
+    settled = now - timedelta(minutes=pair.minutes)
+    return any(
+        (held.act is pair.second and bool(firsts) and held.until > now)
+        or (held.act is pair.first and bool(seconds) and held.until > settled)
+        for held in done
+    )
 
 
 class _Shared:
