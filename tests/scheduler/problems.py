@@ -24,6 +24,7 @@ from scheduler.problem import (
     Way,
     Worker,
 )
+from tests.scheduler.sharpened import sharpened
 
 DAY = 96
 WEEK = 7 * DAY
@@ -47,9 +48,9 @@ def random_problem(
     spice: also pins, told stages, leave, tables, trips and the like; without it only stages,
     skills, rooms and waits. weeks: to the horizon (None: what the work takes, generously).
     """
-    return _Maker(seed, workers, weeks or 12 + 3 * segments // workers, spice=spice).make(
-        jobs, segments
-    )
+    maker = _Maker(seed, workers, weeks or 12 + 3 * segments // workers, spice=spice)
+    problem = maker.make(jobs, segments)
+    return sharpened(problem, seed) if spice else problem
 
 
 class _Maker:

@@ -187,6 +187,10 @@ def test_the_made_up_problems_use_every_field() -> None:
     assert any(edge.from_start and edge.least < 0 for edge in edges)
     assert any(edge.insert is not None for edge in edges)
     assert any(hold.first is None for problem in problems for hold in problem.holds)
+    assert any(edge.most_table is not None for edge in edges)
+    ways = [way for stage in stages for way in stage.ways]
+    assert any(way.clear is not None for way in ways)
+    assert any(use.against for way in ways for use in way.uses)
     jobs = [job for problem in problems for job in problem.jobs]
     assert any(job.trip is not None for job in jobs)
     assert any(not job.firm for job in jobs)
