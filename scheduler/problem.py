@@ -80,7 +80,8 @@ class Use:
     """Units of a room held from start - before to end + after of a stage.
 
     through_cure: held on to the moment the stage is ready (its cure), then `after`.
-    against: rooms of which nothing may be taken by anybody else over the same stretch.
+    against: rooms of which nothing may be taken by anybody else over the same stretch; said on
+    both sides (who uses such a room is against this one), and only stages take any of them.
     """
 
     room: int
