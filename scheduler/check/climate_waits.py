@@ -9,6 +9,7 @@ to be longer than it is; it may be taken for shorter by no more than a part in 1
 from collections.abc import Iterator
 from decimal import ROUND_CEILING, Context, Decimal
 from fractions import Fraction
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 from scheduler.check.clock import DAY, hours, hours_down, instant
@@ -90,6 +91,7 @@ def _most_hours(bands: tuple[RecoatBand, ...], celsius: Decimal) -> Decimal:
     return min(fitting, key=lambda band: band.upto_celsius).most_hours if fitting else Decimal(0)
 
 
+@lru_cache(maxsize=4096)
 def _pace(warmer: Decimal) -> Fraction:
     """Return the pace of a cure at so many degrees more than it is written for, rounded up."""
     double = _FINE.ln(figure("PL07").amount)

@@ -1,0 +1,423 @@
+"""Cures, recoat times and limits on the grid, held against counting quarter by quarter."""
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from scheduler.normalise import Normal
+from scheduler.problem import Edge, Table
+from scheduler.reasons import Reason
+from shared.book import Abrade, Book, FactKind, Kind, PlaceKind, Reading, Stage
+from shared.climate import Climate
+from shared.ids import PlaceId
+from shared.units import instant_of
+from tests.builders import (
+    a_fact,
+    a_floor,
+    a_place,
+    a_stage,
+    a_way,
+    at,
+)
+from tests.scheduler.climates import a_skin, all_day, bands, heating, in_air, warmth
+from tests.scheduler.normals import codes, edges_of, normal_of, of_steps, position, stage_of
+
+SPRING = datetime.fromisoformat("2026-03-28T12:00+00:00")
+AUTUMN = datetime.fromisoformat("2026-10-24T12:00+00:00")
+"""Days before British summer time began and ended in 2026 (Summer Time Order 2002)."""
+
+
+def a_book_of(*steps: Stage) -> Book:
+    """Give a job of these stages and one that packs, in a bay and a booth."""
+    places = (a_place(), a_place("booth", PlaceKind.BOOTH), a_floor())
+    return replace(of_steps(*steps, a_stage("wrap", Kind.PACK)), places=places)
+
+
+def value(table: Table | None, t: int) -> int:
+    assert table is not None
+    return next(found for upto, found in table.knots if t <= upto)
+
+
+def ready(normal: Normal, step: str, t: int) -> int:
+    cure = stage_of(normal, step).cure
+    return t + cure.least if cure.table is None else max(t + cure.least, value(cure.table, t))
+
+
+def slow_ready(book: Book, normal: Normal, place: str | None, hours: float, t: int) -> int:
+    """Count quarters, in floating point, until a cure written for 20 degrees is over."""
+    climate, done = Climate(book), 0.0
+    while done < hours - 1e-9:
+        instant = instant_of(normal.origin, t)
+        hour = climate.expected(None if place is None else PlaceId(place), instant)
+        done += 2 ** ((float(hour.coldest) - 20) / 10) / 4
+        t += 1
+    return t
+
+
+@pytest.mark.parametrize(
+    ("celsius", "steps"),
+    # 48 h at 20 degrees: twice as long ten degrees colder, half as long ten warmer.
+    [(None, 192), (20, 192), (10, 384), (0, 768), (30, 96), (15, 272)],
+)
+def test_a_cure_at_one_temperature_is_one_wait(celsius: int | None, steps: int) -> None:
+    book = a_book_of(a_skin())
+    cure = stage_of(
+        normal_of(book if celsius is None else in_air(book, warmth(celsius))), "skin"
+    ).cure
+
+    assert (cure.least, cure.table) == (steps, None)
+
+
+def test_a_cure_for_another_temperature_where_nothing_is_known_goes_by_the_usual() -> None:
+    warm, never = (
+        a_skin("skin", cure_celsius=Decimal(30)),
+        a_skin("late", cure_celsius=Decimal(999)),
+    )
+    normal = normal_of(a_book_of(warm, never))
+
+    assert stage_of(normal, "skin").cure.least == 2 * 192
+    assert stage_of(normal, "late").cure.least > normal.problem.horizon
+
+
+def test_a_cure_of_no_temperature_is_the_same_in_any() -> None:
+    book = in_air(a_book_of(a_skin(cure_celsius=None)), warmth(20, 5))
+
+    assert stage_of(normal_of(book), "skin").cure.least == 192
+
+
+@pytest.mark.parametrize("now", [SPRING, AUTUMN])
+def test_cures_run_through_nights_weekends_and_clock_changes(now: datetime) -> None:
+    readings = (
+        Reading(at=now + timedelta(hours=20, minutes=40), celsius=Decimal(2)),
+        Reading(at=now - timedelta(hours=1), celsius=Decimal(40)),
+    )
+    cold = warmth(21, "11.5", heated=(all_day("05:15", "19:00"),), spread_celsius=Decimal("0.5"))
+    book = in_air(a_book_of(a_skin()), cold, readings=readings)
+    normal = normal_of(book, now)
+
+    for t in (0, 1, 7, 40, 81, 82, 83, 96, 200, 300, 1000):
+        assert ready(normal, "skin", t) == slow_ready(book, normal, "bay", 48, t), t
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    st.decimals(-5, 35, places=1),
+    st.decimals(-5, 35, places=1),
+    st.decimals(0, 4, places=1),
+    st.integers(0, 3000),
+    st.integers(1, 90),
+)
+def test_no_cure_is_too_short_and_none_a_quarter_too_long(
+    day: Decimal, night: Decimal, spread: Decimal, t: int, hours: int
+) -> None:
+    book = in_air(
+        a_book_of(a_skin(cure_hours=hours)), warmth(str(day), str(night), spread_celsius=spread)
+    )
+    normal = normal_of(book)
+    found = ready(normal, "skin", t)
+
+    assert found in {(exact := slow_ready(book, normal, "bay", hours, t)), exact + 1}
+
+
+def test_the_table_rises_and_reaches_the_horizon() -> None:
+    normal = normal_of(in_air(a_book_of(a_skin()), warmth(32, 15)))
+    cure = stage_of(normal, "skin").cure
+    assert cure.table is not None
+    uptos, values = zip(*cure.table.knots, strict=True)
+
+    assert list(uptos) == sorted(set(uptos))
+    assert list(values) == sorted(set(values))
+    assert uptos[-1] == normal.problem.horizon
+    assert cure.least == min(value - upto for upto, value in cure.table.knots)
+    assert all(ready(normal, "skin", t) == value(cure.table, t) for t in range(500))
+
+
+def test_stages_alike_share_a_table() -> None:
+    book = in_air(a_book_of(a_skin("one"), a_skin("two")), warmth(21, 12))
+    normal = normal_of(book)
+
+    assert stage_of(normal, "one").cure.table is stage_of(normal, "two").cure.table is not None
+
+
+def test_where_it_may_lie_in_several_places_the_wait_is_the_longest() -> None:
+    skin = a_skin(places=("bay", "booth"))
+    book = in_air(
+        a_book_of(skin),
+        warmth(20, 10, place=PlaceId("bay")),
+        warmth(12, 12, place=PlaceId("booth")),
+    )
+    normal = normal_of(book)
+
+    for t in range(0, 400, 9):
+        each = [slow_ready(book, normal, place, 48, t) for place in ("bay", "booth")]
+        assert ready(normal, "skin", t) == max(each)
+    assert len({slow_ready(book, normal, place, 48, 3) for place in ("bay", "booth")}) == 2
+
+
+def test_what_is_done_cures_from_its_end_where_it_was_done() -> None:
+    """Twelve of 48 h are over at 20 degrees; the bay is at 10, so 72 h more are to come."""
+    skin, done = a_skin(places=("bay", "booth")), at("2026-01-05 00:00")
+    book = in_air(a_book_of(skin), warmth(10), readings=_warm_half_day("bay"))
+    in_bay = replace(book, facts=(a_fact(step="skin", at=done, place=PlaceId("bay")),))
+    anywhere = replace(book, facts=(a_fact(step="skin", at=done),))
+
+    assert _release(in_bay) == done + timedelta(hours=84)
+    assert _release(anywhere) == done + timedelta(hours=96)
+
+
+def _warm_half_day(place: str) -> tuple[Reading, ...]:
+    start = at("2026-01-05 00:30")
+    return tuple(
+        Reading(at=start + timedelta(hours=each), celsius=Decimal(20), place=PlaceId(place))
+        for each in range(12)
+    )
+
+
+def _release(book: Book) -> datetime:
+    normal = normal_of(book)
+    return instant_of(normal.origin, stage_of(normal, "wrap").release)
+
+
+def test_a_done_stage_that_stays_holds_its_place_through_its_cure() -> None:
+    done = a_fact(step="skin", at=at("2026-01-05 00:00"), place=PlaceId("bay"))
+    book = replace(in_air(a_book_of(a_skin(stays=True)), warmth(10)), facts=(done,))
+    normal = normal_of(book)
+    (busy,) = normal.problem.rooms[[room.place for room in normal.rooms].index(PlaceId("bay"))].busy
+
+    assert instant_of(normal.origin, busy[1]) == at("2026-01-05 00:00") + timedelta(hours=96)
+
+
+# Greatest waits.
+
+PU = bands((21, 48), (27, 48), (32, 36), (38, 24), (43, 12), (49, 2))
+"""Polyurethane over polyurethane, by the hottest surface (US Unified Facilities Guide
+Specifications, coatings 09971 and 09973, table of recoat windows)."""
+
+
+def a_coat(step: str = "coat", **more: Any) -> Stage:
+    changes: dict[str, Any] = {"in_one_go": True, "recoat_bands": PU, "places": ("booth",), **more}
+    return a_stage(step, Kind.PAINT, hours=3, **changes)
+
+
+def coat_edge(book: Book) -> Edge:
+    (found,) = edges_of(normal_of(book), "coat", "wrap")
+    return found
+
+
+@pytest.mark.parametrize(
+    ("celsius", "hours"), [(None, 48), (18, 48), (27, 48), (28, 36), (35, 24), (44, 2), (50, 0)]
+)
+def test_a_recoat_time_at_one_temperature_is_one_wait(celsius: int | None, hours: int) -> None:
+    book = a_book_of(a_coat(recoat_hours=Decimal(1)))
+    edge = coat_edge(book if celsius is None else in_air(book, warmth(celsius)))
+
+    assert (edge.most, edge.most_table) == (4 * hours, None)
+
+
+def test_the_recoat_time_goes_by_the_hottest_hour_that_is_touched() -> None:
+    """18 degrees but for an hour of 35: 48 h up to it, 24 h past it, and always up to it."""
+    hot = Reading(at=at("2026-01-07 12:30"), celsius=Decimal(35))
+    book = in_air(a_book_of(a_coat()), warmth(18), readings=(hot,))
+    normal = normal_of(book)
+    (edge,) = edges_of(normal, "coat", "wrap")
+    assert edge.most is None
+
+    for end, latest in [
+        ("2026-01-05 12:00", "2026-01-07 12:00"),
+        ("2026-01-05 13:00", "2026-01-07 12:00"),
+        ("2026-01-06 13:00", "2026-01-07 13:00"),
+        ("2026-01-07 12:45", "2026-01-08 12:45"),
+        ("2026-01-07 13:00", "2026-01-09 13:00"),
+    ]:
+        t = (at(end) - normal.origin) // timedelta(minutes=15)
+        assert instant_of(normal.origin, value(edge.most_table, t)) == at(latest), end
+
+
+def test_too_hot_for_any_band_shuts_the_recoat_time_at_once() -> None:
+    hot = Reading(at=at("2026-01-05 12:30"), celsius=Decimal(60))
+    book = in_air(a_book_of(a_coat()), warmth(18), readings=(hot,))
+    table = coat_edge(book).most_table
+
+    assert [value(table, t) for t in (8, 15, 16, 17, 19, 20)] == [16, 16, 16, 17, 19, 212]
+
+
+def test_a_band_that_allows_more_when_warmer_is_no_longer_than_one_when_cooler() -> None:
+    book = in_air(a_book_of(a_coat(recoat_bands=bands((21, 10), (30, 44)))), warmth(25))
+
+    assert coat_edge(book).most == 4 * 10
+
+
+def test_the_recoat_time_is_the_shortest_of_the_places_and_lifted_by_abrading() -> None:
+    abrade = Abrade(ways=(a_way("rub", hours=1, skill="fill"),))
+    coat = a_coat(places=("bay", "booth"), abrade=abrade)
+    cool, warm = warmth(18, place=PlaceId("bay")), warmth(35, 18, place=PlaceId("booth"))
+    normal = normal_of(in_air(a_book_of(coat), cool, warm))
+    (edge,) = [each for each in normal.problem.edges if each.insert is not None]
+
+    assert edge.before == position(normal, "coat")
+    assert (edge.most, edge.most_table) == (4 * 24, None)
+
+
+def test_the_recoat_time_of_a_coat_that_is_done_goes_by_its_hours() -> None:
+    hot = Reading(at=at("2026-01-05 12:30"), celsius=Decimal(35), place=PlaceId("booth"))
+    fact = a_fact(step="coat", at=at("2026-01-05 02:00"), place=PlaceId("booth"))
+    book = in_air(a_book_of(a_coat()), warmth(18), readings=(hot,))
+    elsewhere = replace(fact, place=PlaceId("bay"))
+
+    def start_by(fact: Any) -> datetime:
+        normal = normal_of(replace(book, facts=(fact,)))
+        found = stage_of(normal, "wrap").start_by
+        assert found is not None
+        return instant_of(normal.origin, found)
+
+    assert start_by(fact) == at("2026-01-06 02:00")
+    assert start_by(elsewhere) == at("2026-01-07 02:00")
+    assert codes(normal_of(replace(book, facts=(replace(fact, at=at("2026-01-02 02:00")),)))) == [
+        Reason.RECOAT_OVER
+    ]
+
+
+# Limits.
+
+
+def clear_of(book: Book, step: str = "skin") -> list[tuple[datetime, datetime]] | None:
+    normal = normal_of(book)
+    (way,) = stage_of(normal, step).ways
+    if way.clear is None:
+        return None
+    return [(instant_of(normal.origin, a), instant_of(normal.origin, b)) for a, b in way.clear]
+
+
+def test_a_stretch_ends_early_enough_for_the_cure_to_end_in_it() -> None:
+    """15 degrees from the 7th at 12:00 to the 9th at 20:00: 56 h, of which 24 are cured in."""
+    book = in_air(
+        a_book_of(a_skin(cure_hours=24, coldest_celsius=Decimal(15))),
+        warmth(10),
+        readings=tuple(
+            Reading(at=at("2026-01-07 12:00") + timedelta(hours=each), celsius=Decimal(20))
+            for each in range(56)
+        ),
+    )
+
+    assert clear_of(book) == [(at("2026-01-07 12:00"), at("2026-01-08 20:00"))]
+
+
+def test_without_a_cold_hour_it_may_be_anywhere() -> None:
+    assert clear_of(in_air(a_book_of(a_skin(coldest_celsius=Decimal(15))), warmth(18, 15))) is None
+    assert clear_of(a_book_of(a_skin(coldest_celsius=Decimal(20)))) is None
+
+
+def test_a_limit_of_something_that_does_not_cure_holds_while_it_is_worked() -> None:
+    fill = a_stage("skin", Kind.FILL, hours=2, coldest_celsius=Decimal(16), places=("bay",))
+    found = clear_of(in_air(a_book_of(fill), warmth(18, 10)))
+
+    assert found is not None
+    assert found[:2] == [
+        (at("2026-01-05 08:00"), at("2026-01-05 20:00")),
+        (at("2026-01-06 08:00"), at("2026-01-06 20:00")),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("limit", "amount", "reason"),
+    [
+        ("coldest_celsius", "18.1", Reason.TOO_COLD),
+        ("coldest_celsius", "18", None),
+        ("warmest_celsius", "21.9", Reason.TOO_WARM),
+        ("warmest_celsius", "22", None),
+        ("most_humidity_percent", "64.9", Reason.TOO_DAMP),
+        ("most_humidity_percent", "65", None),
+        # Air of 22 degrees and 65 % has its dew point at 15.12 by the Magnus formula with the
+        # constants of Alduchov and Eskridge (1996); the surface is at 18.
+        ("dew_point_margin_celsius", "2.9", Reason.TOO_DAMP),
+        ("dew_point_margin_celsius", "2.8", None),
+    ],
+)
+def test_each_limit_forbids_what_is_past_it(limit: str, amount: str, reason: Reason | None) -> None:
+    air = warmth(20, spread_celsius=Decimal(2), humidity_percent=Decimal(65))
+    changes: dict[str, Any] = {limit: Decimal(amount)}
+
+    assert codes(normal_of(in_air(a_book_of(a_skin(**changes)), air))) == (
+        [reason] if reason else []
+    )
+
+
+def test_humidity_that_nobody_knows_forbids_nothing() -> None:
+    limits: dict[str, Any] = {
+        "most_humidity_percent": Decimal(0),
+        "dew_point_margin_celsius": Decimal(40),
+    }
+
+    assert codes(normal_of(in_air(a_book_of(replace(a_skin(), **limits)), warmth(20)))) == []
+
+
+def test_never_warm_enough_is_a_fact_of_the_job() -> None:
+    book = in_air(a_book_of(a_skin(coldest_celsius=Decimal(15))), warmth(20, 10))
+    normal = normal_of(book)
+    ((_, clash),) = normal.clashes
+
+    assert clash.code == Reason.TOO_COLD
+    assert dict(clash.facts).items() >= {"step": "skin", "place": "bay", "limit": "15"}.items()
+    assert ("skin", Reason.TOO_COLD) in [(one.step, one.code) for one in normal.unplaced]
+
+
+def test_warm_enough_only_after_the_window_is_a_fact_of_the_job_and_planned_all_the_same() -> None:
+    winter = replace(warmth(20, 10), months=(1, 2, 3))
+    summer = replace(warmth(20), months=(4, 5, 6, 7, 8, 9, 10, 11, 12))
+    normal = normal_of(in_air(a_book_of(a_skin(coldest_celsius=Decimal(15))), winter, summer))
+    ((_, clash),) = normal.clashes
+
+    assert (clash.code, dict(clash.facts)["first"]) == (Reason.TOO_COLD, "2026-04-01")
+    assert not normal.unplaced
+
+
+def test_only_the_ways_that_are_warm_enough_are_left() -> None:
+    skin = a_skin(places=("bay", "booth"), coldest_celsius=Decimal(15))
+    book = in_air(
+        a_book_of(skin), warmth(10, place=PlaceId("bay")), warmth(18, place=PlaceId("booth"))
+    )
+    normal = normal_of(book)
+
+    assert not normal.clashes
+    assert [name.place for name in normal.ways[0]] == ["booth"]
+
+
+def test_a_stretch_too_short_for_the_work_counts_for_nothing() -> None:
+    """Warm from 12 to 18 o'clock: three hours fit in before the shift ends at 16, five don't."""
+    heat = (all_day("12:00", "18:00"),)
+    air = warmth(20, 10, heated=heat)
+    limits: dict[str, Any] = {"cure_hours": 0, "coldest_celsius": Decimal(15)}
+
+    assert codes(normal_of(in_air(a_book_of(a_skin(hours=3, **limits)), air))) == []
+    assert codes(normal_of(in_air(a_book_of(a_skin(hours=5, **limits)), air))) == [Reason.TOO_COLD]
+
+
+def test_heating_opens_what_is_too_cold_only_once_it_is_taken() -> None:
+    book = in_air(a_book_of(a_skin(coldest_celsius=Decimal(15))), warmth(20, 10))
+    taken = replace(book, offers=(heating(16),))
+    offered = replace(book, offers=(heating(16, taken=False),))
+
+    assert codes(normal_of(book)) == codes(normal_of(offered)) == [Reason.TOO_COLD]
+    assert codes(normal_of(taken)) == []
+    assert normal_of(offered).problem == normal_of(book).problem
+
+
+def test_what_is_under_way_is_not_held_to_the_limits() -> None:
+    fact = a_fact(step="skin", kind=FactKind.RUNNING, place=PlaceId("bay"))
+    cold = in_air(a_book_of(a_skin(coldest_celsius=Decimal(15))), warmth(10))
+    normal = normal_of(replace(cold, facts=(fact,)))
+
+    assert not normal.clashes
+    assert stage_of(normal, "skin").cure.least == 384
+
+
+def test_a_book_without_temperatures_asks_for_none(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The climate is not even looked up where no material minds it."""
+    monkeypatch.setattr(Climate, "__init__", None)
+
+    assert not codes(normal_of(a_book_of(a_skin(cure_celsius=None), a_stage("fill", Kind.FILL))))
