@@ -1,7 +1,7 @@
 """Due lines: which coat must be followed by when, or is abraded first."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
@@ -74,6 +74,14 @@ def dues(book: Book, plan: Plan, now: datetime) -> tuple[Due, ...]:
     )
     found = list(_Dues(book, plan, now).found()) if coats else []
     return tuple(sorted(found, key=lambda due: (due.runs_out, due.job, due.coat, due.next)))
+
+
+COMING_DAYS = 14
+
+
+def coming(found: Iterable[Due], today: date) -> tuple[Due, ...]:
+    """Return those whose line stands in the next two weeks, or stood already."""
+    return tuple(due for due in found if (due.day - today).days <= COMING_DAYS)
 
 
 class _Dues:

@@ -22,9 +22,9 @@ from app.cli.run import MET, MISSED, REFUSED, STOPPED
 from app.engine_child import Solving
 from app.words import Words, shell
 from app.words.verdicts import is_met
+from scheduler.dues import dues
 from scheduler.outcome import Outcome
 from scheduler.request import SolveRequest
-from shared.book import Book
 from shared.findings import Finding
 
 USUAL_SECONDS = 3
@@ -68,29 +68,17 @@ def _planned(
         raise BrokenPlan(outcome.check.breaches)
     if out is not None:
         keep_plan(out, outcome.plan)
-    _say(asked, console, words, request.book, outcome, seconds, is_own=is_own)
-    if out is not None and not asked.quiet:
-        console.say(words.say(shell.KEPT, path=out))
-    if asked.json:
-        told = plan_object(words, outcome, seconds)
-        console.say(json.dumps(told, ensure_ascii=False))
-    return MET if all(is_met(job) for job in outcome.jobs) else MISSED
-
-
-def _say(
-    asked: Asked,
-    console: Console,
-    words: Words,
-    book: Book,
-    outcome: Outcome,
-    seconds: float,
-    *,
-    is_own: bool,
-) -> None:
+    found = dues(request.book, outcome.plan, outcome.now)
     if asked.quiet:
         console.wrapped(words.book_line(outcome.jobs, seconds=round(seconds)))
     else:
-        say_plan(console, words, book, outcome, seconds, is_own=is_own)
+        say_plan(console, words, request.book, outcome, seconds, is_own=is_own, dues=found)
+    if out is not None and not asked.quiet:
+        console.say(words.say(shell.KEPT, path=out))
+    if asked.json:
+        told = plan_object(words, outcome, seconds, found)
+        console.say(json.dumps(told, ensure_ascii=False))
+    return MET if all(is_met(job) for job in outcome.jobs) else MISSED
 
 
 def _refused(asked: Asked, console: Console, words: Words, found: tuple[Finding, ...]) -> int:

@@ -1,14 +1,18 @@
 """A planned book as people read it, and as programs do."""
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from app.cli.console import Console
 from app.outcome_json import instant_text
 from app.words import Words, shell
+from app.words import dues as due_words
 from app.words.verdicts import is_met
+from scheduler.dues import Due, coming
 from scheduler.outcome import JobOutcome, Outcome
 from shared.book import Book, Gate, GateKind, Job
+from shared.worktime.zones import local_date
 
 _NAME_WIDTH = 24
 _VERDICT_WIDTH = 19
@@ -25,6 +29,7 @@ def say_plan(
     seconds: float,
     *,
     is_own: bool,
+    dues: Sequence[Due] = (),
 ) -> None:
     """Write the book's sentence, a table of jobs with their reasons, and what it comes to."""
     console.wrapped(console.strong(words.book_line(outcome.jobs, seconds=round(seconds))))
@@ -33,11 +38,22 @@ def say_plan(
     if outcome.jobs:
         console.say()
         _say_jobs(console, words, book, outcome)
+    _say_dues(console, words, coming(dues, local_date(outcome.now, words.zone)), outcome.now)
     console.say()
     console.wrapped(words.check_line(outcome.check))
     console.wrapped(" ".join(words.level_lines(outcome.levels, outcome.proved_levels)))
     took = f"{seconds:.1f}"
     console.say(words.say(shell.PLANNED, seconds=took, revision=outcome.revision))
+
+
+def _say_dues(console: Console, words: Words, found: Sequence[Due], now: datetime) -> None:
+    """Write which coats must be followed soon, and for which the plan abrades."""
+    if not found:
+        return
+    console.say()
+    console.say(words.say(due_words.TITLE))
+    for line in due_words.due_lines(words, found, now):
+        console.wrapped(line, indent=_INDENT, first=_GAP)
 
 
 def _say_jobs(console: Console, words: Words, book: Book, outcome: Outcome) -> None:
@@ -125,11 +141,16 @@ def _start_of_loading(told: JobOutcome, job: Job | None) -> datetime | None:
     return max((start for start in starts if start is not None), default=None)
 
 
-def plan_object(words: Words, outcome: Outcome | None, seconds: float | None) -> dict[str, object]:
+def plan_object(
+    words: Words,
+    outcome: Outcome | None,
+    seconds: float | None,
+    dues: Sequence[Due] = (),
+) -> dict[str, object]:
     """Give the answer as one object for programs; without an outcome all of it is null."""
     if outcome is None:
         fields = ("as_of", "revision", "checked", "verdict", "seconds", "levels")
-        return {**dict.fromkeys(fields), "jobs": []}
+        return {**dict.fromkeys(fields), "jobs": [], "dues": []}
     return {
         "as_of": instant_text(outcome.now),
         "revision": outcome.revision,
@@ -138,6 +159,27 @@ def plan_object(words: Words, outcome: Outcome | None, seconds: float | None) ->
         "seconds": None if seconds is None else round(seconds, 3),
         "levels": list(outcome.levels),
         "jobs": [_job_object(words, job) for job in outcome.jobs],
+        "dues": [_due_object(due) for due in dues],
+    }
+
+
+def _due_object(due: Due) -> dict[str, object]:
+    """Give a due line; abrade_minutes are person-minutes."""
+    hours = due.abrade_hours
+    return {
+        "job": due.job,
+        "coat": due.coat,
+        "next": due.next,
+        "ended": instant_text(due.ended),
+        "ready": instant_text(due.ready),
+        "runs_out": instant_text(due.runs_out),
+        "day": due.day.isoformat(),
+        "last_day": due.last_day.isoformat(),
+        "is_over": due.is_over,
+        "can_abrade": due.can_abrade,
+        "starts": instant_text(due.starts),
+        "abrade_starts": instant_text(due.abrade_starts),
+        "abrade_minutes": None if hours is None else int(hours * 60),
     }
 
 

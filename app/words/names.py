@@ -27,7 +27,9 @@ class Names:
 
     def __init__(self, voice: Voice, book: "Book | None" = None) -> None:
         self._by_sort: dict[str, dict[str, str]] = {}
+        self._bare: dict[str, str] = {}
         if book is not None:
+            self._bare = {step.id: step.name for job in book.jobs for step in job.steps}
             self._by_sort = {
                 "step": _steps(voice, book.jobs),
                 "place": _plain(book.places),
@@ -40,6 +42,10 @@ class Names:
     def of(self, sort: str, identity: str) -> str:
         """Give the name of a thing of that sort, or the id itself."""
         return self._by_sort.get(sort, {}).get(identity) or identity
+
+    def bare_step(self, identity: str) -> str:
+        """Give the name of a step without its segments, or the id itself."""
+        return self._bare.get(identity) or identity
 
     def any(self, identity: str) -> str:
         """Give the name of a thing whose sort is not known."""

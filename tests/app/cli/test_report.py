@@ -1,17 +1,23 @@
 import io
 import json
+from dataclasses import replace
+from decimal import Decimal
+from typing import Any
 
 import pytest
 
 from app.cli.console import Console
 from app.cli.report import plan_object, say_plan
 from app.words import Words
+from app.words.dues import due_line
+from scheduler.dues import Due
 from scheduler.outcome import CheckResult
 from scheduler.rules import Rule
 from shared.book import Book
+from shared.ids import JobId, StepId
 from tests.app.cli.outcomes import MET, MISSED, an_outcome
 from tests.app.cli.shell import Terminal
-from tests.builders import a_book, a_job
+from tests.builders import NOW, a_book, a_job, a_segment, a_stage, at, on
 
 JOB_FIELDS = [
     "id",
@@ -28,7 +34,7 @@ JOB_FIELDS = [
     "chance",
     "reason",
 ]
-PLAN_FIELDS = ["as_of", "revision", "checked", "verdict", "seconds", "levels", "jobs"]
+PLAN_FIELDS = ["as_of", "revision", "checked", "verdict", "seconds", "levels", "jobs", "dues"]
 
 
 @pytest.fixture
@@ -36,10 +42,12 @@ def book() -> Book:
     return a_book(a_job("heron"), a_job("moon"), revision=7)
 
 
-def written(book: Book, *, is_own: bool = True, is_terminal: bool = False) -> str:
+def written(
+    book: Book, *, is_own: bool = True, is_terminal: bool = False, dues: tuple[Due, ...] = ()
+) -> str:
     out = Terminal() if is_terminal else io.StringIO()
-    outcome = an_outcome(book, MET, MISSED)
-    say_plan(Console(out, out), Words("en", book=book), book, outcome, 3.21, is_own=is_own)
+    outcome, words = an_outcome(book, MET, MISSED), Words("en", book=book)
+    say_plan(Console(out, out), words, book, outcome, 3.21, is_own=is_own, dues=dues)
     return out.getvalue()
 
 
@@ -70,8 +78,6 @@ def test_a_planned_book_is_a_sentence_a_table_and_what_it_comes_to(book: Book) -
 
 
 def test_whoever_answers_instead_of_the_client_is_named(book: Book) -> None:
-    from dataclasses import replace
-
     out = io.StringIO()
     outcome = an_outcome(book, replace(MET, answered_by="The engineer"))
     say_plan(Console(out, out), Words("en", book=book), book, outcome, 3.21, is_own=False)
@@ -80,8 +86,6 @@ def test_whoever_answers_instead_of_the_client_is_named(book: Book) -> None:
 
 
 def test_columns_stay_within_120_characters_whatever_the_names(book: Book) -> None:
-    from dataclasses import replace
-
     out = io.StringIO()
     long = replace(MET, name="The very long name of a very large commission")
     outcome = an_outcome(book, long)
@@ -145,5 +149,107 @@ def test_without_an_outcome_every_field_is_there_and_null() -> None:
     made = plan_object(Words("en"), None, None)
 
     assert list(made) == PLAN_FIELDS
-    assert made.pop("jobs") == []
+    assert made.pop("jobs") == made.pop("dues") == []
     assert set(made.values()) == {None}
+
+
+# Recoat times.
+
+
+def a_due(**changes: Any) -> Due:
+    usual = Due(
+        job=JobId("heron"),
+        coat=StepId("heron-prime"),
+        next=StepId("heron-colour"),
+        ended=at("2026-01-09 12:00"),
+        ready=at("2026-01-10 00:00"),
+        runs_out=at("2026-01-11 16:00"),
+        day=on("2026-01-09"),
+        last_day=on("2026-01-09"),
+        is_over=False,
+        can_abrade=True,
+    )
+    return replace(usual, **changes)
+
+
+def a_painted_book() -> Book:
+    """Give a job whose fin is primed and coloured."""
+    steps = (
+        a_stage("heron-prime", name="prime", segments=("fin",)),
+        a_stage("heron-colour", name="colour", segments=("fin", "tail")),
+    )
+    return a_book(a_job(segments=(a_segment("fin"), a_segment("tail")), steps=steps))
+
+
+LINES = [
+    (a_due(), "colour by Sun 11 Jan 16:00, so at the latest Fri 9 Jan; else it is abraded first."),
+    (
+        a_due(runs_out=at("2026-01-12 16:00"), last_day=on("2026-01-12")),
+        "colour by Mon 12 Jan 16:00; else it is abraded first.",
+    ),
+    (
+        a_due(can_abrade=False),
+        "colour by Sun 11 Jan 16:00, so at the latest Fri 9 Jan; after that nothing holds on it.",
+    ),
+    (
+        a_due(can_abrade=False, runs_out=at("2026-01-12 16:00"), last_day=on("2026-01-12")),
+        "colour by Mon 12 Jan 16:00; after that nothing holds on it.",
+    ),
+    (
+        a_due(abrade_starts=at("2026-01-12 08:00"), abrade_hours=Decimal(3)),
+        "abraded before colour, 3 h, because its recoat time runs out Sun 11 Jan 16:00.",
+    ),
+    (
+        a_due(
+            runs_out=at("2025-12-30 16:00"),
+            abrade_starts=at("2026-01-05 08:00"),
+            abrade_hours=Decimal("2.5"),
+        ),
+        "abraded before colour, 2½ h, because its recoat time ran out Tue 30 Dec 2025 16:00.",
+    ),
+]
+
+
+@pytest.mark.parametrize(("due", "told"), LINES)
+def test_a_coat_is_said_with_what_must_follow_by_when(due: Due, told: str) -> None:
+    words = Words("en", book=a_painted_book())
+
+    assert due_line(words, due, NOW) == f"Prime on Fin: {told}"
+
+
+def test_the_next_few_recoat_times_stand_under_the_jobs() -> None:
+    painted = a_painted_book()
+    near = [a_due() for _ in range(7)]
+    far = a_due(day=on("2026-01-20"))
+    text = written(painted, dues=(*near, far))
+
+    assert text.count("prime on Fin") == 5
+    assert "\nRecoat times\n  Fri 9 Jan  Heron, prime on Fin: colour by " in text
+    assert "\n  Two more with --json.\n" in text
+    assert "Recoat times" not in written(painted, dues=(far,))
+    assert "Recoat times" not in written(painted)
+    assert "One more" in written(painted, dues=tuple(near[:6]))
+
+
+def test_programs_get_every_recoat_time(book: Book) -> None:
+    due = a_due(abrade_starts=at("2026-01-12 08:00"), abrade_hours=Decimal("2.5"))
+    made = plan_object(Words("en"), an_outcome(book, MET), 1.0, (a_due(), due))
+
+    assert json.loads(json.dumps(made)) == made
+    first, second = made["dues"]  # type: ignore[misc]
+    assert first == {
+        "job": "heron",
+        "coat": "heron-prime",
+        "next": "heron-colour",
+        "ended": "2026-01-09T12:00:00Z",
+        "ready": "2026-01-10T00:00:00Z",
+        "runs_out": "2026-01-11T16:00:00Z",
+        "day": "2026-01-09",
+        "last_day": "2026-01-09",
+        "is_over": False,
+        "can_abrade": True,
+        "starts": None,
+        "abrade_starts": None,
+        "abrade_minutes": None,
+    }
+    assert (second["abrade_starts"], second["abrade_minutes"]) == ("2026-01-12T08:00:00Z", 150)
