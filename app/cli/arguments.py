@@ -51,6 +51,21 @@ VERBS: dict[str, Verb] = {
         options=("--route", "--option", "--as", "--in", "--crew"),
         has_more=True,
     ),
+    "answer": Verb(
+        must=("BOOK", "GATE", "ANSWER"),
+        options=("--by", "--at", "--shown", "--seconds", "--workers"),
+        flags=("--json",),
+    ),
+    "change": Verb(
+        must=("BOOK", "SEGMENT"),
+        options=("--what", "--share", "--seconds", "--workers"),
+        flags=("--answer", "--take", "--json"),
+    ),
+    "again": Verb(
+        must=("BOOK", "STEP"),
+        options=("--because", "--share", "--on", "--seconds", "--workers"),
+        flags=("--take", "--json"),
+    ),
     "sample": Verb(must=("NAME", "DIR")),
     "undo": Verb(must=("BOOK",)),
     "open": Verb(may=("BOOK",)),
@@ -64,8 +79,11 @@ OFTEN = {
     "--as": "called",
     "--in": "places",
     "--crew": "crew",
+    "--shown": "shown",
 }
 """Options that may be said more than once, and what they are kept as."""
+FLAGS = {"--take": "is_taken", "--answer": "asks_anew"}
+"""Flags that are kept under another name than their own."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +108,15 @@ class Asked:
     called: tuple[str, ...] = ()
     places: tuple[str, ...] = ()
     crew: tuple[str, ...] = ()
+    by: str | None = None
+    at: str | None = None
+    shown: tuple[str, ...] = ()
+    what: str | None = None
+    share: str | None = None
+    because: str | None = None
+    on: str | None = None
+    is_taken: bool = False
+    asks_anew: bool = False
     json: bool = False
     quiet: bool = False
 
@@ -122,7 +149,7 @@ class _Parser(argparse.ArgumentParser):
             else:
                 self.add_argument(option)
         for flag in verb.flags:
-            self.add_argument(flag, action="store_true")
+            self.add_argument(flag, dest=FLAGS.get(flag), action="store_true")
 
     def error(self, message: str) -> NoReturn:
         raise Usage("usage", usage=message)

@@ -12,6 +12,9 @@ and be loaded by when, and whether every window holds.
   countback loads BOOK        pieces that could be sprayed at once, and what that saves
   countback routes [BOOK]     ways of making: those that the program brings, and the book's own
   countback make BOOK JOB SEGMENT...   write a way of making into a job
+  countback answer BOOK GATE ANSWER    write down what was said to the pictures: yes, changes or no
+  countback change BOOK SEGMENT        what changes after the yes, tried before it is taken
+  countback again BOOK STEP            repairs from a stage on, tried before they are taken
   countback sample NAME DIR   put a sample book there: small, tight, full or impossible
   countback undo BOOK         put back the book as it was before it was last saved
   countback open [BOOK]       the window with the wall
@@ -101,10 +104,62 @@ takes that back.
   --route ROUTE    which way of making; hollow if not said
   --option NAME    with this option of it; may be said more than once
   --as WORD=ID     what the workshop calls a skill, a thing or a certificate of it
-  --in KIND=PLACE  where work of a kind is done, such as laminate=bay-3,bay-4; else in any place
-                   of the sort that the way of making asks for
+  --in KIND=PLACE  in which bays work of a kind is done, such as laminate=bay-3,bay-4; else in
+                   any bay
   --crew PERSON    who travels with it; may be said more than once
   --now INSTANT    taken, and changes nothing here
+""",
+    "answer": """\
+countback answer BOOK GATE ANSWER --by NAME [--at INSTANT] [--shown NAME] [--now INSTANT]
+                 [--seconds N] [--workers N] [--json]
+
+Writes down what was said to the pictures of a gate, by its id or name: yes, changes (yes,
+with changes) or no. Says what that means and how the job stands now. countback undo takes
+it back.
+
+  --by NAME        who told it
+  --at INSTANT     when it was said; now if not said
+  --shown NAME     a picture that it was about; may be said more than once
+  --now INSTANT    plan as of this moment; else the book's own, else the clock's
+  --seconds N      plan for so long at most; 3 if not said
+  --workers N      plan with so many threads; 2 if not said
+  --json           say it once more, as one JSON object on the last line
+""",
+    "change": """\
+countback change BOOK SEGMENT --what TEXT --share PERCENT [--answer] [--take]
+                 [--now INSTANT] [--seconds N] [--workers N] [--json]
+
+Marks what changes on a segment after the yes. What was done to it comes in once more with a
+share of its hours: the skin stripped where it is laminated, carved, skinned and finished
+again as far as it was. Without --take it is tried and nothing is written: hours, date, cost
+and the verdict before and after. countback undo takes back what was taken.
+
+  --what TEXT      what changes, as it will stand on the sheet
+  --share PERCENT  how much of the segment, 1 to 100
+  --answer         ask for a new answer between carving and skin
+  --take           write it into the book
+  --now INSTANT    plan as of this moment; else the book's own, else the clock's
+  --seconds N      plan for so long at most, twice; 3 if not said
+  --workers N      plan with so many threads; 2 if not said
+  --json           say it once more, as one JSON object on the last line
+""",
+    "again": """\
+countback again BOOK STEP --because CAUSE [--share PERCENT] [--on SEGMENT] [--take]
+                [--now INSTANT] [--seconds N] [--workers N] [--json]
+
+Something went wrong: what was done to a segment from a stage on is done again, as far as
+the cause calls for it, behind what is done and before what is not. Without --take it is
+tried and nothing is written: hours, date, cost and the verdict before and after. countback
+undo takes back what was taken.
+
+  --because CAUSE  dropped, soft (resin), run (lacquer), sanded_through or broken
+  --share PERCENT  how much of the hours of each stage, 1 to 100; else as the cause says
+  --on SEGMENT     on which segment, where the stage is on several
+  --take           write it into the book
+  --now INSTANT    plan as of this moment; else the book's own, else the clock's
+  --seconds N      plan for so long at most, twice; 3 if not said
+  --workers N      plan with so many threads; 2 if not said
+  --json           say it once more, as one JSON object on the last line
 """,
     "sample": """\
 countback sample NAME DIR [--now INSTANT]

@@ -33,7 +33,7 @@ LABELS: dict[str, Template] = {
     "add_fact": "note what happened to {name}",
     "take_plan": "take over the plan",
     "change_after_yes": "mark what changes on {name} after the yes",
-    "again": "do {name} again",
+    "again": "do {name} on {segment} again",
     "take_route": "write the way of making “{route}” into {name}",
     "copy_route": "copy the way of making “{name}” into the book",
 }

@@ -43,8 +43,8 @@ def change_after_yes(
     made = _saying(made, what)
     if answer:
         made = made.with_gate(_answer_again(book, made, gate, segment_id))
-    what_for = label("change_after_yes", name=segment.name, what=what)
-    return of_job(book, brought_in(job, segment_id, past, made), what_for)
+    told = label("change_after_yes", name=segment.name, what=what, percent=f"{percent:f}")
+    return of_job(book, brought_in(job, segment_id, past, made), told)
 
 
 def _answered(job: Job, segment: SegmentId, past: Past) -> Gate | None:

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from shared.book import Book, Job, Stage
 from shared.edits.edited import Edited, found, label, of_job
-from shared.edits.lookup import job_of_step
+from shared.edits.lookup import job_of_step, segment_of
 from shared.edits.redo import NotNow, Past, Shares, begun_stages, brought_in, past_of, redone
 from shared.ids import SegmentId, StepId
 from shared.order import afters_of, in_order, touched
@@ -46,14 +46,16 @@ def again_from(
     if not again:
         raise NotNow("nothing_again", step=stage.name, cause=cause.value)
     made = brought_in(job, piece, past, redone(book, job, piece, past, again, repair.first))
-    return of_job(book, made, label("again", name=stage.name, cause=cause.value))
+    facts = {"segment": segment_of(book, piece).name, "cause": cause.value}
+    return of_job(book, made, label("again", name=stage.name, **facts))
 
 
 def _piece(job: Job, stage: Stage, wanted: SegmentId | None) -> SegmentId:
     pieces = touched(job, stage)
     if wanted is not None:
         if wanted not in pieces:
-            raise NotNow("not_on_segment", step=stage.name, segment=wanted)
+            piece = next((each.name for each in job.segments if each.id == wanted), wanted)
+            raise NotNow("not_on_segment", step=stage.name, segment=piece)
         return wanted
     if len(pieces) > 1:
         names = (piece.name for piece in job.segments if piece.id in pieces)

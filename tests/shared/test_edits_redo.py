@@ -230,7 +230,8 @@ def test_the_label_says_what_and_why() -> None:
 
     assert after.book.revision == book.revision + 1
     assert after.label.code == "again"
-    assert after.label.facts == (("name", "lacquer"), ("cause", "run"))
+    facts = (("name", "lacquer"), ("segment", "Head"), ("cause", "run"))
+    assert after.label.facts == facts
     assert after.changed.jobs == {"owl"}
 
 
@@ -340,7 +341,8 @@ def test_a_change_of_carved_foam_is_carved_again_in_its_share() -> None:
     assert exact <= hours(new[1]) < exact + Decimal("0.25")
     assert isinstance(new[0], Stage)
     assert new[0].takes_off
-    assert after.label.facts == (("name", "Head"), ("what", "a longer beak"))
+    facts = (("name", "Head"), ("what", "a longer beak"), ("percent", "20"))
+    assert after.label.facts == facts
 
 
 def test_a_change_of_what_is_skinned_strips_carves_and_skins_again() -> None:

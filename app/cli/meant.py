@@ -1,0 +1,62 @@
+"""Steps and segments that are named on the command line, by id or by name."""
+
+from collections.abc import Iterable, Sequence
+from typing import TypeVar
+
+from app.cli.arguments import Usage
+from shared.book import Book, Gate, GateKind, Segment, Stage
+
+_Named = TypeVar("_Named", Gate, Stage, Segment)
+_MOST_NAMED = 12
+
+
+def answer_meant(book: Book, word: str) -> Gate:
+    """Give the gate of an answer that a word means; raises Usage."""
+    steps = (step for job in book.jobs for step in job.steps)
+    gates = [s for s in steps if isinstance(s, Gate) and s.gate is GateKind.ANSWER]
+    found = _fitting(gates, word)
+    if not found:
+        raise Usage("unknown_answer", word=word, known=_ids(gates))
+    return _only(found, word)
+
+
+def stage_meant(book: Book, word: str) -> Stage:
+    """Give the stage that a word means; raises Usage."""
+    steps = (step for job in book.jobs for step in job.steps)
+    stages = [step for step in steps if isinstance(step, Stage)]
+    found = _fitting(stages, word)
+    if not found:
+        raise Usage("unknown_stage", word=word, known=_ids(stages))
+    return _only(found, word)
+
+
+def segment_meant(book: Book, word: str) -> Segment:
+    """Give the segment that a word means; raises Usage."""
+    segments = [segment for job in book.jobs for segment in job.segments]
+    found = _fitting(segments, word)
+    if not found:
+        raise Usage("unknown_piece", word=word, known=_ids(segments))
+    return _only(found, word)
+
+
+def _fitting(things: Sequence[_Named], word: str) -> list[_Named]:
+    """Return what has this id; else this name; else a name that begins so."""
+    start = word.casefold()
+    tests = (
+        [each for each in things if each.id == word],
+        [each for each in things if each.name == word],
+        [each for each in things if each.name.casefold().startswith(start)],
+    )
+    return next((found for found in tests if found), [])
+
+
+def _only(found: Sequence[_Named], word: str) -> _Named:
+    if len(found) > 1:
+        raise Usage("several_meant", word=word, known=_ids(found))
+    return found[0]
+
+
+def _ids(things: Iterable[Gate | Stage | Segment]) -> str:
+    ids = [str(each.id) for each in things]
+    more = [] if len(ids) <= _MOST_NAMED else ["..."]
+    return ", ".join([*ids[:_MOST_NAMED], *more])
