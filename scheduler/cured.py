@@ -1,60 +1,71 @@
-"""When a step that ended somewhere has cured, and until when the next coat may start."""
+"""When each step of a plan has cured, and until when it may be coated again: for people."""
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import datetime, timedelta
-from decimal import Decimal
-from typing import TYPE_CHECKING
 
-from shared.book import Book, Gate, Stage
-from shared.ids import PlaceId
+from scheduler.normalise.climate_walk import Walk
+from scheduler.normalise.facts import NOTHING, told_facts
+from shared.book import Book, Gate, GateKind, Journey, Stage
+from shared.ids import StepId
+from shared.plan import Placement, Plan
 from shared.units import ceil_to_step, floor_to_step
 
-if TYPE_CHECKING:
-    from scheduler.normalise.climate import Climates
-
-_REACH_WEEKS = 60
-"""What is not cured so long after the last moment asked about is taken to be cured then."""
+_LONGEST = timedelta(days=400)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cured:
-    """The cures and recoat times of one book, by the temperature of the place of each.
+    """The figures of a step, as reckoned from where and when it ends.
 
-    Least waits go by the coldest that is expected and round up to a quarter of an hour, greatest
-    by the hottest and round down.
+    ready: from when on what follows may start, rounded up to a quarter. coat_by: until when the
+    next coat may start, rounded down; None: as long as one likes.
     """
 
-    def __init__(self, book: Book, now: datetime, last: datetime) -> None:
-        """Take the book and the first and last moment that anything ends at."""
-        self._book, self._now, self._last = book, now, max(now, last)
-        self._made: Climates | None = None
-
-    def ready(self, step: Stage | Gate, place: PlaceId | None, end: datetime) -> datetime:
-        """Return when what follows a step that ended in a place may start."""
-        if isinstance(step, Gate) or step.cure_celsius is None or not step.cure_hours:
-            return ceil_to_step(end + _elapsed(step.cure_hours))
-        return ceil_to_step(self._climates.cured(step, place, end))
-
-    def coat_by(self, stage: Stage, place: PlaceId | None, end: datetime) -> datetime | None:
-        """Return until when a coat that ended in a place may be coated again; None: for ever."""
-        if not stage.recoat_bands:
-            most = stage.recoat_hours
-            return None if most is None else floor_to_step(end + _elapsed(most))
-        latest = self._climates.coat_by(stage, place, end)
-        return None if latest is None else floor_to_step(latest)
-
-    @property
-    def _climates(self) -> "Climates":
-        # Only a book that goes by temperature pays for what reads it.
-        from scheduler.grid import WEEK_STEPS, Grid, origin_of
-        from scheduler.normalise.climate import Climates
-
-        if self._made is None:
-            origin = origin_of(self._now)
-            plain = Grid(origin=origin, horizon=0, zone=self._book.workshop.zone)
-            horizon = plain.up(self._last) + _REACH_WEEKS * WEEK_STEPS
-            grid = Grid(origin=origin, horizon=horizon, zone=plain.zone)
-            self._made = Climates(self._book, grid)
-        return self._made
+    end: datetime
+    ready: datetime
+    coat_by: datetime | None = None
 
 
-def _elapsed(hours: Decimal) -> timedelta:
-    return timedelta(seconds=int(hours * 3600))
+def cured(book: Book, plan: Plan) -> Mapping[StepId, Cured]:
+    """Return the figures of every stage and gate in a plan that cures or may be coated again.
+
+    Of what is done, from where it was told to have been done. Answers have none.
+
+    Raises
+    ------
+    UnknownZone
+        If nothing is known of the workshop's zone.
+    """
+    return _Cures(book).of(plan)
+
+
+class _Cures:
+    def __init__(self, book: Book) -> None:
+        self._walk = Walk(book)
+        self._told = told_facts(book)
+        self._steps = {step.id: step for job in book.jobs for step in job.steps}
+
+    def of(self, plan: Plan) -> dict[StepId, Cured]:
+        found: dict[StepId, Cured] = {}
+        for placed in plan.placements:
+            step = self._steps.get(placed.step)
+            if placed.part or step is None or isinstance(step, Journey):
+                continue
+            if isinstance(step, Gate) and step.gate is GateKind.ANSWER:
+                continue
+            one = self._one(step, placed)
+            if one.ready > one.end or one.coat_by is not None:
+                found[step.id] = one
+        return found
+
+    def _one(self, step: Stage | Gate, placed: Placement) -> Cured:
+        told = self._told.get(step.id, NOTHING)
+        place = placed.place if told.done is None else told.place
+        end, until = placed.end, placed.end + _LONGEST
+        by = self._walk.coat_by(step, place, end, until) if isinstance(step, Stage) else None
+        return Cured(
+            end=end,
+            ready=ceil_to_step(self._walk.cured(step, place, end, until)),
+            coat_by=None if by is None else floor_to_step(by),
+        )

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 from scheduler.grid import Grid
 from scheduler.normalise.climate_limits import Limit
-from scheduler.normalise.climate_pace import Bands, Coat, Cure, bands_of
-from scheduler.normalise.climate_walk import coat_by, cured_at
+from scheduler.normalise.climate_pace import Bands, Coat, Cure, bands_of, cure_of
+from scheduler.normalise.climate_walk import Walk
 from scheduler.problem import Spans, Wait
 from shared.book import Book, Gate, Stage
 from shared.climate import Climate, Hour
@@ -31,7 +31,7 @@ class Climates:
 
     def __init__(self, book: Book, grid: Grid) -> None:
         """Take the book."""
-        self._book, self._grid = book, grid
+        self._walk, self._grid = Walk(book), grid
         self._hours: dict[PlaceId | None, PlaceHours] = {}
         self._ready: dict[tuple[PlaceId | None, Cure], Moments] = {}
         self._waits: dict[tuple[Cure, frozenset[PlaceId | None]], Wait] = {}
@@ -55,10 +55,7 @@ class Climates:
 
     def cured(self, step: Stage | Gate, place: PlaceId | None, end: datetime) -> datetime:
         """Return when a step that ended in a place has cured."""
-        cure = cure_of(step)
-        if cure is None:
-            return end + timedelta(seconds=int(step.cure_hours * 3600))
-        return cured_at(self._climate, place, cure, end, self._until)
+        return self._walk.cured(step, place, end, self._until)
 
     def coat(self, stage: Stage, places: Places) -> Coat:
         """Return until when a coat that may lie in any of some places may be coated again."""
@@ -77,12 +74,7 @@ class Climates:
 
     def coat_by(self, stage: Stage, place: PlaceId | None, end: datetime) -> datetime | None:
         """Return until when a coat that ended in a place may be coated again; None: for ever."""
-        if stage.recoat_bands:
-            bands = bands_of(stage.recoat_bands)
-            return coat_by(self._climate, place, bands, end, self._until)
-        if stage.recoat_hours is None:
-            return None
-        return end + timedelta(seconds=int(stage.recoat_hours * 3600))
+        return self._walk.coat_by(stage, place, end, self._until)
 
     def clear(self, stage: Stage, limits: tuple[Limit, ...], place: PlaceId | None) -> Spans | None:
         """Return the stretches in which a stage may lie from start to end; None: anywhere.
@@ -135,9 +127,9 @@ class Climates:
 
         return days_of(self._grid)
 
-    @cached_property
+    @property
     def _climate(self) -> Climate:
-        return Climate(self._book)
+        return self._walk.climate
 
     @cached_property
     def _always(self) -> Hour:
@@ -148,10 +140,3 @@ class Climates:
     def _until(self) -> datetime:
         """Return when nothing that is still curing matters any more."""
         return self._grid.end + timedelta(days=1)
-
-
-def cure_of(step: Stage | Gate) -> Cure | None:
-    """Return the cure of a step that goes by the temperature, None where it does not."""
-    if isinstance(step, Gate) or step.cure_celsius is None or not step.cure_hours:
-        return None
-    return Cure(celsius=step.cure_celsius, hours=step.cure_hours)

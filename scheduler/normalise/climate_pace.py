@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from scheduler.problem import Table
-from shared.book import RecoatBand
+from shared.book import Gate, RecoatBand, Stage
 from shared.trade import figure
 from shared.units import STEPS_PER_HOUR
 
@@ -44,6 +44,13 @@ class Cure:
         Never more than all of it: a step is the least there is.
         """
         return min(_pace(celsius - self.celsius), self.need)
+
+
+def cure_of(step: Stage | Gate) -> Cure | None:
+    """Return the cure of a step that goes by the temperature, None where it does not."""
+    if isinstance(step, Gate) or step.cure_celsius is None or not step.cure_hours:
+        return None
+    return Cure(celsius=step.cure_celsius, hours=step.cure_hours)
 
 
 @lru_cache(maxsize=4096)
