@@ -89,6 +89,9 @@ _BOOK = {
     # Places and people.
     "place_with_area_and_slots": _stops("area_m2", "slots"),
     "stands_where_nothing_stands": _tells("place"),
+    "booking_without_area": _tells("area_m2"),
+    "no_place_of_kind": _tells("kind"),
+    "lifted_alone": _tells("mass_kg", "limit_kg"),
     "skill_doubled": _tells("skill"),
     "freelance_without_days": _tells(),
     # Jobs.

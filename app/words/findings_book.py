@@ -89,6 +89,19 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "It would wait in {place}, where no pieces stand.",
         "Name a standing place, or mark that one as standing.",
     ),
+    "booking_without_area": (
+        "A booking takes {area_m2} m² of a place whose area nobody wrote down.",
+        "Write the area of the place; until then the booking takes all of it.",
+    ),
+    "no_place_of_kind": (
+        "The workshop has no place of the kind {kind}.",
+        "Add the place, or name another kind.",
+    ),
+    "lifted_alone": (
+        "One pair of hands would lift {mass_kg} kg without gear; the guideline is {limit_kg} kg at "
+        "most (from memory).",
+        "Add people or gear; local rules and whoever is responsible for lifting decide.",
+    ),
     "skill_doubled": ("The skill {skill} is written twice.", "Take one of the two out."),
     "freelance_without_days": (
         "This freelancer has no confirmed days, so no plan counts on them.",

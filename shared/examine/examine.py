@@ -17,10 +17,12 @@ from shared.book import (
     Offer,
     Person,
     Pin,
+    Place,
     Route,
     Segment,
     Site,
     Stage,
+    Way,
     Window,
     Workshop,
 )
@@ -30,6 +32,7 @@ from shared.examine.jobs import check_job, check_segment, check_window
 from shared.examine.look import Look, Path
 from shared.examine.names import check_ids
 from shared.examine.people import check_equipment_need, check_need, check_person
+from shared.examine.places import check_kinds, check_lift, check_move, check_place
 from shared.examine.routes import check_measures, check_route, check_segment_route
 from shared.examine.rules import RULES
 from shared.examine.steps import (
@@ -63,13 +66,15 @@ _CHECKS: dict[type[Value], tuple[_Check, ...]] = {
     Shift: (check_shift,),
     Client: (check_calendar,),
     Site: (check_calendar,),
+    Place: (check_place,),
     Person: (check_person,),
     Offer: (_check_offer,),
     Job: (check_job, check_order, check_measures),
     Window: (check_window,),
     Segment: (check_segment, check_segment_route),
     Route: (check_route,),
-    Stage: (check_stage,),
+    Stage: (check_stage, check_move, check_lift),
+    Way: (check_kinds,),
     Gate: (check_gate,),
     Abrade: (check_abrade,),
     Pin: (check_pin,),

@@ -64,7 +64,8 @@ def check_certificates(stage: Stage, path: Path, look: Look) -> None:
 def takes_room(way: Way, look: Look) -> bool:
     """Say whether a way's room follows from the size of its pieces."""
     by_id = {place.id: place for place in look.book.places}
-    named = (by_id[place] for place in way.places if place in by_id)
+    of_kinds = [place.id for place in look.book.places if place.kind in way.place_kinds]
+    named = (by_id[place] for place in (*way.places, *of_kinds) if place in by_id)
     return (
         way.area_m2 is None
         and not way.whole_place

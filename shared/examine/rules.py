@@ -8,6 +8,7 @@ from typing import Any
 from shared.book import (
     Abrade,
     After,
+    Apart,
     Booking,
     Certificate,
     Client,
@@ -191,7 +192,8 @@ RULES: dict[type[Value], tuple[Rule, ...]] = {
         at_most("shift_hours", 24),
     ),
     Closure: (days_in_order("first", "last"),),
-    Booking: (starts_first,),
+    Apart: (not_below_zero("minutes"),),
+    Booking: (starts_first, not_below_zero("area_m2")),
     Temperature: (months_known, refers("place", "place")),
     Reading: (
         refers("place", "place"),
@@ -257,7 +259,9 @@ RULES: dict[type[Value], tuple[Rule, ...]] = {
         refers("segment", "segments"),
         refers("person", "people"),
         refers("step", "same_people_as"),
+        refers("place", "moves_to"),
         not_below_zero("cure_hours", "recoat_hours", "watch_minutes", "longest_pause_days"),
+        not_below_zero("wet_hours"),
     ),
     Gate: (
         has_name("step"),

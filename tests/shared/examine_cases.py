@@ -3,14 +3,18 @@
 from decimal import Decimal
 
 from shared.book import (
+    Act,
+    Apart,
     Booking,
     Closure,
     Engaged,
     ExtraHours,
+    Kind,
     Leave,
     Offer,
     Opening,
     Pin,
+    PlaceKind,
     Reading,
     Temperature,
 )
@@ -21,6 +25,7 @@ from tests.builders import (
     a_break,
     a_client,
     a_fact,
+    a_floor,
     a_gate,
     a_job,
     a_journey,
@@ -36,6 +41,7 @@ from tests.builders import (
     a_window,
     an_equipment,
     an_other_work,
+    at,
     on,
 )
 from tests.shared.examine_books import (
@@ -53,6 +59,11 @@ from tests.shared.examine_books import (
     with_way,
     with_workshop,
 )
+
+
+def _part(area_m2: str) -> Booking:
+    return Booking(start=TEN, end=at("2026-02-03 10:00"), area_m2=Decimal(area_m2))
+
 
 CASES: list[Case] = [
     ("id_empty", a_book(people=(a_person(), a_person(" "))), ("people", 1, "id"), {}),
@@ -343,6 +354,49 @@ CASES: list[Case] = [
         a_book(places=(a_place(area_m2=Decimal(10)),)),
         ("places", 0),
         {"area_m2": "10", "slots": 1},
+    ),
+    (
+        "stands_where_nothing_stands",
+        with_step(a_stage(moves_to=PlaceId("bay"))),
+        (*STEP0, "moves_to"),
+        {"place": "bay"},
+    ),
+    (
+        "unknown_id",
+        with_step(a_stage(moves_to=PlaceId("hal"))),
+        (*STEP0, "moves_to"),
+        {"sort": "place", "nearest": "hall"},
+    ),
+    ("below_zero", with_step(a_stage(wet_hours=Decimal(-1))), (*STEP0, "wet_hours"), {}),
+    (
+        "below_zero",
+        with_workshop(apart=(Apart(first=Act.DUST, second=Act.WET, minutes=-1),)),
+        ("workshop", "apart", 0, "minutes"),
+        {},
+    ),
+    (
+        "below_zero",
+        a_book(places=(a_place(), a_floor(bookings=(_part("-1"),)))),
+        ("places", 1, "bookings", 0, "area_m2"),
+        {},
+    ),
+    (
+        "booking_without_area",
+        a_book(places=(a_place(bookings=(_part("2"),)),)),
+        ("places", 0, "bookings", 0, "area_m2"),
+        {"area_m2": "2"},
+    ),
+    (
+        "no_place_of_kind",
+        with_way(place_kinds=(PlaceKind.BAY, PlaceKind.YARD)),
+        (*STEP0, "ways", 0, "place_kinds", 1),
+        {"kind": "yard"},
+    ),
+    (
+        "lifted_alone",
+        with_step(a_stage(kind=Kind.PACK, does=(Act.LIFT,))),
+        (*STEP0, "ways", 0),
+        {"mass_kg": "60", "limit_kg": "25"},
     ),
     (
         "stands_where_nothing_stands",

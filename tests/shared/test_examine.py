@@ -2,18 +2,22 @@
 
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 
 from shared.book import (
     Abrade,
+    Act,
     Answer,
     Book,
     Engaged,
     EngagementState,
+    EquipmentNeed,
     FactKind,
     GateKind,
+    Kind,
     LegKind,
     Pin,
     PlaceKind,
@@ -24,6 +28,7 @@ from shared.examine.steps import rings
 from shared.files.write import write_book
 from shared.findings import Fact, Finding
 from shared.findings_codes import CODES
+from shared.ids import EquipmentId
 from tests.builders import (
     a_book,
     a_break,
@@ -40,6 +45,7 @@ from tests.builders import (
     a_stage,
     a_way,
     a_workshop,
+    an_equipment,
     at,
     on,
 )
@@ -197,3 +203,29 @@ def test_a_sound_file_is_taken_in_with_what_it_tells() -> None:
     read = take_in(write_book(book))
     assert read.book == book
     assert [each.code for each in read.findings] == ["date_but_not_pencilled"]
+
+
+@pytest.mark.parametrize(
+    ("changes", "mass_kg", "is_told"),
+    [
+        ({}, 26, True),
+        ({}, 25, False),
+        ({"hands": 2}, 26, False),
+        ({"equipment": (EquipmentNeed(equipment=EquipmentId("crane")),)}, 26, False),
+        ({"hands": 0}, 26, True),
+    ],
+)
+def test_who_lifts_alone_what_is_heavy_is_told(
+    changes: dict[str, Any], mass_kg: int, is_told: bool
+) -> None:
+    """Over 25 kg: a regulator's manual handling guidance, from memory."""
+    way = a_way(skill="pack", **changes)
+    stage = a_stage("heron-turn", Kind.PACK, does=(Act.LIFT,), ways=(way,))
+    piece = a_segment("heron-torso", mass_low_kg=Decimal(20), mass_high_kg=Decimal(mass_kg))
+    book = with_step(stage, equipment=(an_equipment("crane"),))
+    book = replace(book, jobs=(replace(book.jobs[0], segments=(piece,)),))
+
+    assert bool(found_in(book, "lifted_alone")) is is_told
+    other = replace(stage, does=(Act.DUST,))
+    harmless = replace(book, jobs=(replace(book.jobs[0], steps=(other,)),))
+    assert not found_in(harmless, "lifted_alone")

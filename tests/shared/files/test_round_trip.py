@@ -81,7 +81,7 @@ def test_equal_books_have_equal_bytes_however_their_numbers_were_written() -> No
 def test_numbers_are_written_plainly_and_never_rounded(number: str, text: str) -> None:
     book = a_book(workshop=a_workshop(rest_hours=Decimal(number)))
     data = write_book(book)
-    assert f'"rest_hours": {text}\n'.encode() in data
+    assert f'"rest_hours": {text},\n'.encode() in data
     assert read_book(data).book == book
 
 
