@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
-from shared.book import Abrade, Book, Gate, Journey, Kind, Route, Stage, Step, Way
+from shared.book import Abrade, Book, Gate, Journey, Kind, PlaceKind, Route, Stage, Step, Way
 from shared.ids import EquipmentId, PersonId, PlaceId, SkillId
 
 Word = TypeVar("Word", bound=str)
@@ -16,7 +16,7 @@ class Names:
 
     words: for a route's word of a skill, an equipment or a certificate the workshop's own; a word
     that isn't here is the workshop's already. places: for a kind of work the places where it is
-    done instead of any of its kind. crew: who travels with the piece.
+    done instead of any bay. crew: who travels with the piece.
     """
 
     words: Mapping[str, str] = field(default_factory=dict)
@@ -105,9 +105,10 @@ def _way(book: Book, way: Way, names: Names, kind: Kind | None) -> Way:
     known = _known(book, tuple(need.equipment for need in equipment))
     made = replace(way, needs=needs, equipment=tuple(n for n in equipment if n.equipment in known))
     places = () if kind is None else names.places.get(kind, ())
-    if not places or not (way.places or way.place_kinds):
+    if not places or PlaceKind.BAY not in way.place_kinds:
         return made
-    return replace(made, places=places, place_kinds=())
+    others = tuple(each for each in way.place_kinds if each is not PlaceKind.BAY)
+    return replace(made, places=(*way.places, *places), place_kinds=others)
 
 
 def _word(names: Names, word: Word) -> Word:

@@ -11,7 +11,7 @@ from shared.book import Book
 from shared.edits import Changed, change_workshop, remove_step
 from shared.files.write import write_book
 from shared.ids import StepId
-from tests.books.samples import impossible, small
+from tests.books.plain import impossible, small
 from tests.shared.test_edits import some_edit
 
 CARVE = StepId("owl.head.carve")

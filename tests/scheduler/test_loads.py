@@ -12,7 +12,7 @@ from scheduler.outcome import Verdict
 from shared.book import Act, Book, Kind, Pin, Place, PlaceKind, Stage, Standing
 from shared.edits import take_load
 from shared.ids import PlaceId, StepId
-from tests.books.samples import small
+from tests.books.plain import small
 from tests.builders import (
     NOW,
     a_book,

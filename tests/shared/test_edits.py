@@ -35,7 +35,7 @@ from shared.edits import (
 )
 from shared.examine import examine
 from shared.ids import JobId, PersonId, SegmentId, StepId
-from tests.books.samples import impossible, small
+from tests.books.plain import impossible, small
 from tests.builders import a_fact, a_stage, an_after, at
 
 HEAD = SegmentId("owl.head")

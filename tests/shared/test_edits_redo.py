@@ -26,7 +26,7 @@ from shared.examine import examine
 from shared.ids import FactId, SegmentId, StepId
 from shared.order import afters_of, touched
 from shared.repairs import Cause, repair_of
-from tests.books.samples import small
+from tests.books.plain import small
 from tests.builders import (
     a_book,
     a_fact,

@@ -13,7 +13,7 @@ from shared.edits import NoSuchThing, take_load
 from shared.ids import SegmentId, StepId
 from shared.loads import NoLoad, joined, likeness, setup_hours, usual_pieces_most
 from shared.order import afters_of, touched
-from tests.books.samples import full, small
+from tests.books.plain import full, small
 from tests.builders import (
     a_book,
     a_fact,

@@ -12,7 +12,7 @@ from shared.book import Book, Gate, GateKind, Kind, Pin, Stage
 from shared.edits import LABELS, Edited
 from shared.examine import examine
 from shared.ids import JobId, PersonId, SegmentId, StepId
-from tests.books.samples import small
+from tests.books.plain import small
 from tests.builders import NOW, a_book, at
 
 BOOK = small()
