@@ -73,6 +73,27 @@ def test_the_stretches_that_a_way_has_clear_count_both_ways() -> None:
     assert latest(Index(problem)).ends == (36, 36, 63)
 
 
+def test_stages_alike_but_for_what_is_clear_keep_their_own_stretches() -> None:
+    soon, late = (replace(by_hand(3), clear=clear) for clear in (((9, 17),), ((57, 65),)))
+    problem = Problem(
+        horizon=240,
+        stages=(stage_of(soon), stage_of(late)),
+        workers=(a_worker(0),),
+        calendars=(a_calendar(*NINE_TO_FIVE),),
+    )
+
+    assert earliest(Index(problem)).starts == (9, 57)
+
+
+def test_of_many_ways_each_keeps_its_own_stretches() -> None:
+    clears = (((60, 65),), ((84, 89),), ((108, 113),), ((36, 41),))
+    ways = tuple(replace(by_hand(3), clear=clear) for clear in clears)
+    problem = chain(stage_of(*ways))
+
+    assert earliest(Index(problem)).starts == (36,)
+    assert latest(Index(problem)).ends == (89,)
+
+
 def test_what_is_too_late_is_below_zero_and_still_in_order() -> None:
     found = latest(Index(chain(*(stage_of(by_hand(7)) for _ in range(4)), latest_step=30)))
     starts = [start for start in found.starts if start is not None]
