@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
 
-from scheduler.cured import Cured
 from shared.book import After, Book, FactKind, Job, Journey, Stage, Step, Workshop
 from shared.ids import JobId, StepId
 from shared.order import afters_of
@@ -90,8 +89,10 @@ class _Dues:
     def __init__(self, book: Book, plan: Plan, now: datetime) -> None:
         self._book, self._plan, self._now = book, plan, now
         self._placed = {(each.step, each.part): each for each in plan.placements if each.round < 2}
-        ends = [placement.end for placement in plan.placements]
-        self._cured = Cured(book, now, max(ends, default=now))
+        # It brings in all that reads books for the engine; who only opens a book waits for none.
+        from scheduler.cured import cured
+
+        self._cured = cured(book, plan)
         begun = (FactKind.DONE, FactKind.RUNNING, FactKind.GONE, FactKind.PICTURES)
         self._begun = {fact.step for fact in book.facts if fact.kind in begun}
         self._days = _Days(book.workshop)
@@ -122,26 +123,26 @@ class _Dues:
         return not (isinstance(step, Stage) and step.takes_off)
 
     def _due(self, job: Job, coat: Stage, step: Step) -> Iterator[Due]:
-        placed = self._placed.get((coat.id, ""))
-        if placed is None:
-            return
-        runs_out = self._cured.coat_by(coat, placed.place, placed.end)
+        cured = self._cured.get(coat.id)
+        runs_out = None if cured is None else cured.coat_by
         starts, abrade = self._placed.get((step.id, "")), self._placed.get((step.id, "abrade"))
-        if runs_out is None or starts is None or starts.start <= runs_out:
+        if cured is None or runs_out is None:
+            return
+        if starts is None or starts.start <= runs_out:
             abrade = None
-        if runs_out is None or (runs_out <= self._now and abrade is None):
+        if runs_out <= self._now and abrade is None:
             return
         day, last_day = self._days.before(runs_out)
         yield Due(
             job=job.id,
             coat=coat.id,
             next=step.id,
-            ended=placed.end,
-            ready=self._cured.ready(coat, placed.place, placed.end),
+            ended=cured.end,
+            ready=cured.ready,
             runs_out=runs_out,
             day=day,
             last_day=last_day,
-            is_over=placed.end <= self._now,
+            is_over=cured.end <= self._now,
             can_abrade=coat.abrade is not None and bool(coat.abrade.ways),
             starts=None if starts is None else starts.start,
             abrade_starts=None if abrade is None else abrade.start,

@@ -80,8 +80,8 @@ def headline(state: State, wall: Wall, words: Words) -> Headline:
 
 
 def _next(wall: Wall, words: Words) -> tuple[Part, ...]:
-    """Return the next dates: pictures, answers, loading by."""
-    found: list[tuple[int, str]] = []
+    """Return the next dates: coats whose recoat time runs, pictures, answers, loading by."""
+    found: list[tuple[int, str]] = list(wall.dues)
     for band in wall.bands:
         for seam in band.seams:
             if seam.role is Role.ANSWER and seam.state == "open":

@@ -26,13 +26,46 @@ _KINDS_IN_KEY: dict[Kind, Template] = {
     Kind.PACK: within("key to the marks", "fit, pack"),
 }
 CURES: dict[Kind, Template] = {
-    Kind.FOAM: "Then sets {hours} hours, to {end}.",
-    Kind.LAMINATE: "Then cures {hours} hours, to {end}.",
-    Kind.COAT: "Then cures {hours} hours, to {end}.",
-    Kind.FILL: "Then sets {hours} hours, to {end}.",
-    Kind.PAINT: "Then dries {hours} hours, to {end}.",
-    Kind.LACQUER: "Then dries {hours} hours, to {end}.",
-    Kind.PACK: "Then sets {hours} hours, to {end}.",
+    Kind.FOAM: counted(
+        "count", "Then sets {hours} hour, to {end}.", "Then sets {hours} hours, to {end}."
+    ),
+    Kind.LAMINATE: counted(
+        "count", "Then cures {hours} hour, to {end}.", "Then cures {hours} hours, to {end}."
+    ),
+    Kind.COAT: counted(
+        "count", "Then cures {hours} hour, to {end}.", "Then cures {hours} hours, to {end}."
+    ),
+    Kind.FILL: counted(
+        "count", "Then sets {hours} hour, to {end}.", "Then sets {hours} hours, to {end}."
+    ),
+    Kind.PAINT: counted(
+        "count", "Then dries {hours} hour, to {end}.", "Then dries {hours} hours, to {end}."
+    ),
+    Kind.LACQUER: counted(
+        "count", "Then dries {hours} hour, to {end}.", "Then dries {hours} hours, to {end}."
+    ),
+    Kind.PACK: counted(
+        "count", "Then sets {hours} hour, to {end}.", "Then sets {hours} hours, to {end}."
+    ),
+}
+_CURE_LABELS: dict[Kind, Template] = {
+    Kind.FOAM: "sets {hours} h",
+    Kind.LAMINATE: "cures {hours} h",
+    Kind.COAT: "cures {hours} h",
+    Kind.FILL: "sets {hours} h",
+    Kind.PAINT: "dries {hours} h",
+    Kind.LACQUER: "dries {hours} h",
+    Kind.PACK: "sets {hours} h",
+}
+PARTS: dict[str, Template] = {
+    "abrade": within("part", "abrade"),
+    "rework": within("part", "rework"),
+    "changes": within("part", "changes"),
+}
+PART_OF: dict[str, Template] = {
+    "abrade": "abrade before {stage}",
+    "rework": "rework after {stage}",
+    "changes": "changes after {stage}",
 }
 _CURE_VERBS: dict[Kind, Template] = {
     Kind.FOAM: within("it", "sets"),
@@ -81,7 +114,10 @@ NOTHING_TO_SPARE: Template = "Nothing to spare."
 AS_TOLD: Template = "As on the sheet of {day}."
 TOLD_ANEW: Template = "Changed since the sheet of {day}."
 PINNED: Template = "Pinned."
-RECOAT: Template = "The next coat by {moment}."
+RECOAT: Template = "{next} by {moment}."
+RECOAT_BY_A_DAY: Template = "{next} by {moment}, so at the latest {day}."
+RECOAT_ABRADED: Template = "Abraded before {next}: its recoat time runs out {moment}."
+ABRADED_FOR: Template = "The recoat time of {coat} runs out {moment}."
 PLACE_HELD: Template = "{place} is held until then."
 ANSWER_NAME: Template = "{job}, the answer"
 ANSWER_DUE: Template = "Pictures out by {out}; the client's answer is due {due}."
@@ -115,6 +151,7 @@ TITLE: Template = "{book}{dot} — Countback"
 NEXT: Template = "Next"
 NEXT_ANSWER: Template = "answer on {job} due"
 NEXT_PICTURES: Template = "pictures of {job} to the client"
+NEXT_COAT: Template = "{next} on {job} by"
 NEXT_LOADING: Template = "start loading {job} by"
 WALL: Template = "Wall"
 PLANNING: Template = "Planning. The first plan is on its way."
@@ -174,7 +211,7 @@ BOOK_FILES: Template = "Books (*.countback)"
 PICTURE_FILES: Template = "Pictures (*.png)"
 SAVE_PICTURE: Template = "Save a picture of the wall"
 UNTITLED: Template = "A new book"
-KEY_CURES: Template = "cures, dries"
+KEY_CURES: Template = "cures, dries, sets"
 KEY_WAITS: Template = "waits"
 KEY_SPARE: Template = "to spare"
 
@@ -279,6 +316,21 @@ def kind_in_key(words: "Words", which: Kind) -> str:
 def cure_verb(words: "Words", which: Kind) -> str:
     """Give what a kind of work does while nobody touches it: cures, dries, sets."""
     return words.say(_CURE_VERBS[which])
+
+
+def cure_label(words: "Words", which: Kind, hours: str) -> str:
+    """Give what stands over a cure."""
+    return words.say(_CURE_LABELS[which], hours=hours)
+
+
+def part(words: "Words", which: str) -> str:
+    """Give what a part that is put in before or after a step is called."""
+    return words.say(PARTS.get(which, which))
+
+
+def part_of(words: "Words", which: str, stage: str) -> str:
+    """Give such a part with its step."""
+    return words.say(PART_OF.get(which, which), stage=stage)
 
 
 def leg(words: "Words", which: LegKind) -> str:

@@ -10,7 +10,7 @@ import pytest
 
 from scheduler.check.climate_waits import coat_by, ready_after
 from scheduler.check.world import World
-from scheduler.cured import Cured
+from scheduler.cured import cured
 from scheduler.dues import Due, dues
 from shared.book import (
     Abrade,
@@ -290,16 +290,14 @@ def test_cures_and_recoat_times_are_those_that_the_check_reckons(seed: int) -> N
     book = replace(of_steps(coat, a_coat("colour")), workshop=shop)
     start = at("2026-03-28 00:00") + timedelta(minutes=15 * rng.randrange(200))
     place = rng.choice(places)
-    mine = Cured(book, start, start)
 
     plan = of_plan(book, replace(a_placement("primer"), end=start, start=start, place=place))
+    mine = cured(book, plan)[coat.id]
     world = World(book, plan, int(start.timestamp()))
     second = ready_after(world, coat, int(start.timestamp()))
-    assert mine.ready(coat, place, start) == ceil_to_step(
-        datetime.fromtimestamp(second, NOW.tzinfo)
-    )
+    assert mine.ready == ceil_to_step(datetime.fromtimestamp(second, NOW.tzinfo))
 
-    latest = mine.coat_by(coat, place, start)
+    latest = mine.coat_by
     assert latest is not None
     assert latest == floor_to_step(latest)
     fine = coat_by(world, coat, int(start.timestamp()), int(latest.timestamp()))
@@ -308,10 +306,3 @@ def test_cures_and_recoat_times_are_those_that_the_check_reckons(seed: int) -> N
     late = coat_by(world, coat, int(start.timestamp()), over)
     assert late is not None
     assert over > late
-
-
-def test_a_gate_sets_as_it_is_written() -> None:
-    book = of_steps(a_coat())
-    gate = a_gate("fit", GateKind.TRIAL_FIT, cure_hours=Decimal("1.1"))
-
-    assert Cured(book, NOW, NOW).ready(gate, None, NOW) == NOW + timedelta(minutes=75)

@@ -1,9 +1,10 @@
 """A book and its plan to what stands on the wall; pure, once per plan."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from app.window.wall.describe import Teller
 from app.window.wall.hours import Hours
@@ -30,6 +31,8 @@ from app.window.wall.parts import (
     window_of,
 )
 from app.words import Words
+from app.words import window as say
+from scheduler.dues import dues
 from scheduler.outcome import JobOutcome, Outcome
 from shared.book import (
     Book,
@@ -45,6 +48,9 @@ from shared.book import (
 )
 from shared.ids import SegmentId, StepId
 from shared.plan import Placement, Plan, Trip
+
+if TYPE_CHECKING:
+    from scheduler.cured import Cured
 
 _MARGIN = timedelta(days=21)
 _FIRST_SIGHT = timedelta(days=60)
@@ -85,6 +91,7 @@ def derive(shown: Shown, words: Words) -> Wall:
         governing=_governing(shown.outcome),
         is_stale=shown.is_stale,
         by_id={item.id: item for item in items},
+        dues=made.running(),
     )
 
 
@@ -114,6 +121,13 @@ def _governing(outcome: Outcome | None) -> str | None:
     return str(worst.id)
 
 
+def _cured(shown: Shown) -> "Mapping[StepId, Cured]":
+    # It brings in all that reads books for the engine; a window without a plan waits for none.
+    from scheduler.cured import cured
+
+    return cured(shown.book, shown.plan) if shown.plan else {}
+
+
 class _Maker:
     """Makes the items of one job after the other."""
 
@@ -128,8 +142,19 @@ class _Maker:
         self.rows: list[Row] = []
         self.items: list[Item] = []
         self._sort_out()
-        unplaced = shown.plan.unplaced if shown.plan else ()
-        self.teller = Teller(shown.book, words, self.told, hours, self.outcomes, unplaced)
+        plan = shown.plan
+        self.dues = dues(shown.book, plan, shown.now) if plan else ()
+        self.cured = _cured(shown)
+        self.teller = Teller(
+            shown.book,
+            words,
+            self.told,
+            hours,
+            self.outcomes,
+            cured=self.cured,
+            dues=self.dues,
+            unplaced=plan.unplaced if plan else (),
+        )
 
     def _sort_out(self) -> None:
         if plan := self.shown.plan:
@@ -172,6 +197,15 @@ class _Maker:
             self.items += [row.spare] if row.spare else []
         self.items += [*band.seams, *band.legs]
         self.items += [band.late] if band.late else []
+
+    def running(self) -> tuple[tuple[int, str], ...]:
+        """Return for coats that are over what must follow, and the last minute of its last day."""
+        found: list[tuple[int, str]] = []
+        for due in self.dues:
+            if due.is_over and not due.is_abraded:
+                until = self.hours.night(due.last_day)
+                found.append((min(minute_of(due.runs_out), until - 1), self.teller.due(due)))
+        return tuple(found)
 
     def _segment(self, band: Band, row: Row, index: int) -> Item:
         name, description = self.teller.segment(band.job, row.segment)
@@ -240,7 +274,7 @@ class _Maker:
             hands=max(1, len(placed.people)),
             rough=whole if one_go else rough,
             fine=whole if one_go else fine,
-            label=step.name if placed.part == "" else placed.part,
+            label=say.part(self.words, placed.part) if placed.part else step.name,
             owner="" if isinstance(step, Stage) or placed.part else f"gate {step.id}",
             is_one_go=one_go,
             is_pinned=step.pin is not None,
@@ -316,7 +350,7 @@ class _Maker:
         bar: int | None,
     ) -> Row:
         mine = sorted((b for b in blocks if b.row == row), key=lambda b: (b.start, b.end))
-        cures = [cure for block in mine if (cure := self._cure(job, block)) is not None]
+        cures = [cure for block in mine if (cure := self._cure(block)) is not None]
         own = [block for block in mine if not block.owner]
         stops = sorted([*own, *others], key=lambda item: (item.start, item.end))
         return Row(
@@ -330,24 +364,21 @@ class _Maker:
             spare=tail_of(mine, cures, bar, others),
         )
 
-    def _cure(self, job: Job, block: Item) -> Item | None:
-        step = self.teller.step(block.step)
-        if step is None or isinstance(step, Journey) or not step.cure_hours or block.part:
+    def _cure(self, block: Item) -> Item | None:
+        cured = self.cured.get(block.step) if block.step and not block.part else None
+        if cured is None or minute_of(cured.ready) <= block.end:
             return None
-        minutes = int(step.cure_hours * 60)
-        recoat = step.recoat_hours if isinstance(step, Stage) else None
-        limits = None
-        if recoat is not None:
-            limits = (block.end + minutes, block.end + int(recoat * 60))
+        ready, latest = minute_of(cured.ready), cured.coat_by
         return replace(
             block,
             id=f"cure {block.id}",
             role=Role.CURE,
             owner=block.owner or block.id,
             start=block.end,
-            end=block.end + minutes,
-            label=self.teller.cure_label(minutes),
-            recoat=limits,
+            end=ready,
+            label=self.teller.cure_label(block.kind, ready - block.end),
+            short=self.teller.cure_label(None, ready - block.end),
+            recoat=None if latest is None else (ready, minute_of(latest)),
             is_pinned=False,
             is_anew=False,
         )

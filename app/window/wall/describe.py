@@ -1,17 +1,25 @@
 """What an item is called and what is read out of it, in one fixed order of sentences."""
 
-from collections.abc import Callable
-from datetime import datetime, timedelta
+from collections import defaultdict
+from collections.abc import Callable, Mapping
 from decimal import Decimal
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from app.window.wall.hours import Hours
-from app.words import Words
+from app.window.wall.parts import kind_of
+from app.words import Words, amounts
 from app.words import window as say
+from app.words.voice import capital
+from scheduler.dues import Due
 from scheduler.outcome import JobOutcome, StepTimes
-from shared.book import Book, Gate, GateKind, Job, Leg, Segment, Stage, Step
+from shared.book import Book, Gate, GateKind, Job, Kind, Leg, Segment, Stage, Step
 from shared.ids import JobId, SegmentId, StepId
 from shared.plan import LegTime, Placement, Unplaced
+from shared.units import STEP_SECONDS, STEPS_PER_HOUR
+
+if TYPE_CHECKING:
+    from scheduler.cured import Cured
 
 Told = tuple[str, str]
 """The name and the description of an item."""
@@ -35,9 +43,18 @@ class Teller:
         told: dict[tuple[StepId, int, str], Placement],
         hours: Hours,
         outcomes: dict[JobId, JobOutcome],
+        *,
+        cured: "Mapping[StepId, Cured]",
+        dues: tuple[Due, ...] = (),
         unplaced: tuple[Unplaced, ...] = (),
     ) -> None:
-        self.unplaced = unplaced
+        self.unplaced, self._cured = unplaced, cured
+        self._by_coat: dict[StepId, list[Due]] = defaultdict(list)
+        self._abraded: dict[StepId, list[Due]] = defaultdict(list)
+        for due in dues:
+            self._by_coat[due.coat].append(due)
+            if due.is_abraded:
+                self._abraded[due.next].append(due)
         self.book, self.words, self.told, self.hours = book, words, told, hours
         self.outcomes = outcomes
         self._steps = {step.id: step for job in book.jobs for step in job.steps}
@@ -70,7 +87,9 @@ class Teller:
         sentences += self._after(step, placed)
         sentences += self._spare(placed)
         sentences += self._standing(step, placed)
-        stage = step.name if not placed.part else placed.part
+        stage = step.name
+        if placed.part:
+            stage = say.part_of(self.words, placed.part, step.name)
 
         def told(segment: SegmentId) -> Told:
             on = self._segments[segment].name
@@ -80,14 +99,16 @@ class Teller:
         return told
 
     def _who(self, step: Stage | Gate, placed: Placement) -> str:
-        kind = say.gate(self.words, step.gate) if isinstance(step, Gate) else None
-        kind = kind or say.kind(self.words, step.kind)  # type: ignore[union-attr]
+        if isinstance(step, Gate) and not placed.part:
+            kind = say.gate(self.words, step.gate)
+        else:
+            kind = say.kind(self.words, kind_of(step, placed))
         kind = kind[:1].upper() + kind[1:]
         people = [self._people.get(person, person) for person in placed.people]
         if not people:
             return self.words.say(say.NOBODY_HELD, kind=kind)
         return self.words.say(
-            say.IN_ONE_GO if step.in_one_go else say.WITH_PAUSES,
+            say.IN_ONE_GO if step.in_one_go and not placed.part else say.WITH_PAUSES,
             kind=kind,
             count=len(people),
             number=self.words.number_word(len(people)),
@@ -102,23 +123,55 @@ class Teller:
         return self.words.say(say.FROM_TO_AT, span=span, place=place)
 
     def _after(self, step: Stage | Gate, placed: Placement) -> list[str]:
-        if not step.cure_hours or placed.part or not isinstance(step, Stage):
+        """Say what comes after it: cure, recoat times; of an abrade stage why it is there."""
+        if placed.part == "abrade":
+            return [self._abraded_for(due) for due in self._abraded[step.id]]
+        if placed.part or not isinstance(step, Stage):
             return []
-        end = _later(placed.end, step.cure_hours)
+        told = self._cure(step, placed)
+        return told + [self._recoat(due) for due in self._by_coat[step.id]]
+
+    def _cure(self, step: Stage, placed: Placement) -> list[str]:
+        cured = self._cured.get(step.id)
+        if cured is None or cured.ready <= placed.end:
+            return []
+        end = cured.ready
+        quarters = -(-int((end - placed.end).total_seconds()) // STEP_SECONDS)
+        whole, part = divmod(quarters, STEPS_PER_HOUR)
         told = [
             self.words.say(
                 say.CURES[step.kind],
-                hours=_figure(step.cure_hours),
+                count=whole + (part > 0),
+                hours=(str(whole) if whole else "") + amounts.QUARTERS[part],
                 end=say.short_moment(self.words, end),
             )
         ]
         if step.stays and placed.place is not None:
             place = self._places.get(placed.place, placed.place)
             told.append(self.words.say(say.PLACE_HELD, place=place[:1].upper() + place[1:]))
-        if step.recoat_hours is not None:
-            by = say.short_moment(self.words, _later(placed.end, step.recoat_hours))
-            told.append(self.words.say(say.RECOAT, moment=by))
         return told
+
+    def _recoat(self, due: Due) -> str:
+        out_on = due.runs_out.astimezone(ZoneInfo(self.words.zone)).date()
+        facts = {
+            "next": self.words.names.bare_step(due.next),
+            "moment": say.short_moment(self.words, due.runs_out),
+            "day": say.short_day(self.words, due.last_day),
+        }
+        if due.is_abraded:
+            return self.words.say(say.RECOAT_ABRADED, **facts)
+        template = say.RECOAT if due.last_day == out_on else say.RECOAT_BY_A_DAY
+        return capital(self.words.say(template, **facts))
+
+    def _abraded_for(self, due: Due) -> str:
+        moment = say.short_moment(self.words, due.runs_out)
+        coat = self.words.names.of("step", due.coat)
+        return self.words.say(say.ABRADED_FOR, coat=coat, moment=moment)
+
+    def due(self, due: Due) -> str:
+        """Return what must follow a coat, to stand before the day."""
+        job = self.words.names.of("job", due.job)
+        return self.words.say(say.NEXT_COAT, next=self.words.names.of("step", due.next), job=job)
 
     def _spare(self, placed: Placement) -> list[str]:
         times = self._times.get(placed.step)
@@ -173,9 +226,12 @@ class Teller:
         template = say.ANSWER_SHORTER if is_short else say.ANSWER_SHORT
         return self.words.say(template, day=say.short_day(self.words, day))
 
-    def cure_label(self, minutes: int) -> str:
-        """Return the hours over a cure."""
-        return self.words.say(say.CURE_SHORT, hours=-(-minutes // 60))
+    def cure_label(self, kind: Kind | None, minutes: int) -> str:
+        """Return what stands over a cure, by its kind, or (None) only its hours."""
+        hours = str(-(-minutes // 60))
+        if kind is None:
+            return self.words.say(say.CURE_SHORT, hours=hours)
+        return say.cure_label(self.words, kind, hours)
 
     def leg(self, job: Job, leg: Leg, time: LegTime) -> Told:
         """Return a leg's name and text, in the site's zone once it is there."""
@@ -279,10 +335,6 @@ class Teller:
 
 def _missed(outcome: JobOutcome) -> int:
     return outcome.missed_by_working_minutes or outcome.missed_by_minutes
-
-
-def _later(end: datetime, hours: Decimal) -> datetime:
-    return end + timedelta(minutes=int(hours * 60))
 
 
 def _figure(number: Decimal) -> str:

@@ -63,6 +63,10 @@ class Hours:
             day += _ONE_DAY
         return tuple(found)
 
+    def night(self, day: date) -> int:
+        """Return the minute at which a day of the workshop is over."""
+        return minute_of(_midnight(day + _ONE_DAY, self._book.workshop.zone))
+
     def shop_pieces(self) -> tuple[Piece, ...]:
         """Return the workshop's own hours, breaks bridged."""
         spans = open_spans(self.shop, self._first, self._last)

@@ -161,7 +161,7 @@ class Wall:
     """All that stands on the wall.
 
     items: the list. first, last: minutes that hold all of it. days: of the workshop.
-    shift_hours: its own hours.
+    shift_hours: its own hours. dues: by when what must follow the coats whose recoat time runs.
     """
 
     now: int
@@ -175,6 +175,7 @@ class Wall:
     last: int
     governing: str | None = None
     is_stale: bool = False
+    dues: tuple[tuple[int, str], ...] = ()
     by_id: Mapping[str, Item] = field(default_factory=dict)
 
     @property

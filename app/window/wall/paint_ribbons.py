@@ -86,8 +86,9 @@ class Ribbons:
         if item.holds_place and self.layout.scale.pixels_per_day >= HELD_FROM:
             self.held.append(QRect(a, top + height + 1, b - a, 2))
         if self.layout.row >= CURE_LABEL_ROW and b - a >= CURE_LABEL_WIDTH:
-            middle_x = (a + b - text_width(item.label, 11, 500)) / 2
-            self.cure_labels.append((middle_x, top - 2, item.label))
+            label = item.label if text_width(item.label, 11, 500) <= b - a else item.short
+            middle_x = (a + b - text_width(label, 11, 500)) / 2
+            self.cure_labels.append((middle_x, top - 2, label))
 
     def _block(self, item: Item, middle: int) -> None:
         kind = item.kind
