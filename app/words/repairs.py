@@ -35,9 +35,9 @@ TOTAL: Template = "In all {hours} of work, over by {moment}."
 TOTAL_LEFT_OUT: Template = "In all {hours} of work, and not all of it finds a place."
 COSTS: Template = "It costs {amount} {currency}."
 COSTS_BESIDES: Template = (
-    "It costs {amount} {currency} besides the hours of {people}, who have no rate."
+    "It costs {amount} {currency} without the hours of {people}: no rate is written for them."
 )
-NO_RATES: Template = "What it costs is not known: {people} have no rate."
+NO_RATES: Template = "What it costs is not known: no rate is written for {people}."
 NO_COST: Template = "It costs nothing that is known."
 
 # What it comes to.
