@@ -7,7 +7,7 @@ the whole book always holds a plan of this; if this can't be, the book can't.
 
 from dataclasses import replace
 
-from scheduler.problem import Edge, Hold, JobAim, Problem
+from scheduler.problem import Edge, Hold, JobAim, Problem, Stage
 
 
 def alone(problem: Problem, job: int) -> Problem:
@@ -20,14 +20,19 @@ def alone(problem: Problem, job: int) -> Problem:
     new = {number: at for at, number in enumerate(kept)}
     return replace(
         problem,
-        stages=tuple(replace(problem.stages[number], job=0) for number in kept),
+        stages=tuple(_stage(problem.stages[number], new) for number in kept),
         edges=tuple(_edge(edge, new) for edge in problem.edges if _within(edge, new)),
-        workers=tuple(replace(worker, busy=()) for worker in problem.workers),
+        workers=tuple(replace(worker, busy=(), away=()) for worker in problem.workers),
         rooms=tuple(replace(room, busy=()) for room in problem.rooms),
         holds=tuple(_hold(hold, new) for hold in problem.holds if _is_own(hold, new)),
         jobs=(_aim(problem.jobs[job], new),),
         makespan=None,
     )
+
+
+def _stage(stage: Stage, new: dict[int, int]) -> Stage:
+    mate = stage.same_team_as
+    return replace(stage, job=0, same_team_as=None if mate is None else new.get(mate))
 
 
 def _within(edge: Edge, new: dict[int, int]) -> bool:

@@ -23,7 +23,7 @@ def schedule_of(frame: Frame, value: Value) -> Schedule:
             _chosen(frame.trips.get(job, ()), value) for job in range(len(frame.problem.jobs))
         ),
     )
-    return let_leave(frame.problem, schedule)
+    return let_leave(frame.index, schedule)
 
 
 def _placement(found: StageVars, value: Value) -> tuple[int, int, int, tuple[int, ...]]:

@@ -6,12 +6,14 @@ from scheduler.calendar import Index
 from scheduler.model.menu import menus
 from scheduler.model.rules import (
     air,
+    company,
     consumables,
     crowds,
     cures,
     edges,
     holds,
     members,
+    pairs,
     people,
     rooms,
     trips,
@@ -21,6 +23,7 @@ from scheduler.teams import Team
 
 RULES: tuple[Callable[[Frame], None], ...] = (
     members.post,
+    pairs.post,
     cures.post,
     edges.post,
     consumables.post,
@@ -28,6 +31,7 @@ RULES: tuple[Callable[[Frame], None], ...] = (
     rooms.load,
     holds.load,
     trips.load,
+    company.post,
     people.post,
     rooms.post,
     air.post,
@@ -47,7 +51,7 @@ def build(
     wanted, generous, in_time: as menu.menus takes them.
     """
     menu_by_stage = menus(index, wanted=wanted, generous=generous, in_time=in_time)
-    frame = frame_of(index.problem, menu_by_stage)
+    frame = frame_of(index, menu_by_stage)
     for rule in RULES:
         rule(frame)
     return frame

@@ -7,26 +7,47 @@ after loading, it takes the first.
 from collections.abc import Iterator
 from dataclasses import replace
 
+from scheduler.calendar import Index
+from scheduler.laws import Laws, laws_of
 from scheduler.problem import Problem, Schedule, Stage, Trip, Use, Wait
+from scheduler.search import Spot
 
 
-def let_leave(problem: Problem, schedule: Schedule) -> Schedule:
+def let_leave(index: Index, schedule: Schedule) -> Schedule:
     """Return the schedule with every journey gone that can go, in the order of jobs."""
+    problem = index.problem
     for number, job in enumerate(problem.jobs):
         if job.trip is not None and schedule.trips[number] < 0:
             loaded = max((schedule.ends[last] for last in job.lasts), default=0)
-            option = _first_free(problem, schedule, job.trip, loaded)
+            laws = _laws(index, schedule)
+            option = _first_free(problem, schedule, job.trip, loaded, laws)
             trips = (*schedule.trips[:number], option, *schedule.trips[number + 1 :])
             schedule = replace(schedule, trips=trips)
     return schedule
 
 
-def _first_free(problem: Problem, schedule: Schedule, trip: Trip, loaded: int) -> int:
+def _laws(index: Index, schedule: Schedule) -> Laws | None:
+    """Return who has company of whom in a schedule, None where nobody must have any."""
+    laws = laws_of(index)
+    if laws is None:
+        return None
+    for trip, (leaves, _, free) in _gone(index.problem, schedule):
+        laws.leave(trip.crew, leaves, free)
+    placed = zip(schedule.starts, schedule.ends, schedule.ways, schedule.teams, strict=True)
+    for stage, (start, end, way, team) in enumerate(placed):
+        laws.book(stage, Spot(start=start, end=end, way=way, team=team))
+    return laws
+
+
+def _first_free(
+    problem: Problem, schedule: Schedule, trip: Trip, loaded: int, laws: Laws | None
+) -> int:
     for option, (leaves, back, free) in enumerate(trip.options):
         if (
             leaves >= loaded
             and all(_is_free(problem, schedule, worker, leaves, free) for worker in trip.crew)
             and all(_has_room(problem, schedule, use, leaves, back) for use in trip.uses)
+            and (laws is None or laws.may_leave(trip.crew, leaves, free))
         ):
             return option
     return -1

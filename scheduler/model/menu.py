@@ -8,7 +8,7 @@ from scheduler.calendar import Index
 from scheduler.countback import earliest, latest
 from scheduler.model.options import Menu, Option, Starts
 from scheduler.model.starts import StartTable, Window
-from scheduler.problem import Stage, Way
+from scheduler.problem import Problem, Stage
 from scheduler.teams import Call, Team, teams_among, until, work_steps
 
 TEAMS_MAX = 400
@@ -74,7 +74,7 @@ def _menu(kitchen: _Kitchen, stage: Stage, number: int) -> Menu:
     missing = False
     for way in range(len(stage.ways)):
         call = kitchen.index.call(number, way)
-        if _alike(kitchen.index, call):
+        if _alike(kitchen.index, stage, call):
             options.append(_by_person(kitchen, stage, number, way, window))
         elif _is_short(kitchen.index, call):
             options += _with_teams(kitchen, number, way, window, kitchen.index.all_teams(call))
@@ -89,12 +89,21 @@ def _menu(kitchen: _Kitchen, stage: Stage, number: int) -> Menu:
     )
 
 
-def _alike(index: Index, call: Call) -> bool:
+def _alike(index: Index, stage: Stage, call: Call) -> bool:
     """Return whether it makes no difference to the hours who does it."""
     if not call.needs or call.only_asked or call.certificates:
         return False
-    workers = [index.problem.workers[worker] for worker in index.eligible(call)]
-    return len({(worker.calendar, worker.pace) for worker in workers}) == 1
+    workers = index.problem.workers
+    alone = stage.company and call.hands_count == 1
+    kinds = {
+        (
+            index.calendars_of((worker,), None, company=alone),
+            workers[worker].pace,
+            workers[worker].sanding_max if stage.sands else None,
+        )
+        for worker in index.eligible(call)
+    }
+    return len(kinds) == 1
 
 
 def _is_short(index: Index, call: Call) -> bool:
@@ -102,10 +111,12 @@ def _is_short(index: Index, call: Call) -> bool:
 
 
 def _by_person(kitchen: _Kitchen, stage: Stage, number: int, way: int, window: Window) -> Option:
-    anybody = kitchen.index.eligible(kitchen.index.call(number, way))[:1]
-    calendars = kitchen.index.calendars_of(anybody, stage.ways[way].calendar)
+    call = kitchen.index.call(number, way)
+    anybody = kitchen.index.eligible(call)[:1]
+    alone = stage.company and call.hands_count == 1
+    calendars = kitchen.index.calendars_of(anybody, stage.ways[way].calendar, company=alone)
     steps = kitchen.index.steps(anybody, way, number)
-    cleared = _cleared(window, stage.ways[way])
+    cleared = _cleared(window, kitchen.index.problem, stage, way, anybody)
     starts = kitchen.table.starts(stage, calendars, steps, cleared)
     return Option(way=way, team=None, starts=starts)
 
@@ -115,21 +126,28 @@ def _with_teams(
 ) -> Iterator[Option]:
     index, stage = kitchen.index, kitchen.index.problem.stages[number]
     call = index.call(number, way)
-    cleared = _cleared(window, stage.ways[way])
     for team in teams:
         valid = until(index.problem.workers, call, team)
-        narrow = cleared
+        narrow = _cleared(window, index.problem, stage, way, team)
         if valid is not None and valid < window.latest_end:
-            narrow = replace(cleared, latest_end=valid)
-        calendars = index.calendars_of(team, stage.ways[way].calendar)
+            narrow = replace(narrow, latest_end=valid)
+        calendars = index.calendars_of(team, stage.ways[way].calendar, company=stage.company)
         steps = index.steps(team, way, number)
         yield Option(
             way=way, team=team, starts=kitchen.table.starts(stage, calendars, steps, narrow)
         )
 
 
-def _cleared(window: Window, way: Way) -> Window:
-    return window if way.clear is None else replace(window, clear=way.clear)
+def _cleared(window: Window, problem: Problem, stage: Stage, way: int, team: Team) -> Window:
+    """Return a window with the stretches that are clear, and how long the team sands in a day."""
+    clear = stage.ways[way].clear
+    most = None
+    if stage.sands and problem.days and not stage.under_way:
+        limits = (problem.workers[worker].sanding_max for worker in team)
+        most = min((limit for limit in limits if limit is not None), default=None)
+    if clear is None and most is None:
+        return window
+    return replace(window, clear=clear, daily_most=most)
 
 
 def _with_nobody(kitchen: _Kitchen, stage: Stage, number: int, way: int, window: Window) -> Option:

@@ -21,7 +21,8 @@ Steps = NDArray[np.int64]
 class Window:
     """Where a stage may lie, both limits included.
 
-    ends: where its end may (None: anywhere). clear: as of the way.
+    ends: where its end may (None: anywhere). clear: as of the way. daily_most: working steps
+    that it may have in any of Problem.days (None: any).
     """
 
     earliest_start: int
@@ -30,6 +31,7 @@ class Window:
     latest_end: int
     ends: Spans | None = None
     clear: Spans | None = None
+    daily_most: int | None = None
 
 
 class StartTable:
@@ -42,7 +44,7 @@ class StartTable:
 
     def starts(self, stage: Stage, calendars: tuple[int, ...], work: int, window: Window) -> Starts:
         """Return the starts of so much work in these hours together."""
-        timed = calendars and work
+        timed = work and (calendars or window.daily_most is not None)
         runs = self._index.runs_of(calendars, stage, window.clear) if timed else None
         key = (id(runs), work, window)
         if key not in self._made:
@@ -62,13 +64,41 @@ class StartTable:
         begins = np.concatenate([begin for begin, _ in pairs] or [steps[:0]])
         ends = np.concatenate([end for _, end in pairs] or [steps[:0]])
         kept = _inside(begins, ends, window)
+        if window.daily_most is not None:
+            kept &= self._short_enough(steps, begins, ends, window.daily_most)
         return Starts(pieces=_grouped(begins[kept], ends[kept]))
+
+    def _short_enough(
+        self, steps: Steps, begins: Steps, ends: Steps, most: int
+    ) -> NDArray[np.bool_]:
+        """Return which pieces of work have no more than so many steps in each day."""
+        days = np.array(self._index.problem.days, dtype=np.int64).reshape(-1, 2)
+        opens, closes = days[:, 0], days[:, 1]
+        first = np.searchsorted(closes, begins, side="right")
+        last = np.searchsorted(opens, ends, side="left") - 1
+        longest = np.zeros(len(begins), dtype=np.int64)
+        for day in (first, last):
+            at = np.clip(day, 0, len(days) - 1)
+            worked = _ranks(steps, np.minimum(ends, closes[at])) - _ranks(
+                steps, np.maximum(begins, opens[at])
+            )
+            longest = np.maximum(longest, np.where(first <= last, worked, 0))
+        whole = _ranks(steps, closes) - _ranks(steps, opens)
+        too_long = np.concatenate(([0], np.cumsum(whole > most)))
+        after = np.minimum(first + 1, len(days))
+        between = np.where(last > after, too_long[last] - too_long[after], 0)
+        found: NDArray[np.bool_] = (longest <= most) & (between == 0)
+        return found
 
     def _steps_of(self, hours: Hours) -> Steps:
         if id(hours) not in self._open_steps:
             stretches = [np.arange(start, end) for start, end in hours.open]
             self._open_steps[id(hours)] = np.concatenate(stretches or [np.arange(0)])
         return self._open_steps[id(hours)]
+
+
+def _ranks(steps: Steps, at: Steps) -> Steps:
+    return np.searchsorted(steps, at)
 
 
 def _pairs(steps: Steps, first: int, last: int, work: int) -> tuple[Steps, Steps]:

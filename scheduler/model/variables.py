@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
+from scheduler.calendar import Index
 from scheduler.model.options import Menu, Option, Starts
 from scheduler.problem import Problem, Use
 
@@ -47,11 +48,13 @@ class Load:
 class Frame:
     """The model being built: rules read the stages and add constraints and loads.
 
-    ready: by stage, when its cure is over, where that is later than its end. trips: by job, a
-    literal for each option of its trip. room_loads, worker_loads: by room and by worker.
+    index: of the problem. ready: by stage, when its cure is over, where that is later than its
+    end. trips: by job, a literal for each option of its trip. room_loads, worker_loads: by room
+    and by worker.
     """
 
     model: cp_model.CpModel
+    index: Index
     problem: Problem
     stages: tuple[StageVars, ...]
     ready: dict[int, Expr] = field(default_factory=dict)
@@ -70,14 +73,14 @@ class _Piece:
     or_longer: bool
 
 
-def frame_of(problem: Problem, menus: Sequence[Menu]) -> Frame:
+def frame_of(index: Index, menus: Sequence[Menu]) -> Frame:
     """Return a frame with the variables of every stage, which keep its hours and nothing else."""
-    model = cp_model.CpModel()
+    model, problem = cp_model.CpModel(), index.problem
     stages = tuple(
         _stage_vars(model, problem, menu, optional=stage.optional, way_count=len(stage.ways))
         for stage, menu in zip(problem.stages, menus, strict=True)
     )
-    return Frame(model=model, problem=problem, stages=stages)
+    return Frame(model=model, index=index, problem=problem, stages=stages)
 
 
 def negated(literal: Literal) -> Literal:

@@ -8,7 +8,8 @@ from scheduler.calendar import Index
 from scheduler.model import objective
 from scheduler.model.answer import hint as give_hint
 from scheduler.model.build import build
-from scheduler.model.run import Enough, Found, Limits, Status, Tell, run
+from scheduler.model.keeping import run_keeping
+from scheduler.model.run import Enough, Found, Limits, Status, Tell
 from scheduler.model.variables import Frame
 from scheduler.problem import Problem, Schedule
 
@@ -56,7 +57,7 @@ def least_makespan(
         raise ValueError("a book has levels, no makespan")
     if hint is not None:
         give_hint(frame, hint)
-    found = run(frame, goal, limits, cancel=cancel, on_schedule=on_schedule)
+    found = run_keeping(frame, goal, limits, cancel=cancel, on_schedule=on_schedule)
     return ModelResult(
         status=_honest(found.status, exact=_is_exact(frame)),
         schedule=found.schedule,
@@ -106,7 +107,7 @@ def can_be_in_time(
     for job in index.problem.jobs:
         for last in job.lasts if job.latest is not None else ():
             frame.model.add(frame.stages[last].end <= (job.latest or 0))
-    found = run(frame, 0, limits, cancel=cancel)
+    found = run_keeping(frame, 0, limits, cancel=cancel)
     if found.status is Status.NOTHING_FITS:
         return False, found.effort
     return (True if found.schedule is not None else None), found.effort
@@ -177,7 +178,7 @@ class _Descent:
             give_hint(self._frame, self._best)
         goal = objective.level(self._frame, number)
         last = number == objective.LEVEL_COUNT
-        found = run(
+        found = run_keeping(
             self._frame,
             goal,
             self._share(whole=last),

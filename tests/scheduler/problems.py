@@ -77,6 +77,7 @@ class _Maker:
             self._job(job, len(range(job, segment_count, job_count)), job_count)
         if self.spice:
             self._repair()
+            self._bind()
         return Problem(
             horizon=self.horizon,
             stages=tuple(self.stages),
@@ -88,7 +89,33 @@ class _Maker:
             holds=tuple(self.holds),
             jobs=tuple(self.jobs),
             shut=self.shut,
+            days=tuple((day * DAY, (day + 1) * DAY) for day in range(self.days)),
+            half_days=tuple((at, at + DAY // 2) for at in range(0, self.horizon, DAY // 2)),
+            pieces_max=2 if self._chance(60) else None,
         )
+
+    def _bind(self) -> None:
+        """Add company, limits of a day and pairs; pieces are known by the first stage's place."""
+        coats: list[int] = []
+        for number, stage in enumerate(self.stages):
+            skills = {need.skill for way in stage.ways for need in way.needs}
+            given = stage.fixed_start is not None
+            is_short = bool(skills) and all(way.work <= DAY // 4 for way in stage.ways)
+            if stage.cure.least and PAINT in skills and stage.job == 0:
+                coats.append(number)
+            self.stages[number] = replace(
+                stage,
+                company=bool(skills) and not given and self._chance(30),
+                piece=number // 7 if skills and self._chance(80) else None,
+                sands=is_short and self._chance(30),
+                under_way=given,
+            )
+        for one, other in pairwise(coats):
+            if self._chance(30):
+                self.stages[other] = replace(self.stages[other], same_team_as=one)
+        for number, worker in enumerate(self.workers):
+            away = ((10 * DAY, 12 * DAY),) if self._chance(30) else ()
+            self.workers[number] = replace(worker, sanding_max=30, away=away)
 
     def _chance(self, percent: int) -> bool:
         return self.spice and self.random.randrange(100) < percent

@@ -8,7 +8,7 @@ from scheduler.calendar import Index
 from scheduler.model import objective
 from scheduler.model.build import build
 from scheduler.model.run import Limits, Status, run
-from scheduler.model.whole import least_makespan
+from scheduler.model.whole import least_makespan, solve_whole
 from scheduler.problem import (
     Calendar,
     Edge,
@@ -436,3 +436,94 @@ class TestLevels:
             least.append(run(frame, objective.level(frame, number), LIMITS).value)
         assert least[:7] == [1, 1, 2, 2, 0, 1, 9]
         assert least[7] == 14 - (HORIZON - 3)
+
+
+class TestPairs:
+    def test_a_pair_decides(self) -> None:
+        stage = _stage(3, needs=BY_HAND)
+        two = (_worker(0), _worker(0))
+        assert _least(stage, stage, workers=two) == 3
+        assert _least(stage, replace(stage, same_team_as=0), workers=two) == 6
+
+    def test_a_pair_forbids(self) -> None:
+        other = _stage(3, needs=(Need(skill=1, can=1),), same_team_as=0)
+        stage = _stage(3, needs=BY_HAND)
+        assert _least(stage, other, workers=(_worker(0), _worker(0, 1))) == 6
+        assert _least(stage, other, workers=(_worker(0), _worker(1))) is None
+
+
+class TestCompany:
+    SHIFTS = (
+        Calendar(open=((0, 30),), shifts=((0, 30),)),
+        Calendar(open=((4, 8),), shifts=((4, 8),)),
+    )
+    LONELY = _stage(3, needs=BY_HAND, company=True)
+
+    def _least_beside(self, stage: Stage, **said: Any) -> int | None:
+        workers = (_worker(0, calendar=0), _worker(1, calendar=1, **said))
+        return _least(stage, calendars=self.SHIFTS, workers=workers)
+
+    def test_company_decides(self) -> None:
+        assert self._least_beside(replace(self.LONELY, company=False)) == 3
+        assert self._least_beside(self.LONELY) == 7
+
+    def test_who_is_away_is_none(self) -> None:
+        assert self._least_beside(self.LONELY, away=((4, 5),)) == 8
+        assert self._least_beside(self.LONELY, away=((5, 6),)) is None
+
+    def test_company_forbids(self) -> None:
+        assert self._least_beside(_stage(5, needs=BY_HAND, company=True)) is None
+
+    def test_a_journey_takes_it_away(self) -> None:
+        lonely = replace(self.LONELY, start_by=9)
+        trip = Trip(crew=(1,), options=((10, 14, 20), (24, 28, 30)))
+        problem = Problem(
+            horizon=HORIZON,
+            stages=(_stage(4), replace(lonely, fixed_start=9)),
+            workers=(_worker(0), _worker(1)),
+            jobs=(JobAim(lasts=(0,), latest=10, trip=trip),),
+        )
+        found = solve_whole(Index(problem), LIMITS)
+        assert found.schedule is not None
+        assert not breaches(problem, found.schedule)
+        assert (found.values[0], found.schedule.trips) == (1, (1,))
+        alone = replace(problem, stages=(problem.stages[0], replace(lonely, company=False)))
+        assert solve_whole(Index(alone), LIMITS).values[0] == 0
+
+
+class TestLimitsOfADay:
+    DAYS = ((0, 10), (10, 20), (20, 30))
+    SANDER = (_worker(0, sanding_max=4),)
+
+    def _pieces(self, most: int | None, *pieces: int) -> int | None:
+        stages = (_stage(2, needs=BY_HAND, piece=piece) for piece in pieces)
+        return _least(*stages, workers=(_worker(0),), half_days=self.DAYS, pieces_max=most)
+
+    def test_pieces_decide(self) -> None:
+        assert self._pieces(None, 0, 1, 2) == 6
+        assert self._pieces(2, 0, 1, 2) == 12
+        assert self._pieces(2, 0, 1, 1) == 6
+
+    def test_pieces_forbid(self) -> None:
+        assert self._pieces(1, 0, 1, 2) == 22
+        assert self._pieces(1, 0, 1, 2, 3) is None
+
+    def test_sanding_decides(self) -> None:
+        sand = _stage(3, needs=BY_HAND, sands=True)
+        assert _least(sand, sand, workers=self.SANDER, days=self.DAYS) == 12
+        assert _least(sand, _stage(3, needs=BY_HAND), workers=self.SANDER, days=self.DAYS) == 6
+
+    def test_a_long_stage_is_shared_by_two_days(self) -> None:
+        assert (
+            _least(_stage(8, needs=BY_HAND, sands=True), workers=self.SANDER, days=self.DAYS) == 14
+        )
+
+    def test_sanding_forbids(self) -> None:
+        long = _stage(9, needs=BY_HAND, sands=True)
+        assert _least(long, workers=self.SANDER, days=self.DAYS) is None
+
+    def test_what_is_under_way_counts_and_is_not_held_to_it(self) -> None:
+        given = _stage(5, needs=BY_HAND, sands=True, fixed_start=0, under_way=True)
+        sand = _stage(1, needs=BY_HAND, sands=True)
+        assert _least(given, workers=self.SANDER, days=self.DAYS) == 5
+        assert _least(given, sand, workers=self.SANDER, days=self.DAYS) == 11

@@ -28,6 +28,7 @@ from scheduler.problem import (
 )
 from scheduler.replay import breaches
 from scheduler.replay_hours import hour_breaches
+from tests.scheduler.bound import bind
 
 HORIZON = 14
 SKILLS = (0, 1)
@@ -45,6 +46,8 @@ def tiny_problem(seed: int) -> Problem:
         problem = _with_table(problem, draw)
     if draw.random() < 0.3:
         problem = _with_air(problem, draw)
+    if draw.random() < 0.3:
+        problem = bind(problem, draw)
     return problem
 
 
