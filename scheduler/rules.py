@@ -107,7 +107,7 @@ FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
         Rule.PIN: ("start", "pinned"),
         Rule.NOT_BEFORE: ("start", "not_before", "said_by"),
         Rule.ORDER: _WAITS,
-        Rule.CURE: _WAITS,
+        Rule.CURE: (*_WAITS, "cured"),
         Rule.RECOAT: ("before", "start", "latest"),
         Rule.TEMPERATURE: ("place", "hour", "celsius", "limit"),
         Rule.HUMIDITY: ("place", "hour", "humidity", "limit"),
@@ -138,6 +138,7 @@ FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
 Instants, `hour` among them, are ISO strings in UTC, days ISO dates. celsius, air, humidity and
 limit: decimal strings, the limit of the dew point in degrees above it. kind: "job", "person",
 "place" or "equipment".
+cured: the Kind of what cures, "" of a gate.
 said_by: "job", "step" or "pin". pinned: an instant or a day. why: "closure", "booking",
 "other_work", "usable" or "test_due". unit: "m2" or "slots" (`taken` and `room` are then decimal
 strings; whole numbers for equipment). act, other_act: an Act. who: "vehicles" or "crew". fact: a

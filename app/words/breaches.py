@@ -8,6 +8,7 @@ from app.words.names import Names
 from app.words.template import Template, within
 from app.words.voice import Voice
 from scheduler.outcome import Breach, CheckResult
+from shared.book import Kind
 
 BROKEN: dict[str, Template] = {
     "unknown_step": "{where} stands in the plan but not in the book.",
@@ -35,7 +36,7 @@ BROKEN: dict[str, Template] = {
     "pin": "{where} starts {start}, and is pinned to {pinned}.",
     "not_before": "{where} starts {start}, and may not before {not_before}.",
     "order": "{where} starts {start}, before {before} is over, {ready}.",
-    "cure": "{where} starts {start}, before {before} has cured, {ready}.",
+    "cure": "{where} starts {start}, before {before} {cured}, {ready}.",
     "recoat": "{where} starts {start}; the recoat time after {before} ran out {latest}.",
     "temperature": "{where}: in {place} it is {celsius} °C {hour}, and its material's limit is "
     "{limit} °C until it has cured.",
@@ -153,6 +154,23 @@ WHY: dict[str, Template] = {
 }
 """Words that stand in facts."""
 
+CURED: dict[str, Template] = {
+    Kind.FOAM: within("before it", "has set"),
+    Kind.LAMINATE: within("before it", "has cured"),
+    Kind.COAT: within("before it", "has cured"),
+    Kind.FILL: within("before it", "has set"),
+    Kind.PAINT: within("before it", "has dried"),
+    Kind.LACQUER: within("before it", "has dried"),
+    Kind.PACK: within("before it", "has set"),
+    "": within("before it", "is ready"),
+}
+"""What has not come to an end where the next step starts too soon, by kind."""
+
+_OF_PART: dict[str, Template] = {
+    "abrade": "{job}: abrading before {step}",
+    "rework": "{job}: rework after {step}",
+    "changes": "{job}: changes after {step}",
+}
 _ACT_FACTS = ("act", "other_act")
 _OF_JOB: Template = "{job}: {step}"
 _UNSAID: Template = within("fact", "not said")
@@ -172,6 +190,8 @@ def breach(
             facts[key] = voice.say(_UNSAID)
         elif key in _ACT_FACTS and fact in ACTS:
             facts[key] = voice.say(ACTS[str(fact)])
+        elif key == "cured":
+            facts[key] = voice.say(CURED.get(str(fact), CURED[""]))
         elif isinstance(fact, str) and fact in WHY:
             facts[key] = voice.say(WHY[fact])
     facts.update(where=_where(voice, broken, known), rule=broken.rule)
@@ -184,7 +204,8 @@ def _where(voice: Voice, broken: Breach, names: Names) -> str:
     if not job or not step:
         return str(job or names.any(broken.where))
     own = names.of("step", broken.where)
-    return voice.say(_OF_JOB, job=job, step=step if own == broken.where else own)
+    template = _OF_PART.get(str(told.get("part")), _OF_JOB)
+    return voice.say(template, job=job, step=step if own == broken.where else own)
 
 
 def rule_names(voice: Voice, rules: Iterable[str]) -> str:

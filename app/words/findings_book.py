@@ -200,7 +200,7 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "Write a longer greatest wait, or a shorter least.",
     ),
     "recoat_before_cured": (
-        "The recoat time of {recoat_hours} h is over before it has cured, after {cure_hours} h.",
+        "The recoat time of {recoat_hours} h is over before it is ready, after {cure_hours} h.",
         "Look at the product's data sheet again.",
     ),
     "temperatures_reversed": (

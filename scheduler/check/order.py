@@ -85,6 +85,8 @@ def _soon(world: World, job: Job, step: Step, link: Link, start: int) -> Iterato
     elif isinstance(step, Journey):
         rule = Rule.LEAVES_EARLY
     facts = {"before": before.name, "start": iso(start), "ready": iso(ready)}
+    if rule is Rule.CURE:
+        facts["cured"] = before.kind.value if isinstance(before, Stage) else ""
     yield of_step(rule, job, step, **facts)
 
 

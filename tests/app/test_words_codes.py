@@ -11,6 +11,7 @@ from app.words.template import Template
 from scheduler.outcome import Breach, CheckResult, Verdict
 from scheduler.reasons import Reason
 from scheduler.rules import COMMON_FACTS, FACTS, Rule
+from shared.book import Kind
 from shared.edits import LABELS
 from shared.findings import Clash, Finding
 from shared.findings_codes import CODES
@@ -106,6 +107,40 @@ def test_a_breach_says_what_is_not_known_and_what_words_mean() -> None:
     )
 
     assert said == "Bay: Bay is not to be had from a to b (closed)."
+
+
+@pytest.mark.parametrize(
+    ("kind", "done"),
+    [
+        *((kind.value, "has set") for kind in (Kind.FOAM, Kind.FILL, Kind.PACK)),
+        *((kind.value, "has cured") for kind in (Kind.LAMINATE, Kind.COAT)),
+        *((kind.value, "has dried") for kind in (Kind.PAINT, Kind.LACQUER)),
+        ("", "is ready"),
+    ],
+)
+def test_what_starts_too_soon_is_said_by_the_kind_of_what_was_not_done(
+    kind: str, done: str
+) -> None:
+    facts = (("job", "Moon"), ("step", "pack"), ("before", "prime"), ("cured", kind))
+    said = Words("en").breach(Breach(rule=Rule.CURE, where="s1", facts=facts))
+
+    assert f" before prime {done}, " in said
+
+
+@pytest.mark.parametrize(
+    ("part", "where"),
+    [
+        ("", "Moon: colour stands"),
+        ("abrade", "Moon: abrading before colour stands"),
+        ("rework", "Moon: rework after colour stands"),
+        ("changes", "Moon: changes after colour stands"),
+    ],
+)
+def test_a_breach_of_what_was_put_in_is_named_as_such(part: str, where: str) -> None:
+    facts = (("job", "Moon"), ("step", "colour"), ("part", part))
+    said = Words("en").breach(Breach(rule=Rule.PAUSE, where="s1", facts=facts))
+
+    assert said.startswith(where)
 
 
 def test_every_reason_has_a_sentence() -> None:
