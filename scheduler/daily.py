@@ -21,8 +21,8 @@ class Daily:
         self._stages = problem.stages
         self._pieces_max = problem.pieces_max
         self._sanding_max = [worker.sanding_max for worker in problem.workers]
-        self._days = _Days(problem.days)
-        self._half_days = _Days(problem.half_days)
+        self._days = Days(problem.days)
+        self._half_days = Days(problem.half_days)
         self._pieces: dict[Day, dict[int, int]] = {}
         self._sanding: dict[Day, int] = {}
 
@@ -90,7 +90,7 @@ class Daily:
             del pieces[piece]
 
 
-class _Days:
+class Days:
     """Sorted days or half days."""
 
     def __init__(self, spans: Spans) -> None:
