@@ -203,6 +203,42 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "The recoat time of {recoat_hours} h is over before it is ready, after {cure_hours} h.",
         "Look at the product's data sheet again.",
     ),
+    "recoat_bands_out_of_order": (
+        "The band up to {upto} °C comes after the one up to {before} °C.",
+        "Write the bands by rising temperature, each once.",
+    ),
+    "recoat_band_before_cured": (
+        "Up to {upto} °C the recoat time of {most_hours} h is over before it has cured, after "
+        "{cure_hours} h at least.",
+        "Write a longer recoat time, or a shorter cure.",
+    ),
+    "recoat_hours_beside_bands": (
+        "The recoat time of {recoat_hours} h is not used, since there are bands by temperature.",
+        "Take one of the two out.",
+    ),
+    "temperature_unknown": (
+        "{step} and maybe others mind the temperature, and the book has none: {celsius} °C is "
+        "taken.",
+        "Write how warm the workshop is by day and by night, month by month.",
+    ),
+    "months_without_temperature": (
+        "Work that minds the temperature may lie here, and these months have none: {months}. "
+        "{celsius} °C is taken for them.",
+        "Write how warm it is by day and by night in these months.",
+    ),
+    "humidity_unknown": (
+        "{step} and maybe others mind how damp the air is, and the book never says: nothing is "
+        "held against it.",
+        "Write the humidity beside the temperatures.",
+    ),
+    "heating_incomplete": (
+        "This heating is taken and does not say: {field}.",
+        "Write how warm it gets and in which hours, or don't take it.",
+    ),
+    "heating_of_no_place": (
+        "This heating is about {id}, which is no place.",
+        "Write the ids of places, or none for all of them.",
+    ),
     "temperatures_reversed": (
         "The coldest, {coldest} °C, is warmer than the warmest, {warmest} °C.",
         "Change them over.",

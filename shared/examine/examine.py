@@ -26,6 +26,7 @@ from shared.book import (
     Window,
     Workshop,
 )
+from shared.examine.climate import check_climate, check_heating, check_recoat
 from shared.examine.facts import check_fact, check_facts
 from shared.examine.hours import check_calendar, check_leg_zone, check_shift, check_workshop
 from shared.examine.jobs import check_job, check_segment, check_window
@@ -61,19 +62,19 @@ def _check_offer(offer: Offer, path: Path, look: Look) -> None:
 
 
 _CHECKS: dict[type[Value], tuple[_Check, ...]] = {
-    Book: (check_facts,),
+    Book: (check_facts, check_climate),
     Workshop: (check_workshop,),
     Shift: (check_shift,),
     Client: (check_calendar,),
     Site: (check_calendar,),
     Place: (check_place,),
     Person: (check_person,),
-    Offer: (_check_offer,),
+    Offer: (_check_offer, check_heating),
     Job: (check_job, check_order, check_measures),
     Window: (check_window,),
     Segment: (check_segment, check_segment_route),
     Route: (check_route,),
-    Stage: (check_stage, check_move, check_lift),
+    Stage: (check_stage, check_recoat, check_move, check_lift),
     Way: (check_kinds,),
     Gate: (check_gate,),
     Abrade: (check_abrade,),

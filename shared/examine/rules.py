@@ -33,6 +33,7 @@ from shared.book import (
     Pin,
     Place,
     Reading,
+    RecoatBand,
     Route,
     RouteRule,
     Segment,
@@ -194,7 +195,12 @@ RULES: dict[type[Value], tuple[Rule, ...]] = {
     Closure: (days_in_order("first", "last"),),
     Apart: (not_below_zero("minutes"),),
     Booking: (starts_first, not_below_zero("area_m2")),
-    Temperature: (months_known, refers("place", "place")),
+    Temperature: (
+        months_known,
+        refers("place", "place"),
+        not_below_zero("spread_celsius", "humidity_percent"),
+        at_most("humidity_percent", 100),
+    ),
     Reading: (
         refers("place", "place"),
         not_below_zero("humidity_percent"),
@@ -230,7 +236,10 @@ RULES: dict[type[Value], tuple[Rule, ...]] = {
     Leave: (starts_first,),
     ExtraHours: (starts_first, not_below_zero("premium_per_hour")),
     Engaged: (days_in_order("first", "last"),),
-    Offer: (not_below_zero("price", "notice_days", "limit_hours"),),
+    Offer: (
+        not_below_zero("price", "notice_days", "limit_hours"),
+        days_in_order("first", "last"),
+    ),
     Job: (
         has_name("job"),
         refers("window", "window"),
@@ -261,6 +270,8 @@ RULES: dict[type[Value], tuple[Rule, ...]] = {
         refers("step", "same_people_as"),
         refers("place", "moves_to"),
         not_below_zero("cure_hours", "recoat_hours", "watch_minutes", "longest_pause_days"),
+        not_below_zero("most_humidity_percent", "dew_point_margin_celsius"),
+        at_most("most_humidity_percent", 100),
         not_below_zero("wet_hours"),
     ),
     Gate: (
@@ -281,6 +292,7 @@ RULES: dict[type[Value], tuple[Rule, ...]] = {
     Leg: (not_below_zero("minutes"),),
     Departure: (arrives_later, not_below_zero("check_in_minutes")),
     Abrade: (),
+    RecoatBand: (not_below_zero("most_hours"),),
     After: (refers("step", "step"), not_below_zero("least_hours"), most_above_least),
     Pin: (refers("person", "people"),),
     Way: (refers("place", "places"), not_below_zero("area_m2", "cost")),
