@@ -209,7 +209,7 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
     ),
     "recoat_band_before_cured": (
         "Up to {upto} °C the recoat time of {most_hours} h is over before it has cured, after "
-        "{cure_hours} h at least.",
+        "{cure_hours} h.",
         "Write a longer recoat time, or a shorter cure.",
     ),
     "recoat_hours_beside_bands": (

@@ -51,10 +51,12 @@ from tests.builders import (
 )
 from tests.shared.examine_books import departs, sailing, with_leg, with_step, with_workshop
 from tests.shared.examine_cases import CASES as BOOK_CASES
+from tests.shared.examine_climate_cases import CASES as CLIMATE_CASES
+from tests.shared.examine_climate_cases import FINE as FINE_CLIMATES
 from tests.shared.examine_job_cases import CASES as JOB_CASES
 from tests.strategies import books
 
-CASES = [*BOOK_CASES, *JOB_CASES]
+CASES = [*BOOK_CASES, *CLIMATE_CASES, *JOB_CASES]
 
 
 def found_in(book: Book, code: str) -> list[Finding]:
@@ -78,6 +80,13 @@ def test_every_code_about_books_has_a_case_here() -> None:
     codes = list(CODES)
     of_books = codes[codes.index("id_empty") :]
     assert sorted(set(of_books) - {case[0] for case in CASES}) == []
+
+
+@pytest.mark.parametrize("book", FINE_CLIMATES)
+def test_temperatures_that_are_only_near_to_wrong_are_not_told(book: Book) -> None:
+    told = {case[0] for case in CLIMATE_CASES} - {"temperature_unknown"}
+
+    assert not told & {each.code for each in examine(book)}
 
 
 def test_the_usual_book_has_no_finding() -> None:
