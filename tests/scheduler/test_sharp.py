@@ -5,7 +5,7 @@ from functools import cache
 
 import pytest
 
-from scheduler.aims import loading_end
+from scheduler.aims import levels, loading_end
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
 from scheduler.countback import earliest, latest
@@ -16,7 +16,7 @@ from scheduler.place import place
 from scheduler.problem import Problem, Schedule
 from scheduler.proof import prove
 from scheduler.replay import breaches
-from tests.scheduler.tiny import every_schedule, levels, sharp_problem, tiny_problem
+from tests.scheduler.tiny import every_schedule, sharp_problem, tiny_problem
 
 LIMITS = Limits(effort=2000, workers=1)
 SEEDS = range(90)
