@@ -10,7 +10,10 @@ from app.words import shell
 from app.words.voice import Voice
 from shared.errors import DiskError
 
-SAMPLES = ("small", "tight", "full", "impossible")
+SAMPLES = (
+    *("small", "tight", "full", "impossible"),
+    *("hollow", "foam-kept", "cast", "hard-coat", "repair"),
+)
 _ENDING = ".countback"
 
 

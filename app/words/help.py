@@ -15,7 +15,8 @@ and be loaded by when, and whether every window holds.
   countback answer BOOK GATE ANSWER    write down what was said to the pictures: yes, changes or no
   countback change BOOK SEGMENT        what changes after the yes, tried before it is taken
   countback again BOOK STEP            repairs from a stage on, tried before they are taken
-  countback sample NAME DIR   put a sample book there: small, tight, full or impossible
+  countback sample NAME DIR   put a sample book there: small, tight, full, impossible, or one
+                              for a way of making
   countback undo BOOK         put back the book as it was before it was last saved
   countback open [BOOK]       the window with the wall
   countback engine            the engine for other programs, JSON lines in and out
@@ -139,7 +140,7 @@ and the verdict before and after. countback undo takes back what was taken.
   --answer         ask for a new answer between carving and skin
   --take           write it into the book
   --now INSTANT    plan as of this moment; else the book's own, else the clock's
-  --seconds N      plan for so long at most, twice; 3 if not said
+  --seconds N      plan for so long at most each time; 3 if not said
   --workers N      plan with so many threads; 2 if not said
   --json           say it once more, as one JSON object on the last line
 """,
@@ -157,15 +158,16 @@ undo takes back what was taken.
   --on SEGMENT     on which segment, where the stage is on several
   --take           write it into the book
   --now INSTANT    plan as of this moment; else the book's own, else the clock's
-  --seconds N      plan for so long at most, twice; 3 if not said
+  --seconds N      plan for so long at most each time; 3 if not said
   --workers N      plan with so many threads; 2 if not said
   --json           say it once more, as one JSON object on the last line
 """,
     "sample": """\
 countback sample NAME DIR [--now INSTANT]
 
-Puts a sample book into a folder: small, tight, full or impossible. A file that is there
-already is left as it is.
+Puts a sample book into a folder: small, tight, full or impossible; or one for each way of
+making: hollow, foam-kept, cast, hard-coat or repair. A file that is there already is left as
+it is.
 
   --now INSTANT    taken, and changes nothing here
 """,

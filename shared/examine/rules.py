@@ -252,8 +252,8 @@ RULES: dict[type[Value], tuple[Rule, ...]] = {
     Window: (starts_first,),
     Segment: (
         has_name("segment"),
-        above_zero("length_m", "width_m", "height_m", "surface_m2"),
-        not_below_zero("mass_low_kg", "mass_high_kg"),
+        above_zero("length_m", "width_m", "height_m", "surface_m2", "volume_m3"),
+        not_below_zero("mass_low_kg", "mass_high_kg", "joints_m"),
         masses_in_order,
         refers("place", "stands"),
     ),

@@ -9,7 +9,8 @@ from tests.books.commissions import two_days
 from tests.books.shops import commissioned, driven, made_by, piece, shop
 
 
-def _first_revision(book: Book) -> Book:
+def first_revision(book: Book) -> Book:
+    """Give a book as if it had just been written."""
     return replace(book, revision=1)
 
 
@@ -35,7 +36,7 @@ def hollow() -> Book:
         book, "pear", "Market pear", "Mill market", two_days(date(2027, 5, 25)), halves
     )
     book = made_by(book, "pear", "hollow", crew=("asta", "cato"))
-    return _first_revision(driven(book, "pear", 90, 180))
+    return first_revision(driven(book, "pear", 90, 180))
 
 
 PEAR = ("Upper half", "Lower half")
@@ -53,20 +54,20 @@ def foam_kept() -> Book:
     )
     options = ("steel-frame", "lifting-points", "sealant", "spatter")
     book = made_by(book, "thimble", "foam-kept", *options, crew=("dilys", "cato"))
-    return _first_revision(driven(book, "thimble", 150, 300))
+    return first_revision(driven(book, "thimble", 150, 300))
 
 
 def cast() -> Book:
     """Cast two acorn seats from split moulds, the colour agreed on a board."""
     book = shop("Elder Row moulds", 5, "1")
     seats = tuple(
-        piece("acorn", name, ("1.2", "1.1", "0.9"), "4.2") for name in ("First seat", "Second seat")
+        piece("acorn", name, ("1.2", "1.1", "0.9"), "4.2", "0") for name in ("First seat", "Second seat")
     )
     book = commissioned(
         book, "acorn", "Acorn seats", "Brambleford library", two_days(date(2027, 5, 18)), seats
     )
     book = made_by(book, "acorn", "cast", "colour-board", "airbrush", crew=("dilys", "edda"))
-    return _first_revision(driven(book, "acorn", 60, 120))
+    return first_revision(driven(book, "acorn", 60, 120))
 
 
 def hard_coat() -> Book:
@@ -80,7 +81,7 @@ def hard_coat() -> Book:
         book, "loaf", "Stone loaf", "Mill market", two_days(date(2027, 4, 20)), loaf
     )
     book = made_by(book, "loaf", "hard-coat", "texture", crew=("dilys", "cato"))
-    return _first_revision(driven(book, "loaf", 45, 150))
+    return first_revision(driven(book, "loaf", 45, 150))
 
 
 def repair() -> Book:
@@ -91,7 +92,7 @@ def repair() -> Book:
         book, "kettle", "Station kettle", "Foundry hall", two_days(date(2027, 1, 28)), spout
     )
     book = made_by(book, "kettle", "repair", "broken", crew=("dilys", "edda"))
-    return _first_revision(driven(book, "kettle", 30, 60))
+    return first_revision(driven(book, "kettle", 30, 60))
 
 
 ROUTE_SAMPLES: dict[str, Callable[[], Book]] = {

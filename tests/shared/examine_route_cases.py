@@ -76,6 +76,18 @@ CASES: list[Case] = [
         {"field": "volume_m3", "taken": "6"},
     ),
     (
+        "not_above_zero",
+        with_segments(a_segment(volume_m3=Decimal(0))),
+        ("jobs", 0, "segments", 0, "volume_m3"),
+        {},
+    ),
+    (
+        "below_zero",
+        with_segments(a_segment(joints_m=Decimal(-1))),
+        ("jobs", 0, "segments", 0, "joints_m"),
+        {},
+    ),
+    (
         "unknown_id",
         with_segments(a_segment(route=RouteId("hollw"))),
         ("jobs", 0, "segments", 0, "route"),
