@@ -51,14 +51,14 @@ def all_day(start: str = "00:00", end: str = "00:00") -> Shift:
     return a_shift(start, end, days=tuple(range(7)), breaks=())
 
 
-def heating(celsius: Number, *hours: Shift, **more: Any) -> Offer:
+def heating(warm: Number, *hours: Shift, **more: Any) -> Offer:
     """Give heating that is taken, round the clock unless hours are named."""
     usual = Offer(
         id=OfferId("heater"),
         name="Heater",
         kind="heating",
         taken=True,
-        celsius=Decimal(celsius),
+        celsius=Decimal(warm),
         heated=hours or (all_day(),),
     )
     return replace(usual, **more)
