@@ -142,7 +142,11 @@ class Abrade(Value):
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class RecoatBand(Value):
-    """The greatest wait for a coat whose hottest hour was no warmer than so much."""
+    """The greatest wait for a coat whose hottest hour was no warmer than so much.
+
+    Of all hours that the wait touches, by the hottest that is expected. An hour warmer than the
+    last band ends the wait as it begins.
+    """
 
     upto_celsius: Decimal
     most_hours: Decimal

@@ -59,6 +59,8 @@ class Temperature(Value):
     `heated` it is `heated_celsius` warm where that is given; where it is not, it is the day's
     temperature in those hours and the night's in all others. spread_celsius: how far it may be
     colder or warmer than expected; None means not at all. humidity_percent: None means unknown.
+    Breaks in hours that are heated do not count; an hour heated in part is as cold as its cold
+    part and as warm as its warm one. Of several for one place and month the first counts.
     """
 
     months: tuple[int, ...]
@@ -75,7 +77,7 @@ class Temperature(Value):
 class Reading(Value):
     """A measured temperature (and humidity): it holds for its hour instead of what was expected.
 
-    place: None means every place.
+    Also instead of heating. place: None means every place that has no reading of its own.
     """
 
     at: datetime
