@@ -119,6 +119,7 @@ def redone(
     book: Book, job: Job, segment: SegmentId, past: Past, again: Shares, first: First
 ) -> Redone:
     """Return what is done again on a segment, and what comes first where there is such work."""
+    again = _packed_last(again)
     taken = step_ids(book)
     made: list[Step] = []
     opening = _opening(job, segment, begun_stages(job, past), again, first)
@@ -132,6 +133,17 @@ def redone(
         copy = _copy(job, segment, stage, share, copies, made[-1].id if made else None)
         made.append(replace(copy, takes_off=copy.takes_off if made else True))
     return Redone(steps=tuple(made), copies=copies)
+
+
+def _packed_last(again: Shares) -> Shares:
+    """Return what is done again without fitting in between: only what packs it is packing."""
+    works = [i for i, (stage, _) in enumerate(again) if stage.kind is not Kind.PACK]
+    last = works[-1] if works else -1
+    return [
+        (stage, share)
+        for i, (stage, share) in enumerate(again)
+        if stage.kind is not Kind.PACK or i > last
+    ]
 
 
 def _opening(

@@ -186,6 +186,23 @@ def test_broken_at_loading_repeats_every_finish_from_the_skin_on_with_its_share(
         assert [way.places for way in step.ways] == [way.places for way in old.ways]
 
 
+def test_fitting_in_between_is_not_done_again_and_packing_at_the_end_is() -> None:
+    steps: tuple[Step, ...] = (
+        a_stage("skin", Kind.LAMINATE),
+        a_stage("take-apart", Kind.PACK),
+        a_stage("lacquer", Kind.LACQUER),
+        a_stage("wrap", Kind.PACK),
+        a_gate(),
+        a_journey(),
+    )
+    book = with_done(a_book(a_job(steps=steps)), ("skin", "take-apart", "lacquer", "wrap"))
+    new = new_steps(book, again_from(book, StepId("skin"), Cause.BROKEN))
+
+    assert [step.name for step in new] == [
+        *("cut back", "Skin again", "Lacquer again", "Wrap again"),
+    ]
+
+
 def test_a_share_that_is_typed_takes_the_place_of_those_in_the_table() -> None:
     book = with_done(small(), head_steps(small()))
     step = StepId("owl.head.fair")
