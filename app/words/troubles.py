@@ -54,6 +54,21 @@ SENTENCES: dict[str, Template] = {
     "unknown_kind": "“{word}” is no kind of work; there are {kinds}.",
     "unknown_person": "There is nobody “{word}”; there are {people}.",
     "no_pair": "“{word}” is no WORD=ID, which {option} wants.",
+    # Sizes as they are typed.
+    "empty_size": "“{typed}” lacks a length at character {at}; write 2.4, 2400mm or 7ft 10in.",
+    "not_a_size": "“{word}” in “{typed}”, from character {at} on, is no length; write 2.4 (with a "
+    "point), 2400mm, 7ft 10in or 7'10\".",
+    "unknown_unit": "“{word}” in “{typed}”, at character {at}, is no unit; there are m, cm, mm, "
+    "ft and in.",
+    "unit_missing": "“{word}” in “{typed}”, at character {at}, has no unit, and the last length is "
+    "in feet and inches; write m, ft or in behind each.",
+    "inches_over": "“{word}” in “{typed}”, at character {at}, is a foot or more; write so many "
+    "feet more and less than 12 inches.",
+    "no_size": "“{word}” in “{typed}”, at character {at}, is no size; write more than 0.",
+    "too_long": "“{word}” in “{typed}”, at character {at}, is more than 100 m; a number alone is "
+    "metres, so write mm or cm behind it.",
+    "wrong_count": "“{typed}” is not length, width and height; write three lengths as in "
+    "2.4x2.1x2.6 or 8ft x 7ft x 8ft 6in.",
     # Loads.
     "no_loads": "There is nothing to take: no stages could be one booth load.",
     "unknown_load": "“{word}” is no load; there are 1 to {count}, or all.",
