@@ -2,13 +2,13 @@
 
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any, ClassVar
+from typing import Any
 
 from scheduler.calendar import Index
 from scheduler.model import objective
 from scheduler.model.build import build
-from scheduler.model.run import Limits, Status, run
-from scheduler.model.whole import least_makespan, solve_whole
+from scheduler.model.run import Status, run
+from scheduler.model.whole import solve_whole
 from scheduler.problem import (
     Calendar,
     Edge,
@@ -24,54 +24,13 @@ from scheduler.problem import (
     Use,
     Wait,
     Way,
-    Worker,
 )
 from scheduler.replay import breaches
-
-LIMITS = Limits(effort=1000, workers=1)
-HORIZON = 30
-BY_HAND = (Need(skill=0, can=1),)
-
-
-def _way(steps: int, **said: Any) -> Way:
-    return Way(work=Fraction(steps), **said)
-
-
-def _stage(steps: int, **said: Any) -> Stage:
-    way = {
-        name: said.pop(name)
-        for name in ("needs", "uses", "consumes", "calendar", "clear")
-        if name in said
-    }
-    return Stage(ways=(_way(steps, **way),), **said)
-
-
-def _worker(*can: int, **said: Any) -> Worker:
-    said.setdefault("calendar", None)
-    said.setdefault("helps", frozenset(can))
-    return Worker(can=frozenset(can), **said)
-
-
-def _least(*stages: Stage, edges: tuple[Edge, ...] = (), **said: Any) -> int | None:
-    """The least makespan, proved and replayed; None: proved that nothing fits."""
-    count = len(stages)
-    to_the_end = tuple(
-        Edge(before=at, after=count) for at in range(count) if not stages[at].optional
-    )
-    said.setdefault("horizon", HORIZON)
-    problem = Problem(
-        stages=(*stages, Stage(ways=(Way(),))),
-        edges=(*edges, *to_the_end),
-        makespan=count,
-        **said,
-    )
-    found = least_makespan(Index(problem), LIMITS)
-    if found.status is Status.NOTHING_FITS:
-        return None
-    assert found.status is Status.PROVED
-    assert found.schedule is not None
-    assert not breaches(problem, found.schedule)
-    return found.values[0]
+from tests.scheduler.makespans import BY_HAND, HORIZON, LIMITS
+from tests.scheduler.makespans import least as _least
+from tests.scheduler.makespans import stage as _stage
+from tests.scheduler.makespans import way as _way
+from tests.scheduler.makespans import worker as _worker
 
 
 class TestWindows:
@@ -307,55 +266,6 @@ class TestRooms:
     def test_what_is_taken_is_taken_even_beyond_what_is_free(self) -> None:
         taken = Room(capacity=2, busy=((0, 5, 2), (3, 6, 2)))
         assert _least(_stage(3, uses=(Use(room=0, units=1),)), rooms=(taken,)) == 9
-
-
-class TestAir:
-    @staticmethod
-    def _pair(**said: Any) -> tuple[Stage, Stage]:
-        spray = Use(room=0, units=1, against=(1,), **said)
-        cure = Wait(least=5) if said.get("through_cure") else Wait()
-        return (
-            _stage(4, uses=(spray,), cure=cure),
-            _stage(3, uses=(Use(room=1, units=1, against=(0,)),)),
-        )
-
-    AIR: ClassVar[dict[str, Any]] = {"rooms": (Room(capacity=9), Room(capacity=9))}
-
-    def test_what_must_not_share_the_air_comes_one_after_the_other(self) -> None:
-        spray, weld = self._pair()
-        assert _least(spray, weld, **self.AIR) == 7
-        assert _least(spray, spray, weld, weld, **self.AIR) == 7
-        pinned = (replace(spray, fixed_start=2), replace(weld, start_by=5))
-        assert _least(*pinned, **self.AIR) is None
-        assert _least(pinned[0], replace(weld, start_by=6), **self.AIR) == 9
-
-    def test_cure_and_clear_out_count(self) -> None:
-        spray, weld = self._pair(through_cure=True, after=2)
-        first = replace(spray, start_by=0)
-        assert _least(first, weld, **self.AIR) == 14
-        plain, _ = self._pair(after=2)
-        assert _least(replace(plain, start_by=0), weld, **self.AIR) == 9
-        edges = (Edge(before=0, after=1),)
-        assert _least(plain, weld, edges=edges, **self.AIR) == 9
-        assert _least(self._pair()[0], weld, edges=edges, **self.AIR) == 7
-        assert _least(plain, replace(weld, start_by=5), edges=edges, **self.AIR) is None
-
-    def test_a_stage_shares_the_air_with_itself_and_with_what_takes_no_time(self) -> None:
-        both = (Use(room=0, units=1, against=(1,)), Use(room=1, units=1, against=(0,)))
-        assert _least(_stage(4, uses=both), _stage(4, uses=both), **self.AIR) == 8
-        spray, weld = self._pair()
-        brief = _stage(0, uses=weld.ways[0].uses, fixed_start=2)
-        assert _least(replace(spray, fixed_start=0), brief, **self.AIR) == 4
-
-    def test_what_is_booked_counts_too(self) -> None:
-        spray, _ = self._pair()
-        booked = (Room(capacity=9), Room(capacity=9, busy=((3, 6, 1), (4, 8, 1))))
-        assert _least(spray, rooms=booked) == 12
-
-    def test_only_the_way_that_is_taken_counts(self) -> None:
-        spray, weld = self._pair()
-        either = Stage(ways=(*spray.ways, _way(6)))
-        assert _least(replace(weld, fixed_start=1), either, **self.AIR) == 6
 
 
 class TestHolds:

@@ -1,8 +1,8 @@
 """While a stage takes what is against a room, nobody else takes anything of that room.
 
 For each use with `against` and each load of another stage on such a room: no overlap of the two
-stretches. Pairs that the order of stages keeps apart anyway are left out. Pinned by
-tests/scheduler/test_model_rules.py, "air".
+stretches. Pairs that the order of stages keeps apart anyway are left out.
+Pinned by tests/scheduler/test_model_air.py.
 """
 
 from collections.abc import Iterator
