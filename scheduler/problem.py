@@ -6,6 +6,7 @@ position in the problem's tuples. A published instance is a plain problem: no ca
 people or people without calendars, and a makespan instead of jobs.
 """
 
+from bisect import bisect_left
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -34,6 +35,15 @@ class Table:
     """
 
     knots: tuple[tuple[int, int], ...]
+
+    def value(self, t: int) -> int | None:
+        """Return the value at t, None past the last knot."""
+        at = bisect_left(self.knots, t, key=_upto)
+        return None if at == len(self.knots) else self.knots[at][1]
+
+
+def _upto(knot: tuple[int, int]) -> int:
+    return knot[0]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

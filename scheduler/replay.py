@@ -6,7 +6,7 @@ It walks steps one by one and counts; nothing here comes from what places the st
 from collections.abc import Iterator
 
 from scheduler.breaches import ProblemBreach, ProblemRule
-from scheduler.problem import Edge, Problem, Schedule, Stage, Table, Way
+from scheduler.problem import Edge, Problem, Schedule, Stage, Way
 from scheduler.replay_hours import hour_breaches
 from scheduler.replay_loads import air_breaches, load_breaches, trip_breaches
 from scheduler.replay_people import company_breaches, daily_breaches, pair_breaches
@@ -77,7 +77,7 @@ def _bounds(problem: Problem, stage: Stage, start: int, end: int) -> dict[Proble
         ProblemRule.START_BY: stage.start_by is not None and start > stage.start_by,
         ProblemRule.FIXED_START: stage.fixed_start is not None and start != stage.fixed_start,
         ProblemRule.ENDS: stage.ends is not None and not any(a <= end < b for a, b in stage.ends),
-        ProblemRule.CURE: stage.cure.table is not None and _value(stage.cure.table, end) is None,
+        ProblemRule.CURE: stage.cure.table is not None and stage.cure.table.value(end) is None,
     }
 
 
@@ -144,21 +144,14 @@ def _is_late(edge: Edge, schedule: Schedule, came: int, start: int) -> bool:
         return True
     if edge.most_table is None:
         return False
-    latest = _value(edge.most_table, schedule.ends[edge.before])
+    latest = edge.most_table.value(schedule.ends[edge.before])
     return latest is not None and start > latest
 
 
 def _is_cured(stage: Stage, end: int, t: int) -> bool:
     table = stage.cure.table
-    value = end if table is None else _value(table, end)
+    value = end if table is None else table.value(end)
     return value is not None and t >= value and t >= end + stage.cure.least
-
-
-def _value(table: Table, t: int) -> int | None:
-    for upto, value in table.knots:
-        if t <= upto:
-            return value
-    return None
 
 
 def _is_split(schedule: Schedule, edge: Edge) -> bool:

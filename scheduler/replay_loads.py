@@ -128,9 +128,8 @@ def _held(use: Use, cure: Wait, schedule: Schedule, number: int) -> _Taken:
 def _let_go(use: Use, cure: Wait, end: int) -> int:
     if not use.through_cure:
         return end + use.after
-    knots = () if cure.table is None else cure.table.knots
-    value = next((value for upto, value in knots if end <= upto), end)
-    return max(end + cure.least, value) + use.after
+    value = None if cure.table is None else cure.table.value(end)
+    return max(end + cure.least, end if value is None else value) + use.after
 
 
 def _journeys(

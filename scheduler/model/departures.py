@@ -109,5 +109,5 @@ def _use_span(stage: Stage, use: Use, schedule: Schedule, number: int) -> tuple[
 
 
 def _ready(cure: Wait, end: int) -> int:
-    knots = () if cure.table is None else cure.table.knots
-    return max(end + cure.least, next((value for upto, value in knots if end <= upto), end))
+    value = None if cure.table is None else cure.table.value(end)
+    return max(end + cure.least, end if value is None else value)
