@@ -6,7 +6,7 @@ from datetime import datetime
 from shared.book.acts import Act
 from shared.book.client import Client
 from shared.book.facts import Answer, Fact, FactKind
-from shared.book.jobs import Job, Segment, Site, Standing, Window
+from shared.book.jobs import Face, Job, Segment, Site, Standing, Window
 from shared.book.people import (
     Certificate,
     Engaged,
@@ -42,6 +42,7 @@ from shared.book.steps import (
 )
 from shared.book.workshop import (
     Apart,
+    Body,
     Booking,
     Closure,
     Equipment,
@@ -102,6 +103,7 @@ __all__ = [
     "After",
     "Answer",
     "Apart",
+    "Body",
     "Book",
     "Booking",
     "Certificate",
@@ -114,6 +116,7 @@ __all__ = [
     "EquipmentKind",
     "EquipmentNeed",
     "ExtraHours",
+    "Face",
     "Fact",
     "FactKind",
     "Gate",

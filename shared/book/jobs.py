@@ -21,6 +21,17 @@ class Standing(StrEnum):
     FIRM = "firm"
 
 
+class Face(StrEnum):
+    """A face of a piece as it is made: front and back end its width, left and right its length."""
+
+    TOP = "top"
+    BOTTOM = "bottom"
+    FRONT = "front"
+    BACK = "back"
+    LEFT = "left"
+    RIGHT = "right"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Site(Value):
     """Where the piece will stand."""
@@ -50,7 +61,9 @@ class Window(Value):
 class Segment(Value):
     """A piece of a job that is made, moved and lifted as one.
 
-    turns: ways round it may be stood ("upright", "lying"). stands: the standing place where
+    turns: ways round it may be stood and moved: "upright", "on_side" (its width upright),
+    "on_end" (its length upright), "lying" (either of these); none named means any.
+    finished_faces: it is never put down on these. stands: the standing place where
     it waits; None means the first standing place of the workshop. stored_elsewhere: it takes
     no standing floor here. route: the way of making it was written from. joints_m: length of
     the seams where it meets others.
@@ -71,6 +84,7 @@ class Segment(Value):
     route: RouteId | None = None
     volume_m3: Decimal | None = None
     joints_m: Decimal | None = None
+    finished_faces: tuple[Face, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)

@@ -29,6 +29,16 @@ class EquipmentKind(StrEnum):
     CRANE = "crane"
 
 
+class Body(StrEnum):
+    """What a vehicle carries pieces in: a van, a closed trailer, a container, an open bed."""
+
+    VAN = "van"
+    TRAILER = "trailer"
+    CONTAINER_20 = "container_20"
+    CONTAINER_40 = "container_40"
+    OPEN = "open"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Closure(Value):
     """Whole days shut, first and last included."""
@@ -88,7 +98,11 @@ class Reading(Value):
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Opening(Value):
-    """A door, gate or lift that pieces must pass."""
+    """A door, gate or lift that pieces must pass.
+
+    length_m: the room to turn behind it, or the depth of a lift; None means enough. measured:
+    somebody measured it; what nobody measured keeps no piece back.
+    """
 
     name: str
     width_m: Decimal
@@ -146,7 +160,9 @@ class Apart(Value):
 class Equipment(Value):
     """A tool, vehicle or crane; `count` of them alike.
 
-    usable_until and test_due: the last day on which it may be used.
+    usable_until and test_due: the last day on which it may be used. Of a vehicle: its sizes
+    inside (of an open bed its length and width), its door where that is smaller, its body;
+    what is not given is as usual for its body: a container's by its standard, others unmeasured.
     """
 
     id: EquipmentId
@@ -161,6 +177,9 @@ class Equipment(Value):
     inside_width_m: Decimal | None = None
     inside_height_m: Decimal | None = None
     payload_kg: Decimal | None = None
+    body: Body | None = None
+    door_width_m: Decimal | None = None
+    door_height_m: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -172,7 +191,9 @@ class Workshop(Value):
     stage may stand still, closures not counted. bridged_break_minutes: breaks up to this
     length are bridged in turns by work in one go. watch_minutes: how long the shift must run
     on after laminating. working_room_m, standing_room_m: added on every side of a piece at
-    work, or waiting. rest_hours: off the bench after driving, site work or late work.
+    work, or waiting. rest_hours: off the bench after driving, site work or late work. wrap_m:
+    wrapping on every side of a piece that is moved; skates_m: what it stands on then; spare_m: an
+    opening that leaves less is measured again; None means the usual (figures CP400 to CP402).
     """
 
     name: str
@@ -200,6 +221,9 @@ class Workshop(Value):
     never_alone: tuple[Act, ...] | None = None
     pieces_per_half_day: int | None = None
     sanding_hours_per_day: Decimal | None = None
+    wrap_m: Decimal | None = None
+    skates_m: Decimal | None = None
+    spare_m: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)

@@ -187,7 +187,7 @@ RULES: dict[type[Value], tuple[Rule, ...]] = {
     Workshop: (
         not_below_zero("longest_pause_days", "bridged_break_minutes", "watch_minutes"),
         not_below_zero("working_room_m", "standing_room_m", "wished_buffer_days", "rest_hours"),
-        not_below_zero("pair_loss_percent"),
+        not_below_zero("pair_loss_percent", "wrap_m", "skates_m", "spare_m"),
         at_most("pair_loss_percent", 100),
         above_zero("useful_hours", "shift_hours"),
         at_most("shift_hours", 24),
@@ -217,6 +217,7 @@ RULES: dict[type[Value], tuple[Rule, ...]] = {
     Equipment: (
         has_name("equipment"),
         above_zero("count", "inside_length_m", "inside_width_m", "inside_height_m", "payload_kg"),
+        above_zero("door_width_m", "door_height_m"),
         days_in_order("usable_from", "usable_until"),
     ),
     OtherWork: (
