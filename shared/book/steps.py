@@ -211,9 +211,10 @@ class Gate(Value):
     the `answer_days`-th of the client's working days (None: the client's usual). Planned
     rounds are 1 + allow_no; between rounds lies `rework`. trial_fit, loading: may take work
     (`ways`). site: a door at the site. cure_hours as for a stage. changes: the work that a yes
-    with changes calls for before anything else. chance_no_percent, chance_changes_percent: how
-    often such an answer comes. answered_by: who answers, on their own working days (an engineer,
-    an inspector); None means the job's client.
+    with changes calls for before anything else. Rework and changes have the acts of the stages
+    right before the gate. chance_no_percent, chance_changes_percent: how often such an answer
+    comes. answered_by: who answers, on their own working days (an engineer, an inspector); None
+    means the job's client.
     """
 
     id: StepId
