@@ -30,10 +30,10 @@ class Due:
 
     ended, ready: when the coat is over and when it has cured. runs_out: when its recoat time is
     over. day: the working day before that, where the due line stands. last_day: the last day on
-    which there are working hours before it. is_over: the coat is a fact or lies before now.
-    can_abrade: the coat says how. starts: when the next step starts in the plan, None where it
-    doesn't stand in it. abrade_starts, abrade_hours: the abrade stage that the plan holds because
-    this recoat time runs out, and its person-hours.
+    which there are working hours before it. is_over, ran_out: the coat, or its recoat time, is
+    over by now. can_abrade: the coat says how. starts: when the next step starts in the plan,
+    None where it doesn't stand in it. abrade_starts, abrade_hours: the abrade stage that the plan
+    holds because this recoat time runs out, and its person-hours.
     """
 
     job: JobId
@@ -45,6 +45,7 @@ class Due:
     day: date
     last_day: date
     is_over: bool
+    ran_out: bool
     can_abrade: bool
     starts: datetime | None = None
     abrade_starts: datetime | None = None
@@ -143,6 +144,7 @@ class _Dues:
             day=day,
             last_day=last_day,
             is_over=cured.end <= self._now,
+            ran_out=runs_out <= self._now,
             can_abrade=coat.abrade is not None and bool(coat.abrade.ways),
             starts=None if starts is None else starts.start,
             abrade_starts=None if abrade is None else abrade.start,

@@ -176,6 +176,7 @@ def _due_object(due: Due) -> dict[str, object]:
         "day": due.day.isoformat(),
         "last_day": due.last_day.isoformat(),
         "is_over": due.is_over,
+        "ran_out": due.ran_out,
         "can_abrade": due.can_abrade,
         "starts": instant_text(due.starts),
         "abrade_starts": instant_text(due.abrade_starts),

@@ -59,7 +59,7 @@ def due_line(words: "Words", due: "Due", now: "datetime", *, of_job: bool = Fals
         template = _BY[due.can_abrade, due.last_day != out_on]
         return capital(words.say(template, **facts))
     hours = amounts.hours(words, int((due.abrade_hours or 0) * 60), Role.SPAN)
-    template = ABRADED_OVER if due.runs_out <= now else ABRADED
+    template = ABRADED_OVER if due.ran_out else ABRADED
     return capital(words.say(template, hours=hours, **facts))
 
 

@@ -159,14 +159,16 @@ class Teller:
             "day": say.short_day(self.words, due.last_day),
         }
         if due.is_abraded:
-            return self.words.say(say.RECOAT_ABRADED, **facts)
+            template = say.RECOAT_ABRADED_OVER if due.ran_out else say.RECOAT_ABRADED
+            return self.words.say(template, **facts)
         template = say.RECOAT if due.last_day == out_on else say.RECOAT_BY_A_DAY
         return capital(self.words.say(template, **facts))
 
     def _abraded_for(self, due: Due) -> str:
         moment = say.short_moment(self.words, due.runs_out)
         coat = self.words.names.of("step", due.coat)
-        return self.words.say(say.ABRADED_FOR, coat=coat, moment=moment)
+        template = say.ABRADED_FOR_OVER if due.ran_out else say.ABRADED_FOR
+        return capital(self.words.say(template, coat=coat, moment=moment))
 
     def due(self, due: Due) -> str:
         """Return what must follow a coat, to stand before the day."""

@@ -167,6 +167,7 @@ def a_due(**changes: Any) -> Due:
         day=on("2026-01-09"),
         last_day=on("2026-01-09"),
         is_over=False,
+        ran_out=False,
         can_abrade=True,
     )
     return replace(usual, **changes)
@@ -202,6 +203,7 @@ LINES = [
     (
         a_due(
             runs_out=at("2025-12-30 16:00"),
+            ran_out=True,
             abrade_starts=at("2026-01-05 08:00"),
             abrade_hours=Decimal("2.5"),
         ),
@@ -236,7 +238,9 @@ def test_programs_get_every_recoat_time(book: Book) -> None:
     made = plan_object(Words("en"), an_outcome(book, MET), 1.0, (a_due(), due))
 
     assert json.loads(json.dumps(made)) == made
-    first, second = made["dues"]  # type: ignore[misc]
+    told = made["dues"]
+    assert isinstance(told, list)
+    first, second = told
     assert first == {
         "job": "heron",
         "coat": "heron-prime",
@@ -247,6 +251,7 @@ def test_programs_get_every_recoat_time(book: Book) -> None:
         "day": "2026-01-09",
         "last_day": "2026-01-09",
         "is_over": False,
+        "ran_out": False,
         "can_abrade": True,
         "starts": None,
         "abrade_starts": None,

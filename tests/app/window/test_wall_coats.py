@@ -152,6 +152,17 @@ def test_an_abrade_stage_stands_before_the_coat_and_says_why() -> None:
     )
 
 
+def test_a_recoat_time_that_is_over_is_said_to_be() -> None:
+    wall = wall_of(abraded(a_shown(now="2026-01-11 13:00")))
+
+    assert "The recoat time of primer on Fin ran out Sun 11 Jan 12:00." in told(
+        wall, "colour abrade @fin"
+    )
+    assert "Abraded before colour: its recoat time ran out Sun 11 Jan 12:00." in told(
+        wall, "primer @fin"
+    )
+
+
 def test_a_stage_of_several_pieces_stands_in_all_their_rows() -> None:
     wall = wall_of(a_shown())
     fin, tail = wall.by_id["colour @fin"], wall.by_id["colour @tail"]
