@@ -123,38 +123,27 @@ class TurnedLimit:
         return None if latest is None else self.horizon - latest
 
 
-class Lags:
-    """Makes lags and limits; a table that many share is taken apart only once."""
+def lag_of_cure(cure: Wait) -> Lag:
+    """Return the lag from a stage's end to the moment it is cured."""
+    return _lag(cure.least, cure.table)
 
-    def __init__(self) -> None:
-        self._columns: dict[int, tuple[tuple[int, ...], tuple[int, ...]]] = {}
 
-    def of_cure(self, cure: Wait) -> Lag:
-        """Return the lag from a stage's end to the moment it is cured."""
-        return self._of(cure.least, cure.table)
+def lag_of_edge(cure: Wait, edge: Edge) -> Lag:
+    """Return the lag from the end of a stage to the start of what follows by an edge."""
+    return _lag(max(cure.least, edge.least), cure.table)
 
-    def of_edge(self, cure: Wait, edge: Edge) -> Lag:
-        """Return the lag from the end of a stage to the start of what follows by an edge."""
-        return self._of(max(cure.least, edge.least), cure.table)
 
-    def limit(self, steps: int | None, table: Table | None) -> Limit | None:
-        """Return the limit of a greatest wait in steps, by a table, or both; None for neither."""
-        if table is None:
-            return None if steps is None else Fixed(steps=steps)
-        uptos, values = self._columns_of(table)
-        return TabledLimit(steps=steps, uptos=uptos, values=values)
+def limit_of(steps: int | None, table: Table | None) -> Limit | None:
+    """Return the limit of a greatest wait in steps, by a table, or both; None for neither."""
+    if table is None:
+        return None if steps is None else Fixed(steps=steps)
+    return TabledLimit(steps=steps, uptos=table.uptos, values=table.values)
 
-    def _of(self, least: int, table: Table | None) -> Lag:
-        if table is None:
-            return Fixed(steps=least)
-        uptos, values = self._columns_of(table)
-        return Tabled(steps=least, uptos=uptos, values=values)
 
-    def _columns_of(self, table: Table) -> tuple[tuple[int, ...], tuple[int, ...]]:
-        if id(table) not in self._columns:
-            uptos, values = zip(*table.knots, strict=True)
-            self._columns[id(table)] = (uptos, values)
-        return self._columns[id(table)]
+def _lag(least: int, table: Table | None) -> Lag:
+    if table is None:
+        return Fixed(steps=least)
+    return Tabled(steps=least, uptos=table.uptos, values=table.values)
 
 
 def turned(lag: Lag, horizon: int) -> Lag:

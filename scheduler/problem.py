@@ -7,7 +7,7 @@ people or people without calendars, and a makespan instead of jobs.
 """
 
 from bisect import bisect_left
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 Span = tuple[int, int]
@@ -31,19 +31,22 @@ class Table:
     """A monotone step function of time: knots (upto, value), both strictly or weakly rising.
 
     The value at t is that of the first knot with t <= upto; past the last knot nothing is
-    allowed (there is no value).
+    allowed (there is no value). uptos, values: the knots' parts, made from them.
     """
 
     knots: tuple[tuple[int, int], ...]
+    uptos: tuple[int, ...] = field(init=False, repr=False, compare=False)
+    values: tuple[int, ...] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Take the knots apart, once for all who look things up."""
+        object.__setattr__(self, "uptos", tuple(upto for upto, _ in self.knots))
+        object.__setattr__(self, "values", tuple(value for _, value in self.knots))
 
     def value(self, t: int) -> int | None:
         """Return the value at t, None past the last knot."""
-        at = bisect_left(self.knots, t, key=_upto)
-        return None if at == len(self.knots) else self.knots[at][1]
-
-
-def _upto(knot: tuple[int, int]) -> int:
-    return knot[0]
+        at = bisect_left(self.uptos, t)
+        return None if at == len(self.uptos) else self.values[at]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,7 +6,16 @@ Each has a form that keeps its kind with time running backwards.
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from scheduler.lags import Fixed, Lag, Lags, Limit, turned, turned_limit
+from scheduler.lags import (
+    Fixed,
+    Lag,
+    Limit,
+    lag_of_cure,
+    lag_of_edge,
+    limit_of,
+    turned,
+    turned_limit,
+)
 from scheduler.problem import Edge, Hold, Problem, Spans, Stage, Use
 from scheduler.spans import turned as turned_spans
 
@@ -102,32 +111,31 @@ class Terms:
 
 def terms_of(problem: Problem) -> Terms:
     """Return the terms of a problem."""
-    lags = Lags()
     return Terms(
-        links=tuple(link for edge in problem.edges for link in _links(problem, edge, lags)),
+        links=tuple(link for edge in problem.edges for link in _links(problem, edge)),
         bounds=tuple(_bounds(stage, problem.horizon) for stage in problem.stages),
         claims=tuple(
-            tuple(tuple(_claim(stage, use, lags) for use in way.uses) for way in stage.ways)
+            tuple(tuple(_claim(stage, use) for use in way.uses) for way in stage.ways)
             for stage in problem.stages
         ),
         stands=tuple(_stand(hold) for hold in problem.holds),
     )
 
 
-def _links(problem: Problem, edge: Edge, lags: Lags) -> Iterator[Link]:
+def _links(problem: Problem, edge: Edge) -> Iterator[Link]:
     cure = problem.stages[edge.before].cure
-    lag = Fixed(steps=edge.least) if edge.from_start else lags.of_edge(cure, edge)
+    lag = Fixed(steps=edge.least) if edge.from_start else lag_of_edge(cure, edge)
     link = Link(
         before=edge.before,
         after=edge.after,
         from_end=not edge.from_start,
         lag=lag,
-        most=lags.limit(edge.most, None if edge.from_start else edge.most_table),
+        most=limit_of(edge.most, None if edge.from_start else edge.most_table),
         insert=edge.insert,
     )
     yield link
     if edge.from_start and edge.most_table is not None:
-        by_table = lags.limit(None, edge.most_table)
+        by_table = limit_of(None, edge.most_table)
         yield replace(link, from_end=True, lag=None, most=by_table)
 
 
@@ -146,8 +154,8 @@ def _bounds(stage: Stage, horizon: int) -> Bounds:
     )
 
 
-def _claim(stage: Stage, use: Use, lags: Lags) -> Claim:
-    tail = lags.of_cure(stage.cure) if use.through_cure else None
+def _claim(stage: Stage, use: Use) -> Claim:
+    tail = lag_of_cure(stage.cure) if use.through_cure else None
     return Claim(
         room=use.room,
         units=use.units,
