@@ -8,6 +8,7 @@ the dew point of air as warm as can be. What is not known of the humidity breaks
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from decimal import Context, Decimal
+from functools import lru_cache
 
 from scheduler.check.climate_waits import hours_between, ready_after
 from scheduler.check.clock import iso
@@ -28,8 +29,7 @@ def climate(world: World) -> Iterator[Breach]:
     """Give for each stage and limit of its material the first hour that breaks it."""
     for task in world.work():
         if isinstance(task.step, Stage) and not task.placement.part and task.running is None:
-            for limit in _limits(task.step):
-                yield from _first(world, task, task.step, limit)
+            yield from _broken(world, task, task.step)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,16 +53,21 @@ def _limits(stage: Stage) -> Iterator[_Limit]:
             yield _Limit(rule=rule, amount=amount, breaks=breaks)
 
 
-def _first(world: World, task: Task, stage: Stage, limit: _Limit) -> Iterator[Breach]:
+def _broken(world: World, task: Task, stage: Stage) -> Iterator[Breach]:
+    left = list(_limits(stage))
+    if not left:
+        return
     place = task.placement.place
     known = world.places.get(place) if place is not None else None
+    name = place if known is None else known.name
     until = ready_after(world, stage, task.end)
     for start, _, hour in hours_between(world, place, task.start, until):
-        facts = limit.breaks(hour, limit.amount)
-        if facts is not None:
-            common = {"place": place if known is None else known.name, "hour": iso(start)}
-            yield of_task(limit.rule, task, **common, **facts, limit=_text(limit.amount))
-            return
+        for limit in tuple(left):
+            facts = limit.breaks(hour, limit.amount)
+            if facts is not None:
+                left.remove(limit)
+                common = {"place": name, "hour": iso(start), "limit": _text(limit.amount)}
+                yield of_task(limit.rule, task, **common, **facts)
 
 
 def _too_cold(hour: Hour, least: Decimal) -> dict[str, str] | None:
@@ -93,6 +98,7 @@ def _too_near_dew(hour: Hour, margin: Decimal) -> dict[str, str] | None:
     }
 
 
+@lru_cache(maxsize=4096)
 def _vapour(celsius: Decimal) -> Decimal:
     """Return what air can hold, as a multiple of that at 0 degrees: the Magnus formula."""
     factor, offset = figure("MG01").amount, figure("MG02").amount

@@ -25,7 +25,7 @@ _LONGEST = 400 * DAY
 
 _FINE = Context(prec=50, rounding=ROUND_CEILING)
 _WARMER_MAX = Decimal(300)
-_DECIMALS = Decimal(1).scaleb(-18)
+_WHOLE = 10**18
 
 
 def ready_after(world: World, step: Step, end: int) -> int:
@@ -34,12 +34,19 @@ def ready_after(world: World, step: Step, end: int) -> int:
         return end
     if not isinstance(step, Stage) or step.cure_celsius is None:
         return end + hours(step.cure_hours)
-    left = Fraction(step.cure_hours) * _HOUR
-    place = place_of(world, step.id)
+    key = (step.id, end)
+    if key not in world.ready_after:
+        world.ready_after[key] = _cured(world, step, step.cure_celsius, end)
+    return world.ready_after[key]
+
+
+def _cured(world: World, stage: Stage, celsius: Decimal, end: int) -> int:
+    left = int(Fraction(stage.cure_hours) * _HOUR * _WHOLE)
+    place = place_of(world, stage.id)
     for start, stop, hour in hours_between(world, place, end, end + _LONGEST):
-        pace = _pace(hour.coldest - step.cure_celsius)
+        pace = _pace(hour.coldest - celsius)
         if (stop - start) * pace >= left:
-            return start + _up(left / pace)
+            return start - (-left // pace)
         left -= (stop - start) * pace
     return end + _LONGEST
 
@@ -92,12 +99,11 @@ def _most_hours(bands: tuple[RecoatBand, ...], celsius: Decimal) -> Decimal:
 
 
 @lru_cache(maxsize=4096)
-def _pace(warmer: Decimal) -> Fraction:
-    """Return the pace of a cure at so many degrees more than it is written for, rounded up."""
+def _pace(warmer: Decimal) -> int:
+    """Return how fast something cures at so many degrees more than it is written for.
+
+    In parts of 10 ** 18, rounded up.
+    """
     double = _FINE.ln(figure("PL07").amount)
     exact = _FINE.exp(_FINE.multiply(double, min(warmer, _WARMER_MAX) / 10))
-    return Fraction(_FINE.quantize(exact, _DECIMALS))
-
-
-def _up(seconds: Fraction) -> int:
-    return -(-seconds.numerator // seconds.denominator)
+    return int(_FINE.to_integral_value(_FINE.multiply(exact, _WHOLE)))

@@ -81,6 +81,7 @@ class World:
         wanted = set(plan.jobs)
         self.jobs = [job for job in book.jobs if job.id in wanted]
         self._befores: dict[StepId, dict[StepId, Step]] = {}
+        self.ready_after: dict[tuple[StepId, int], int] = {}
         self.steps: dict[StepId, tuple[Job, Step]] = {
             step.id: (job, step) for job in self.jobs for step in job.steps
         }
