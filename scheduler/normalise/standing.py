@@ -8,7 +8,13 @@ from datetime import datetime
 
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Limits, Over, Placed, Reached
-from scheduler.normalise.order import afters_of, followers, in_order, loadings_of, touched
+from scheduler.normalise.order import (
+    afters_of,
+    all_behind,
+    in_order,
+    loadings_of,
+    touched,
+)
 from scheduler.normalise.rooms import place_capacity
 from scheduler.normalise.steps import Steps
 from scheduler.normalise.ways import clash
@@ -129,7 +135,7 @@ class Standings:
             if there is None or there == here:
                 continue
             at = placed[move.id]
-            if before is not None and move.id not in _all_behind(before.id, afters):
+            if before is not None and move.id not in all_behind(before.id, afters):
                 self._steps.edges.append(Edge(before=placed[before.id].last, after=at.first))
             self._hold(segment, here, first, at.last)
             first = None if self._frame.told(move.id).running is not None else at.first
@@ -172,16 +178,5 @@ def _loading(job: Job, segment: Segment) -> StepId:
 
 def _others(works: list[StepId], afters: Afters) -> list[StepId]:
     """Return the stages that don't come after the first of them, near or far."""
-    behind = _all_behind(works[0], afters)
+    behind = all_behind(works[0], afters)
     return [step for step in works[1:] if step not in behind]
-
-
-def _all_behind(first: StepId, afters: Afters) -> set[StepId]:
-    by_before = followers(afters)
-    found: set[StepId] = set()
-    left = [first]
-    while left:
-        fresh = [step for step in by_before.get(left.pop(), ()) if step not in found]
-        found.update(fresh)
-        left += fresh
-    return found
