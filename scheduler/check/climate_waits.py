@@ -3,7 +3,7 @@
 A cure of h hours at T0 is over when the integral of 2 ** ((T - T0) / 10) over elapsed time, T
 being the coldest that is expected, has reached h (figure PL07: twice as fast where it is ten
 degrees warmer). Each power is taken to 18 decimals and rounded up, so that no cure is demanded
-to be longer than it is; it may be taken for shorter by no more than a part in 10 ** 17.
+to be longer than it is; it may be taken for shorter by a part in 10 ** 15 at most.
 """
 
 from collections.abc import Iterator
