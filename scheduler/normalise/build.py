@@ -72,9 +72,9 @@ def normalise(
 
 
 def _problem(frame: Frame, steps: Steps, jobs: Jobs) -> Problem:
-    return Problem(
+    problem = Problem(
         horizon=frame.grid.horizon,
-        stages=tuple(steps.stages),
+        stages=steps.bound(),
         edges=tuple(steps.edges),
         calendars=tuple(frame.calendars.made),
         workers=tuple(frame.workers),
@@ -83,3 +83,4 @@ def _problem(frame: Frame, steps: Steps, jobs: Jobs) -> Problem:
         jobs=tuple(jobs.aims),
         shut=frame.shut,
     )
+    return frame.laws.complete(problem)

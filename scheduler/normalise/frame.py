@@ -8,6 +8,8 @@ from scheduler.grid import Grid, joined
 from scheduler.normalise.climate import Climates
 from scheduler.normalise.facts import NOTHING, Told, told_facts
 from scheduler.normalise.held_air import HeldAir
+from scheduler.normalise.laws import Laws
+from scheduler.normalise.mates import Mates
 from scheduler.normalise.people import (
     Calendars,
     Certificates,
@@ -46,17 +48,21 @@ class Frame:
         self.held: list[list[Span]] = [[] for _ in book.people]
         self.rooms = Rooms(book, grid)
         self.air = HeldAir(book)
+        self.laws = Laws(book, grid)
         self.climates = Climates(book, grid)
         self.presence = Presence(self.workers, self.calendars.made, grid.horizon)
         self._told = told_facts(book)
+        self.mates = Mates(book, self._told)
 
-    def keep(self, worker: int, until: datetime) -> None:
-        """Let a worker be held from now on by something that is a fact."""
+    def keep_away(self, worker: int, until: datetime) -> None:
+        """Let a worker be out of the building from now on by something that is a fact."""
         span = self.grid.outer(self.grid.origin, until)
         if span is None:
             return
         kept = self.workers[worker]
-        self.workers[worker] = replace(kept, busy=joined((*kept.busy, span)))
+        self.workers[worker] = replace(
+            kept, busy=joined((*kept.busy, span)), away=joined((*kept.away, span))
+        )
 
     def told(self, step: StepId) -> Told:
         """Return what has happened to a step."""

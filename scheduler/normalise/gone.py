@@ -34,7 +34,7 @@ def hold_crew(frame: Frame, gone: Gone) -> None:
     for trip in gone.trips:
         for person in journeys[trip.step].crew:
             if person in frame.worker_positions:
-                frame.keep(frame.worker_positions[person], trip.free)
+                frame.keep_away(frame.worker_positions[person], trip.free)
         for vehicle in journeys[trip.step].vehicles:
             if vehicle in frame.rooms.equipment:
                 frame.rooms.take(frame.rooms.of_equipment(vehicle), 1, trip.back)

@@ -46,6 +46,7 @@ def running_stage(
         ways=tuple(replace(way, needs=needs, calendar=None) for way in stage.ways),
         asked=team,
         only_asked=True,
+        under_way=True,
     )
     place = found.names[0].place if found.names else None
     if place is None or not asked.acts:

@@ -13,6 +13,7 @@ from scheduler.normalise.climate_ways import limited, too_late
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Limits, Link, Missing, Over, Placed, Reached, Waits
 from scheduler.normalise.names import StageName, WayName
+from scheduler.normalise.never import Never
 from scheduler.normalise.order import (
     after_journey,
     afters_of,
@@ -23,6 +24,7 @@ from scheduler.normalise.order import (
     segments_of,
     touched,
 )
+from scheduler.normalise.pairing import asked_with_mates
 from scheduler.normalise.running import running_stage
 from scheduler.normalise.settings import Settings, common_settings, stage_settings
 from scheduler.normalise.ways import Asked, Expanded, clash, expand
@@ -52,7 +54,9 @@ class Steps:
         self.clashes: list[tuple[JobId, Clash]] = []
         self.unplaced: list[Unplaced] = []
         self._told_placements = _told_placements(frame)
-        by_id = {step.id: step for job in frame.book.jobs for step in job.steps}
+        self._steps = {step.id: (job, step) for job in frame.book.jobs for step in job.steps}
+        by_id = {step: found for step, (_, found) in self._steps.items()}
+        self.never = Never(frame)
         self._reached = _over_elsewhere(frame, planned)
         self.waits = Waits(self._reached, by_id, frame.grid, frame.climates)
 
@@ -101,6 +105,8 @@ class Steps:
     def add(self, stage: Stage, name: StageName, ways: tuple[WayName, ...], limits: Limits) -> int:
         """Add a stage with its edges; return its position."""
         at = len(self.stages)
+        if name.is_told:
+            stage = self.bind(stage, name)
         self.stages.append(self._as_told(stage, name))
         self.names.append(name)
         self.ways.append(ways)
@@ -116,6 +122,18 @@ class Steps:
             for link in limits.links
         ]
         return at
+
+    def bind(self, stage: Stage, name: StageName) -> Stage:
+        """Return a stage with what company and the limits of a day ask of it."""
+        job, step = self._steps[name.step]
+        return self.frame.laws.bind(job, step, name.part, stage)
+
+    def bound(self) -> tuple[Stage, ...]:
+        """Return the stages, those of the same people bound to each other."""
+        places = {
+            name.step: at for at, name in enumerate(self.names) if not name.part and not name.round
+        }
+        return self.frame.mates.bound(self.stages, places)
 
     def clashing(self, job: Job, step: StepId, clashes: tuple[Clash, ...]) -> Missing:
         """Note that a step stands in no plan, and why."""
@@ -265,6 +283,11 @@ class _Step:
         trouble = settings.trouble
         if trouble is not None:
             return self._steps.clashing(self._job, self._step.id, (self._named(trouble),))
+        if isinstance(self._step, book.Stage):
+            with_mates = asked_with_mates(self._frame, self._step, asked)
+            if isinstance(with_mates, Clash):
+                return self._steps.clashing(self._job, self._step.id, (with_mates,))
+            asked = with_mates
         found = self._kept_dry_and_warm(expand(self._frame, self._step.ways, asked))
         if not found.ways:
             clashes = found.clashes or (self._named(Reason.NO_WAY),)
@@ -274,10 +297,14 @@ class _Step:
             settings.stage(self._position),
             ways=found.ways,
             asked=self._positions(asked.people),
+            only_asked=asked.only_people,
             cure=self._frame.climates.wait(self._step, places),
             certificates=tuple(map(self._frame.certificates.position, asked.certificates)),
         )
         name = StageName(job=self._job.id, step=self._step.id)
+        never = self._steps.never.why(self._steps.bind(stage, name))
+        if never is not None:
+            return self._steps.clashing(self._job, self._step.id, (self._named(never),))
         at = self._steps.add(stage, name, found.names, self._limits)
         if abrade is not None:
             lifted = Abrading(self._frame, self._steps.add, name, self._position)

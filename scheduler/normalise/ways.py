@@ -24,7 +24,8 @@ from shared.units import STEPS_PER_HOUR, minutes_up
 class Asked:
     """What a step asks of whoever does it in any of its ways.
 
-    is_given: people are on it already, so that nobody asks whether they can.
+    is_given: people are on it already, so that nobody asks whether they can. only_people: these
+    people and nobody else.
     """
 
     step: StepId
@@ -35,6 +36,7 @@ class Asked:
     certificates: tuple[str, ...] = ()
     is_given: bool = False
     acts: frozenset[Act] = frozenset()
+    only_people: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +55,8 @@ def expand(frame: Frame, ways: Sequence[book.Way], asked: Asked) -> Expanded:
     made: list[tuple[Way, WayName]] = []
     clashes: list[Clash] = []
     for way in ways:
+        if asked.only_people and way.hands_count != len(asked.people):
+            continue
         trouble = (
             _people_clash(frame, way, asked)
             or _equipment_clash(frame, way, asked)
