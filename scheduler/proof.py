@@ -11,6 +11,7 @@ from typing import Literal
 
 from scheduler.calendar import Index
 from scheduler.countback import earliest
+from scheduler.crowded import without_crowds
 from scheduler.model.alone import alone
 from scheduler.model.run import Limits
 from scheduler.model.whole import can_be_in_time
@@ -45,7 +46,7 @@ def prove(
     aim = index.problem.jobs[job]
     if aim.latest is None or not aim.lasts:
         return None
-    by_itself = alone(index.problem, job)
+    by_itself = without_crowds(alone(index.problem, job))
     chain = _chain_bound(Index(by_itself), by_itself.jobs[0], aim.latest)
     found = _Climb(by_itself, aim.latest, limits, cancel).climb(chain, most_steps)
     if found > chain:
@@ -58,7 +59,7 @@ def prove_by_chain(index: Index, job: int) -> Proof | None:
     aim = index.problem.jobs[job]
     if aim.latest is None:
         return None
-    by_itself = alone(index.problem, job)
+    by_itself = without_crowds(alone(index.problem, job))
     bound = _chain_bound(Index(by_itself), by_itself.jobs[0], aim.latest)
     return Proof(kind="chain", job=job, bound_steps=bound) if bound else None
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from scheduler.aims import levels
 from scheduler.calendar import Index
+from scheduler.crowded import without_crowds
 from scheduler.faults import EngineFault
 from scheduler.model.run import Limits
 from scheduler.model.whole import can_be_in_time
@@ -71,7 +72,7 @@ class Prover:
         late = stand_of(self._normal, job, schedule).late_steps
         for bound in dict.fromkeys((1, late) if late else (1,)):
             aims = self._with_kept(job, schedule, bound)
-            index = Index(replace(problem, jobs=aims))
+            index = Index(without_crowds(replace(problem, jobs=aims)))
             answer, _ = can_be_in_time(index, limits, cancel=cancel)
             if answer is not False:
                 break

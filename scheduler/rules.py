@@ -65,6 +65,7 @@ class Rule(StrEnum):
     SAME_PEOPLE = "same_people"
     DRIVERS_HOURS = "drivers_hours"
     OFFERS = "offers"
+    CROWDED = "crowded"
     TOLD = "told"
     TURNS = "turns"
     INTERRUPTED = "interrupted"

@@ -10,6 +10,7 @@ from scheduler.budget import Budget
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
 from scheduler.check import check
+from scheduler.crowded import is_crowded
 from scheduler.faults import broken
 from scheduler.normalise import Normal, normalise
 from scheduler.outcome import CheckResult, Outcome
@@ -135,6 +136,8 @@ class _Solve:
     ) -> tuple[Schedule, int]:
         from scheduler.model.whole import solve_whole
 
+        if is_crowded(start.normal.problem, schedule):
+            return schedule, 0
         share = SHIFTS_SHARE if prover.unproved(schedule) else WHOLE_SHARE
         found = solve_whole(
             start.index,

@@ -64,6 +64,7 @@ BROKEN: dict[str, Template] = {
     "abrade": "{where} lacks the abrading that a passed recoat time calls for.",
     "same_people": "{where} is not done by the same people.",
     "drivers_hours": "{where} breaks the drivers' hours.",
+    "crowded": "{where} stands already where there is no room for it, or where it is shut.",
     "offers": "{where} uses something that is only offered.",
     "told": "{where} lies elsewhere than people were told for today and tomorrow.",
     "shared_air": "{where} brings {act} into the air of {place} {start}, and {other} has "
@@ -128,6 +129,7 @@ NAMES: dict[str, Template] = {
     "abrade": "abrading after a passed recoat time",
     "same_people": "the same people on two steps",
     "drivers_hours": "drivers' hours",
+    "crowded": "what stands already where there is too little room, or where it is shut",
     "offers": "offers that are taken",
     "told": "what people were told for today and tomorrow",
     "shared_air": "acts kept apart in shared air",

@@ -8,6 +8,7 @@ every segment takes its waiting footprint of its standing places, or a slot ther
 
 from collections import defaultdict
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -28,15 +29,30 @@ def rooms(world: World) -> Iterator[Breach]:
     """Give what stands in no place of its own, finds no room there, or finds it shut."""
     for task in world.work():
         yield from _offered(world, task)
+    for name, found in _uses(world).items():
+        yield from _full(world.places[name], found)
+        yield from _shut(world, world.places[name], found)
+
+
+def _uses(world: World) -> dict[PlaceId, list[Use]]:
     uses: dict[PlaceId, list[Use]] = defaultdict(list)
     for name, use in (*_at_work(world), *waiting(world)):
         uses[name].append(use)
     for name, use in _booked(world):
         if name in uses:
             uses[name].append(use)
-    for name, found in uses.items():
-        yield from _full(world.places[name], found)
-        yield from _shut(world, world.places[name], found)
+    return uses
+
+
+def crowded(world: World) -> Iterator[bool]:
+    """Tell of places in which what is there by facts and bookings finds no room, or is shut in."""
+    for name, found in _uses(world).items():
+        there = [use for use in found if use.given]
+        if any(use.by is not None for use in there):
+            place = world.places[name]
+            blamed = [replace(use, given=False) for use in there]
+            yield any(True for _ in fullness(blamed, capacity(place)))
+            yield any(True for _ in _shut(world, place, blamed))
 
 
 def _offered(world: World, task: Task) -> Iterator[Breach]:
@@ -136,7 +152,7 @@ def _shut(world: World, place: Place, uses: list[Use]) -> Iterator[Breach]:
         shut.append(Taken(start=start, end=end, why="closure"))
     for use in uses:
         for taken in shut:
-            if use.by is not None and taken.meets(use):
+            if use.by is not None and not use.given and taken.meets(use):
                 yield told_of_use(Rule.PLACE_SHUT, use, place=place.name, **taken.facts)
 
 

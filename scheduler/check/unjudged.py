@@ -12,7 +12,7 @@ from scheduler.check.clock import day_after, day_of, hours, midnight, seconds
 from scheduler.check.floor import room_waiting, standing_places
 from scheduler.check.hours import person_calendar
 from scheduler.check.order import is_unjudged_wait, links
-from scheduler.check.rooms import room_at_work
+from scheduler.check.rooms import crowded, room_at_work
 from scheduler.check.work import one_go
 from scheduler.check.work_needed import needed_quarters
 from scheduler.check.world import Task, World
@@ -166,6 +166,7 @@ def _waits(world: World) -> Iterator[bool]:
 _QUESTIONS: dict[Rule, Callable[[World], Iterator[bool]]] = {
     Rule.SAME_PEOPLE: _same_people,
     Rule.DRIVERS_HOURS: _drivers_hours,
+    Rule.CROWDED: crowded,
     Rule.OFFERS: _offers,
     Rule.TOLD: _told,
     Rule.INTERRUPTED: _interrupted,

@@ -1,6 +1,7 @@
 """The standing floor: moves, foam in stock, packed pieces, five carved pieces and the sixth."""
 
 from dataclasses import replace
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
@@ -8,7 +9,7 @@ import pytest
 from scheduler.check import check
 from scheduler.outcome import Outcome, Verdict
 from scheduler.reasons import Reason
-from shared.book import Book, Booking, FactKind, GateKind, Job, Kind, Pin, Place, PlaceKind
+from shared.book import Book, Booking, Closure, FactKind, GateKind, Job, Kind, Pin, Place, PlaceKind
 from shared.ids import PlaceId, StepId
 from tests.builders import (
     a_book,
@@ -22,6 +23,7 @@ from tests.builders import (
     a_segment,
     a_stage,
     a_way,
+    a_window,
     an_after,
     at,
     on,
@@ -163,6 +165,64 @@ def test_what_is_booked_later_is_held_against_what_the_plan_has_put_there() -> N
 
     assert ("standing_full", "carve") in named(small, early)
     assert ("standing_full", "carve") not in named(book, early)
+
+
+def _begun(*names: str, floor: Place) -> Book:
+    """Give jobs whose pieces are carved, and one more that is not begun."""
+    steps = [
+        (a_stage(f"{name}-carve"), a_stage(f"{name}-pack", Kind.PACK), a_gate(f"{name}-loading"))
+        for name in (*names, "otter")
+    ]
+    jobs = (a_job(name, steps=each) for name, each in zip((*names, "otter"), steps, strict=True))
+    facts = tuple(a_fact(name, f"{name}-carve") for name in names)
+    pair = (a_person("ana"), a_person("ben"))
+    return a_book(*jobs, places=(a_place(slots=3), floor), people=pair, facts=facts)
+
+
+def test_no_plan_is_blamed_for_what_is_too_much_already() -> None:
+    """Two pieces stand where there is room for one: the next comes when both have left."""
+    book = _begun("heron", "wren", floor=a_floor(area_m2=4))
+    outcome = solved(book)
+    left = [placed(outcome, f"{name}-loading").end for name in ("heron", "wren")]
+
+    assert placed(outcome, "otter-carve").start >= max(left)
+    assert outcome.check.not_judged == ("crowded",)
+    early = moved(outcome.plan, "otter-carve", start=max(left) - timedelta(minutes=15))
+    assert {where for rule, where in named(book, early) if rule == "standing_full"} == {
+        "otter-carve"
+    }
+    assert not check(replace(book, places=(a_place(slots=3), a_floor())), outcome.plan).not_judged
+
+
+@pytest.mark.parametrize(
+    ("end", "verdict"), [("2026-01-06 10:00", Verdict.TIGHT), ("2026-01-06 09:45", Verdict.CANNOT)]
+)
+def test_what_is_too_much_already_is_no_reason_why_a_job_cannot_be(
+    end: str, verdict: Verdict
+) -> None:
+    """Packing both takes to Tuesday 10:00, whatever stands there."""
+    pieces = (a_segment("left"), a_segment("right"))
+    carved = [a_stage(f"carve-{piece.id}", segments=(piece.id,)) for piece in pieces]
+    packed = [a_stage(f"pack-{piece.id}", Kind.PACK, segments=(piece.id,)) for piece in pieces]
+    window = a_window(start="2026-01-01 00:00", end=end)
+    job = a_job(segments=pieces, steps=(*carved, *packed, a_gate()), windows=(window,))
+    facts = tuple(a_fact(stage.id, stage.id) for stage in carved)
+    pair = (a_person("ana"), a_person("ben"))
+    book = a_book(job, places=(a_place(slots=3), a_floor(area_m2=4)), people=pair, facts=facts)
+
+    assert job_of(solved(book, effort=200), "heron").verdict is verdict
+
+
+def test_no_plan_is_blamed_for_what_stands_where_it_is_shut() -> None:
+    """Nobody can carry out what stands there before the day; what is not begun stays away."""
+    shut = Closure(first=on("2026-01-05"), last=on("2026-01-07"))
+    book = _begun("heron", floor=a_floor(closures=(shut,)))
+    outcome = solved(book)
+
+    assert placed(outcome, "otter-carve").start >= at("2026-01-08 00:00")
+    assert outcome.check.not_judged == ("crowded",)
+    early = moved(outcome.plan, "otter-carve", start=at("2026-01-07 15:00"))
+    assert {where for rule, where in named(book, early) if rule == "place_shut"} == {"otter-carve"}
 
 
 def test_a_way_may_name_kinds_of_places() -> None:

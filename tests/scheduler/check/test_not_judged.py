@@ -160,6 +160,7 @@ def test_a_piece_that_does_not_clearly_fit_its_vehicle_is_not_judged(
 
 def test_every_code_is_asked_about() -> None:
     elsewhere = {
+        Rule.CROWDED,
         Rule.DRIVERS_HOURS,
         Rule.INTERRUPTED,
         Rule.REMAINING,
