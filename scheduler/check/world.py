@@ -2,13 +2,14 @@
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
 from scheduler.check.clock import DAY, QUARTER, seconds, up
 from scheduler.check.facts import Facts
 from scheduler.check.hours import Hours
+from scheduler.check.openings import Openings
 from shared.book import (
     Book,
     Fact,
@@ -81,6 +82,7 @@ class World:
         wanted = set(plan.jobs)
         self.jobs = [job for job in book.jobs if job.id in wanted]
         self._befores: dict[StepId, dict[StepId, Step]] = {}
+        self.company: dict[PersonId, Openings] = {}
         self.ready_after: dict[tuple[StepId, int], int] = {}
         self.steps: dict[StepId, tuple[Job, Step]] = {
             step.id: (job, step) for job in self.jobs for step in job.steps
@@ -249,10 +251,25 @@ class World:
         )
 
     def abrade_ways(self, job: Job, step: Step) -> tuple[Way, ...]:
-        """Return the ways to abrade before a step: its own, and those of the coats before it."""
-        coats = (step, *self.befores(job, step).values())
-        asked = (coat.abrade for coat in coats if isinstance(coat, Stage))
-        return tuple(way for abrade in asked if abrade for way in abrade.ways)
+        """Return the ways to abrade before a step: the work of all coats right before it.
+
+        What several coats ask for under one id is done for all of them.
+        """
+        found: dict[str, Way] = {}
+        for coat in self._coats_before(job, step):
+            for way in coat.abrade.ways if coat.abrade else ():
+                found[way.id] = both_ways(found[way.id], way) if way.id in found else way
+        return tuple(found.values())
+
+    def _coats_before(self, job: Job, step: Step) -> list[Stage]:
+        """Return the stages right before a step that have a recoat time."""
+        if step.after is None:
+            before: list[Step | None] = list(self.befores(job, step).values())
+        else:
+            before = [self.any_step(link.step) for link in step.after if not link.from_start]
+        stages = [each for each in before if isinstance(each, Stage)]
+        coats = [each for each in stages if each.recoat_hours is not None or each.recoat_bands]
+        return [coat for coat in coats if coat.id in self.steps or self.facts.done(coat.id)]
 
     def _extra(
         self, job: Job, step: Stage | Gate, placement: Placement, ways: tuple[Way, ...]
@@ -322,6 +339,19 @@ class World:
             running=None if answer else self.facts.running(gate.id),
             work=not answer,
         )
+
+
+def both_ways(first: Way, second: Way) -> Way:
+    """Return a way that does the work of two, in the place and with the people of the first."""
+    area = None
+    if first.area_m2 is not None and second.area_m2 is not None:
+        area = first.area_m2 + second.area_m2
+    low, likely, high = (
+        getattr(first.hours, name) + getattr(second.hours, name)
+        for name in ("low", "likely", "high")
+    )
+    hours = replace(first.hours, low=low, likely=likely, high=high)
+    return replace(first, hours=hours, area_m2=area)
 
 
 def is_answer(step: Step) -> bool:

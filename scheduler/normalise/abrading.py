@@ -1,7 +1,8 @@
 """A recoat time that runs out calls for abrading: an optional stage before the next coat."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from decimal import Decimal
 
 from scheduler.grid import DAY_STEPS
 from scheduler.normalise.acts import acts_done
@@ -11,6 +12,7 @@ from scheduler.normalise.names import StageName, WayName
 from scheduler.normalise.order import segments_of
 from scheduler.normalise.ways import Asked, Expanded, expand
 from scheduler.problem import Edge, Stage, Way
+from shared import book
 from shared.book import Job, Step
 
 AddStage = Callable[[Stage, StageName, tuple[WayName, ...], Limits], int]
@@ -18,7 +20,7 @@ AddStage = Callable[[Stage, StageName, tuple[WayName, ...], Limits], int]
 
 def abrading(frame: Frame, job: Job, step: Step, limits: Limits) -> Expanded | None:
     """Return the ways to abrade before a step; None where it is not asked for or can't be done."""
-    ways = tuple(way for recoat in limits.recoats for way in recoat.ways)
+    ways = _added(limits.recoats)
     if not ways:
         return None
     asked = Asked(
@@ -26,6 +28,31 @@ def abrading(frame: Frame, job: Job, step: Step, limits: Limits) -> Expanded | N
     )
     found = expand(frame, ways, asked)
     return found if found.ways else None
+
+
+def _added(recoats: Iterable[Recoat]) -> tuple[book.Way, ...]:
+    """Return the ways of all coats before a step: those of one id are one, their hours added."""
+    by_id: dict[str, list[book.Way]] = {}
+    for recoat in recoats:
+        for way in recoat.ways:
+            by_id.setdefault(way.id, []).append(way)
+    return tuple(
+        way if len(ways) == 1 else _sum(ways) for ways in by_id.values() for way in ways[:1]
+    )
+
+
+def _sum(ways: Sequence[book.Way]) -> book.Way:
+    areas = [way.area_m2 for way in ways if way.area_m2 is not None]
+    return replace(
+        ways[0],
+        hours=book.Hours(
+            low=sum((way.hours.low for way in ways), Decimal(0)),
+            likely=sum((way.hours.likely for way in ways), Decimal(0)),
+            high=sum((way.hours.high for way in ways), Decimal(0)),
+        ),
+        area_m2=sum(areas, Decimal(0)) if len(areas) == len(ways) else None,
+        cost=sum((way.cost for way in ways), Decimal(0)),
+    )
 
 
 def without_abrading(limits: Limits) -> Limits:
@@ -47,6 +74,7 @@ def _right_behind(before: int, recoat: Recoat) -> Link:
         most=recoat.most,
         from_start=False,
         most_table=recoat.most_table,
+        in_doubt=recoat.in_doubt,
     )
 
 
