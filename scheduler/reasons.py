@@ -20,6 +20,8 @@ class Reason(StrEnum):
     PLACE_UNKNOWN = "place_unknown"
     PLACE_TOO_SMALL = "place_too_small"
     FLOOR_TOO_SMALL = "floor_too_small"
+    TOO_BIG = "too_big"
+    TOO_HEAVY = "too_heavy"
     OPEN_SPRAYING = "open_spraying"
     NO_PLACE_OF_KIND = "no_place_of_kind"
     EQUIPMENT_TOO_FEW = "equipment_too_few"

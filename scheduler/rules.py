@@ -25,6 +25,10 @@ class Rule(StrEnum):
     SKILL = "skill"
     ASKED = "asked"
     CERTIFICATE = "certificate"
+    SAME_PEOPLE = "same_people"
+    COMPANY = "company"
+    PIECES = "pieces"
+    SANDING = "sanding"
     HOURS = "hours"
     DURATION = "duration"
     ONE_GO = "one_go"
@@ -56,13 +60,15 @@ class Rule(StrEnum):
     EQUIPMENT = "equipment"
     EQUIPMENT_FULL = "equipment_full"
     EQUIPMENT_SHUT = "equipment_shut"
+    # The way out and in.
+    SIZE = "size"
+    MASS = "mass"
     # The delivery.
     LEAVES_EARLY = "leaves_early"
     LEG = "leg"
     BACK = "back"
     # Held in the book, but not honoured or judged by this version.
     ABRADE = "abrade"
-    SAME_PEOPLE = "same_people"
     DRIVERS_HOURS = "drivers_hours"
     OFFERS = "offers"
     CROWDED = "crowded"
@@ -71,7 +77,7 @@ class Rule(StrEnum):
     INTERRUPTED = "interrupted"
     REMAINING = "remaining"
     LATE_WORK = "late_work"
-    SIZE = "size"
+    NO_SIZE = "no_size"
     AFTER_OUTSIDE = "after_outside"
     AFTER_JOURNEY = "after_journey"
     WAIT_FOR_JOURNEY = "wait_for_journey"
@@ -100,6 +106,10 @@ FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
         Rule.SKILL: ("people", "skills"),
         Rule.ASKED: ("person", "said_by"),
         Rule.CERTIFICATE: ("person", "certificate", "expires"),
+        Rule.SAME_PEOPLE: ("people", "other", "told"),
+        Rule.COMPANY: ("person", "start", "end"),
+        Rule.PIECES: ("person", "start", "count", "most"),
+        Rule.SANDING: ("person", "day", "sanded_minutes", "most_minutes"),
         Rule.HOURS: ("start",),
         Rule.DURATION: ("start", "end", "worked_minutes", "needed_minutes"),
         Rule.ONE_GO: ("start", "end", "person"),
@@ -129,6 +139,8 @@ FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
         Rule.EQUIPMENT: ("equipment", "wanted"),
         Rule.EQUIPMENT_FULL: ("equipment", "at", "taken", "room"),
         Rule.EQUIPMENT_SHUT: ("equipment", "start", "end", "why"),
+        Rule.SIZE: ("segment", "opening", "over_mm", "dimension"),
+        Rule.MASS: ("segment", "equipment", "mass_kg", "payload_kg"),
         Rule.LEAVES_EARLY: _WAITS,
         Rule.LEG: ("leg", "number", "start", "end", "expected"),
         Rule.BACK: ("who", "planned", "expected"),
@@ -142,8 +154,9 @@ limit: decimal strings, the limit of the dew point in degrees above it. kind: "j
 cured: the Kind of what cures, "" of a gate.
 said_by: "job", "step" or "pin". pinned: an instant or a day. why: "closure", "booking",
 "other_work", "usable" or "test_due". unit: "m2" or "slots" (`taken` and `room` are then decimal
-strings; whole numbers for equipment). act, other_act: an Act. who: "vehicles" or "crew". fact: a
-FactKind. people, skills, equipment, wanted, told: names joined by ", ".
+strings; whole numbers for equipment). over_mm, mass_kg: whole numbers, rounded up; payload_kg: a
+decimal string. dimension: "width", "height" or "length". act, other_act: an Act. who: "vehicles"
+or "crew". fact: a FactKind. people, skills, equipment, wanted, told: names joined by ", ".
 """
 
 NOT_JUDGED = frozenset(Rule) - frozenset(FACTS)

@@ -63,6 +63,16 @@ def minutes_up(minutes: int) -> int:
     return -(-minutes // STEP_MINUTES)
 
 
+def whole_up(exact: Fraction) -> int:
+    """Return the least whole number that is not below a fraction."""
+    return -((-exact.numerator) // exact.denominator)
+
+
+def whole_down(exact: Fraction) -> int:
+    """Return the greatest whole number that is not above a fraction."""
+    return exact.numerator // exact.denominator
+
+
 def area_up(square_metres: Decimal) -> int:
     """Return a need of floor as whole square decimetres, rounded up."""
     exact = Fraction(square_metres) * SQUARE_DECIMETRES_PER_M2

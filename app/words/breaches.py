@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from app.words.acts import ACTS
+from app.words.clashes import TOO
 from app.words.facts import facts_in_words
 from app.words.names import Names
 from app.words.template import Template, within
@@ -26,6 +27,11 @@ BROKEN: dict[str, Template] = {
     "skill": "{where} needs {skills}, which {people} can't all do.",
     "asked": "{where} is done without {person}, who was asked for by name.",
     "certificate": "{where}: {person} has no valid {certificate} then (expires: {expires}).",
+    "same_people": "{where} is done by {people}, and {other} by {told}: it wants the same people.",
+    "company": "{where}: {person} works on it alone in the building, {start} to {end}.",
+    "pieces": "{where}: {person} works on {count} pieces in the half day from {start}, "
+    "and may on {most}.",
+    "sanding": "{where}: {person} sands for {sanded_minutes} on {day}, and may for {most_minutes}.",
     "hours": "{where} starts {start}, outside the working hours.",
     "duration": "{where} gets {worked_minutes} of work, from {start} to {end}, "
     "and needs {needed_minutes}.",
@@ -62,7 +68,6 @@ BROKEN: dict[str, Template] = {
     "leg": "{where}: leg {number}, {leg}, is {start} to {end}, and can only be {expected}.",
     "back": "{where}: the {who} are back {planned} in the plan, and {expected} by the book.",
     "abrade": "{where} lacks the abrading that a passed recoat time calls for.",
-    "same_people": "{where} is not done by the same people.",
     "drivers_hours": "{where} breaks the drivers' hours.",
     "crowded": "{where} stands already where there is no room for it, or where it is shut.",
     "offers": "{where} uses something that is only offered.",
@@ -75,7 +80,11 @@ BROKEN: dict[str, Template] = {
     "interrupted": "{where} was interrupted and must be decided on.",
     "remaining": "{where} runs on for other hours than were told to remain.",
     "late_work": "{where} follows late work without rest.",
-    "size": "{where} doesn't pass a door, a vehicle or a lift.",
+    "size": "{where}: {segment} is too big for {opening}; whichever way round it may be turned, as "
+    "it is moved it is at least {over_mm} mm too {dimension}.",
+    "mass": "{where}: {segment} weighs {mass_kg} kg at least without frame and fixings, and "
+    "{equipment} carries {payload_kg} kg.",
+    "no_size": "{where} has a piece without a size.",
     "after_outside": "{where} follows a step of another job.",
     "after_journey": "{where} lies on the wrong side of a journey.",
     "wait_for_journey": "{where} doesn't wait for a journey as it should.",
@@ -96,6 +105,10 @@ NAMES: dict[str, Template] = {
     "skill": "skills",
     "asked": "people asked for by name",
     "certificate": "certificates",
+    "same_people": "the same people on two steps",
+    "company": "company of others in the building",
+    "pieces": "pieces in half a day",
+    "sanding": "power sanding in a day",
     "hours": "working hours",
     "duration": "durations",
     "one_go": "work in one go",
@@ -127,7 +140,6 @@ NAMES: dict[str, Template] = {
     "leg": "legs of the journey",
     "back": "when crew and vehicles are back",
     "abrade": "abrading after a passed recoat time",
-    "same_people": "the same people on two steps",
     "drivers_hours": "drivers' hours",
     "crowded": "what stands already where there is too little room, or where it is shut",
     "offers": "offers that are taken",
@@ -138,7 +150,9 @@ NAMES: dict[str, Template] = {
     "interrupted": "work in one go that was interrupted",
     "remaining": "hours that remain of running work",
     "late_work": "rest after late work",
-    "size": "sizes against doors, vehicles and lifts",
+    "size": "sizes against doors, lifts and vehicles",
+    "mass": "masses against what vehicles carry",
+    "no_size": "pieces without a size",
     "after_outside": "steps that follow another job's",
     "after_journey": "steps after a journey",
     "wait_for_journey": "greatest waits up to a journey or from an answer",
@@ -190,6 +204,8 @@ def breach(
     for key, fact in broken.facts:
         if fact is None:
             facts[key] = voice.say(_UNSAID)
+        elif key == "dimension" and fact in TOO:
+            facts[key] = voice.say(TOO[str(fact)])
         elif key in _ACT_FACTS and fact in ACTS:
             facts[key] = voice.say(ACTS[str(fact)])
         elif key == "cured":

@@ -18,6 +18,10 @@ SENTENCES: dict[str, Template] = {
     "place_unknown": "{step} names a place, {place}, that the book doesn't have.",
     "place_too_small": "{step} needs more room than there is in {place}.",
     "floor_too_small": "{segment} needs more room to wait than there is in {place}.",
+    "too_big": "{segment} is too big for {opening}: whichever way round it may be turned, as it is "
+    "moved it is at least {over_mm} mm too {dimension}.",
+    "too_heavy": "{segment} is too heavy for {equipment}: {mass_kg} kg at least without frame and "
+    "fixings, and it carries {payload_kg} kg.",
     "open_spraying": "{step} sprays isocyanates, and that is never done but in an enclosed, "
     "extracted place that it takes whole; local codes, the product's data sheet and licensed "
     "people have the last word.",
@@ -44,6 +48,11 @@ SENTENCES: dict[str, Template] = {
     "not_placed": "{step} could not be placed.",
     "late": "Loading ends {minutes} after the latest.",
 }
+TOO: dict[str, Template] = {
+    "width": within("too", "wide"),
+    "height": within("too", "high"),
+    "length": within("too", "long"),
+}
 _ANYWHERE: Template = within("place", "the workshop")
 _UNKNOWN: Template = "Something in the book stands against it ({code})."
 
@@ -64,5 +73,7 @@ def reason(
     filled = facts_in_words(voice, facts, zone, names)
     if dict(facts).get("place", "") is None:
         filled["place"] = voice.say(_ANYWHERE)
+    if filled.get("dimension") in TOO:
+        filled["dimension"] = voice.say(TOO[str(filled["dimension"])])
     filled["code"] = code
     return capital(voice.say(SENTENCES.get(code, _UNKNOWN), **filled))

@@ -7,11 +7,14 @@ from scheduler.check.air import air
 from scheduler.check.answers import answers
 from scheduler.check.climate import climate
 from scheduler.check.clock import seconds
+from scheduler.check.daily import daily
 from scheduler.check.journeys import journeys
 from scheduler.check.order import order
 from scheduler.check.people import people
 from scheduler.check.rooms import rooms
+from scheduler.check.same_people import same_people
 from scheduler.check.shape import shape
+from scheduler.check.sizes import sizes
 from scheduler.check.team import teams
 from scheduler.check.things import things
 from scheduler.check.times import times
@@ -31,8 +34,11 @@ _FAMILIES: tuple[Callable[[World], Iterator[Breach]], ...] = (
     teams,
     work,
     people,
+    same_people,
+    daily,
     rooms,
     air,
+    sizes,
     things,
     order,
     climate,

@@ -13,11 +13,12 @@ from scheduler.check.floor import room_waiting, standing_places
 from scheduler.check.hours import person_calendar
 from scheduler.check.order import is_unjudged_wait, links
 from scheduler.check.rooms import crowded, room_at_work
+from scheduler.check.sizes import has_sizes, rooms_to_pass
 from scheduler.check.work import one_go
 from scheduler.check.work_needed import needed_quarters
 from scheduler.check.world import Task, World
 from scheduler.rules import Rule
-from shared.book import Job, Journey, Opening, Segment, Stage
+from shared.book import Stage
 from shared.climate import HEATING
 from shared.ids import PersonId
 from shared.plan import Placement
@@ -34,16 +35,6 @@ def _stages(world: World) -> Iterator[tuple[Task, Stage]]:
     for slot, task in world.tasks.items():
         if isinstance(task.step, Stage) and not slot[2] and not task.done:
             yield task, task.step
-
-
-def _same_people(world: World) -> Iterator[bool]:
-    """Tell of stages that want the people of another and don't have them."""
-    for task, stage in _stages(world):
-        other = stage.same_people_as
-        if other is not None:
-            placed = world.tasks.get((other, 0, ""))
-            people = set(task.placement.people)
-            yield placed is None or set(placed.placement.people) != people
 
 
 def _drivers_hours(world: World) -> Iterator[bool]:
@@ -111,41 +102,16 @@ def _hours_worked(world: World, person: PersonId, tasks: list[Task]) -> tuple[Sp
     return open_spans(calendar, first, last)
 
 
-def _sizes(world: World) -> Iterator[bool]:
-    """Tell of missing sizes where room is counted, and of pieces that don't clearly pass."""
+def _no_size(world: World) -> Iterator[bool]:
+    """Tell of missing sizes where room is counted, or something measured is to be passed."""
     for task in world.work():
         place = world.places.get(task.placement.place) if task.placement.place else None
         yield place is not None and room_at_work(world, task, place) is None
     for job in world.jobs:
-        openings = (*world.book.workshop.openings, *job.site.openings)
         for segment in job.segments:
             for place in standing_places(world, job, segment):
                 yield room_waiting(world, segment, place) is None
-            yield not all(_passes(segment, opening) for opening in openings)
-            yield not all(_fits_vehicles(world, job, segment))
-
-
-def _passes(segment: Segment, opening: Opening) -> bool:
-    """Return whether a piece passes as it stands."""
-    length, width, height = segment.length_m, segment.width_m, segment.height_m
-    if length is None or width is None or height is None:
-        return False
-    if opening.length_m is not None and max(length, width) > opening.length_m:
-        return False
-    return height <= opening.height_m and min(length, width) <= opening.width_m
-
-
-def _fits_vehicles(world: World, job: Job, segment: Segment) -> Iterator[bool]:
-    """Give, for each measured vehicle of its journeys, whether a piece alone fits and loads."""
-    journeys = (step for step in job.steps if isinstance(step, Journey))
-    named = {vehicle for journey in journeys for vehicle in journey.vehicles}
-    for vehicle in (world.equipment[one] for one in sorted(named) if one in world.equipment):
-        inner = (vehicle.inside_length_m, vehicle.inside_width_m, vehicle.inside_height_m)
-        sizes = (segment.length_m, segment.width_m, segment.height_m)
-        for room, size in zip(inner, sizes, strict=True):
-            yield room is None or (size is not None and size <= room)
-        mass = segment.mass_high_kg
-        yield vehicle.payload_kg is None or mass is None or mass <= vehicle.payload_kg
+            yield not has_sizes(segment) and bool(rooms_to_pass(world, job, segment))
 
 
 def _after_outside(world: World) -> Iterator[bool]:
@@ -164,7 +130,6 @@ def _waits(world: World) -> Iterator[bool]:
 
 
 _QUESTIONS: dict[Rule, Callable[[World], Iterator[bool]]] = {
-    Rule.SAME_PEOPLE: _same_people,
     Rule.DRIVERS_HOURS: _drivers_hours,
     Rule.CROWDED: crowded,
     Rule.OFFERS: _offers,
@@ -172,7 +137,7 @@ _QUESTIONS: dict[Rule, Callable[[World], Iterator[bool]]] = {
     Rule.INTERRUPTED: _interrupted,
     Rule.REMAINING: _remaining,
     Rule.LATE_WORK: _late_work,
-    Rule.SIZE: _sizes,
+    Rule.NO_SIZE: _no_size,
     Rule.AFTER_OUTSIDE: _after_outside,
     Rule.WAIT_FOR_JOURNEY: _waits,
 }

@@ -7,6 +7,7 @@ from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Missing, Over, Placed, Reached
 from scheduler.normalise.names import JobName
 from scheduler.normalise.order import after_journey, afters_of, journeys_of, last_steps
+from scheduler.normalise.passing import kept_segments
 from scheduler.normalise.people import workshop_calendar
 from scheduler.normalise.standing import Standings, blocked_segments
 from scheduler.normalise.steps import Steps
@@ -32,7 +33,7 @@ class Jobs:
     def add(self, job: Job) -> None:
         """Add a job that has not left yet."""
         position = len(self.aims)
-        blocked = blocked_segments(self._frame, job)
+        blocked = {**blocked_segments(self._frame, job), **kept_segments(self._frame, job)}
         reached = self._steps.add_job(job, position, blocked)
         made = _Job(self._frame, self._steps, job, reached)
         lasts = made.lasts(position)

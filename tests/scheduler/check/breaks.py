@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from scheduler.rules import Rule
-from shared.book import Act, Apart, Book, Booking, Closure, FactKind, Pin
+from shared.book import Act, Apart, Book, Booking, Closure, FactKind, Opening, Pin
 from shared.ids import EquipmentId, JobId, PersonId, PlaceId, StepId
 from shared.plan import LegTime, Plan, Unplaced
 from tests.builders import a_fact, an_after, an_other_work, at, on
@@ -191,6 +191,12 @@ CHAIN: list[tuple[Rule, str, Change]] = [
         "sand",
         workshop(apart=(Apart(first=Act.RESIN, second=Act.DUST, minutes=5221),)),
     ),
+    # As moved 2.1 x 1.1 x 1.1 m and 0.15 m of skates: 1.1 m across a door of 0.9 m.
+    (
+        Rule.SIZE,
+        "carve",
+        workshop(openings=(Opening(name="Hatch", width_m=Decimal("0.9"), height_m=Decimal(2)),)),
+    ),
     (Rule.OPEN_SPRAYING, "sand", _book(step_changed, "sand", does=(Act.ISOCYANATE,))),
     (Rule.PLACE, "sand", _plan(moved, "sand", place=PlaceId("booth"))),
     (Rule.PLACE, "sand", _plan(moved, "sand", place=None)),
@@ -205,6 +211,19 @@ CHAIN: list[tuple[Rule, str, Change]] = [
 
 DELIVERY: list[tuple[Rule, str, Change]] = [
     (Rule.UNKNOWN_STEP, "carve-wren", _plan(moved, "carve-wren", job=JobId("gull"))),
+    (Rule.MASS, "carve-base", _book(thing_changed, "lorry", payload_kg=Decimal("39.9"))),
+    # As moved the base is 3.1 m long and 1.1 m wide, on its end 3.25 m high.
+    (
+        Rule.SIZE,
+        "carve-base",
+        _book(
+            thing_changed,
+            "lorry",
+            inside_length_m=Decimal(3),
+            inside_width_m=Decimal(3),
+            inside_height_m=Decimal(3),
+        ),
+    ),
     (Rule.MISSING_STEP, "delivery", lambda book, plan: (book, replace(plan, trips=()))),
     (Rule.TWICE, "delivery", lambda book, plan: (book, replace(plan, trips=plan.trips * 2))),
     (Rule.MISSING_STEP, "approve", _plan(without, "approve", 2)),

@@ -8,7 +8,7 @@ import pytest
 
 from scheduler.check import check, made_from_matches
 from scheduler.rules import NOT_JUDGED, Rule
-from shared.book import After, ExtraHours, Journey, Offer, Opening, Reading
+from shared.book import After, Body, ExtraHours, Journey, Offer, Opening, Reading
 from shared.ids import OfferId, StepId
 from tests.builders import a_told, an_after, at
 from tests.scheduler.check.chain import chain_book, chain_plan
@@ -53,9 +53,15 @@ def _told_the_same(book: Any, plan: Any) -> Pair:
     return replace(book, told=a_told(plan)), plan
 
 
-def _door(width: str) -> Change:
-    door = Opening(name="the door", width_m=Decimal(width), height_m=Decimal(2))
-    return _workshop(openings=(door,))
+def _door(measured: bool, **sizes: Any) -> Change:
+    door = Opening(name="the door", width_m=Decimal(9), height_m=Decimal(9), measured=measured)
+
+    def changed(book: Any, plan: Any) -> Pair:
+        segments = tuple(replace(each, **sizes) for each in book.jobs[0].segments)
+        book = job_changed(book, book.jobs[0].id, segments=segments)
+        return _workshop(openings=(door,))(book, plan)
+
+    return changed
 
 
 def _hidden_step(book: Any, plan: Any) -> Pair:
@@ -72,7 +78,7 @@ CHANGES: list[tuple[Rule, Change]] = [
     (Rule.OFFERS, _offer(taken=True)),
     (Rule.TOLD, _told_otherwise),
     (Rule.LATE_WORK, _long_evening),
-    (Rule.SIZE, _door("0.9")),
+    (Rule.NO_SIZE, _door(measured=True, height_m=None)),
     (Rule.AFTER_OUTSIDE, _hidden_step),
 ]
 
@@ -83,7 +89,8 @@ PLAIN: list[Change] = [
     _step("lacquer", coldest_celsius=Decimal(15), warmest_celsius=Decimal(25)),
     _workshop(readings=(Reading(at=at("2027-03-01 07:00"), celsius=Decimal(12)),)),
     _told_the_same,
-    _door("1.0"),
+    _door(measured=True),
+    _door(measured=False, height_m=None),
 ]
 
 
@@ -138,24 +145,28 @@ def test_a_piece_of_unknown_size_is_not_judged_where_floor_is_counted() -> None:
 
     changed = job_changed(book, "wren", segments=(segment,))
 
-    assert check(changed, delivery_plan(changed)).not_judged == ("size",)
+    assert check(changed, delivery_plan(changed)).not_judged == ("no_size",)
 
 
 @pytest.mark.parametrize(
-    ("changes", "known"),
+    ("changes", "judged"),
     [
-        ({"inside_length_m": Decimal(3)}, True),
-        ({"inside_length_m": Decimal("2.9")}, False),
         ({"payload_kg": Decimal(60)}, True),
-        ({"payload_kg": Decimal(59)}, False),
+        ({"inside_length_m": Decimal(9)}, False),
+        ({"door_width_m": Decimal(9)}, False),
+        ({"body": Body.CONTAINER_40}, False),
+        ({"body": Body.OPEN, "inside_length_m": Decimal(9)}, True),
+        ({"body": Body.VAN}, True),
     ],
 )
-def test_a_piece_that_does_not_clearly_fit_its_vehicle_is_not_judged(
-    changes: dict[str, Any], known: bool
+def test_a_piece_without_a_size_is_not_judged_where_a_vehicle_is_measured(
+    changes: dict[str, Any], judged: bool
 ) -> None:
     book = thing_changed(delivery_book(), "lorry", **changes)
+    segments = tuple(replace(each, height_m=None) for each in book.jobs[0].segments)
+    book = job_changed(book, book.jobs[0].id, segments=segments)
 
-    assert check(book, delivery_plan(book)).sound is known
+    assert check(book, delivery_plan(book)).sound is judged
 
 
 def test_every_code_is_asked_about() -> None:
