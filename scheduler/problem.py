@@ -148,6 +148,7 @@ class Stage:
     fixed_start: pinned. asked: workers who must be in the team. only_asked: the team is
     exactly `asked`. longest_pause: the longest standstill, shut days (Problem.shut) not
     counted (None: any). told_start, told_team: what people were told, or None.
+    quickest: how soon it may have cured at best, for proofs (None: as `cure`).
     optional: placed only if an edge inserts it. same_team_as: another stage; where both take
     work, both are done by the same team. company: a team of one works only while another worker
     is on shift; in one go it does not break off for want of one, and in no working step are all
@@ -168,6 +169,7 @@ class Stage:
     only_asked: bool = False
     longest_pause: int | None = None
     cure: Wait = Wait()
+    quickest: Wait | None = None
     certificates: tuple[int, ...] = ()
     told_start: int | None = None
     told_team: tuple[int, ...] | None = None
@@ -188,7 +190,7 @@ class Edge:
     start(after) >= start(before) + least, start(after) <= start(before) + most. least may be
     negative. most_table: start(after) <= most_table(end(before)) besides; it says nothing past
     its last knot. insert: an optional stage that may lie between when `most` or `most_table`
-    runs out.
+    runs out. in_doubt: a greatest wait may be longer than said, so that proofs leave it out.
     """
 
     before: int
@@ -198,6 +200,7 @@ class Edge:
     from_start: bool = False
     insert: int | None = None
     most_table: Table | None = None
+    in_doubt: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

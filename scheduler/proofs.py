@@ -7,6 +7,7 @@ from scheduler.aims import levels
 from scheduler.calendar import Index
 from scheduler.crowded import without_crowds
 from scheduler.faults import EngineFault
+from scheduler.model.alone import generous
 from scheduler.model.run import Limits
 from scheduler.model.whole import can_be_in_time
 from scheduler.normalise import Normal
@@ -66,7 +67,7 @@ class Prover:
 
     def together(self, job: int, schedule: Schedule, limits: Limits, cancel: Cancel | None) -> None:
         """Ask the solver whether the job could be in time with the kept windows kept."""
-        problem = self._normal.problem
+        problem = generous(self._normal.problem)
         if len(problem.stages) > TOGETHER_MAX or problem.jobs[job].latest is None:
             return
         late = stand_of(self._normal, job, schedule).late_steps

@@ -1,7 +1,8 @@
 """One job by itself in an otherwise empty workshop: what a proof may be about.
 
 Everything that only others bring is dropped: their stages, what people and rooms are booked for,
-what others stand on, inserted stages with the greatest waits that they would lift. So a plan of
+what others stand on, inserted stages with the greatest waits that they would lift, what is worse
+in one place than in another. So a plan of
 the whole book always holds a plan of this; if this can't be, the book can't.
 """
 
@@ -10,8 +11,31 @@ from dataclasses import replace
 from scheduler.problem import Edge, Hold, JobAim, Problem, Stage
 
 
+def generous(problem: Problem) -> Problem:
+    """Return the problem with waits that may be shorter, or longer, than it has them, as they may.
+
+    A stage that may lie in several places waits in it as if in the worst of them.
+    """
+    if not any(stage.quickest is not None for stage in problem.stages) and not any(
+        edge.in_doubt for edge in problem.edges
+    ):
+        return problem
+    return replace(
+        problem,
+        stages=tuple(
+            replace(stage, cure=stage.cure if stage.quickest is None else stage.quickest)
+            for stage in problem.stages
+        ),
+        edges=tuple(
+            replace(edge, most=None, most_table=None) if edge.in_doubt else edge
+            for edge in problem.edges
+        ),
+    )
+
+
 def alone(problem: Problem, job: int) -> Problem:
     """Return the problem of one job alone."""
+    problem = generous(problem)
     kept = [
         number
         for number, stage in enumerate(problem.stages)

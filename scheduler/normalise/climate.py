@@ -35,6 +35,7 @@ class Climates:
         self._hours: dict[PlaceId | None, PlaceHours] = {}
         self._ready: dict[tuple[PlaceId | None, Cure], Moments] = {}
         self._waits: dict[tuple[Cure, frozenset[PlaceId | None]], Wait] = {}
+        self._quickest: dict[tuple[Cure, frozenset[PlaceId | None]], Wait | None] = {}
         self._coats: dict[tuple[Bands, frozenset[PlaceId | None]], Coat] = {}
         self._clear: dict[object, Spans | None] = {}
 
@@ -52,6 +53,19 @@ class Climates:
 
             self._waits[key] = wait_of([self._ready_in(place, cure) for place in key[1]])
         return self._waits[key]
+
+    def quickest(self, step: Stage | Gate, places: Places) -> Wait | None:
+        """Return how short the cure may be in the best of some places, None where all are alike."""
+        cure = cure_of(step)
+        if cure is None or len(places) < 2 or not self._climate.is_known:
+            return None
+        key = (cure, frozenset(places))
+        if key not in self._quickest:
+            from scheduler.normalise.climate_hours import quickest_of
+
+            readies = [self._ready_in(place, cure) for place in key[1]]
+            self._quickest[key] = quickest_of(readies)
+        return self._quickest[key]
 
     def cured(self, step: Stage | Gate, place: PlaceId | None, end: datetime) -> datetime:
         """Return when a step that ended in a place has cured."""

@@ -120,7 +120,15 @@ class PlaceHours:
 
 def wait_of(readies: Sequence[Moments]) -> Wait:
     """Return the wait that is long enough in each of several places."""
-    ready = reduce(np.maximum, readies)
+    return _wait(reduce(np.maximum, readies))
+
+
+def quickest_of(readies: Sequence[Moments]) -> Wait | None:
+    """Return the wait that is the shortest of several places, None where they are alike."""
+    return None if _are_alike(readies) else _wait(reduce(np.minimum, readies))
+
+
+def _wait(ready: Moments) -> Wait:
     waits = ready - np.arange(len(ready))
     least = int(waits.min())
     return Wait(least=least) if least == waits.max() else Wait(least=least, table=_table(ready))
@@ -130,8 +138,14 @@ def coat_of(latests: Sequence[Moments]) -> Coat:
     """Return until when the next coat may start, whichever of several places the last was in."""
     latest = reduce(np.minimum, latests)
     mosts = latest - np.arange(len(latest))
-    least = int(mosts.min())
-    return Coat(most=least) if least == mosts.max() else Coat(table=_table(latest))
+    least, in_doubt = int(mosts.min()), not _are_alike(latests)
+    if least == mosts.max():
+        return Coat(most=least, in_doubt=in_doubt)
+    return Coat(table=_table(latest), in_doubt=in_doubt)
+
+
+def _are_alike(moments: Sequence[Moments]) -> bool:
+    return all(np.array_equal(moments[0], other) for other in moments[1:])
 
 
 def _table(values: Moments) -> Table:

@@ -72,10 +72,14 @@ class Bands:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Coat:
-    """Until when the next coat may start: steps from the end, or by a table; None: no limit."""
+    """Until when the next coat may start: steps from the end, or by a table; None: no limit.
+
+    in_doubt: it may be later in one place than in another.
+    """
 
     most: int | None = None
     table: Table | None = None
+    in_doubt: bool = False
 
 
 def bands_of(bands: Iterable[RecoatBand]) -> Bands:

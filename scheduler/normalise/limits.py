@@ -55,19 +55,21 @@ class Link:
     most: int | None
     from_start: bool
     most_table: Table | None = None
+    in_doubt: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Recoat:
     """A greatest wait that abrading lifts: from the end of a stage, or steps from step 0.
 
-    most, most_table: as of an edge.
+    most, most_table, in_doubt: as of an edge.
     """
 
     before: int | None
     most: int | None
     ways: tuple[Way, ...]
     most_table: Table | None = None
+    in_doubt: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,8 +147,15 @@ class Waits:
         found = self._climates.coat(coat, came.places)
         if not ways:
             most = _least((link.most, found.most))
-            return Limits(links=(replace(link, most=most, most_table=found.table),))
-        recoat = Recoat(before=came.last, most=found.most, most_table=found.table, ways=ways)
+            link = replace(link, most=most, most_table=found.table, in_doubt=found.in_doubt)
+            return Limits(links=(link,))
+        recoat = Recoat(
+            before=came.last,
+            most=found.most,
+            most_table=found.table,
+            ways=ways,
+            in_doubt=found.in_doubt,
+        )
         return Limits(links=(link,), recoats=(recoat,))
 
     def _after_over(

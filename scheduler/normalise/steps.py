@@ -118,6 +118,7 @@ class Steps:
                 most=link.most,
                 from_start=link.from_start,
                 most_table=link.most_table,
+                in_doubt=link.in_doubt,
             )
             for link in limits.links
         ]
@@ -299,6 +300,7 @@ class _Step:
             asked=self._positions(asked.people),
             only_asked=asked.only_people,
             cure=self._frame.climates.wait(self._step, places),
+            quickest=self._frame.climates.quickest(self._step, places),
             certificates=tuple(map(self._frame.certificates.position, asked.certificates)),
         )
         name = StageName(job=self._job.id, step=self._step.id)

@@ -406,3 +406,21 @@ def test_a_step_without_temperatures_has_the_figures_it_was_given() -> None:
 
     assert found.ready == end + timedelta(minutes=75)
     assert found.coat_by == end + timedelta(minutes=585)
+
+
+def test_a_cold_place_beside_a_warm_one_proves_nothing() -> None:
+    """In the bay the cure takes eight days, in the booth one; the window leaves three."""
+    skin = a_skin(cure_hours=24, places=("bay", "booth"))
+    book = in_air(
+        a_book_of(skin, a_stage("sand", Kind.FILL, hours=4)),
+        warmth(-10, place=PlaceId("bay")),
+        warmth(20, place=PlaceId("booth")),
+    )
+    (job,) = book.jobs
+    window = replace(job.windows[0], start=at("2026-01-08 08:00"), end=at("2026-01-08 18:00"))
+    outcome = solved(replace(book, jobs=(replace(job, windows=(window,)),)))
+
+    assert outcome.verdict is Verdict.NOT_FOUND
+    only = replace(skin, ways=(a_way(hours=4, skill="laminate", places=("bay",)),))
+    cold = replace(job, windows=(window,), steps=(only, *job.steps[1:]))
+    assert solved(replace(book, jobs=(cold,))).verdict is Verdict.CANNOT

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scheduler.model.alone import alone, generous
 from scheduler.normalise import Normal
-from scheduler.problem import Edge, Table
+from scheduler.problem import Edge, Table, Wait
 from scheduler.reasons import Reason
 from shared.book import Abrade, Book, FactKind, Kind, PlaceKind, Reading, Stage
 from shared.climate import Climate
@@ -421,3 +422,29 @@ def test_a_book_without_temperatures_asks_for_none(monkeypatch: pytest.MonkeyPat
     monkeypatch.setattr(Climate, "__init__", None)
 
     assert not codes(normal_of(a_book_of(a_skin(cure_celsius=None), a_stage("fill", Kind.FILL))))
+
+
+# Proofs.
+
+
+def test_a_proof_takes_the_best_of_several_places() -> None:
+    """Booth at 20 degrees by day and night, bay at 10: proofs count 48 h, plans 96."""
+    skin = a_skin(places=("bay", "booth"))
+    bay, booth = warmth(10, place=PlaceId("bay")), warmth(20, place=PlaceId("booth"))
+    stage = stage_of(normal_of(in_air(a_book_of(skin), bay, booth)), "skin")
+
+    assert (stage.cure.least, stage.quickest) == (4 * 96, Wait(least=4 * 48))
+    alike = stage_of(normal_of(in_air(a_book_of(skin), warmth(10))), "skin")
+    assert (alike.cure.least, alike.quickest) == (4 * 96, None)
+
+
+def test_a_proof_leaves_out_a_recoat_time_that_is_longer_in_another_place() -> None:
+    coat = a_coat(places=("bay", "booth"))
+    bay, booth = warmth(18, place=PlaceId("bay")), warmth(35, place=PlaceId("booth"))
+    problem = normal_of(in_air(a_book_of(coat), bay, booth)).problem
+    alike = normal_of(in_air(a_book_of(coat), warmth(35))).problem
+
+    assert [edge.most for edge in problem.edges if edge.most] == [4 * 24]
+    assert [edge.most for edge in alone(problem, 0).edges if edge.most] == []
+    assert [edge.most for edge in alone(alike, 0).edges if edge.most] == [4 * 24]
+    assert generous(alike) is alike
