@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime, time
 from fractions import Fraction
 
+from scheduler.cured import cured
+from scheduler.normalise.acts import acts_done, clear_out_minutes
 from scheduler.normalise.planned import planned_jobs
 from scheduler.normalise.rooms import footprint, place_capacity
 from scheduler.normalise.ways import bench_steps
@@ -79,13 +81,16 @@ def _loading_end(outcome: Outcome, job: JobId) -> datetime | None:
     return next((each.loading_end for each in outcome.jobs if each.id == job), None)
 
 
-def loads(book: Book, now: datetime, *, pieces_most: int | None = None) -> tuple[Load, ...]:
+def loads(
+    book: Book, now: datetime, *, pieces_most: int | None = None, plan: Plan | None = None
+) -> tuple[Load, ...]:
     """Return the loads that could be taken together, in the order of the book.
 
     pieces_most: in one load; None means the slots of the booth, or what its area holds, or the
-    usual number where it has neither.
+    usual number where it has neither. plan: from which to take how long each cures in the booth;
+    without one it is as written.
     """
-    maker, taken = _Maker(book, pieces_most), book
+    maker, taken = _Maker(book, pieces_most, plan), book
     found: list[Load] = []
     for job in planned_jobs(book, now, ()):
         for load in maker.of_job(job):
@@ -100,30 +105,35 @@ def loads(book: Book, now: datetime, *, pieces_most: int | None = None) -> tuple
 def booth_minutes(book: Book, plan: Plan) -> int:
     """Return how long booths are taken in a plan: work, cures in them, and clearances."""
     places = {place.id: place for place in book.places if place.kind is PlaceKind.BOOTH}
-    stages = {step.id: step for job in book.jobs for step in job.steps if isinstance(step, Stage)}
+    steps = {step.id: (job, step) for job in book.jobs for step in job.steps}
+    cures = _cure_minutes(book, plan)
     total = 0
     for placement in plan.placements:
         place = places.get(placement.place) if placement.place is not None else None
-        stage = stages.get(placement.step)
-        if place is None or stage is None:
+        job, step = steps.get(placement.step, (None, None))
+        if place is None or job is None or step is None:
             continue
-        held = int((placement.end - placement.start).total_seconds()) // 60
-        cure = int(stage.cure_hours * 60) if stage.stays and not placement.part else 0
-        total += held + cure + _clearance(place, stage)
+        stays = isinstance(step, Stage) and step.stays and not placement.part
+        total += int((placement.end - placement.start).total_seconds()) // 60
+        total += cures.get(placement.step, 0) if stays else 0
+        total += clear_out_minutes(place, acts_done(job, step, placement.part))
     return total
 
 
-def _clearance(place: Place, stage: Stage) -> int:
-    """Return how long a booth clears after a stage, in minutes."""
-    sprayed = Act.SPRAY in defaults.acts_of(stage)
-    return place.clear_out_minutes or (defaults.CLEARANCE_MINUTES if sprayed else 0)
+def _cure_minutes(book: Book, plan: Plan) -> dict[StepId, int]:
+    """Return how long each step of a plan cures."""
+    return {
+        step: int((one.ready - one.end).total_seconds()) // 60
+        for step, one in cured(book, plan).items()
+    }
 
 
 class _Maker:
     """Finds the loads of a book, job by job."""
 
-    def __init__(self, book: Book, pieces_most: int | None) -> None:
+    def __init__(self, book: Book, pieces_most: int | None, plan: Plan | None) -> None:
         self._book, self._most = book, pieces_most
+        self._cures = {} if plan is None else _cure_minutes(book, plan)
         self._places = {place.id: place for place in book.places}
         self._told = {fact.step for fact in book.facts}
 
@@ -189,8 +199,9 @@ class _Maker:
     def _load(self, job: Job, stages: Sequence[Stage]) -> Load:
         load, place = joined(stages), self._place(job, stages)
         assert place is not None
-        fewer = len(stages) - 1
         alone = sum(_bench(self._book, stage) for stage in stages)
+        cleared = clear_out_minutes(place, acts_done(job, load))
+        cures = [self._cures.get(stage.id, int(stage.cure_hours * 60)) for stage in stages]
         return Load(
             job=job.id,
             name=load.name,
@@ -198,8 +209,8 @@ class _Maker:
             segments=load.segments,
             place=place.id,
             work_minutes=(alone - _bench(self._book, load)) * STEP_MINUTES,
-            clearance_minutes=fewer * _clearance(place, load),
-            cure_minutes=int(fewer * load.cure_hours * 60) if load.stays else 0,
+            clearance_minutes=(len(stages) - 1) * cleared,
+            cure_minutes=sum(cures) - max(cures) if load.stays else 0,
         )
 
 

@@ -26,6 +26,7 @@ from shared.loads import NoLoad
 if TYPE_CHECKING:
     from scheduler.loads import Effect, Load
     from scheduler.outcome import Outcome
+    from shared.plan import Plan
 
 ALL = "all"
 EFFORT = 2
@@ -48,14 +49,11 @@ def _run(asked: Asked, console: Console, path: Path, most: int | None) -> int:
     read = load_book(path)
     if read.book is None:
         return _refused(asked, console, words_for(read.whole), read.findings)
-    from scheduler.loads import loads
-
     now, _ = now_of(asked, read.book)
     made = _Command(
-        asked=asked, console=console, words=words_for(read.book), book=read.book, now=now
+        asked=asked, console=console, words=words_for(read.book), book=read.book, now=now, most=most
     )
-    found = loads(read.book, now, pieces_most=most)
-    return made.take(path, found) if asked.take else made.tell(found)
+    return made.take(path) if asked.take else made.tell()
 
 
 def _refused(asked: Asked, console: Console, words: Words, found: tuple[Finding, ...]) -> int:
@@ -76,18 +74,19 @@ class _Command:
     words: Words
     book: Book
     now: datetime
+    most: int | None
 
-    def tell(self, found: Sequence["Load"]) -> int:
+    def _found(self, plan: "Plan | None" = None) -> "tuple[Load, ...]":
+        from scheduler.loads import loads
+
+        return loads(self.book, self.now, pieces_most=self.most, plan=plan)
+
+    def tell(self) -> int:
         """Say of each load what it would save by itself."""
-        from scheduler.loads import effect
-
-        before = self._planned(self.book, 1, len(found) + 1) if found else None
+        found = self._found()
         effects: list[Effect] = []
-        for number, load in enumerate(found, start=2):
-            taken = take_load(self.book, load.steps).book
-            after = self._planned(taken, number, len(found) + 1)
-            assert before is not None
-            effects.append(effect(before, after, load.job))
+        if found:
+            found, effects = self._tried(found)
         self.console.pass_by("")
         self._say(found, effects)
         if self.asked.json:
@@ -95,6 +94,18 @@ class _Command:
             told = [_object(number, load, each) for number, (load, each) in both]
             self.console.say(json.dumps({"loads": told}, ensure_ascii=False))
         return MET
+
+    def _tried(self, found: "tuple[Load, ...]") -> "tuple[tuple[Load, ...], list[Effect]]":
+        """Return the loads as the plan without them has their cures, and what each changes."""
+        from scheduler.loads import effect
+
+        before = self._planned(self.book, 1, len(found) + 1)
+        effects = []
+        for number, load in enumerate(found, start=2):
+            taken = take_load(self.book, load.steps).book
+            after = self._planned(taken, number, len(found) + 1)
+            effects.append(effect(before, after, load.job))
+        return self._found(before.plan), effects
 
     def _planned(self, book: Book, number: int, count: int) -> "Outcome":
         from scheduler.request import SolveRequest
@@ -120,10 +131,11 @@ class _Command:
         console.say()
         console.say(words.say(say.TAKE))
 
-    def take(self, path: Path, found: Sequence["Load"]) -> int:
+    def take(self, path: Path) -> int:
         """Take what was asked for and write the book; say what it comes to."""
         from scheduler.loads import effect
 
+        found = self._found()
         chosen = _chosen(self.asked.take, found)
         book = self._with(chosen)
         keep_book(path, book)

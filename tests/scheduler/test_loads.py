@@ -9,7 +9,7 @@ import pytest
 
 from scheduler.loads import booth_minutes, effect, loads
 from scheduler.outcome import Verdict
-from shared.book import Act, Book, Kind, Pin, Place, PlaceKind, Stage, Standing
+from shared.book import Act, Book, Kind, Pin, Place, PlaceKind, Stage, Standing, Temperature
 from shared.edits import take_load
 from shared.ids import PlaceId, StepId
 from tests.books.plain import small
@@ -27,6 +27,7 @@ from tests.builders import (
     a_stage,
     a_way,
     a_window,
+    a_workshop,
     at,
     on,
 )
@@ -227,6 +228,23 @@ def test_booth_time_saved_is_set_ups_clearances_and_cures() -> None:
     # Two set-ups of an hour, two clearances, two cures of twelve hours in the booth.
     assert (load.work_minutes, load.clearance_minutes, load.cure_minutes) == (120, 90, 24 * 60)
     assert load.booth_minutes == 120 + 90 + 24 * 60
+
+
+def test_a_cure_in_the_booth_is_as_long_as_it_is_reckoned_in_the_plan() -> None:
+    """In ten degrees twelve hours at twenty take twenty-four (factor 2, figure PL07)."""
+    cold = Temperature(
+        months=tuple(range(1, 13)), day_celsius=Decimal(10), night_celsius=Decimal(10)
+    )
+    coats = (a_coat(piece, cure_celsius=Decimal(20)) for piece in ("fin", "tail"))
+    book = replace(of_coats(*coats), workshop=a_workshop(temperatures=(cold,)))
+    plan = solved(book).plan
+
+    (written,) = loads(book, NOW)
+    (load,) = loads(book, NOW, plan=plan)
+
+    assert (written.cure_minutes, load.cure_minutes) == (12 * 60, 24 * 60)
+    # Two coats of three hours and their cures; half an hour of clearing each.
+    assert booth_minutes(book, plan) == 2 * (3 * 60 + 24 * 60 + 30)
 
 
 def test_a_booth_without_a_measured_time_clears_for_half_an_hour() -> None:
