@@ -46,7 +46,7 @@ def _uses(world: World) -> dict[PlaceId, list[Use]]:
 
 def crowded(world: World) -> Iterator[bool]:
     """Tell of places in which what is there by facts and bookings finds no room, or is shut in."""
-    for name, found in _uses(world).items():
+    for name, found in _uses(world).items() if world.book.facts else ():
         there = [use for use in found if use.given]
         if any(use.by is not None for use in there):
             place = world.places[name]

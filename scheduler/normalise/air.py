@@ -120,8 +120,10 @@ class _Shared:
         rooms = {key: self._room(key, len(works)) for key in self._against}
         for work in works:
             stage = self._steps.stages[work.stage]
+            taken = tuple(self._uses(work, stage, self._steps.names[work.stage], rooms))
+            if not taken:
+                continue
             way = stage.ways[work.way]
-            taken = self._uses(work, stage, self._steps.names[work.stage], rooms)
             way = replace(way, uses=(*way.uses, *taken))
             ways = (*stage.ways[: work.way], way, *stage.ways[work.way + 1 :])
             self._steps.stages[work.stage] = replace(stage, ways=ways)
