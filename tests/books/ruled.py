@@ -64,9 +64,9 @@ def ruled(book: Book, rng: Random) -> Book:
 
 def _temperatures(rng: Random) -> tuple[Temperature, ...]:
     """Give winters from mild to too cold by night, and summers; some places are heated."""
-    night = Decimal(rng.choice((10, 14, 16, 17)))
+    night = Decimal(rng.choice((10, 15, 16, 17, 17)))
     summer = tuple(month for month in range(1, 13) if month not in WINTER)
-    spread = rng.choice((None, Decimal(1), Decimal("2.5")))
+    spread = rng.choice((None, None, Decimal(1), Decimal("2.5")))
     humidity = rng.choice((None, Decimal(55), Decimal(68)))
     heated = (Shift(days=tuple(range(7)), start=time(5), end=time(22)),)
     entries = [
@@ -148,7 +148,7 @@ def _resin(step: Stage, rng: Random) -> Stage:
     step = replace(
         step,
         cure_celsius=Decimal(20) if step.cure_hours else None,
-        coldest_celsius=Decimal(rng.choice((12, 15, 15))),
+        coldest_celsius=Decimal(rng.choice((12, 13, 15))),
         warmest_celsius=rng.choice((None, Decimal(33))),
     )
     if step.recoat_hours is None:
@@ -183,8 +183,9 @@ def _sprayed(step: Stage, rng: Random) -> Stage:
     )
     if step.name != "colour":
         return step
+    share = rng.choice((Decimal(1), Decimal(1), Decimal("0.3")))
     bands = tuple(
-        RecoatBand(upto_celsius=Decimal(upto), most_hours=Decimal(most))
+        RecoatBand(upto_celsius=Decimal(upto), most_hours=most * share)
         for upto, most in POLYURETHANE
     )
     return replace(step, recoat_hours=None, recoat_bands=bands, abrade=_abrade())
