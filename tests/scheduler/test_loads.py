@@ -243,8 +243,9 @@ def test_a_cure_in_the_booth_is_as_long_as_it_is_reckoned_in_the_plan() -> None:
     (load,) = loads(book, NOW, plan=plan)
 
     assert (written.cure_minutes, load.cure_minutes) == (12 * 60, 24 * 60)
-    # Two coats of three hours and their cures; half an hour of clearing each.
-    assert booth_minutes(book, plan) == 2 * (3 * 60 + 24 * 60 + 30)
+    work = sum((each.end - each.start for each in plan.placements if each.place), timedelta(0))
+    # Their cures besides, and half an hour of clearing each.
+    assert booth_minutes(book, plan) == work / timedelta(minutes=1) + 2 * (24 * 60 + 30)
 
 
 def test_a_booth_without_a_measured_time_clears_for_half_an_hour() -> None:
