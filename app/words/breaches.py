@@ -189,6 +189,7 @@ _OF_PART: dict[str, Template] = {
 }
 _ACT_FACTS = ("act", "other_act")
 _OF_JOB: Template = "{job}: {step}"
+_ANYWHERE: Template = within("place", "the workshop")
 _UNSAID: Template = within("fact", "not said")
 _UNKNOWN: Template = "{where} breaks the rule {rule}."
 _SOUND = "Checked: sound."
@@ -203,7 +204,7 @@ def breach(
     facts = facts_in_words(voice, broken.facts, zone, known)
     for key, fact in broken.facts:
         if fact is None:
-            facts[key] = voice.say(_UNSAID)
+            facts[key] = voice.say(_ANYWHERE if key == "place" and "hour" in facts else _UNSAID)
         elif key == "dimension" and fact in TOO:
             facts[key] = voice.say(TOO[str(fact)])
         elif key in _ACT_FACTS and fact in ACTS:

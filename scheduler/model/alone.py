@@ -1,9 +1,9 @@
 """One job by itself in an otherwise empty workshop: what a proof may be about.
 
 Everything that only others bring is dropped: their stages, what people and rooms are booked for,
-what others stand on, inserted stages with the greatest waits that they would lift, what is worse
-in one place than in another. So a plan of
-the whole book always holds a plan of this; if this can't be, the book can't.
+what others stand on, inserted stages with the greatest waits that they would lift, and what is
+worse in one place than in another. So a plan of the whole book always holds a plan of this; if
+this can't be, the book can't.
 """
 
 from dataclasses import replace
@@ -12,9 +12,9 @@ from scheduler.problem import Edge, Hold, JobAim, Problem, Stage
 
 
 def generous(problem: Problem) -> Problem:
-    """Return the problem with waits that may be shorter, or longer, than it has them, as they may.
+    """Return the problem with each wait as in the best of the places a stage may lie in.
 
-    A stage that may lie in several places waits in it as if in the worst of them.
+    In the problem itself it waits as if in the worst of them. The same one where nothing differs.
     """
     if not any(stage.quickest is not None for stage in problem.stages) and not any(
         edge.in_doubt for edge in problem.edges
