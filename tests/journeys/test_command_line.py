@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 
+from app.cli.sample import SAMPLES
 from shared.book import Book, Standing
 from shared.files.disk import load
 from shared.files.lock import Lock, take
@@ -25,7 +26,6 @@ from tests.house.tree import ROOT
 
 pytestmark = pytest.mark.journey
 
-SAMPLES = ("small", "tight", "full", "impossible")
 TIMEOUT_SECONDS = 120
 
 
@@ -110,6 +110,10 @@ def test_the_samples_show_what_they_are_for(
     assert len(said["small"]) == 1
     assert set(said["small"]) <= {"fits", "tight"}
     assert "tight" in said["tight"]
+    assert set(said["full"]) <= {"fits", "tight"}
+    assert len(said["full"]) == 12
+    for name in ("hollow", "foam-kept", "cast", "hard-coat", "repair"):
+        assert set(said[name]) <= {"fits", "tight"}, name
     assert "cannot" in said["impossible"]
     assert planned["impossible"][3] == 3
     cannot = [job for job in planned["impossible"][2]["jobs"] if job["verdict"] == "cannot"]
