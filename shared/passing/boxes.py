@@ -53,6 +53,9 @@ TURNS: tuple[Turn, ...] = (
 )
 """All six ways round of a box: as it is made first, on its side, on its end."""
 
+AS_MADE = TURNS[:2]
+"""The ways round in which its height stands upright."""
+
 UPRIGHT_BY_WORD: dict[str, tuple[Axis, ...]] = {
     "upright": (Axis.HEIGHT,),
     "on_side": (Axis.WIDTH,),
@@ -61,7 +64,7 @@ UPRIGHT_BY_WORD: dict[str, tuple[Axis, ...]] = {
 }
 """The words of `Segment.turns`, and what stands upright then."""
 
-_FACES: dict[Axis, frozenset[Face]] = {
+FACES: dict[Axis, frozenset[Face]] = {
     Axis.HEIGHT: frozenset({Face.TOP, Face.BOTTOM}),
     Axis.WIDTH: frozenset({Face.FRONT, Face.BACK}),
     Axis.LENGTH: frozenset({Face.LEFT, Face.RIGHT}),
@@ -121,7 +124,7 @@ def piece_of(segment: Segment) -> Piece | None:
         id=segment.id,
         name=segment.name,
         box=Box(length=length, width=width, height=height),
-        turns=turns_of(segment.turns, segment.finished_faces) or TURNS[:2],
+        turns=turns_of(segment.turns, segment.finished_faces) or AS_MADE,
     )
 
 
@@ -134,7 +137,7 @@ def turns_of(words: Iterable[str], finished: Iterable[Face]) -> tuple[Turn, ...]
     known = [axis for word in words for axis in UPRIGHT_BY_WORD.get(word, ())]
     marked = frozenset(finished)
     return tuple(
-        turn for turn in TURNS if (not known or turn.up in known) and not _FACES[turn.up] <= marked
+        turn for turn in TURNS if (not known or turn.up in known) and not FACES[turn.up] <= marked
     )
 
 
