@@ -20,6 +20,7 @@ from shared.book import Abrade, Book, FactKind, Kind, Pin, PlaceKind, Reading, S
 from shared.ids import PlaceId, StepId
 from shared.plan import Plan
 from tests.builders import a_fact, a_floor, a_place, a_stage, a_way, an_after, at, on
+from tests.scheduler.check.change import step_changed
 from tests.scheduler.climates import a_skin, all_day, bands, heating, in_air, warmth
 from tests.scheduler.normals import job_of, of_steps, placed, solved
 
@@ -156,11 +157,12 @@ def test_lay_up_waits_for_days_that_are_warm_enough() -> None:
         Reading(at=at("2026-01-05 00:30") + HOUR * each, celsius=Decimal(14))
         for each in range(24 * 4)
     )
-    book = in_air(skin_and_sand(coldest_celsius=Decimal(15)), warmth(18), readings=cold)
-    outcome = solved(book)
+    free = in_air(skin_and_sand(cure_celsius=None), warmth(18), readings=cold)
+    held = step_changed(free, "skin", coldest_celsius=Decimal(15))
 
-    assert outcome.verdict is Verdict.FITS
-    assert placed(outcome, "skin").start.date() == on("2026-01-09")
+    assert placed(solved(free), "skin").start.date() == on("2026-01-05")
+    assert broken(held, solved(free).plan) == {("temperature", "skin")}
+    assert placed(solved(held), "skin").start >= at("2026-01-09 00:00")
 
 
 def test_lay_up_comes_soon_enough_before_it_gets_cold() -> None:
@@ -169,12 +171,16 @@ def test_lay_up_comes_soon_enough_before_it_gets_cold() -> None:
         Reading(at=at("2026-01-07 15:30") + HOUR * each, celsius=Decimal(5))
         for each in range(24 * 7)
     )
-    book = in_air(skin_and_sand(coldest_celsius=Decimal(15)), warmth(20), readings=week)
-    late = solve(SolveRequest(book=book, now=at("2026-01-05 12:00"), effort=3))
+    free = in_air(skin_and_sand(cure_celsius=None), warmth(20), readings=week)
+    held = step_changed(free, "skin", coldest_celsius=Decimal(15))
+    noon = at("2026-01-05 12:00")
 
-    assert placed(solved(book), "skin").end <= at("2026-01-05 15:00")
-    assert late.check.sound
-    assert placed(late, "skin").start >= at("2026-01-14 15:00")
+    assert placed(solved(held), "skin").end <= at("2026-01-05 15:00")
+    late = solve(SolveRequest(book=free, now=noon, effort=3)).plan
+    assert broken(held, late) == {("temperature", "skin")}
+    stopped = solve(SolveRequest(book=held, now=noon, effort=3))
+    assert stopped.check.sound
+    assert placed(stopped, "skin").start >= at("2026-01-14 15:00")
 
 
 @pytest.mark.parametrize(
