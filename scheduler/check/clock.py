@@ -49,6 +49,11 @@ def midnight(day: date, zone: str) -> int:
     return seconds(local_instant(day, time(0), zone, opening=True))
 
 
+def noon(day: date, zone: str) -> int:
+    """Return the second at which the second half of a day begins in a zone."""
+    return seconds(local_instant(day, time(12), zone, opening=True))
+
+
 def day_after(day: date) -> date:
     """Return the next day, the last day of all for itself."""
     return day if day == date.max else day + timedelta(days=1)

@@ -1,14 +1,15 @@
 """How long it takes: as many open quarters as the hours ask for, and not one more.
 
-Open is a quarter that all of the team work. A stage starts in an open quarter and ends with the
-last that it needs. Work in one go starts and ends in one shift of everybody, which after
-laminating runs on for the watch; other work stands still no longer than its longest pause, days
-on which the workshop is shut not counted.
+Open is a quarter that all of the team work, and in which nobody is alone who must not be. A
+stage starts in an open quarter and ends with the last that it needs. Work in one go starts and
+ends in one shift of everybody, which after laminating runs on for the watch; other work stands
+still no longer than its longest pause, days on which the workshop is shut not counted.
 """
 
 from collections.abc import Iterator
 
 from scheduler.check.clock import DAY, QUARTER, iso, up
+from scheduler.check.company import hours_of
 from scheduler.check.openings import Openings
 from scheduler.check.running import is_long_enough, span_left
 from scheduler.check.tell import of_task
@@ -33,12 +34,13 @@ def _length(world: World, task: Task) -> Iterator[Breach]:
     needed = needed_quarters(world, task)
     if needed is None:
         return
-    team = world.hours.team(task.placement.people)
+    start, end = span_left(world, task) if task.running is not None else quarters(task)
+    team, breaches = hours_of(world, task, (start, end), needed)
+    yield from breaches
     if task.running is not None:
         if not is_long_enough(world, task, team, needed):
-            yield _duration(task, team, span_left(world, task), needed)
+            yield _duration(task, team, (start, end), needed)
         return
-    start, end = quarters(task)
     if needed == 0:
         if start != end:
             yield _duration(task, Openings(()), (start, end), 0)

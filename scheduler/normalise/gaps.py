@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator
 
 from scheduler.rules import Rule
-from shared.book import Book, Job, Journey, Stage
+from shared.book import Book, Job, Journey
 from shared.climate import HEATING
 
 
@@ -11,14 +11,6 @@ def not_honoured(book: Book, jobs: Iterable[Job]) -> tuple[str, ...]:
     """Return the codes of the rules that the planned jobs ask for in vain."""
     planned = tuple(jobs)
     return tuple(rule.value for rule, asks in _ASKS if any(asks(book, planned)))
-
-
-def _stages(jobs: Iterable[Job]) -> Iterator[Stage]:
-    yield from (step for job in jobs for step in job.steps if isinstance(step, Stage))
-
-
-def _same_people(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
-    yield from (stage.same_people_as is not None for stage in _stages(jobs))
 
 
 def _drivers_hours(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
@@ -39,7 +31,6 @@ def _turns(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
 
 
 _ASKS: tuple[tuple[Rule, Callable[[Book, tuple[Job, ...]], Iterator[bool]]], ...] = (
-    (Rule.SAME_PEOPLE, _same_people),
     (Rule.DRIVERS_HOURS, _drivers_hours),
     (Rule.OFFERS, _offers),
     (Rule.TOLD, _told),

@@ -51,6 +51,8 @@ class Mates:
         for step, place in places.items():
             stage = self._by_id.get(step)
             other = None if stage is None else stage.same_people_as
-            if other is not None and other != step and other in places:
+            if other is None or other == step or other not in places:
+                continue
+            if not (self.has_begun(step) and self.has_begun(other)):
                 found[place] = replace(found[place], same_team_as=places[other])
         return tuple(found)

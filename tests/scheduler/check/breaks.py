@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from scheduler.rules import Rule
-from shared.book import Act, Apart, Book, Booking, Closure, FactKind, Opening, Pin
+from shared.book import Act, Apart, Book, Booking, Closure, FactKind, Leave, Opening, Pin
 from shared.ids import EquipmentId, JobId, PersonId, PlaceId, StepId
 from shared.plan import LegTime, Plan, Unplaced
 from tests.builders import a_fact, an_after, an_other_work, at, on
@@ -101,11 +101,33 @@ def _people(*names: str) -> tuple[PersonId, ...]:
     return tuple(PersonId(name) for name in names)
 
 
+def _left_alone(book: Book, plan: Plan) -> Pair:
+    """Let nobody spray alone, and the only other be on leave that day."""
+    book = person_changed(
+        book, "ivo", leave=(Leave(start=at(f"{SPRAYED} 00:00"), end=at(f"{SPRAYED} 23:00")),)
+    )
+    return workshop(never_alone=(Act.SPRAY,))(book, plan)
+
+
+def _left_by_the_lorry(book: Book, plan: Plan) -> Pair:
+    """Laminate alone while the only other is away with the lorry."""
+    plan = retimed(plan, "skin-head", "2027-03-17 08:00", "2027-03-17 12:00")
+    return workshop(never_alone=(Act.RESIN,))(book, plan)
+
+
+def _two_in_a_morning(book: Book, plan: Plan) -> Pair:
+    """Carve two pieces in a morning in which one is allowed."""
+    plan = retimed(plan, "carve-wren", "2027-03-02 10:00", "2027-03-02 15:00")
+    return workshop(pieces_per_half_day=1)(book, plan)
+
+
 def _still_wet(book: Book, plan: Plan) -> Pair:
     """Load a coat that the trial fit didn't wait for, an hour before it is cured."""
     book = step_changed(book, "fit", after=(an_after("approve"),))
     return step_changed(book, "coat-head", cure_hours=Decimal(27)), plan
 
+
+SPRAYED = "2027-03-09"
 
 CHAIN: list[tuple[Rule, str, Change]] = [
     (Rule.TEMPERATURE, "lacquer", _book(step_changed, "lacquer", coldest_celsius=Decimal(21))),
@@ -145,6 +167,9 @@ CHAIN: list[tuple[Rule, str, Change]] = [
     (Rule.TEAM, "sand", _plan(moved, "sand", people=())),
     (Rule.SKILL, "sand", _plan(moved, "sand", people=_people("pia"))),
     (Rule.CERTIFICATE, "lacquer", _book(step_changed, "lacquer", certificates=("isocyanates",))),
+    (Rule.SAME_PEOPLE, "lacquer", _book(step_changed, "lacquer", same_people_as=StepId("sand"))),
+    (Rule.COMPANY, "lacquer", _left_alone),
+    (Rule.SANDING, "sand", _book(step_changed, "sand", does=(Act.POWER_SAND,))),
     (Rule.HOURS, "sand", _plan(retimed, "sand", "2027-03-08 07:45", "2027-03-08 15:00")),
     (Rule.DURATION, "sand", _plan(retimed, "sand", "2027-03-08 08:00", "2027-03-08 14:45")),
     (Rule.DURATION, "sand", _plan(retimed, "sand", "2027-03-08 08:00", "2027-03-08 15:15")),
@@ -210,6 +235,8 @@ CHAIN: list[tuple[Rule, str, Change]] = [
 ]
 
 DELIVERY: list[tuple[Rule, str, Change]] = [
+    (Rule.COMPANY, "skin-head", _left_by_the_lorry),
+    (Rule.PIECES, "carve-wren", _two_in_a_morning),
     (Rule.UNKNOWN_STEP, "carve-wren", _plan(moved, "carve-wren", job=JobId("gull"))),
     (Rule.MASS, "carve-base", _book(thing_changed, "lorry", payload_kg=Decimal("39.9"))),
     # As moved the base is 3.1 m long and 1.1 m wide, on its end 3.25 m high.

@@ -16,7 +16,6 @@ from tests.scheduler.check.change import (
     Change,
     Pair,
     job_changed,
-    moved,
     person_changed,
     retimed,
     step_changed,
@@ -74,7 +73,6 @@ def _long_evening(book: Any, plan: Any) -> Pair:
 
 
 CHANGES: list[tuple[Rule, Change]] = [
-    (Rule.SAME_PEOPLE, _step("lacquer", same_people_as=StepId("sand"))),
     (Rule.OFFERS, _offer(taken=True)),
     (Rule.TOLD, _told_otherwise),
     (Rule.LATE_WORK, _long_evening),
@@ -190,11 +188,3 @@ def test_a_plan_belongs_to_the_state_of_the_book_it_was_made_from() -> None:
     assert not made_from_matches(renamed, plan)
     assert not made_from_matches(replace(book, revision=2), plan)
     assert check(renamed, plan).sound
-
-
-def test_a_stage_with_the_people_of_another_is_sound() -> None:
-    book = step_changed(chain_book(), "sand", same_people_as=StepId("carve"))
-    plan = chain_plan(book)
-
-    assert check(book, plan).sound
-    assert "same_people" in check(book, moved(plan, "sand", people=())).not_judged
