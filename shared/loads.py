@@ -12,6 +12,7 @@ from decimal import ROUND_FLOOR, Decimal
 from shared.book import Abrade, Hours, Stage, Way
 from shared.findings import Fact
 from shared.ids import SegmentId, StepId
+from shared.needs import joined_needs
 from shared.trade import figure
 
 _NO_HOURS = Hours(low=Decimal(0), likely=Decimal(0), high=Decimal(0))
@@ -41,6 +42,7 @@ def likeness(stage: Stage) -> Stage:
         not_before=None,
         pin=None,
         after=None,
+        materials=(),
     )
 
 
@@ -48,7 +50,7 @@ def _bare(way: Way) -> Way:
     """Return a way without what grows with the pieces."""
     area = None if way.area_m2 is None else Decimal(0)
     hours, cost = _NO_HOURS, Decimal(0)
-    return replace(way, id="", hours=hours, area_m2=area, cost=cost, setup_hours=None)
+    return replace(way, id="", hours=hours, area_m2=area, cost=cost, setup_hours=None, materials=())
 
 
 def setup_hours(way: Way) -> Decimal:
@@ -95,6 +97,7 @@ def joined(stages: Sequence[Stage]) -> Stage:
         abrade=Abrade(ways=_joined_ways(abrades)) if abrades else None,
         not_before=max(days, default=None),
         after=None,
+        materials=joined_needs(stage.materials for stage in stages),
     )
 
 
@@ -137,6 +140,7 @@ def joined_way(ways: Sequence[Way]) -> Way:
         setup_hours=max(setups),
         area_m2=sum(areas, Decimal(0)) if areas else None,
         cost=sum((way.cost for way in ways), Decimal(0)),
+        materials=joined_needs(way.materials for way in ways),
     )
 
 

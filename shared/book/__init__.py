@@ -6,7 +6,8 @@ from datetime import datetime
 from shared.book.acts import Act
 from shared.book.client import Client
 from shared.book.facts import Answer, Fact, FactKind
-from shared.book.jobs import Face, Job, Segment, Site, Standing, Window
+from shared.book.jobs import Face, Invoice, Job, Purpose, Segment, Site, Standing, Window
+from shared.book.materials import Delivery, Material, MaterialKind, MaterialNeed, Supplier
 from shared.book.people import (
     Certificate,
     Engaged,
@@ -92,6 +93,9 @@ class Book(Value):
     routes: tuple[Route, ...] = ()
     jobs: tuple[Job, ...] = ()
     facts: tuple[Fact, ...] = ()
+    suppliers: tuple[Supplier, ...] = ()
+    materials: tuple[Material, ...] = ()
+    deliveries: tuple[Delivery, ...] = ()
     plan: Plan | None = None
     told: Told | None = None
 
@@ -109,6 +113,7 @@ __all__ = [
     "Certificate",
     "Client",
     "Closure",
+    "Delivery",
     "Departure",
     "Engaged",
     "EngagementState",
@@ -122,12 +127,16 @@ __all__ = [
     "Gate",
     "GateKind",
     "Hours",
+    "Invoice",
     "Job",
     "Journey",
     "Kind",
     "Leave",
     "Leg",
     "LegKind",
+    "Material",
+    "MaterialKind",
+    "MaterialNeed",
     "Measure",
     "Need",
     "Offer",
@@ -137,6 +146,7 @@ __all__ = [
     "Pin",
     "Place",
     "PlaceKind",
+    "Purpose",
     "Reading",
     "RecoatBand",
     "Route",
@@ -148,6 +158,7 @@ __all__ = [
     "Stage",
     "Standing",
     "Step",
+    "Supplier",
     "Temperature",
     "Told",
     "Way",

@@ -21,6 +21,24 @@ class Standing(StrEnum):
     FIRM = "firm"
 
 
+class Purpose(StrEnum):
+    """What a piece is for, as far as an inspection or a test goes by it.
+
+    fire_tested: its build-up has to stand a fire test.
+    """
+
+    PLAYGROUND = "playground"
+    SLIDE = "slide"
+    FIRE_TESTED = "fire_tested"
+
+
+class Invoice(StrEnum):
+    """When an invoice goes out: at the client's last yes, at the hand-over."""
+
+    AT_YES = "at_yes"
+    AT_HAND_OVER = "at_hand_over"
+
+
 class Face(StrEnum):
     """A face of a piece as it is made: front and back end its width, left and right its length."""
 
@@ -93,7 +111,9 @@ class Job(Value):
 
     window: which of `windows` is held; None means the first. not_before: the earliest day
     work may start. wished_buffer_days: None means the workshop's. chance_wanted_percent: None
-    means the book's rule.
+    means the book's rule. quote_good_until: the last day on which the quote may be taken up.
+    deposit_due, deposit_paid: nothing is ordered for the job before its deposit is paid. survey_on,
+    concept_due: days on the way to the quote. purposes: inspections and tests go by them.
     """
 
     id: JobId
@@ -112,6 +132,13 @@ class Job(Value):
     price: Decimal | None = None
     late_cost_per_day: Decimal | None = None
     asked_at: datetime | None = None
+    survey_on: date | None = None
+    concept_due: date | None = None
+    quote_good_until: date | None = None
+    deposit_due: date | None = None
+    deposit_paid: date | None = None
+    invoices: tuple[Invoice, ...] = ()
+    purposes: tuple[Purpose, ...] = ()
 
     @property
     def held_window(self) -> Window | None:

@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from shared.book.acts import Act
 from shared.book.client import Client
+from shared.book.materials import MaterialNeed
 from shared.book.workshop import PlaceKind
 from shared.ids import EquipmentId, PersonId, PlaceId, RouteId, SegmentId, SkillId, StepId
 from shared.value import Value
@@ -89,7 +90,8 @@ class Way(Value):
     none where empty; place_kinds: or any place of these kinds. whole_place: takes all of it.
     area_m2: room it takes, else the pieces' length x width with working room on every side,
     added up over its segments. setup_hours: person-hours among `hours` that do not grow with the
-    number of pieces (masking the booth, mixing, cleaning the gun).
+    number of pieces (masking the booth, mixing, cleaning the gun). materials: what it takes when
+    done this way.
     """
 
     id: str
@@ -102,6 +104,7 @@ class Way(Value):
     cost: Decimal = Decimal(0)
     place_kinds: tuple[PlaceKind, ...] = ()
     setup_hours: Decimal | None = None
+    materials: tuple[MaterialNeed, ...] = ()
 
     @property
     def hands_count(self) -> int:
@@ -169,7 +172,7 @@ class Stage(Value):
     dust spoils it; None means the usual for its kind. product: coats of one product can be
     sprayed in one load. moves_to: the standing place where its segments stand from its end on.
     takes_off: it takes off or roughens what is there (strip, grind out, sand back), so that no
-    recoat time runs up to it.
+    recoat time runs up to it. materials: what it takes whichever way it is done.
     """
 
     id: StepId
@@ -201,6 +204,7 @@ class Stage(Value):
     product: str | None = None
     moves_to: PlaceId | None = None
     takes_off: bool | None = None
+    materials: tuple[MaterialNeed, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)

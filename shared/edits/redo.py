@@ -24,6 +24,7 @@ from shared.book import (
 from shared.edits.edited import fresh_id
 from shared.edits.lookup import step_ids
 from shared.ids import SegmentId, StepId
+from shared.needs import grown_needs
 from shared.order import afters_of, in_order, touched
 from shared.repairs import First
 
@@ -163,10 +164,15 @@ def _opening(
         name=first.name,
         kind=Kind.FILL,
         segments=(segment,),
-        ways=tuple(_scaled(replace(way, setup_hours=None), share) for way in base.ways),
+        ways=tuple(_scaled(_bare(way), share) for way in base.ways),
         does=first.does,
         takes_off=True,
     )
+
+
+def _bare(way: Way) -> Way:
+    """Return a way without what goes with the work it was for: its set-up and its materials."""
+    return replace(way, setup_hours=None, materials=())
 
 
 def _likely(stage: Stage) -> Fraction:
@@ -189,6 +195,7 @@ def _copy(
         name=AGAIN.format(name=stage.name),
         segments=(segment,),
         ways=tuple(_scaled(way, share / pieces) for way in stage.ways),
+        materials=grown_needs(stage.materials, share / pieces),
         same_people_as=None,
         not_before=None,
         pin=None,
@@ -210,7 +217,7 @@ def _copied_after(
 
 
 def _scaled(way: Way, share: Fraction) -> Way:
-    """Return a way with a share of its hours, set-up apart, and of its cost; quarters up."""
+    """Return a way with a share of its hours, set-up apart, of its cost and its materials."""
     hours = way.hours
     cost = (way.cost * share.numerator / share.denominator).quantize(_CENT, ROUND_CEILING)
     return replace(
@@ -221,6 +228,7 @@ def _scaled(way: Way, share: Fraction) -> Way:
             high=_share_of(hours.high, way.setup_hours, share),
         ),
         cost=cost if way.cost else way.cost,
+        materials=grown_needs(way.materials, share),
     )
 
 

@@ -20,6 +20,7 @@ from shared.book import (
     Way,
 )
 from shared.ids import SegmentId, StepId
+from shared.needs import grown_needs
 from shared.routes.measures import amount_of
 
 _QUARTERS = 4
@@ -172,16 +173,19 @@ def _strictest(links: list[After]) -> tuple[After, ...]:
 
 
 def _grown(step: Step, amount: Decimal) -> Step:
-    """Give a step whose hours are for so much."""
+    """Give a step whose hours and materials are for so much."""
     if isinstance(step, Journey):
         return step
 
     def way(old: Way) -> Way:
-        return replace(old, hours=_hours(old, amount))
+        materials = grown_needs(old.materials, amount)
+        return replace(old, hours=_hours(old, amount), materials=materials)
 
     ways = tuple(map(way, step.ways))
     if isinstance(step, Stage):
-        return replace(step, ways=ways, abrade=_abrade(step.abrade, way))
+        materials = grown_needs(step.materials, amount)
+        abrade = _abrade(step.abrade, way)
+        return replace(step, ways=ways, abrade=abrade, materials=materials)
     return replace(
         step, ways=ways, rework=_abrade(step.rework, way), changes=_abrade(step.changes, way)
     )
@@ -215,9 +219,18 @@ def _sessions(step: Step, rule: RouteRule) -> tuple[Step, ...]:
     count = max((_session_count(way, rule.session_hours) for way in step.ways), default=1)
     if count == 1:
         return (step,)
-    ways = tuple(replace(way, hours=_hours(way, Decimal(1), count)) for way in step.ways)
+    share = Fraction(1, count)
+    ways = tuple(
+        replace(
+            way,
+            hours=_hours(way, Decimal(1), count),
+            materials=grown_needs(way.materials, share),
+        )
+        for way in step.ways
+    )
+    materials = grown_needs(step.materials, share)
     parts = [
-        replace(step, name=f"{step.name} {number}/{count}", ways=ways)
+        replace(step, name=f"{step.name} {number}/{count}", ways=ways, materials=materials)
         for number in range(1, count + 1)
     ]
     more = rule.session_recoat_hours
