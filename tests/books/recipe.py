@@ -224,7 +224,7 @@ def recoat_bands() -> tuple[RecoatBand, ...]:
     )
 
 
-ENGINEER = Client(name="engineer", zone="UTC", country="")
+ENGINEER = Client(name="engineer", zone="UTC", country="", answer_days=whole("CP126"))
 """Bound to the workshop's own zone and holidays when the way of making is copied."""
 
 
