@@ -151,6 +151,11 @@ _BOOK = {
     "remaining_missing": _stops(),
     "fact_doubled": _tells("kind", "step"),
     "fact_after_now": _tells("at", "as_of"),
+    # Material, and the days on the way to a firm job.
+    "material_without_supplier": _tells("material"),
+    "foam_not_in_blocks": _tells("unit"),
+    "quote_over": _tells("until", "as_of"),
+    "deposit_overdue": _tells("due", "as_of"),
 }
 
 CODES: Mapping[str, Entry] = MappingProxyType({**_FILE, **_BOOK})

@@ -13,6 +13,7 @@ from shared.book import (
     After,
     Book,
     Client,
+    Delivery,
     Equipment,
     EquipmentKind,
     Fact,
@@ -25,6 +26,8 @@ from shared.book import (
     Kind,
     Leg,
     LegKind,
+    Material,
+    MaterialNeed,
     Need,
     OtherWork,
     Person,
@@ -37,6 +40,7 @@ from shared.book import (
     SkillLevel,
     Stage,
     Step,
+    Supplier,
     Told,
     Way,
     Window,
@@ -47,12 +51,14 @@ from shared.ids import (
     EquipmentId,
     FactId,
     JobId,
+    MaterialId,
     PersonId,
     PlaceId,
     RouteId,
     SegmentId,
     SkillId,
     StepId,
+    SupplierId,
     WindowId,
 )
 from shared.plan import LegTime, MadeFrom, Placement, Plan, Trip
@@ -349,6 +355,41 @@ def a_fact(fact: str = "fact", step: str = "heron-carve", **changes: Any) -> Fac
         at=at("2026-01-05 07:00"),
         told_by="Ana",
     )
+    return replace(usual, **changes)
+
+
+def a_supplier(supplier: str = "harbour", **changes: Any) -> Supplier:
+    """Give a supplier in England who dispatches three working days after an order."""
+    usual = Supplier(
+        id=SupplierId(supplier),
+        name=supplier.capitalize(),
+        zone="Europe/London",
+        country="GB",
+        subdivision="ENG",
+        lead_days=3,
+    )
+    return replace(usual, **changes)
+
+
+def a_material(material: str = "primer", unit: str = "l", **changes: Any) -> Material:
+    """Give a material of no kind of its own, so that nothing is wasted or grows old."""
+    usual = Material(
+        id=MaterialId(material),
+        name=material.capitalize(),
+        unit=unit,
+        supplier=SupplierId("harbour"),
+    )
+    return replace(usual, **changes)
+
+
+def so_much(quantity: Number, material: str = "primer") -> MaterialNeed:
+    return MaterialNeed(material=MaterialId(material), quantity=Decimal(quantity))
+
+
+def a_delivery(quantity: Number, when: str, material: str = "primer", **changes: Any) -> Delivery:
+    """Give what comes at an instant in UTC."""
+    quantity = Decimal(quantity)
+    usual = Delivery(material=MaterialId(material), quantity=quantity, at=at(when))
     return replace(usual, **changes)
 
 

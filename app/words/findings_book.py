@@ -319,6 +319,24 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "It happened {at}, which is yet to come; the book speaks of {as_of}.",
         "Check the date.",
     ),
+    # Material, and the days on the way to a firm job.
+    "material_without_supplier": (
+        "Nobody is named who delivers {material}, so no day to order it by can be given.",
+        "Name a supplier.",
+    ),
+    "foam_not_in_blocks": (
+        "The foam is counted in {unit} and the book doesn't say how it is packed, so no blocks of "
+        "it can be counted.",
+        "Count it in m3, or write its pack size.",
+    ),
+    "quote_over": (
+        "The quote was good until {until}; the book speaks of {as_of}.",
+        "Ask the client, then write a later date, or take the job out.",
+    ),
+    "deposit_overdue": (
+        "The deposit was due {due} and nobody wrote that it was paid; the book speaks of {as_of}.",
+        "Write when it was paid, or ask for it: nothing is ordered before.",
+    ),
 }
 
 CURES_WITH_NEAREST: dict[str, Template] = {
@@ -343,5 +361,7 @@ SORTS: dict[str, Template] = {
     "window": within("sort", "window"),
     "fact": within("sort", "fact"),
     "other_work": within("sort", "other work"),
+    "supplier": within("sort", "supplier"),
+    "material": within("sort", "material"),
 }
 """What `sort` can be."""

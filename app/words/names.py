@@ -37,6 +37,8 @@ class Names:
                 "person": _plain(book.people),
                 "job": _plain(book.jobs),
                 "segment": _plain(segment for job in book.jobs for segment in job.segments),
+                "material": _plain(book.materials),
+                "supplier": _plain(book.suppliers),
             }
 
     def of(self, sort: str, identity: str) -> str:

@@ -7,12 +7,14 @@ from shared.book import (
     Abrade,
     Book,
     Client,
+    Delivery,
     EquipmentNeed,
     Fact,
     Gate,
     Job,
     Journey,
     Leg,
+    Material,
     Need,
     Offer,
     Person,
@@ -22,6 +24,7 @@ from shared.book import (
     Segment,
     Site,
     Stage,
+    Supplier,
     Way,
     Window,
     Workshop,
@@ -31,6 +34,12 @@ from shared.examine.facts import check_fact, check_facts
 from shared.examine.hours import check_calendar, check_leg_zone, check_shift, check_workshop
 from shared.examine.jobs import check_job, check_segment, check_window
 from shared.examine.look import Look, Path
+from shared.examine.materials import (
+    check_agreed,
+    check_delivery,
+    check_material,
+    check_suppliers,
+)
 from shared.examine.names import check_ids
 from shared.examine.people import check_equipment_need, check_need, check_person
 from shared.examine.places import check_kinds, check_lift, check_move, check_place
@@ -62,7 +71,7 @@ def _check_offer(offer: Offer, path: Path, look: Look) -> None:
 
 
 _CHECKS: dict[type[Value], tuple[_Check, ...]] = {
-    Book: (check_facts, check_climate),
+    Book: (check_facts, check_climate, check_suppliers),
     Workshop: (check_workshop,),
     Shift: (check_shift,),
     Client: (check_calendar,),
@@ -70,7 +79,7 @@ _CHECKS: dict[type[Value], tuple[_Check, ...]] = {
     Place: (check_place,),
     Person: (check_person,),
     Offer: (_check_offer, check_heating),
-    Job: (check_job, check_order, check_measures),
+    Job: (check_job, check_order, check_measures, check_agreed),
     Window: (check_window,),
     Segment: (check_segment, check_segment_route),
     Route: (check_route,),
@@ -84,6 +93,9 @@ _CHECKS: dict[type[Value], tuple[_Check, ...]] = {
     Need: (check_need,),
     EquipmentNeed: (check_equipment_need,),
     Fact: (check_fact,),
+    Supplier: (check_calendar,),
+    Material: (check_material,),
+    Delivery: (check_delivery,),
 }
 
 

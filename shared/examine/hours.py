@@ -3,7 +3,7 @@
 from datetime import time
 from functools import cache
 
-from shared.book import Client, Leg, Site, Workshop
+from shared.book import Client, Leg, Site, Supplier, Workshop
 from shared.examine.known_calendars import has_holidays
 from shared.examine.look import Look, Path
 from shared.worktime import Break, Shift, is_known_zone
@@ -24,7 +24,7 @@ def check_workshop(workshop: Workshop, path: Path, look: Look) -> None:
     check_calendar(workshop, path, look)
 
 
-def check_calendar(where: Workshop | Client | Site, path: Path, look: Look) -> None:
+def check_calendar(where: Workshop | Client | Site | Supplier, path: Path, look: Look) -> None:
     """Hold that zone, country, subdivision and categories of holidays are known."""
     check_zone(where.zone, (*path, "zone"), look)
     categories = () if isinstance(where, Site) else where.holiday_categories
@@ -38,7 +38,7 @@ def check_calendar(where: Workshop | Client | Site, path: Path, look: Look) -> N
 
 
 def _check_categories(
-    where: Workshop | Client | Site, categories: tuple[str, ...], path: Path, look: Look
+    where: Workshop | Client | Site | Supplier, categories: tuple[str, ...], path: Path, look: Look
 ) -> None:
     for index, category in enumerate(categories):
         if not has_holidays(where.country, where.subdivision, (category,)):

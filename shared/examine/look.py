@@ -22,6 +22,8 @@ LISTS = {
     "route": "routes",
     "job": "jobs",
     "fact": "facts",
+    "supplier": "suppliers",
+    "material": "materials",
 }
 """The sorts of things that have ids, and the list of the book in which they stand."""
 

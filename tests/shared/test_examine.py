@@ -54,9 +54,11 @@ from tests.shared.examine_cases import CASES as BOOK_CASES
 from tests.shared.examine_climate_cases import CASES as CLIMATE_CASES
 from tests.shared.examine_climate_cases import FINE as FINE_CLIMATES
 from tests.shared.examine_job_cases import CASES as JOB_CASES
+from tests.shared.examine_material_cases import CASES as MATERIAL_CASES
+from tests.shared.examine_material_cases import FINE as FINE_MATERIALS
 from tests.strategies import books
 
-CASES = [*BOOK_CASES, *CLIMATE_CASES, *JOB_CASES]
+CASES = [*BOOK_CASES, *CLIMATE_CASES, *JOB_CASES, *MATERIAL_CASES]
 
 
 def found_in(book: Book, code: str) -> list[Finding]:
@@ -87,6 +89,11 @@ def test_temperatures_that_are_only_near_to_wrong_are_not_told(book: Book) -> No
     told = {case[0] for case in CLIMATE_CASES} - {"temperature_unknown"}
 
     assert not told & {each.code for each in examine(book)}
+
+
+@pytest.mark.parametrize("book", FINE_MATERIALS)
+def test_material_and_dates_that_are_only_near_to_wrong_are_not_told(book: Book) -> None:
+    assert not {case[0] for case in MATERIAL_CASES} & {each.code for each in examine(book)}
 
 
 def test_the_usual_book_has_no_finding() -> None:
