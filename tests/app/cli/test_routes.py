@@ -136,7 +136,8 @@ REFUSED = [
     (("make", "JOB", "Shell"), "No job, or more than one, is called “JOB”; there are snail."),
     (
         ("make", "snail", "Horn"),
-        "Garden snail has no segment “Horn”; there are snail.shell, snail.foot, snail.stone, or all.",
+        "Garden snail has no segment “Horn”; there are snail.shell, snail.foot, snail.stone, or "
+        "all.",
     ),
     (
         ("make", "snail", "Shell", "--route", "woven"),
