@@ -11,7 +11,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from shared.passing.boxes import Margins, Piece, Sides, Turn, moved
-from shared.passing.masses import Mass, Weight, against, together
+from shared.passing.masses import Mass, Weight, against, known_of, together
 
 _SQUARE_MM_PER_M2 = 1_000_000
 
@@ -172,11 +172,12 @@ class _Floor:
             if row is None:
                 break
             rows.append(row)
-            mass = together(load.mass for load, _ in fitting[first : last + 1])
-            weight = against(mass, self._room.payload_kg)
-            if last > first and mass is not None and weight is not Weight.WITHIN:
+            masses = tuple(load.mass for load, _ in fitting[first : last + 1])
+            payload = self._room.payload_kg
+            if last > first and payload is not None and known_of(masses).high > payload:
                 break
-            found.append((last + 1, Trip(rows=row, mass=mass, weight=weight)))
+            weight = against(masses, payload)
+            found.append((last + 1, Trip(rows=row, mass=together(masses), weight=weight)))
         return found
 
     def _rows(

@@ -65,11 +65,13 @@ def _known(wanted: Decimal | None, other: Decimal | None) -> Decimal:
 
 def together(masses: Iterable[Mass | None]) -> Mass | None:
     """Return what several pieces weigh, None where of one nobody knows."""
-    known: list[Mass] = []
-    for mass in masses:
-        if mass is None:
-            return None
-        known.append(mass)
+    each_of = tuple(masses)
+    return None if None in each_of else known_of(each_of)
+
+
+def known_of(masses: Iterable[Mass | None]) -> Mass:
+    """Return what those of several pieces weigh of which somebody knows."""
+    known = [each for each in masses if each is not None]
     return Mass(
         bare=sum((each.bare for each in known), Fraction()),
         low=sum((each.low for each in known), Fraction()),
@@ -77,13 +79,14 @@ def together(masses: Iterable[Mass | None]) -> Mass | None:
     )
 
 
-def against(mass: Mass | None, payload_kg: Decimal | None) -> Weight:
+def against(masses: Sequence[Mass | None], payload_kg: Decimal | None) -> Weight:
     """Return how pieces stand against a payload; a payload that nobody knows is no limit."""
     if payload_kg is None:
         return Weight.WITHIN
-    if mass is None or mass.bare <= payload_kg < mass.high:
-        return Weight.WEIGH
-    return Weight.TOO_HEAVY if mass.bare > payload_kg else Weight.WITHIN
+    known = known_of(masses)
+    if known.bare > payload_kg:
+        return Weight.TOO_HEAVY
+    return Weight.WEIGH if None in masses or known.high > payload_kg else Weight.WITHIN
 
 
 def payload_passed(mass: Mass | None, payloads: Sequence[Decimal | None]) -> Decimal | None:
