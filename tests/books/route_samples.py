@@ -61,7 +61,8 @@ def cast() -> Book:
     """Cast two acorn seats from split moulds, the colour agreed on a board."""
     book = shop("Elder Row moulds", 5, "1")
     seats = tuple(
-        piece("acorn", name, ("1.2", "1.1", "0.9"), "4.2", "0") for name in ("First seat", "Second seat")
+        piece("acorn", name, ("1.2", "1.1", "0.9"), "4.2", "0")
+        for name in ("First seat", "Second seat")
     )
     book = commissioned(
         book, "acorn", "Acorn seats", "Brambleford library", two_days(date(2027, 5, 18)), seats
@@ -89,7 +90,7 @@ def repair() -> Book:
     book = shop("Copse Lane repairs", 5, "1")
     spout = (piece("kettle", "Spout", ("1.3", "0.7", "0.6"), "2.4"),)
     book = commissioned(
-        book, "kettle", "Station kettle", "Foundry hall", two_days(date(2027, 1, 28)), spout
+        book, "kettle", "Station kettle", "Foundry hall", two_days(date(2027, 2, 2)), spout
     )
     book = made_by(book, "kettle", "repair", "broken", crew=("dilys", "edda"))
     return first_revision(driven(book, "kettle", 30, 60))
