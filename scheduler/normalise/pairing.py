@@ -21,7 +21,8 @@ def asked_with_mates(frame: Frame, step: book.Stage, asked: Asked) -> Asked | Cl
         people = frame.mates.told_people(mate.id)
         trouble = clash(Reason.OTHER_PEOPLE, step=step.id, other=mate.name)
         if people is None:
-            if not frame.mates.has_begun(mate.id) and not _have_a_team(frame, step, mate):
+            is_open = step.same_people_as == mate.id and not frame.mates.has_begun(mate.id)
+            if is_open and not _have_a_team(frame, step, mate):
                 return trouble
         elif set(people) <= set(frame.worker_positions):
             hands = {way.hands_count for way in step.ways}
