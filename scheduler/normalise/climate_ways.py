@@ -36,6 +36,8 @@ def limited(frame: Frame, stage: Stage, found: Expanded) -> Expanded:
 
 def too_late(frame: Frame, job: Job, stage: Stage, found: Expanded) -> Clash | None:
     """Return why a stage can't begin before the window of its job is over, None if it can."""
+    if not limits_of(stage):
+        return None
     window = job.held_window
     firsts = [0 if way.clear is None else way.clear[0][0] for way in found.ways]
     if window is None or not firsts or min(firsts) <= max(0, frame.grid.down(window.end)):
