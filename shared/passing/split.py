@@ -17,9 +17,8 @@ from itertools import pairwise
 
 from shared.book import Segment
 from shared.passing.boxes import AS_MADE, FACES, Axis, Box, Margins, Piece, Turn, turns_of
-from shared.passing.judge import Judged, Passing, judge, judge_way
+from shared.passing.judge import Judged, Passing, is_clear, judge_way, leaves
 from shared.passing.passages import Course, Gap
-from shared.passing.roads import Road
 from shared.trade import figure
 
 MOST_PARTS = 48
@@ -111,19 +110,29 @@ class Whole:
 
 def propose(whole: Whole, course: Course, margins: Margins) -> Proposal | None:
     """Return the fewest equal parts that pass, None where no cut helps."""
+    finest = Counts(length=MOST_PARTS, width=MOST_PARTS, height=MOST_PARTS)
+    if not is_clear(_part(whole, finest), course, margins, margins.spare):
+        return None
     close: Counts | None = None
     by_size: Counts | None = None
     for counts in _in_order(whole.piece.box):
-        passing = judge_way(_part(whole, counts), course, margins)
+        part = _part(whole, counts)
         is_light = whole.least_count <= counts.all
-        if _is_clear(passing, margins.spare):
+        if is_clear(part, course, margins, margins.spare):
             by_size = by_size or counts
             if is_light:
-                break
-        if close is None and is_light and _is_clear(passing, Fraction()):
+                return _proposal(whole, course, margins, (by_size, counts, close))
+        if close is None and is_light and is_clear(part, course, margins, Fraction()):
             close = counts
-    else:
-        return None
+    return None
+
+
+def _proposal(
+    whole: Whole, course: Course, margins: Margins, found: tuple[Counts, Counts, Counts | None]
+) -> Proposal:
+    """Return the proposal for what sizes alone call for, what mass does too, what is close."""
+    by_size, counts, close = found
+    passing = judge_way(_part(whole, counts), course, margins)
     is_by_mass = by_size.all < counts.all
     seams = seams_m(whole.piece.box, counts)
     return Proposal(
@@ -136,11 +145,6 @@ def propose(whole: Whole, course: Course, margins: Margins) -> Proposal | None:
         close=close if close is not None and close.all < counts.all else None,
         is_by_mass=is_by_mass,
     )
-
-
-def _is_clear(passing: Passing, wished: Fraction) -> bool:
-    """Return whether a part passes everything with so much to spare; roads only want notice."""
-    return all(isinstance(each.passage, Road) or each.spare_mm >= wished for each in passing.judged)
 
 
 def _deciding(whole: Whole, passing: Passing, margins: Margins, counts: Counts) -> Judged | None:
@@ -157,10 +161,7 @@ def _deciding(whole: Whole, passing: Passing, margins: Margins, counts: Counts) 
 def _alone(whole: Whole, gap: Gap, margins: Margins, most: int) -> int:
     """Return how many parts one opening calls for, were it the only one."""
     for counts in _in_order(whole.piece.box):
-        if (
-            counts.all >= most
-            or judge(_part(whole, counts), gap, margins).spare_mm >= margins.spare
-        ):
+        if counts.all >= most or leaves(_part(whole, counts), gap, margins, margins.spare):
             return counts.all
     return most
 
