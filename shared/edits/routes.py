@@ -23,7 +23,8 @@ def take_route(
     """Write a way of making into a job for some of its segments.
 
     Hours grow with the segments' sizes, steps get ids of their own, and none of them waits for
-    other segments. Where the job has a loading or a journey already, the segments go with it.
+    other segments. Where the job has a loading or a journey already, the segments go with it;
+    else a loading and journey of all its segments is of the whole job.
     """
     job = job_of(book, job_id)
     chosen = tuple(_segment(job, wanted) for wanted in dict.fromkeys(segment_ids))
@@ -63,6 +64,8 @@ def _with_steps(job: Job, chosen: tuple[Segment, ...], steps: tuple[Step, ...]) 
     """Give the job with new steps before its loading; its loading and journey serve them too."""
     loading = next((step for step in job.steps if _is_loading(step)), None)
     journey = next((step for step in job.steps if isinstance(step, Journey)), None)
+    if {segment.id for segment in chosen} == {segment.id for segment in job.segments}:
+        steps = tuple(replace(s, segments=()) if _leaves(s) else s for s in steps)
     loadings = tuple(step for step in steps if _is_loading(step)) if loading else ()
     journeys = () if journey else tuple(step for step in steps if isinstance(step, Journey))
     new = tuple(s for s in steps if s not in loadings and not isinstance(s, Journey))
@@ -111,6 +114,10 @@ def _waits(
 
 def _last(steps: tuple[Step, ...], segment: SegmentId) -> StepId | None:
     return next((step.id for step in reversed(steps) if segment in step.segments), None)
+
+
+def _leaves(step: Step) -> bool:
+    return _is_loading(step) or isinstance(step, Journey)
 
 
 def _is_loading(step: Step) -> bool:

@@ -67,11 +67,23 @@ def _with_copies(book: Book, job: Job, old: SegmentId, new: SegmentId) -> tuple[
             taken.add(names[step.id])
     steps: list[Step] = []
     for step in job.steps:
-        widened = old in step.segments and step.segments != (old,)
-        steps.append(replace(step, segments=(*step.segments, new)) if widened else step)
+        steps.append(step if step.id in names else _widened(step, names, old, new))
         if step.id in names:
             steps.append(with_ids(step, names, {old: new}))
     return tuple(steps)
+
+
+def _widened(step: Step, names: dict[StepId, StepId], old: SegmentId, new: SegmentId) -> Step:
+    """Give a shared step that takes the new segment in, and waits for its copies as for theirs."""
+    if old in step.segments:
+        step = replace(step, segments=(*step.segments, new))
+    after = step.after or ()
+    copies = tuple(replace(a, step=names[a.step]) for a in after if a.step in names)
+    return replace(step, after=(*after, *copies)) if copies and _takes(step, new) else step
+
+
+def _takes(step: Step, segment: SegmentId) -> bool:
+    return not step.segments or segment in step.segments
 
 
 def _named(step_id: str, old: str, new: str) -> str:

@@ -23,7 +23,7 @@ from shared.book import (
     Stage,
     Step,
 )
-from shared.edits import NoSuchThing, copy_route, take_route
+from shared.edits import NoSuchThing, copy_route, copy_segment, take_route
 from shared.examine import examine
 from shared.ids import EquipmentId, PersonId, PlaceId, SegmentId, StepId
 from shared.order import afters_of, in_order, segments_of
@@ -301,6 +301,20 @@ def test_it_goes_with_the_jobs_loading_and_journey() -> None:
     assert {("snail.stone.wrap", 0), ("snail.stone.lacquer", 72)} <= waits
     assert {("snail.shell.wrap", 0), ("snail.shell.lacquer", 72)} <= waits
     assert before(job, journey.id) == {step.id for step in job.steps} - {journey.id}
+
+
+def test_a_loading_of_all_its_segments_is_of_the_whole_job_and_waits_for_copies_too() -> None:
+    coat = a_stage("coat", segments=())
+    job = taken(coat, a_gate("loading", after=(an_after("coat", 72),)), a_journey("go"))
+    assert [step.segments for step in leaves(job)] == [(), ()]
+    book = a_book(job)
+    copied = copy_segment(book, TAIL, "Second tail").book.jobs[0]
+    loading = leaves(copied)[0]
+    assert loading.after == (
+        an_after("fin.coat", 72),
+        an_after("tail.coat", 72),
+        an_after("tail-2.coat", 72),
+    )
 
 
 def test_a_loading_that_follows_the_list_goes_on_doing_so() -> None:

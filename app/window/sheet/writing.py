@@ -42,6 +42,7 @@ from shared.edits import (
     fresh_id,
     move_step,
     pin_step,
+    take_route,
 )
 from shared.edits.edited import label
 from shared.edits.lookup import job_of_segment, job_of_step, segment_of, step_ids, step_of
@@ -100,11 +101,10 @@ def window_edge(book: Book, identity: JobId, text: str, words: Words, *, start: 
 def new_job(book: Book, words: Words, now: datetime) -> Edited:
     """Add a job of one segment, made in the book's first way of making if it has one."""
     identity = JobId(fresh_id("job", (job.id for job in book.jobs)))
-    taken = {s.id for j in book.jobs for s in j.segments}
+    segment_ids = {s.id for j in book.jobs for s in j.segments}
     segment = Segment(
-        id=SegmentId(fresh_id(f"{identity}.1", taken)),
+        id=SegmentId(fresh_id(f"{identity}.1", segment_ids)),
         name=words.say(say.NEW_SEGMENT, number=1),
-        route=book.routes[0].id if book.routes else None,
     )
     shop = book.workshop
     made = Job(
@@ -124,9 +124,12 @@ def new_job(book: Book, words: Words, now: datetime) -> Edited:
         ),
         windows=(_first_window(identity, shop.zone, now),),
         segments=(segment,),
-        steps=_first_steps(book, identity, segment.id, words),
+        steps=_least_steps(identity, segment.id, step_ids(book), words),
     )
-    return add_job(book, made)
+    if not book.routes:
+        return add_job(book, made)
+    bare = add_job(book, replace(made, steps=())).book
+    return add_job(book, take_route(bare, identity, [segment.id], book.routes[0]).book.jobs[-1])
 
 
 def _first_window(identity: str, zone: str, now: datetime) -> Window:
@@ -137,27 +140,6 @@ def _first_window(identity: str, zone: str, now: datetime) -> Window:
         start=typed.utc(start),
         end=typed.utc(start + timedelta(hours=NEW_WINDOW_HOURS)),
     )
-
-
-def _first_steps(book: Book, identity: str, segment: SegmentId, words: Words) -> tuple[Step, ...]:
-    """Return a route's steps for one segment, or the least that a job needs."""
-    taken = step_ids(book)
-    if not book.routes:
-        return _least_steps(identity, segment, taken, words)
-    names: dict[StepId, StepId] = {}
-    for step in book.routes[0].steps:
-        tail = step.id.rpartition(".")[2]
-        names[step.id] = StepId(fresh_id(f"{identity}.{tail}", taken))
-        taken.add(names[step.id])
-    return tuple(_of_route(step, names, segment) for step in book.routes[0].steps)
-
-
-def _of_route(step: Step, names: dict[StepId, StepId], segment: SegmentId) -> Step:
-    after = step.after
-    if after is not None:
-        after = tuple(replace(a, step=names.get(a.step, a.step)) for a in after)
-    over = (segment,) if isinstance(step, Stage) else ()
-    return replace(step, id=names[step.id], segments=over, after=after)
 
 
 def _least_steps(
