@@ -4,12 +4,15 @@ import json
 from collections.abc import Mapping
 from dataclasses import fields
 from datetime import UTC, datetime
+from decimal import Decimal
 from typing import Any
 
 from scheduler.outcome import (
     Breach,
     CheckResult,
+    InReach,
     JobOutcome,
+    OtherWindow,
     Outcome,
     StepTimes,
     Verdict,
@@ -18,7 +21,7 @@ from shared.book import Book
 from shared.files.read import read_plan
 from shared.files.write import write_book, write_plan
 from shared.findings import Clash, Fact
-from shared.ids import JobId, StepId
+from shared.ids import JobId, StepId, WindowId
 from shared.plan import Plan
 
 Json = dict[str, Any]
@@ -72,6 +75,7 @@ def job_object(job: JobOutcome) -> Json:
         **{name: instant_text(plain[name]) for name in _INSTANTS},
         "reasons": [_clash_object(reason) for reason in job.reasons],
         "steps": [_step_object(times) for times in job.steps],
+        "windows": [window_object(window) for window in job.windows],
     }
 
 
@@ -87,7 +91,29 @@ def job_of(made: Mapping[str, Any]) -> JobOutcome:
             **{name: instant_of(made.get(name)) for name in _INSTANTS},
             "reasons": tuple(_clash_of(reason) for reason in made.get("reasons", ())),
             "steps": tuple(_step_of(times) for times in made.get("steps", ())),
+            "windows": tuple(_window_of(window) for window in made.get("windows", ())),
         }
+    )
+
+
+def window_object(window: OtherWindow) -> Json:
+    """Give a window on offer; its price as a text, exactly as the book has it."""
+    return {
+        "id": window.id,
+        "start": instant_text(window.start),
+        "end": instant_text(window.end),
+        "price": f"{window.price:f}",
+        "in_reach": window.in_reach.value,
+    }
+
+
+def _window_of(made: Json) -> OtherWindow:
+    return OtherWindow(
+        id=WindowId(made["id"]),
+        start=datetime.fromisoformat(made["start"]),
+        end=datetime.fromisoformat(made["end"]),
+        price=Decimal(made["price"]),
+        in_reach=InReach(made["in_reach"]),
     )
 
 

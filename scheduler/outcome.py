@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from decimal import Decimal
 from enum import StrEnum
 
 from shared.findings import Clash
-from shared.ids import JobId, StepId
+from shared.ids import JobId, StepId, WindowId
 from shared.plan import Plan
 
 
@@ -28,6 +29,30 @@ class StepTimes:
     latest_end: datetime | None
 
 
+class InReach(StrEnum):
+    """Whether a window that is not held could be kept.
+
+    AS_PLANNED: loading ends in time for it in this very plan. ALONE: counted back, the job could
+    load in time for it in an otherwise empty workshop; nothing else is known. NEVER: not even so,
+    or something about the job itself stands against every window.
+    """
+
+    AS_PLANNED = "as_planned"
+    ALONE = "alone"
+    NEVER = "never"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OtherWindow:
+    """A window on offer beside the one that is held; price: what it costs more than others."""
+
+    id: WindowId
+    start: datetime
+    end: datetime
+    price: Decimal
+    in_reach: InReach
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobOutcome:
     """How one job stands.
@@ -38,7 +63,9 @@ class JobOutcome:
     the latest, None when missed. latest_loading: the latest end of loading; latest_start: of
     the first step; latest_answer: of the last answer still to come, answered_by: who gives it
     where the job's client doesn't; order none is None.
-    reasons: why, when it is missed or cannot be.
+    reasons: why, when it is missed or cannot be. windows: those on offer beside the one held, by
+    their starts; next_window: of a job that does not keep its own, the first of them that it could
+    keep, one kept as planned before others. On offer is not promised.
     """
 
     id: JobId
@@ -57,6 +84,8 @@ class JobOutcome:
     chance: int | None = None
     reasons: tuple[Clash, ...] = ()
     steps: tuple[StepTimes, ...] = ()
+    windows: tuple[OtherWindow, ...] = ()
+    next_window: WindowId | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,7 @@
 """The verdict on each job of a plan: what it keeps, by how much it misses, what is proved."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from scheduler.aims import loading_end
@@ -9,10 +9,11 @@ from scheduler.calendar import Index
 from scheduler.deadlines import Deadlines
 from scheduler.normalise import Gone, JobName, Normal
 from scheduler.normalise.jobs import wished_buffer_minutes
-from scheduler.outcome import JobOutcome, Verdict
+from scheduler.outcome import JobOutcome, OtherWindow, Verdict
 from scheduler.problem import Schedule
 from scheduler.reasons import Reason
 from scheduler.slack import slack_minutes, working_minutes
+from scheduler.windows import next_window, other_windows
 from shared.findings import Clash
 from shared.ids import JobId
 from shared.units import STEP_MINUTES, instant_of
@@ -74,7 +75,10 @@ def job_outcomes(
     found = {gone.job.id: _gone_outcome(gone) for gone in normal.gone}
     for position, name in enumerate(normal.jobs):
         stand = stand_of(normal, position, schedule)
-        found[name.job.id] = _outcome(normal, name, stand, proofs.get(name.job.id), deadlines)
+        told = _outcome(normal, name, stand, proofs.get(name.job.id), deadlines)
+        aim, clashes = normal.problem.jobs[position], normal.clashes_of(name.job.id)
+        windows = other_windows(index, aim, name, clashes, stand.end)
+        found[name.job.id] = _with_windows(told, windows) if windows else told
     return tuple(found[job] for job in normal.planned)
 
 
@@ -107,6 +111,11 @@ def _outcome(
         reasons=_reasons(normal, job.id, stand, clashes, proof, verdict),
         steps=deadlines.steps(job),
     )
+
+
+def _with_windows(told: JobOutcome, windows: tuple[OtherWindow, ...]) -> JobOutcome:
+    is_kept = told.verdict in (Verdict.FITS, Verdict.TIGHT)
+    return replace(told, windows=windows, next_window=None if is_kept else next_window(windows))
 
 
 def _verdict(

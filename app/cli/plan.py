@@ -70,7 +70,7 @@ def _planned(
         keep_plan(out, outcome.plan)
     found = dues(request.book, outcome.plan, outcome.now)
     if asked.quiet:
-        console.wrapped(words.book_line(outcome.jobs, seconds=round(seconds)))
+        console.wrapped(words.book_line(outcome.jobs, seconds=round(seconds), now=outcome.now))
     else:
         say_plan(console, words, request.book, outcome, seconds, is_own=is_own, dues=found)
     if out is not None and not asked.quiet:

@@ -5,7 +5,7 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from app.cli.console import Console
-from app.outcome_json import instant_text
+from app.outcome_json import instant_text, window_object
 from app.words import Words, shell
 from app.words import dues as due_words
 from app.words.verdicts import is_met
@@ -32,7 +32,9 @@ def say_plan(
     dues: Sequence[Due] = (),
 ) -> None:
     """Write the book's sentence, a table of jobs with their reasons, and what it comes to."""
-    console.wrapped(console.strong(words.book_line(outcome.jobs, seconds=round(seconds))))
+    console.wrapped(
+        console.strong(words.book_line(outcome.jobs, seconds=round(seconds), now=outcome.now))
+    )
     moment = words.moment(outcome.now, after=None)
     console.say(words.say(shell.AS_OF_BOOK if is_own else shell.AS_OF, moment=moment))
     if outcome.jobs:
@@ -84,6 +86,8 @@ def _say_job(
         console.wrapped(words.say(shell.ANSWERED_BY, who=told.answered_by), indent=_INDENT)
     for clash in told.reasons:
         console.wrapped(words.clash(clash), indent=_INDENT)
+    for line in words.window_lines(told, now=now):
+        console.wrapped(line, indent=_INDENT)
 
 
 def _row(name: str, second: str, third: str, last: str = "") -> str:
@@ -199,4 +203,6 @@ def _job_object(words: Words, job: JobOutcome) -> dict[str, object]:
         "latest_loading": instant_text(job.latest_loading),
         "chance": job.chance,
         "reason": words.reason(job) or None,
+        "windows": [window_object(window) for window in job.windows],
+        "next_window": job.next_window,
     }

@@ -176,10 +176,11 @@ def book_line(
     *,
     seconds: int | None = None,
     reason: str = "",
+    next_window: str = "",
 ) -> str:
     """Give the book's sentence: a lone job's own, else what holds and what doesn't.
 
-    reason: of the one job that can't, where there is one.
+    reason, next_window: of the one job that doesn't keep its window, where there is one.
     """
     if not outcomes:
         return voice.say(_NO_JOB)
@@ -187,6 +188,7 @@ def book_line(
     if len(outcomes) == 1 or len(failing) == 1:
         only = failing[0] if failing else outcomes[0]
         own = job_line(voice, only, day_minutes, seconds=seconds, reason=reason)
+        own = f"{own} {next_window}" if next_window else own
         return _with_others(voice, own, len(outcomes) - 1)
     if failing:
         return _some_fail(voice, outcomes, failing, day_minutes)

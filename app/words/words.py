@@ -1,6 +1,6 @@
 """One object that says everything in one language; window, command line and paper ask it."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,7 +11,7 @@ from app.words.names import Names
 from app.words.voice import Voice
 
 if TYPE_CHECKING:
-    from scheduler.outcome import Breach, CheckResult, JobOutcome, Verdict
+    from scheduler.outcome import Breach, CheckResult, JobOutcome, OtherWindow, Verdict
     from shared.book import Book
     from shared.findings import Clash, Finding
 
@@ -37,6 +37,7 @@ class Words(Voice):
         self.day_minutes = round(book.workshop.shift_hours * 60) if book else 8 * 60
         self.currency = book.workshop.currency if book else ""
         self.names = Names(self, book)
+        self._sites = {job.id: job.site.zone for job in book.jobs} if book else {}
 
     # Amounts and moments.
 
@@ -88,7 +89,7 @@ class Words(Voice):
         answer_by = ""
         if answer is not None and now is not None:
             answer_by = moments.local_day(self, answer, self.zone, after=now)
-        return verdicts.job_line(
+        line = verdicts.job_line(
             self,
             outcome,
             self.day_minutes,
@@ -96,6 +97,7 @@ class Words(Voice):
             answer_by=answer_by,
             reason=self.reason(outcome),
         )
+        return f"{line} {self.next_window_line(outcome, now=now)}".rstrip()
 
     def verdict_margin(self, outcome: "JobOutcome") -> str:
         """Give what is to spare, or by how much it is late."""
@@ -103,17 +105,51 @@ class Words(Voice):
 
         return verdicts.margin(self, outcome, self.day_minutes)
 
-    def book_line(self, outcomes: "Sequence[JobOutcome]", *, seconds: int | None = None) -> str:
+    def book_line(
+        self,
+        outcomes: "Sequence[JobOutcome]",
+        *,
+        seconds: int | None = None,
+        now: datetime | None = None,
+    ) -> str:
         """Give the sentence for all jobs that were planned."""
         from app.words import verdicts
 
         failing = [outcome for outcome in outcomes if not verdicts.is_met(outcome)]
-        reason = self.reason(failing[0]) if len(failing) == 1 else ""
-        return verdicts.book_line(self, outcomes, self.day_minutes, seconds=seconds, reason=reason)
+        only = failing[0] if len(failing) == 1 else None
+        return verdicts.book_line(
+            self,
+            outcomes,
+            self.day_minutes,
+            seconds=seconds,
+            reason=self.reason(only) if only else "",
+            next_window=self.next_window_line(only, now=now) if only else "",
+        )
 
     def reason(self, outcome: "JobOutcome") -> str:
         """Give the first reason of a job, or nothing."""
         return self.clash(outcome.reasons[0]) if outcome.reasons else ""
+
+    def next_window_line(self, outcome: "JobOutcome", *, now: datetime | None = None) -> str:
+        """Give the next window on offer of a job that does not keep its own, or nothing."""
+        if outcome.next_window is None:
+            return ""
+        from app.words import windows
+
+        return windows.next_line(self, outcome, self.currency, self._window_of(outcome, now))
+
+    def window_lines(self, outcome: "JobOutcome", *, now: datetime) -> "Sequence[str]":
+        """Give the windows on offer of a job that does not keep its own, or that there is none."""
+        from app.words import windows
+
+        return windows.lines(self, outcome, self.currency, self._window_of(outcome, now))
+
+    def _window_of(
+        self, outcome: "JobOutcome", now: datetime | None
+    ) -> "Callable[[OtherWindow], str]":
+        zone = self._sites.get(outcome.id, self.zone)
+        after = None if now is None else now.astimezone(ZoneInfo(self.zone)).date()
+        return lambda window: self.span(window.start, window.end, after=after, zone=zone)
 
     def level_lines(self, levels_found: Sequence[int], proved_count: int) -> list[str]:
         """Give what a plan comes to, a sentence for each aim that is not met in full."""

@@ -11,11 +11,11 @@ from scheduler.normalise.passing import kept_segments
 from scheduler.normalise.people import workshop_calendar
 from scheduler.normalise.standing import Standings, blocked_segments
 from scheduler.normalise.steps import Steps
-from scheduler.normalise.trips import Delivery, delivery_of
+from scheduler.normalise.trips import Delivery, delivery_of, latest_departure
 from scheduler.normalise.ways import clash
 from scheduler.problem import JobAim
 from scheduler.reasons import Reason
-from shared.book import Gate, GateKind, Job, Journey, Standing, Workshop
+from shared.book import Gate, GateKind, Job, Journey, Standing, Window, Workshop
 from shared.ids import StepId
 from shared.worktime import NoWorkingTime, subtract_working
 
@@ -55,6 +55,7 @@ class Jobs:
                 options=() if delivery is None else delivery.options,
                 done_at=made.done_at(),
                 behind=made.behind(),
+                others=made.others(),
             )
         )
 
@@ -142,6 +143,20 @@ class _Job:
             return None
         return self._window_end()
 
+    def others(self) -> tuple[tuple[Window, int | None], ...]:
+        """Return the windows that are not held, by their starts, and the latest loading of each."""
+        held = self._job.held_window
+        others = [window for window in self._job.windows if window is not held]
+        if any(isinstance(last, Missing) for last in self._lasts):
+            return tuple((window, None) for window in sorted(others, key=_start))
+        return tuple((window, self._latest_for(window)) for window in sorted(others, key=_start))
+
+    def _latest_for(self, window: Window) -> int | None:
+        if self._journeys:
+            return latest_departure(self._frame, self._job, window, self._afters)
+        end = self._frame.grid.down(window.end)
+        return end if end >= 0 else None
+
     def _window_end(self) -> int | None:
         window = self._job.held_window
         if window is None:
@@ -185,6 +200,10 @@ class _Job:
 
     def _note(self, reason: Reason) -> None:
         self._steps.clashes.append((self._job.id, clash(reason)))
+
+
+def _start(window: Window) -> datetime:
+    return window.start
 
 
 def wished_buffer_minutes(workshop: Workshop, job: Job) -> int:

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from scheduler.journey import Ride
 from scheduler.problem import Problem
-from shared.book import Act, Book, Job
+from shared.book import Act, Book, Job, Window
 from shared.findings import Clash
 from shared.ids import EquipmentId, JobId, PersonId, PlaceId, StepId
 from shared.plan import MadeFrom, Trip, Unplaced
@@ -66,13 +66,16 @@ class JobName:
     """The job that JobAim of the same position stands for.
 
     options: as Trip.options. done_at: when loading ended, where that is a fact. behind: doors at
-    the site, which come after the journey and are no part of the problem.
+    the site, which come after the journey and are no part of the problem. others: the windows on
+    offer that are not held, by their starts, each with the latest end of loading that makes it,
+    None where nothing does.
     """
 
     job: Job
     options: tuple[JourneyOption, ...] = ()
     done_at: datetime | None = None
     behind: tuple[StepId, ...] = ()
+    others: tuple[tuple[Window, int | None], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -31,9 +31,12 @@ def planned_jobs(book: Book, now: datetime, asked: Collection[JobId]) -> tuple[J
 
 
 def horizon_of(book: Book, jobs: Collection[Job], origin: datetime) -> int:
-    """Return the last step of a plan: room behind the last window for all the work there is."""
-    windows = [job.held_window for job in jobs]
-    ends = [steps_up(origin, window.end) for window in windows if window is not None]
+    """Return the last step of a plan: room behind the last window for all the work there is.
+
+    Windows that are only on offer count too: what they call for is counted back from them.
+    """
+    windows = [window for job in jobs for window in job.windows]
+    ends = [steps_up(origin, window.end) for window in windows]
     hours = sum((_person_hours(job) for job in jobs), Fraction(0))
     people = max(1, len(book.people))
     weeks = LATE_WEEKS + int(hours / (people * WEEKLY_HOURS))

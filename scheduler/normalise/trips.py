@@ -53,6 +53,14 @@ def delivery_of(
     )
 
 
+def latest_departure(
+    frame: Frame, job: Job, window: Window, afters: Mapping[StepId, tuple[After, ...]]
+) -> int | None:
+    """Return the latest step at which a job can leave and make a window, None if none does."""
+    rides, _ = _Convoy(frame, job, window, afters).latest()
+    return min((one.leaves for each in rides for _, one in each), default=None)
+
+
 class _Convoy:
     """All journeys of a job: those that leave the workshop, each with those that go on from it."""
 

@@ -33,6 +33,8 @@ JOB_FIELDS = [
     "latest_loading",
     "chance",
     "reason",
+    "windows",
+    "next_window",
 ]
 PLAN_FIELDS = ["as_of", "revision", "checked", "verdict", "seconds", "levels", "jobs", "dues"]
 
@@ -66,6 +68,7 @@ def test_a_planned_book_is_a_sentence_a_table_and_what_it_comes_to(book: Book) -
         "Mon 2 Mar 08:00 to Fri 6 Mar 18:00",
         " " * 69 + "loaded by Fri 27 Feb 16:00",
         "    Even alone in the workshop it is loaded 1 h late at best.",
+        "    No other window is on offer.",
         "",
         "Checked: sound.",
         "No window is missed. The wished buffers are short by 6 h, all jobs together. "
@@ -133,6 +136,8 @@ def test_programs_get_exactly_the_agreed_fields(book: Book) -> None:
         "latest_loading": "2026-02-27T16:00:00Z",
         "chance": None,
         "reason": None,
+        "windows": [],
+        "next_window": None,
     }
     assert (jobs[1]["slack_minutes"], jobs[1]["latest_start"]) == (None, None)
     assert "alone in the workshop" in jobs[1]["reason"]
