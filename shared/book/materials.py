@@ -59,7 +59,8 @@ class Material(Value):
     (EP01), all else as much as is needed. pack_price: in the workshop's currency.
     shelf_life_months: calendar months from its making; margin_days: so much of that is not counted
     on. waste_percent: of what a stage takes, or with `waste_of_gross` of what is bought. store_cap:
-    most that may be stored at once. join_days: what is needed within so many days of a delivery
+    most that may be stored at once (all foam without
+    one shares the usual). join_days: what is needed within so many days of a delivery
     comes with it. Where these are None the usual for its kind holds, if there is one (PL26,
     QL04, EP09, CP600). Paint is counted by its practical coverage, which holds what is lost in
     spraying. moulded_days: of foam, the supplier's working days from the order to the moulding;
