@@ -108,6 +108,16 @@ _BOOK = {
     "several_loadings": _stops("segment"),
     "several_journeys": _stops("segment"),
     "segment_without_size": _tells("segment"),
+    # The way out and in. spare_mm, over_mm: whole numbers; dimension: width, height or length.
+    "opening_not_measured": _tells("opening"),
+    "way_out_unknown": _tells(),
+    "way_in_unknown": _tells("site"),
+    "segment_size_for_opening": _tells("segment", "opening"),
+    "close_fit": _tells("segment", "opening", "dimension", "spare_mm"),
+    "vehicle_not_measured": _tells("segment", "opening", "dimension", "over_mm"),
+    "weigh_it": _tells("segment", "equipment"),
+    "turn_unknown": _tells("word", "nearest"),
+    "no_way_round": _tells("segment"),
     # Steps.
     "stage_without_ways": _stops(),
     "need_without_hands": _stops("skill"),

@@ -1,7 +1,7 @@
 """Findings in words: what is wrong, and the cure."""
 
 from app.words.facts import facts_in_words
-from app.words.findings_book import CURES_WITH_NEAREST
+from app.words.findings_book import CURES_WITH_NEAREST, DIMENSIONS
 from app.words.findings_book import SENTENCES as OF_BOOKS
 from app.words.findings_book import SORTS as OF_THINGS
 from app.words.findings_file import OF_NO_NEAREST, SORTS, WITH_NEAREST
@@ -13,8 +13,8 @@ from shared.findings import Finding
 SENTENCES: dict[str, tuple[Template, Template]] = {**OF_FILES, **OF_BOOKS}
 _UNKNOWN = ("The book has a trouble called {code}.", "Look at the place named.")
 _WITH_NEAREST: dict[str, Template] = {**WITH_NEAREST, **CURES_WITH_NEAREST}
-_WORDS_OF: dict[str, Template] = {**SORTS, **OF_THINGS}
-_WORD_FACTS = ("wanted", "found", "kind", "sort")
+_WORDS_OF: dict[str, Template] = {**SORTS, **OF_THINGS, **DIMENSIONS}
+_WORD_FACTS = ("wanted", "found", "kind", "sort", "dimension")
 
 
 def finding(voice: Voice, found: Finding, zone: str | None = None) -> tuple[str, str]:

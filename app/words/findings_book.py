@@ -154,6 +154,46 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "The segment {segment} has no size, so it takes no floor in the plan.",
         "Write length, width and height as it stands.",
     ),
+    # The way out and in.
+    "opening_not_measured": (
+        "Nobody has measured {opening}, which pieces must pass.",
+        "Measure it before foam is cut, and say so here.",
+    ),
+    "way_out_unknown": (
+        "The book has no opening of the workshop, so nobody knows whether pieces get out.",
+        "Write the doors and lifts on the way out, measured.",
+    ),
+    "way_in_unknown": (
+        "The book has no opening of {site}, so nobody knows whether pieces get in.",
+        "Write the doors and lifts on the way in, measured before foam is cut.",
+    ),
+    "segment_size_for_opening": (
+        "The segment {segment} lacks a size, so nobody knows whether it passes {opening}.",
+        "Write length, width and height as it is made.",
+    ),
+    "close_fit": (
+        "The segment {segment} passes {opening} as it is moved, with {spare_mm} mm to spare in its "
+        "{dimension}.",
+        "Measure both once more before foam is cut.",
+    ),
+    "vehicle_not_measured": (
+        "By the usual sizes the segment {segment} is {over_mm} mm too much for {opening} in its "
+        "{dimension}.",
+        "Measure the vehicle inside, and write its sizes.",
+    ),
+    "weigh_it": (
+        "At the high end, with frame, fixings and lifting gear, the segment {segment} may be more "
+        "than {equipment} carries.",
+        "Weigh it before it is loaded or lifted, and write its mass.",
+    ),
+    "turn_unknown": (
+        "“{word}” is no way round that a piece is turned, so it counts for nothing.",
+        "Write upright, on_side, on_end or lying.",
+    ),
+    "no_way_round": (
+        "The segment {segment} may be put down on no side, so it is taken as it stands.",
+        "Take a finished face out, or allow another way round.",
+    ),
     # Steps.
     "stage_without_ways": (
         "The stage has no way to do it.",
@@ -345,7 +385,14 @@ CURES_WITH_NEAREST: dict[str, Template] = {
     "unknown_zone": "If {nearest} was meant, write that.",
     "skill_of_nobody": "If {nearest} was meant, write that; else give the skill to somebody.",
     "certificate_of_nobody": "If {nearest} was meant, write that; else write who holds it.",
+    "turn_unknown": "If {nearest} was meant, write that; else take it out.",
     "option_unknown": "If {nearest} was meant, write that; else add it to the options.",
+}
+
+DIMENSIONS: dict[str, Template] = {
+    "width": within("dimension", "width"),
+    "height": within("dimension", "height"),
+    "length": within("dimension", "length"),
 }
 
 SORTS: dict[str, Template] = {

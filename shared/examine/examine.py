@@ -41,6 +41,7 @@ from shared.examine.materials import (
     check_suppliers,
 )
 from shared.examine.names import check_ids
+from shared.examine.passing import check_turns, check_way_in, check_way_out
 from shared.examine.people import check_equipment_need, check_need, check_person
 from shared.examine.places import check_kinds, check_lift, check_move, check_place
 from shared.examine.routes import check_measures, check_route, check_segment_route
@@ -72,16 +73,16 @@ def _check_offer(offer: Offer, path: Path, look: Look) -> None:
 
 _CHECKS: dict[type[Value], tuple[_Check, ...]] = {
     Book: (check_facts, check_climate, check_suppliers),
-    Workshop: (check_workshop,),
+    Workshop: (check_workshop, check_way_out),
     Shift: (check_shift,),
     Client: (check_calendar,),
     Site: (check_calendar,),
     Place: (check_place,),
     Person: (check_person,),
     Offer: (_check_offer, check_heating),
-    Job: (check_job, check_order, check_measures, check_agreed),
+    Job: (check_job, check_order, check_measures, check_agreed, check_way_in),
     Window: (check_window,),
-    Segment: (check_segment, check_segment_route),
+    Segment: (check_segment, check_segment_route, check_turns),
     Route: (check_route,),
     Stage: (check_stage, check_recoat, check_move, check_lift),
     Way: (check_kinds,),

@@ -170,7 +170,7 @@ def _roads(book: Book, job: Job, journey: Journey) -> tuple[Road, ...]:
 def carriers_of(vehicle: Equipment, roads: tuple[Road, ...] = ()) -> Iterator[Carrier]:
     """Give a vehicle as a carrier; unmeasured and of no body, as each of the usual ones."""
     bodies: tuple[Body | None, ...] = (vehicle.body,)
-    if vehicle.body is None and not any(_inside(vehicle)):
+    if vehicle.body is None and _inside(vehicle) == (None, None, None):
         bodies = _OWN_UNMEASURED
     for body in bodies:
         yield _carrier(vehicle, body, roads)
@@ -220,7 +220,7 @@ def _room_gap(name: str, body: Body | None, inside: _Inside) -> Gap:
     is_standard = body in _DOORS
     taken: tuple[str, ...]
     sizes: tuple[Fraction | None, ...]
-    if names and (is_standard or not any(inside)):
+    if names and (is_standard or inside == (None, None, None)):
         pairs = list(zip(inside, names, strict=True))
         taken = tuple(one for size, one in pairs if size is None)
         sizes = tuple(_usual_mm(one) if size is None else size for size, one in pairs)

@@ -56,9 +56,12 @@ from tests.shared.examine_climate_cases import FINE as FINE_CLIMATES
 from tests.shared.examine_job_cases import CASES as JOB_CASES
 from tests.shared.examine_material_cases import CASES as MATERIAL_CASES
 from tests.shared.examine_material_cases import FINE as FINE_MATERIALS
+from tests.shared.examine_passing_cases import CASES as PASSING_CASES
+from tests.shared.examine_passing_cases import DOOR, out_and_in
+from tests.shared.examine_passing_cases import FINE as FINE_PASSING
 from tests.strategies import books
 
-CASES = [*BOOK_CASES, *CLIMATE_CASES, *JOB_CASES, *MATERIAL_CASES]
+CASES = [*BOOK_CASES, *CLIMATE_CASES, *JOB_CASES, *MATERIAL_CASES, *PASSING_CASES]
 
 
 def found_in(book: Book, code: str) -> list[Finding]:
@@ -94,6 +97,20 @@ def test_temperatures_that_are_only_near_to_wrong_are_not_told(book: Book) -> No
 @pytest.mark.parametrize("book", FINE_MATERIALS)
 def test_material_and_dates_that_are_only_near_to_wrong_are_not_told(book: Book) -> None:
     assert not {case[0] for case in MATERIAL_CASES} & {each.code for each in examine(book)}
+
+
+@pytest.mark.parametrize("book", FINE_PASSING)
+def test_pieces_that_pass_or_never_will_are_not_told(book: Book) -> None:
+    assert not {case[0] for case in PASSING_CASES} & {each.code for each in examine(book)}
+
+
+def test_of_what_has_left_no_opening_is_told() -> None:
+    book = out_and_in((replace(DOOR, measured=False),), ())
+    gone = a_fact(step="heron-journey", kind=FactKind.GONE)
+
+    assert found_in(book, "opening_not_measured")
+    assert not found_in(replace(book, facts=(gone,)), "opening_not_measured")
+    assert not found_in(replace(book, facts=(gone,)), "way_in_unknown")
 
 
 def test_the_usual_book_has_no_finding() -> None:
