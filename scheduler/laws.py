@@ -22,7 +22,7 @@ class Laws:
         problem = index.problem
         self._index = index
         self._pairs = index.once(Pairs) if _has_pairs(problem) else None
-        self._daily = Daily(problem) if _has_limits(problem) else None
+        self._daily = Daily(index) if _has_limits(problem) else None
         wants_company = any(stage.company for stage in problem.stages)
         self._absences = Absences(index.once(Company), problem) if wants_company else None
 
@@ -31,7 +31,7 @@ class Laws:
         return None if self._pairs is None else self._pairs.team_of(stage, spots)
 
     def later(self, stage: int, team: Team, way: int, span: tuple[int, int]) -> int:
-        """Return a later start for work that would break a law, else -1."""
+        """Return a later start if a law would be broken, past FOREVER if there is none, else -1."""
         later = -1
         if self._daily is not None:
             hours = self._hours(stage, team, way)

@@ -1,18 +1,21 @@
 """Whether a step can be done at all, with company and within the limits of a day."""
 
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator
 from dataclasses import replace
-from fractions import Fraction
 
 from scheduler.calendar import Index
-from scheduler.chain import Unfit
+from scheduler.daily import Daily
+from scheduler.hours import Runs
 from scheduler.normalise.frame import Frame
-from scheduler.place import place
-from scheduler.problem import Problem, Stage, Wait
+from scheduler.problem import Problem, Stage
 from scheduler.reasons import Reason
 from scheduler.spans import less, merged
-from scheduler.teams import Team, call_of, eligible, work_steps
+from scheduler.teams import Team, call_of, eligible, until, work_steps
+from scheduler.terms import FOREVER
 
-_NO_WAIT = Wait()
+TEAMS_MAX = 1000
+"""Where more teams can do a step, one is taken to be found that may."""
 
 
 class Never:
@@ -22,19 +25,21 @@ class Never:
         """Take the people, all of whom are free for it."""
         self._frame = frame
         self._alone: dict[int, bool] = {}
-        self._why: dict[Stage, Reason | None] = {}
+        self._made: Index | None = None
 
     def why(self, stage: Stage) -> Reason | None:
         """Return why nobody can ever do a stage, None where somebody can, or nobody anyway.
 
         Every place is free for it, too.
         """
-        if not (self._lacks_company(stage) or self._sands_long(stage)):
+        if not (self._lacks_company(stage) or self._sands_long(stage)) or self._can_do(stage):
             return None
-        bare = _bare(stage)
-        if bare not in self._why:
-            self._why[bare] = self._tried(bare)
-        return self._why[bare]
+        if stage.company and self._can_do(replace(stage, company=False)):
+            return Reason.NOBODY_ELSE
+        if stage.sands and self._can_do(replace(stage, sands=False)):
+            return Reason.SANDING_TOO_LONG
+        both = replace(stage, company=False, sands=False)
+        return Reason.NOBODY_ELSE if both != stage and self._can_do(both) else None
 
     def _lacks_company(self, stage: Stage) -> bool:
         """Return whether nobody who can do it has company in all their hours."""
@@ -62,55 +67,87 @@ class Never:
         if not stage.sands:
             return False
         able, limits = self._able(stage), self._frame.laws.sanding
-        paces = [self._frame.workers[worker].pace for worker in able]
-        slowest = min(paces, default=Fraction(1))
-        longest = max(
-            (work_steps(way.work, [slowest] * way.hands_count) for way in stage.ways), default=0
-        )
-        return longest > min((limits[worker] for worker in able), default=0)
+        slowest = min((self._frame.workers[worker].pace for worker in able), default=None)
+        if slowest is None:
+            return False
+        longest = max(work_steps(way.work, [slowest] * way.hands_count) for way in stage.ways)
+        return longest > min(limits[worker] for worker in able)
 
     def _able(self, stage: Stage) -> Team:
         workers = self._frame.workers
         calls = {call_of(stage, way) for way in stage.ways if way.work}
         return tuple(sorted({worker for call in calls for worker in eligible(workers, call)}))
 
-    def _tried(self, bare: Stage) -> Reason | None:
-        """Return why a stage has no place in an otherwise empty workshop."""
-        if self._is_placed(bare):
-            return None
-        if bare.company and self._is_placed(replace(bare, company=False)):
-            return Reason.NOBODY_ELSE
-        if bare.sands and self._is_placed(replace(bare, sands=False)):
-            return Reason.SANDING_TOO_LONG
-        both = bare.company and bare.sands
-        if both and self._is_placed(replace(bare, company=False, sands=False)):
-            return Reason.NOBODY_ELSE
-        return None
+    def _can_do(self, stage: Stage) -> bool:
+        """Return whether some team could do a stage in an otherwise empty workshop."""
+        daily = Daily(self._index, (stage,)) if stage.sands else None
+        first = stage.release if stage.fixed_start is None else stage.fixed_start
+        last = _least(stage.start_by, stage.fixed_start)
+        for team, way in self._teams(stage):
+            if team is None or self._has_start(stage, team, way, (first, last), daily):
+                return True
+        return False
 
-    def _is_placed(self, bare: Stage) -> bool:
-        frame = self._frame
-        workers = tuple(replace(worker, busy=(), away=()) for worker in frame.workers)
-        problem = Problem(
-            horizon=frame.grid.horizon,
-            stages=(bare,),
-            calendars=tuple(frame.calendars.made),
-            workers=workers,
-            shut=frame.shut,
+    def _teams(self, stage: Stage) -> Iterator[tuple[Team | None, int]]:
+        """Give every team with its way; None for one that is taken to be found."""
+        for way, asked in enumerate(stage.ways):
+            call = call_of(stage, asked)
+            if not call.needs or self._index.has_too_many_teams(call):
+                yield None, way
+                continue
+            teams = self._index.all_teams(call)
+            yield from ((team, way) for team in (teams if len(teams) <= TEAMS_MAX else (None,)))
+
+    def _has_start(
+        self, stage: Stage, team: Team, way: int, bounds: tuple[int, int], daily: Daily | None
+    ) -> bool:
+        index, asked = self._index, stage.ways[way]
+        calendars = index.calendars_of(team, asked.calendar, company=stage.company)
+        runs = index.runs_of(calendars, stage, asked.clear)
+        work = work_steps(asked.work, [index.problem.workers[worker].pace for worker in team])
+        valid = until(index.problem.workers, call_of(stage, asked), team)
+        if daily is not None and stage.one_go and self._is_too_long(team, runs, work):
+            return False
+        start, last = bounds
+        while start <= last:
+            found = runs.fit(start, work)
+            if found is None or found[0] > last or found[1] > _least(valid):
+                return False
+            later = -1 if daily is None else daily.later(0, team, runs.hours, found)
+            if later < 0:
+                return True
+            start = max(later, found[0] + 1)
+        return False
+
+    def _is_too_long(self, team: Team, runs: Runs, work: int) -> bool:
+        """Return whether work in one go is more than a day may have, and no shift has two days."""
+        limits = self._frame.laws.sanding
+        if work <= min(limits[worker] for worker in team):
+            return False
+        mornings = [start for start, _ in self._frame.laws.days()]
+        return all(
+            bisect_right(mornings, first) == bisect_left(mornings, last)
+            for first, last in zip(runs.first, runs.last, strict=True)
         )
-        return not isinstance(place(Index(frame.laws.complete(problem)), [0]), Unfit)
+
+    @property
+    def _index(self) -> Index:
+        if self._made is None:
+            frame = self._frame
+            problem = Problem(
+                horizon=frame.grid.horizon,
+                stages=(),
+                calendars=tuple(frame.calendars.made),
+                workers=tuple(
+                    replace(worker, busy=(), away=(), sanding_max=most)
+                    for worker, most in zip(frame.workers, frame.laws.sanding, strict=True)
+                ),
+                shut=frame.shut,
+                days=frame.laws.days(),
+            )
+            self._made = Index(problem)
+        return self._made
 
 
-def _bare(stage: Stage) -> Stage:
-    """Return a stage with nothing to take but people's time."""
-    ways = (replace(way, uses=(), consumes=(), cost=0) for way in stage.ways)
-    return replace(
-        stage,
-        ways=tuple(ways),
-        job=-1,
-        cure=_NO_WAIT,
-        told_start=None,
-        told_team=None,
-        same_team_as=None,
-        piece=None,
-        optional=False,
-    )
+def _least(*steps: int | None) -> int:
+    return min((step for step in steps if step is not None), default=FOREVER)
