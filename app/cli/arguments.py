@@ -45,6 +45,7 @@ VERBS: dict[str, Verb] = {
     "check": Verb(must=("BOOK", "PLAN"), flags=("--json",)),
     "findings": Verb(must=("BOOK",), flags=("--json",)),
     "loads": Verb(must=("BOOK",), options=("--take", "--pieces"), flags=("--json",)),
+    "orders": Verb(must=("BOOK",), options=("--seconds", "--workers"), flags=("--json",)),
     "routes": Verb(may=("BOOK",), options=("--of", "--copy"), flags=("--json",)),
     "make": Verb(
         must=("BOOK", "JOB", "SEGMENT"),

@@ -10,6 +10,7 @@ and be loaded by when, and whether every window holds.
   countback check BOOK PLAN   hold a plan against a book, rule by rule
   countback findings BOOK     all that a book contradicts itself in, at once
   countback loads BOOK        pieces that could be sprayed at once, and what that saves
+  countback orders BOOK       what to order by when, how much of it, from whom and for which jobs
   countback routes [BOOK]     ways of making: those that the program brings, and the book's own
   countback make BOOK JOB SEGMENT...   write a way of making into a job
   countback answer BOOK GATE ANSWER    write down what was said to the pictures: yes, changes or no
@@ -80,6 +81,20 @@ in the booth, and in the plan by itself. Nothing is written before something is 
   --pieces N       so many in one load at most; else by area and slots of the booth, and a
                    usual few where it has neither. With --take as when it was listed
   --now INSTANT    plan as of this moment; else the book's own, else the clock's
+  --json           say it once more, as one JSON object on the last line
+""",
+    "orders": """\
+countback orders BOOK [--now INSTANT] [--seconds N] [--workers N] [--json]
+
+Lists what the jobs in the plan need and what is neither there nor on order: by the day on
+which it must be ordered, whole packs with what is wasted, joined over jobs; not so early that
+it grows too old, and early enough for the age of foam under a hard coat. It goes by the plan
+that the book holds, if that was made from the book as it stands, else by a new one. The book
+is only read.
+
+  --now INSTANT    as of this moment; else the book's own, else the clock's
+  --seconds N      plan so long at most, where a plan is needed; 3 if not said
+  --workers N      plan with so many threads; 2 if not said
   --json           say it once more, as one JSON object on the last line
 """,
     "routes": """\
