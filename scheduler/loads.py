@@ -11,9 +11,8 @@ from scheduler.normalise.acts import acts_done, clear_out_minutes
 from scheduler.normalise.planned import planned_jobs
 from scheduler.normalise.rooms import footprint, place_capacity
 from scheduler.normalise.ways import bench_steps
-from scheduler.outcome import Outcome
 from shared.book import Act, Book, Job, Place, PlaceKind, Skill, SkillLevel, Stage, Way
-from shared.edits import take_load
+from shared.edits import take_loads
 from shared.ids import JobId, PlaceId, SegmentId, StepId
 from shared.loads import NoLoad, joined, likeness, usual_pieces_most
 from shared.order import afters_of, in_order, segments_of
@@ -23,20 +22,20 @@ from shared.units import STEP_MINUTES, area_up
 from shared.worktime import Shift
 
 _DAY_MINUTES = 24 * 60
+_Piece = tuple[SegmentId, ...]
+"""The segments of a stage, which are one piece here."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Load:
-    """Stages of one job, each on pieces of its own, that could be sprayed in a booth at once.
+    """Stages alike, each on pieces of its own, that could be sprayed in a booth at once.
 
     work_minutes, clearance_minutes, cure_minutes: by which the booth is taken for less long,
     with one set-up and mix, one clearance, and one cure where the pieces stay in it.
     """
 
-    job: JobId
     name: str
     steps: tuple[StepId, ...]
-    segments: tuple[SegmentId, ...]
     place: PlaceId
     work_minutes: int
     clearance_minutes: int
@@ -49,57 +48,53 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Effect:
-    """What loads change in the plan of a book, as found with the same effort.
+class Proposal:
+    """Pieces of one job that could go through the booth together, coat by coat.
 
-    floor_minutes: elapsed, by which pieces stand for less long, summed over all of the book.
-    earlier_minutes: by which loading of the job ends sooner, None where it isn't known.
-    missed_count: by which fewer windows are missed. placed_count: by which more is placed.
+    A load of one coat alone would let its recoat time run out while the pieces wait for the next
+    one after the other, so all coats that they share are loads.
     """
 
-    floor_minutes: int
-    earlier_minutes: int | None
-    missed_count: int
-    placed_count: int
+    job: JobId
+    segments: tuple[SegmentId, ...]
+    loads: tuple[Load, ...]
+
+    @property
+    def booth_minutes(self) -> int:
+        """Return how much less long the booth is taken, all loads together."""
+        return sum(load.booth_minutes for load in self.loads)
 
 
-def effect(before: Outcome, after: Outcome, job: JobId) -> Effect:
-    """Return what has changed from one plan to the other, for the book and for one job."""
-    first, last = _loading_end(before, job), _loading_end(after, job)
-    earlier = None
-    if first is not None and last is not None:
-        earlier = int((first - last).total_seconds()) // 60
-    return Effect(
-        floor_minutes=(before.levels[7] - after.levels[7]) * STEP_MINUTES,
-        earlier_minutes=earlier,
-        missed_count=sum(before.levels[:2]) - sum(after.levels[:2]),
-        placed_count=len(before.plan.unplaced) - len(after.plan.unplaced),
-    )
-
-
-def _loading_end(outcome: Outcome, job: JobId) -> datetime | None:
-    return next((each.loading_end for each in outcome.jobs if each.id == job), None)
-
-
-def loads(
+def proposals(
     book: Book, now: datetime, *, pieces_most: int | None = None, plan: Plan | None = None
-) -> tuple[Load, ...]:
-    """Return the loads that could be taken together, in the order of the book.
+) -> tuple[Proposal, ...]:
+    """Return what could be sprayed at once and taken together, in the order of the book.
 
     pieces_most: in one load; None means the slots of the booth, or what its area holds, or the
     usual number where it has neither. plan: from which to take how long each cures in the booth;
     without one it is as written.
     """
     maker, taken = _Maker(book, pieces_most, plan), book
-    found: list[Load] = []
+    found: list[Proposal] = []
     for job in planned_jobs(book, now, ()):
-        for load in maker.of_job(job):
+        for proposal in maker.of_job(job):
             try:
-                taken = take_load(taken, load.steps).book
+                taken = take(taken, proposal)
             except NoLoad:
                 continue
-            found.append(load)
+            found.append(proposal)
     return tuple(found)
+
+
+def take(book: Book, proposal: Proposal) -> Book:
+    """Return the book with all loads of a proposal taken.
+
+    Raises
+    ------
+    NoLoad
+        If something that was taken before stands against it.
+    """
+    return take_loads(book, [load.steps for load in proposal.loads]).book
 
 
 def booth_minutes(book: Book, plan: Plan) -> int:
@@ -137,11 +132,44 @@ class _Maker:
         self._places = {place.id: place for place in book.places}
         self._told = {fact.step for fact in book.facts}
 
-    def of_job(self, job: Job) -> Iterator[Load]:
-        """Give the loads of a job."""
-        for group in _groups(job, self._sprayed(job)):
-            for stages in self._filled(job, group):
-                yield self._load(job, stages)
+    def of_job(self, job: Job) -> Iterator[Proposal]:
+        """Give what could go through the booth together of a job."""
+        groups = _groups(job, self._sprayed(job))
+        for pieces in self._together(job, groups):
+            chosen = [[stage for stage in group if stage.segments in pieces] for group in groups]
+            yield Proposal(
+                job=job.id,
+                segments=tuple(segment for piece in pieces for segment in piece),
+                loads=tuple(self._load(job, stages) for stages in chosen if stages),
+            )
+
+    def _together(self, job: Job, groups: Sequence[Sequence[Stage]]) -> list[list[_Piece]]:
+        """Return pieces with the same coats, each with the first that all coats have room for."""
+        coats: dict[_Piece, list[int]] = defaultdict(list)
+        for number, group in enumerate(groups):
+            for stage in group:
+                coats[stage.segments].append(number)
+        found: list[list[_Piece]] = []
+        for piece, numbers in coats.items():
+            for load in found:
+                wider = [*load, piece]
+                if coats[load[0]] == numbers and self._all_fit(job, groups, numbers, wider):
+                    load.append(piece)
+                    break
+            else:
+                found.append([piece])
+        return [load for load in found if len(load) > 1]
+
+    def _all_fit(
+        self,
+        job: Job,
+        groups: Sequence[Sequence[Stage]],
+        numbers: Iterable[int],
+        pieces: Sequence[_Piece],
+    ) -> bool:
+        """Return whether each of some coats can be sprayed on some pieces at once."""
+        coats = ([s for s in groups[number] if s.segments in pieces] for number in numbers)
+        return all(self._place(job, stages) is not None for stages in coats)
 
     def _sprayed(self, job: Job) -> Iterator[Stage]:
         """Give the stages still to be sprayed in a booth, on pieces of their own."""
@@ -158,18 +186,6 @@ class _Maker:
         named = [self._places[place] for place in way.places if place in self._places]
         of_kind = [place for place in self._book.places if place.kind in way.place_kinds]
         return list(dict.fromkeys([*named, *of_kind]))
-
-    def _filled(self, job: Job, group: Sequence[Stage]) -> list[list[Stage]]:
-        """Return the loads of a group: each piece goes into the first that has room for it."""
-        found: list[list[Stage]] = []
-        for stage in group:
-            for load in found:
-                if self._place(job, [*load, stage]) is not None:
-                    load.append(stage)
-                    break
-            else:
-                found.append([stage])
-        return [load for load in found if len(load) > 1]
 
     def _place(self, job: Job, stages: Sequence[Stage]) -> Place | None:
         """Return the booth that takes them at once, None where none does."""
@@ -203,10 +219,8 @@ class _Maker:
         cleared = clear_out_minutes(place, acts_done(job, load))
         cures = [self._cures.get(stage.id, int(stage.cure_hours * 60)) for stage in stages]
         return Load(
-            job=job.id,
             name=load.name,
             steps=tuple(stage.id for stage in stages),
-            segments=load.segments,
             place=place.id,
             work_minutes=(alone - _bench(self._book, load)) * STEP_MINUTES,
             clearance_minutes=(len(stages) - 1) * cleared,

@@ -1,11 +1,12 @@
 """`countback loads`: what could be sprayed at once, what that saves, and taking it."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass
 from datetime import datetime
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from app.cli.arguments import Asked, Usage
 from app.cli.books import finding_objects, load_book, words_for
@@ -16,22 +17,19 @@ from app.cli.moments import now_of
 from app.cli.run import MET, REFUSED
 from app.words import Words, shell
 from app.words import loads as say
-from app.words.voice import capital
 from shared.book import Book
-from shared.edits import take_load
 from shared.errors import DiskError
 from shared.findings import Finding
 from shared.loads import NoLoad
 
 if TYPE_CHECKING:
-    from scheduler.loads import Effect, Load
-    from scheduler.outcome import Outcome
+    from scheduler.load_effects import Effect
+    from scheduler.loads import Proposal
     from shared.plan import Plan
 
 ALL = "all"
-EFFORT = 2
-"""Placement passes for each plan that is compared."""
 _INDENT = "    "
+Made = TypeVar("Made")
 
 
 def run(asked: Asked, console: Console) -> int:
@@ -76,89 +74,85 @@ class _Command:
     now: datetime
     most: int | None
 
-    def _found(self, plan: "Plan | None" = None) -> "tuple[Load, ...]":
-        from scheduler.loads import loads
-
-        return loads(self.book, self.now, pieces_most=self.most, plan=plan)
-
     def tell(self) -> int:
-        """Say of each load what it would save by itself."""
-        found = self._found()
-        effects: list[Effect] = []
-        if found:
-            found, effects = self._tried(found)
+        """Say of each proposal what it would save by itself."""
+        from scheduler.load_effects import Trials
+
+        count = len(self._found()) + 1
+        trials = self._trying(1, count, lambda: Trials(self.book, self.now)) if count > 1 else None
+        found = self._found(None if trials is None else trials.plan)
+        effects: list[Effect | None] = []
+        for number, proposal in enumerate(found, start=2):
+            assert trials is not None
+            effects.append(self._trying(number, count, partial(trials.of, (proposal,))))
         self.console.pass_by("")
         self._say(found, effects)
         if self.asked.json:
             both = enumerate(zip(found, effects, strict=True), start=1)
-            told = [_object(number, load, each) for number, (load, each) in both]
+            told = [_object(number, proposal, each) for number, (proposal, each) in both]
             self.console.say(json.dumps({"loads": told}, ensure_ascii=False))
         return MET
 
-    def _tried(self, found: "tuple[Load, ...]") -> "tuple[tuple[Load, ...], list[Effect]]":
-        """Return the loads as the plan without them has their cures, and what each changes."""
-        from scheduler.loads import effect
+    def _found(self, plan: "Plan | None" = None) -> "tuple[Proposal, ...]":
+        from scheduler.loads import proposals
 
-        before = self._planned(self.book, 1, len(found) + 1)
-        effects = []
-        for number, load in enumerate(found, start=2):
-            taken = take_load(self.book, load.steps).book
-            after = self._planned(taken, number, len(found) + 1)
-            effects.append(effect(before, after, load.job))
-        return self._found(before.plan), effects
+        return proposals(self.book, self.now, pieces_most=self.most, plan=plan)
 
-    def _planned(self, book: Book, number: int, count: int) -> "Outcome":
-        from scheduler.request import SolveRequest
-        from scheduler.solve import solve
-
+    def _trying(self, number: int, count: int, work: Callable[[], Made]) -> Made:
         self.console.pass_by(self.words.say(say.TRYING, number=number, count=count))
-        return solve(SolveRequest(book=book, now=self.now, effort=EFFORT, workers=1))
+        return work()
 
-    def _say(self, found: Sequence["Load"], effects: Sequence["Effect"]) -> None:
+    def _say(self, found: "Sequence[Proposal]", effects: "Sequence[Effect | None]") -> None:
         words, console = self.words, self.console
         if not found:
             console.say(words.say(say.NONE))
             return
         number = words.number_word(len(found))
-        console.say(capital(words.say(say.HEAD, count=len(found), number=number)))
-        for index, (load, each) in enumerate(zip(found, effects, strict=True), start=1):
+        console.say(words.say(say.HEAD, count=len(found), number=number))
+        for index, (proposal, each) in enumerate(zip(found, effects, strict=True), start=1):
             console.say()
             first = words.say(say.NUMBERED, number=index)
-            console.wrapped(say.load_line(words, load), indent=_INDENT, first=first.ljust(4))
-            job = words.names.of("job", load.job)
-            lines = [say.booth_line(words, load), *say.effect_lines(words, each, job)]
+            console.wrapped(say.loads_line(words, proposal), indent=_INDENT, first=first.ljust(4))
+            job = words.names.of("job", proposal.job)
+            lines = [say.booth_line(words, proposal), *say.effect_lines(words, each, job)]
             console.wrapped(" ".join(lines), indent=_INDENT)
         console.say()
         console.say(words.say(say.TAKE))
 
     def take(self, path: Path) -> int:
         """Take what was asked for and write the book; say what it comes to."""
-        from scheduler.loads import effect
-
         found = self._found()
         chosen = _chosen(self.asked.take, found)
         book = self._with(chosen)
         keep_book(path, book)
-        for load in chosen:
-            line = say.load_line(self.words, load)
+        for proposal in chosen:
+            line = say.loads_line(self.words, proposal)
             self.console.wrapped(self.words.say(say.TAKEN, load=line))
         self.console.say(self.words.say(say.KEPT, path=path, revision=book.revision))
-        before, after = self._planned(self.book, 1, 2), self._planned(book, 2, 2)
-        self.console.pass_by("")
-        told = effect(before, after, chosen[0].job)
+        told = self._together(chosen)
         lines = [self.words.say(say.TOGETHER), *say.effect_lines(self.words, told)]
         self.console.wrapped(" ".join(lines))
         if self.asked.json:
-            numbers = [found.index(load) + 1 for load in chosen]
+            numbers = [found.index(proposal) + 1 for proposal in chosen]
             all_told = {"taken": numbers, "revision": book.revision, **_in_plan(told)}
             self.console.say(json.dumps(all_told, ensure_ascii=False))
         return MET
 
-    def _with(self, chosen: Sequence["Load"]) -> Book:
+    def _together(self, chosen: "Sequence[Proposal]") -> "Effect | None":
+        from scheduler.load_effects import Trials
+
+        trials = self._trying(1, 2, lambda: Trials(self.book, self.now))
+        told = self._trying(2, 2, lambda: trials.of(chosen))
+        self.console.pass_by("")
+        return told
+
+    def _with(self, chosen: "Sequence[Proposal]") -> Book:
+        from scheduler.loads import take
+
         book = self.book
-        for load in chosen:
+        for proposal in chosen:
             try:
-                book = take_load(book, load.steps).book
+                book = take(book, proposal)
             except NoLoad as trouble:
                 facts = {key: str(fact) for key, fact in trouble.facts.items()}
                 names = {key: self.words.names.of("step", fact) for key, fact in facts.items()}
@@ -166,8 +160,8 @@ class _Command:
         return book
 
 
-def _chosen(words: Sequence[str], found: Sequence["Load"]) -> list["Load"]:
-    """Return the loads that were meant, each once, in the order of the list."""
+def _chosen(words: Sequence[str], found: "Sequence[Proposal]") -> "list[Proposal]":
+    """Return the proposals that were meant, each once, in the order of the list."""
     if not found:
         raise Usage("no_loads")
     wanted = set[int]()
@@ -181,20 +175,19 @@ def _chosen(words: Sequence[str], found: Sequence["Load"]) -> list["Load"]:
     return [found[index] for index in sorted(wanted)]
 
 
-def _object(number: int, load: "Load", told: "Effect") -> dict[str, object]:
-    """Give a load and what it saves as an object for programs."""
+def _object(number: int, proposal: "Proposal", told: "Effect | None") -> dict[str, object]:
+    """Give a proposal and what it saves as an object for programs."""
     return {
         "number": number,
-        **asdict(load),
-        "booth_minutes": load.booth_minutes,
+        **asdict(proposal),
+        "booth_minutes": proposal.booth_minutes,
         **_in_plan(told),
-        "earlier_minutes": told.earlier_minutes,
+        "earlier_minutes": None if told is None else told.earlier_minutes,
     }
 
 
-def _in_plan(told: "Effect") -> dict[str, object]:
+def _in_plan(told: "Effect | None") -> dict[str, object]:
     return {
-        "floor_minutes": told.floor_minutes,
-        "missed_count": told.missed_count,
-        "placed_count": told.placed_count,
+        name: None if told is None else getattr(told, name)
+        for name in ("floor_minutes", "missed_count", "placed_count")
     }

@@ -72,12 +72,13 @@ mended before anything is planned; what only tells deserves a look.
     "loads": """\
 countback loads BOOK [--take N] [--pieces N] [--now INSTANT] [--json]
 
-Lists stages of a job that could be one booth load: alike in kind and product, none waiting
-for another, within the area of the booth and the number of pieces. Says of each what it saves
-in the booth, and in the plan by itself. Nothing is written before something is taken.
+Lists pieces of a job that could be sprayed at once, coat by coat: coats alike in kind and
+product, none waiting for another, within the area of the booth, the number of pieces and a
+shift. Says what that saves in the booth, and in the plan by itself. Nothing is written
+before something is taken.
 
-  --take N         take the load of that number, or all; may be said more than once. The
-                   book is written; countback undo takes all of it back
+  --take N         do so with those of that number, or all; may be said more than once.
+                   The book is written; countback undo takes all of it back
   --pieces N       so many in one load at most; else by area and slots of the booth, and a
                    usual few where it has neither. With --take as when it was listed
   --now INSTANT    plan as of this moment; else the book's own, else the clock's

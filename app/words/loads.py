@@ -9,14 +9,17 @@ from app.words.voice import capital
 
 if TYPE_CHECKING:
     from app.words import Words
-    from scheduler.loads import Effect, Load
+    from scheduler.load_effects import Effect
+    from scheduler.loads import Proposal
 
-NONE: Template = "No stages could be one booth load."
+NONE: Template = "No pieces could be sprayed at once."
 HEAD: Template = counted(
-    "count", "One booth load could be taken.", "{number} booth loads could be taken."
+    "count",
+    "Pieces could be sprayed at once in one way.",
+    "Pieces could be sprayed at once in {number} ways.",
 )
 NUMBERED: Template = "{number}. "
-LOAD: Template = "{job}: {stage} on {pieces} at once in {place}."
+LOADS: Template = "{job}: {pieces} at once in {place}: {coats}."
 BOOTH: Template = "{place} is taken {booth} less: {work} of work, {clearance} of clearing."
 BOOTH_AND_CURE: Template = (
     "{place} is taken {booth} less: {work} of work, {clearance} of clearing, {cure} of cure."
@@ -32,6 +35,7 @@ MISSES: Template = counted(
 )
 PLACES_MORE: Template = "More of the work finds a place."
 PLACES_LESS: Template = "Some of the work no longer finds a place."
+UNKNOWN: Template = "How long pieces stand is not known: some of the work finds no place."
 TAKE: Template = "Take some with --take and their numbers, or all with --take all."
 TAKEN: Template = "Taken. {load}"
 TOGETHER: Template = "This is what they come to together."
@@ -39,28 +43,39 @@ KEPT: Template = "{path} is saved as revision {revision}; countback undo takes t
 TRYING: Template = "Trying {number} of {count}."
 
 
-def load_line(words: "Words", load: "Load") -> str:
-    """Give what would be one load."""
-    pieces = words.both(words.names.of("segment", each) for each in load.segments)
-    place = words.names.of("place", load.place)
-    job = words.names.of("job", load.job)
-    return words.say(LOAD, job=job, stage=load.name, pieces=pieces, place=place)
-
-
-def booth_line(words: "Words", load: "Load") -> str:
-    """Give what it saves in the booth."""
+def loads_line(words: "Words", proposal: "Proposal") -> str:
+    """Give what could be sprayed at once."""
+    places = dict.fromkeys(load.place for load in proposal.loads)
     return words.say(
-        BOOTH_AND_CURE if load.cure_minutes else BOOTH,
-        place=words.names.of("place", load.place),
-        booth=_hours(words, load.booth_minutes),
-        work=_hours(words, load.work_minutes),
-        clearance=_hours(words, load.clearance_minutes),
-        cure=_hours(words, load.cure_minutes),
+        LOADS,
+        job=words.names.of("job", proposal.job),
+        pieces=words.both(words.names.of("segment", each) for each in proposal.segments),
+        place=words.both(words.names.of("place", each) for each in places),
+        coats=words.both(load.name for load in proposal.loads),
     )
 
 
-def effect_lines(words: "Words", effect: "Effect", job: str = "") -> list[str]:
+def booth_line(words: "Words", proposal: "Proposal") -> str:
+    """Give what it saves in the booth."""
+    loads = proposal.loads
+    cure = sum(load.cure_minutes for load in loads)
+    places = dict.fromkeys(load.place for load in loads)
+    return capital(
+        words.say(
+            BOOTH_AND_CURE if cure else BOOTH,
+            place=words.both(words.names.of("place", each) for each in places),
+            booth=_hours(words, proposal.booth_minutes),
+            work=_hours(words, sum(load.work_minutes for load in loads)),
+            clearance=_hours(words, sum(load.clearance_minutes for load in loads)),
+            cure=_hours(words, cure),
+        )
+    )
+
+
+def effect_lines(words: "Words", effect: "Effect | None", job: str = "") -> list[str]:
     """Give what changes in the plan; of the loading only where a job is named."""
+    if effect is None:
+        return [words.say(UNKNOWN)]
     told = [_floor(words, effect.floor_minutes)]
     minutes = effect.earlier_minutes
     if job and minutes:

@@ -70,8 +70,8 @@ SENTENCES: dict[str, Template] = {
     "wrong_count": "“{typed}” is not length, width and height; write three lengths as in "
     "2.4x2.1x2.6 or 8ft x 7ft x 8ft 6in.",
     # Loads.
-    "no_loads": "There is nothing to take: no stages could be one booth load.",
-    "unknown_load": "“{word}” is no load; there are 1 to {count}, or all.",
+    "no_loads": "There is nothing to take: no pieces could be sprayed at once.",
+    "unknown_load": "“{word}” is none of them; there are 1 to {count}, or all.",
     "load_of_one": "One stage alone is no load.",
     "load_other_jobs": "A load is of one job; {step} and what was named beside it are of several.",
     "load_no_stage": "{step} is no stage of work, so it can't be part of a load.",

@@ -25,6 +25,7 @@ LABELS: dict[str, Template] = {
     "pin_person": "pin {person} to {name}",
     "unpin_person": "take {person} off {name}",
     "take_load": "do {name} on {count} pieces as one load",
+    "take_loads": "spray {count} pieces of {name} together",
     "add_person": "add {name}",
     "remove_person": "remove {name}",
     "change_person": "change {name}",

@@ -14,7 +14,7 @@ from shared.edits.jobs import (
     move_job,
     remove_job,
 )
-from shared.edits.loads import take_load
+from shared.edits.loads import take_load, take_loads
 from shared.edits.people import (
     add_leave,
     add_person,
@@ -49,7 +49,7 @@ LABELS = (
     "add_job", "remove_job", "move_job", "change_job", "change_window", "copy_job",
     "add_segment", "change_segment", "move_segment", "remove_segment", "copy_segment",
     "add_step", "change_step", "move_step", "remove_step", "copy_step",
-    "pin", "unpin", "pin_person", "unpin_person", "take_load",
+    "pin", "unpin", "pin_person", "unpin_person", "take_load", "take_loads",
     "add_person", "remove_person", "change_person", "add_leave",
     "change_workshop", "add_fact", "take_plan",
     "change_after_yes", "again", "take_route", "copy_route",
@@ -91,6 +91,7 @@ __all__ = [
     "remove_segment",
     "remove_step",
     "take_load",
+    "take_loads",
     "take_plan",
     "take_route",
     "tell_fact",

@@ -6,7 +6,7 @@ from dataclasses import replace
 from shared.book import After, Book, Job, Stage, Step
 from shared.edits.edited import Edited, label, of_jobs
 from shared.edits.lookup import job_of_step
-from shared.ids import JobId, StepId
+from shared.ids import JobId, SegmentId, StepId
 from shared.loads import NoLoad, joined
 from shared.order import afters_of, in_order
 
@@ -37,6 +37,36 @@ def take_load(book: Book, step_ids: Sequence[StepId]) -> Edited:
     touched = _changed(book.jobs, jobs)
     what = label("take_load", name=load.name, count=len(load.segments))
     return of_jobs(book, jobs, touched, what)
+
+
+def take_loads(book: Book, loads: Sequence[Sequence[StepId]]) -> Edited:
+    """Take several loads of one job, coat by coat, in one edit.
+
+    Raises
+    ------
+    NoLoad
+        If one of them can't be taken, or none is named.
+    """
+    if not loads:
+        raise NoLoad("load_of_one")
+    made, touched, pieces = book, set[JobId](), 0
+    for steps in loads:
+        one = take_load(made, steps)
+        made, touched = one.book, touched | one.changed.jobs
+        pieces = max(pieces, len({*_segments(made, steps)}))
+    name = job_of_step(book, loads[0][0]).name
+    what = label("take_loads", name=name, count=pieces)
+    return of_jobs(book, made.jobs, touched, what)
+
+
+def _segments(book: Book, steps: Sequence[StepId]) -> Iterable[SegmentId]:
+    return (
+        segment
+        for job in book.jobs
+        for step in job.steps
+        if step.id in steps
+        for segment in step.segments
+    )
 
 
 def _changed(before: Iterable[Job], after: Iterable[Job]) -> list[JobId]:

@@ -10,12 +10,11 @@ import sys
 from datetime import timedelta
 from pathlib import Path
 
-from scheduler.loads import booth_minutes, loads
+from scheduler.loads import booth_minutes, proposals, take
 from scheduler.outcome import Outcome
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
 from shared.book import Book
-from shared.edits import take_load
 from shared.examine import take_in
 from shared.units import STEP_MINUTES
 
@@ -48,18 +47,19 @@ def main(argv: list[str]) -> int:
     book = take_in(asked.book.read_bytes()).book
     if book is None or book.as_of is None:
         raise SystemExit(f"{asked.book}: no book that says as of when")
-    found, taken = loads(book, book.as_of, pieces_most=asked.pieces), book
-    for load in found:
-        taken = take_load(taken, load.steps).book
+    found, taken = proposals(book, book.as_of, pieces_most=asked.pieces), book
+    for proposal in found:
+        taken = take(taken, proposal)
     rows = {
         "without": measured(book, planned(book, asked.effort)),
         "with": measured(taken, planned(taken, asked.effort)),
     }
-    print(f"{asked.book.name}: {len(book.jobs)} jobs, {len(found)} loads")
+    count = sum(len(proposal.loads) for proposal in found)
+    print(f"{asked.book.name}: {len(book.jobs)} jobs, {count} loads")
     for name, row in rows.items():
         print(f"{name:8} " + "  ".join(f"{key} {value}" for key, value in row.items()))
     if asked.json:
-        print(json.dumps({"loads": len(found), **rows}))
+        print(json.dumps({"loads": count, **rows}))
     return 0 if all(row["sound"] for row in rows.values()) else 1
 
 

@@ -7,11 +7,13 @@ from typing import Any
 
 import pytest
 
-from scheduler.loads import booth_minutes, effect, loads
+from scheduler.load_effects import Trials
+from scheduler.loads import Load, booth_minutes, proposals, take
 from scheduler.outcome import Verdict
 from shared.book import Act, Book, Kind, Pin, Place, PlaceKind, Stage, Standing, Temperature
 from shared.edits import take_load
 from shared.ids import PlaceId, StepId
+from shared.plan import Plan
 from tests.books.plain import small
 from tests.builders import (
     NOW,
@@ -61,7 +63,14 @@ def of_coats(*coats: Any, booth: Place | None = None, **changes: Any) -> Book:
 
 
 def found(book: Book, pieces_most: int | None = None) -> list[tuple[str, ...]]:
-    return [load.segments for load in loads(book, NOW, pieces_most=pieces_most)]
+    return [each.segments for each in proposals(book, NOW, pieces_most=pieces_most)]
+
+
+def the_load(book: Book, plan: Plan | None = None) -> Load:
+    """Give the only load that is proposed."""
+    (proposal,) = proposals(book, NOW, plan=plan)
+    (load,) = proposal.loads
+    return load
 
 
 # A book that only a load brings in, and one in which it may not be.
@@ -70,10 +79,9 @@ def found(book: Book, pieces_most: int | None = None) -> list[tuple[str, ...]]:
 def test_a_load_keeps_a_window_that_two_goes_miss() -> None:
     book = of_coats(a_coat("fin"), a_coat("tail"))
     before = solved(book)
-    (load,) = loads(book, NOW)
+    (proposal,) = proposals(book, NOW)
 
-    taken = take_load(book, load.steps).book
-    after = solved(taken)
+    after = solved(take(book, proposal))
 
     assert before.verdict is not Verdict.FITS
     assert job_of(after, "heron").verdict in {Verdict.FITS, Verdict.TIGHT}
@@ -149,15 +157,37 @@ def test_of_two_coats_of_a_piece_first_go_with_first() -> None:
         for number in (1, 2)
     ]
     book = of_coats(*coats)
-    steps = [load.steps for load in loads(book, NOW)]
+    (proposal,) = proposals(book, NOW)
 
-    assert steps == [("fin-1", "tail-1"), ("fin-2", "tail-2")]
-    for each in steps:
-        book = take_load(book, each).book
-    assert [step.id for step in book.jobs[0].steps] == ["fin-1", "fin-2", "loading"]
+    assert [load.steps for load in proposal.loads] == [("fin-1", "tail-1"), ("fin-2", "tail-2")]
+    steps = take(book, proposal).jobs[0].steps
+    assert [step.id for step in steps] == ["fin-1", "fin-2", "loading"]
 
 
-def test_loads_that_would_wait_for_each_other_are_not_both_proposed() -> None:
+def test_all_coats_of_the_same_pieces_are_loads_as_far_as_each_has_room() -> None:
+    """The gloss of three takes too long for a shift: the third piece goes alone, in all coats."""
+    glosses = [
+        replace(a_coat(piece, hours=4), id=StepId(f"{piece}-gloss"), name="gloss")
+        for piece in PIECES[:3]
+    ]
+    coats = [a_coat(piece, hours=2) for piece in PIECES[:3]]
+    book = of_coats(*coats, *glosses)
+
+    (proposal,) = proposals(book, NOW)
+
+    assert proposal.segments == ("fin", "tail")
+    assert [load.name for load in proposal.loads] == ["coat", "gloss"]
+    assert found(of_coats(*coats)) == [PIECES[:3]]
+
+
+def test_pieces_with_other_coats_are_not_sprayed_together() -> None:
+    gloss = replace(a_coat("crest"), id=StepId("crest-gloss"), name="gloss")
+    book = of_coats(a_coat("fin"), a_coat("crest"), gloss, a_coat("tail"))
+
+    assert found(book) == [("fin", "tail")]
+
+
+def test_loads_that_would_wait_for_each_other_are_not_proposed() -> None:
     # On the fin the colour comes first, on the tail the lacquer.
     lacquers = [
         replace(a_coat(piece), id=StepId(f"{piece}-gloss"), kind=Kind.LACQUER, name="gloss")
@@ -165,7 +195,7 @@ def test_loads_that_would_wait_for_each_other_are_not_both_proposed() -> None:
     ]
     book = of_coats(a_coat("fin"), lacquers[0], lacquers[1], a_coat("tail"))
 
-    assert [load.name for load in loads(book, NOW)] == ["coat"]
+    assert found(book) == []
 
 
 ODD: dict[str, dict[str, Any]] = {
@@ -213,9 +243,8 @@ def test_a_kind_of_place_will_do_where_all_of_it_are_booths() -> None:
     second = replace(large, id=PlaceId("second"))
     book = replace(of_coats(fin, tail), places=(small_, second, a_floor()))
 
-    (load,) = loads(book, NOW)
-
-    assert (load.segments, load.place) == (("fin", "tail"), "second")
+    assert found(book) == [("fin", "tail")]
+    assert the_load(book).place == "second"
 
 
 # What they save.
@@ -223,7 +252,7 @@ def test_a_kind_of_place_will_do_where_all_of_it_are_booths() -> None:
 
 def test_booth_time_saved_is_set_ups_clearances_and_cures() -> None:
     book = of_coats(*(a_coat(piece) for piece in PIECES[:3]), booth=a_booth(clear_out_minutes=45))
-    (load,) = loads(book, NOW)
+    load = the_load(book)
 
     # Two set-ups of an hour, two clearances, two cures of twelve hours in the booth.
     assert (load.work_minutes, load.clearance_minutes, load.cure_minutes) == (120, 90, 24 * 60)
@@ -239,8 +268,7 @@ def test_a_cure_in_the_booth_is_as_long_as_it_is_reckoned_in_the_plan() -> None:
     book = replace(of_coats(*coats), workshop=a_workshop(temperatures=(cold,)))
     plan = solved(book).plan
 
-    (written,) = loads(book, NOW)
-    (load,) = loads(book, NOW, plan=plan)
+    written, load = the_load(book), the_load(book, plan)
 
     assert (written.cure_minutes, load.cure_minutes) == (12 * 60, 24 * 60)
     work = sum((each.end - each.start for each in plan.placements if each.place), timedelta(0))
@@ -251,7 +279,7 @@ def test_a_cure_in_the_booth_is_as_long_as_it_is_reckoned_in_the_plan() -> None:
 def test_a_booth_without_a_measured_time_clears_for_half_an_hour() -> None:
     # HSE, COSHH essentials for motor vehicle repair: half an hour where it is not measured.
     outside = (a_coat("fin", stays=False), a_coat("tail", stays=False))
-    (load,) = loads(of_coats(*outside), NOW)
+    load = the_load(of_coats(*outside))
 
     assert (load.clearance_minutes, load.cure_minutes) == (30, 0)
 
@@ -260,40 +288,61 @@ def test_two_work_less_long_than_one_by_their_loss_together() -> None:
     # Person-hours x 1.05 / 2, rounded up to quarters: 3 h are 1.75 h, 5 h are 2.75 h.
     pair = a_way("gun", hours=3, hands=2, skill="paint", places=("booth",), setup_hours=Decimal(1))
     coats = [replace(a_coat(piece), ways=(pair,)) for piece in ("fin", "tail")]
-    (load,) = loads(of_coats(*coats), NOW)
-
-    assert load.work_minutes == 2 * 105 - 165
+    assert the_load(of_coats(*coats)).work_minutes == 2 * 105 - 165
 
 
 def test_the_effect_is_read_from_two_plans() -> None:
     book = of_coats(a_coat("fin"), a_coat("tail"), booth=a_booth(clear_out_minutes=30))
-    (load,) = loads(book, NOW)
-    taken = take_load(book, load.steps).book
-    before, after = solved(book), solved(taken)
+    (proposal,) = proposals(book, NOW)
 
-    told = effect(before, after, book.jobs[0].id)
+    told = Trials(book, NOW).of((proposal,))
+    before, after = solved(book), solved(take(book, proposal))
 
+    assert told is not None
     first, last = job_of(before, "heron").loading_end, job_of(after, "heron").loading_end
     assert first is not None
     assert last is not None
     assert told.earlier_minutes == (first - last).total_seconds() / 60 > 0
-    assert told.missed_count == 1
-    assert told.placed_count == 0
+    assert (told.missed_count, told.placed_count) == (1, 0)
     # The load runs over half an hour of break, which neither coat did.
-    less = booth_minutes(book, before.plan) - booth_minutes(taken, after.plan)
-    assert less == load.booth_minutes - 30
+    less = booth_minutes(book, before.plan) - booth_minutes(take(book, proposal), after.plan)
+    assert less == proposal.booth_minutes - 30
+
+
+def test_where_some_step_fits_nowhere_nothing_is_known_of_days() -> None:
+    """No window of any shift is as long as the coat in one go."""
+    book = of_coats(a_coat("fin"), a_coat("tail"), a_coat("crest", hours=30))
+    (proposal,) = proposals(book, NOW)
+    trials = Trials(book, NOW)
+
+    assert trials.plan is None
+    assert trials.of((proposal,)) is None
+
+
+def test_of_several_jobs_no_loading_is_named() -> None:
+    book = of_coats(a_coat("fin"), a_coat("tail"))
+    orbs = [a_coat("orb"), a_coat("base")]
+    moon = a_job(
+        "moon", segments=(a_segment("orb"), a_segment("base")), steps=(*orbs, a_gate("go"))
+    )
+    book = replace(book, jobs=(*book.jobs, moon))
+    both = proposals(book, NOW)
+    told = Trials(book, NOW).of(both)
+
+    assert [each.job for each in both] == ["heron", "moon"]
+    assert told is not None
+    assert told.earlier_minutes is None
+    assert told.floor_minutes > 0
 
 
 def test_loads_of_a_sample_save_floor_time() -> None:
     book = small()
     assert book.as_of is not None
-    taken = book
-    for load in loads(book, book.as_of):
-        taken = take_load(taken, load.steps).book
-    before, after = solved(book, now=book.as_of), solved(taken, now=book.as_of)
+    every = proposals(book, book.as_of)
+    told = Trials(book, book.as_of).of(every)
 
-    assert len(loads(book, book.as_of)) >= 3
-    told = effect(before, after, book.jobs[0].id)
+    assert every
+    assert told is not None
     assert told.floor_minutes > 0
     assert told.missed_count == 0
 

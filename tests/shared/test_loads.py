@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from shared.book import After, Book, Hours, Job, Kind, Pin, Stage, Step
-from shared.edits import NoSuchThing, take_load
+from shared.edits import NoSuchThing, take_load, take_loads
 from shared.ids import SegmentId, StepId
 from shared.loads import NoLoad, joined, likeness, setup_hours, usual_pieces_most
 from shared.order import afters_of, touched
@@ -337,3 +337,20 @@ def test_a_load_of_a_load_takes_one_more_piece() -> None:
     assert isinstance(load, Stage)
     assert load.segments == (SegmentId("fin"), SegmentId("tail"), SegmentId("crest"))
     assert load == named(at_once.jobs[0])["fin-colour"]
+
+
+def test_coat_by_coat_in_one_edit() -> None:
+    fins = (a_coat("fin"), a_coat("fin", "Gloss"))
+    book = of_pieces(*fins, a_coat("tail"), a_coat("tail", "Gloss"))
+    several = [ids("fin-colour", "tail-colour"), ids("fin-gloss", "tail-gloss")]
+
+    edited = take_loads(book, several)
+
+    assert edited.book.revision == book.revision + 1
+    assert edited.book.jobs == take_load(take_load(book, several[0]).book, several[1]).book.jobs
+    assert edited.changed.jobs == {"heron"}
+    assert dict(edited.label.facts) == {"name": "Heron", "count": 2}
+    with pytest.raises(NoLoad):
+        take_loads(book, [])
+    with pytest.raises(NoLoad):
+        take_loads(book, [several[0], ids("fin-gloss")])
