@@ -6,7 +6,18 @@ from datetime import datetime
 from shared.book.acts import Act
 from shared.book.client import Client
 from shared.book.facts import Answer, Fact, FactKind
-from shared.book.jobs import Face, Invoice, Job, Purpose, Segment, Site, Standing, Window
+from shared.book.jobs import (
+    Detail,
+    Face,
+    Finish,
+    Invoice,
+    Job,
+    Purpose,
+    Segment,
+    Site,
+    Standing,
+    Window,
+)
 from shared.book.materials import Delivery, Material, MaterialKind, MaterialNeed, Supplier
 from shared.book.people import (
     Certificate,
@@ -22,6 +33,7 @@ from shared.book.people import (
 from shared.book.steps import (
     Abrade,
     After,
+    ClassOf,
     Departure,
     EquipmentNeed,
     Gate,
@@ -50,6 +62,7 @@ from shared.book.workshop import (
     EquipmentKind,
     Opening,
     OtherWork,
+    OwnFigure,
     Place,
     PlaceKind,
     Reading,
@@ -111,10 +124,12 @@ __all__ = [
     "Book",
     "Booking",
     "Certificate",
+    "ClassOf",
     "Client",
     "Closure",
     "Delivery",
     "Departure",
+    "Detail",
     "Engaged",
     "EngagementState",
     "Equipment",
@@ -124,6 +139,7 @@ __all__ = [
     "Face",
     "Fact",
     "FactKind",
+    "Finish",
     "Gate",
     "GateKind",
     "Hours",
@@ -142,6 +158,7 @@ __all__ = [
     "Offer",
     "Opening",
     "OtherWork",
+    "OwnFigure",
     "Person",
     "Pin",
     "Place",

@@ -50,6 +50,24 @@ class Face(StrEnum):
     RIGHT = "right"
 
 
+class Detail(StrEnum):
+    """How much is carved into a piece; hours of carving go by it (figures CP501 to CP504)."""
+
+    PLAIN = "plain"
+    USUAL = "usual"
+    FINE = "fine"
+    VERY_FINE = "very_fine"
+
+
+class Finish(StrEnum):
+    """How smooth a piece has to be; hours of fairing and sanding go by it (CP511 to CP514)."""
+
+    PLAIN = "plain"
+    USUAL = "usual"
+    FINE = "fine"
+    MIRROR = "mirror"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Site(Value):
     """Where the piece will stand."""
@@ -84,7 +102,8 @@ class Segment(Value):
     finished_faces: it is never put down on these. stands: the standing place where
     it waits; None means the first standing place of the workshop. stored_elsewhere: it takes
     no standing floor here. route: the way of making it was written from. joints_m: length of
-    the seams where it meets others.
+    the seams where it meets others. finish: as somebody describes it. detail, finish_class: the
+    hours that are written from a way of making go by them; None means usual.
     """
 
     id: SegmentId
@@ -103,6 +122,8 @@ class Segment(Value):
     volume_m3: Decimal | None = None
     joints_m: Decimal | None = None
     finished_faces: tuple[Face, ...] = ()
+    detail: Detail | None = None
+    finish_class: Finish | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)

@@ -302,6 +302,13 @@ class Measure(StrEnum):
     PIECE = "piece"
 
 
+class ClassOf(StrEnum):
+    """A class of a segment that hours of a route go by."""
+
+    DETAIL = "detail"
+    FINISH = "finish"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class RouteRule(Value):
     """How a step of a route is copied into a job.
@@ -310,7 +317,7 @@ class RouteRule(Value):
     the route; unless: it is left out with any of these. session_hours: it is cut into sessions of
     no more person-hours each; the last has the step's own cure and recoat time, the others
     `session_recoat_hours` to the next. together: one step for all the segments; None means that
-    gates and journeys are, stages not.
+    gates and journeys are, stages not. classes: its hours go by these classes of a segment.
     """
 
     step: StepId
@@ -320,6 +327,7 @@ class RouteRule(Value):
     session_hours: Decimal | None = None
     together: bool | None = None
     session_recoat_hours: Decimal | None = None
+    classes: tuple[ClassOf, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)

@@ -183,6 +183,20 @@ class Equipment(Value):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
+class OwnFigure(Value):
+    """A figure of the trade as this workshop knows it, by the figure's id.
+
+    value takes the place of the figure's own; low and high those of its range, None: as value.
+    """
+
+    figure: str
+    value: Decimal
+    low: Decimal | None = None
+    high: Decimal | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Workshop(Value):
     """The workshop and the figures it plans by.
 
@@ -194,6 +208,7 @@ class Workshop(Value):
     work, or waiting. rest_hours: off the bench after driving, site work or late work. wrap_m:
     wrapping on every side of a piece that is moved; skates_m: what it stands on then; spare_m: an
     opening that leaves less is measured again; None means the usual (figures CP400 to CP402).
+    figures: what this workshop knows better than the tables, for estimates and ways of making.
     """
 
     name: str
@@ -224,6 +239,7 @@ class Workshop(Value):
     wrap_m: Decimal | None = None
     skates_m: Decimal | None = None
     spare_m: Decimal | None = None
+    figures: tuple[OwnFigure, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)

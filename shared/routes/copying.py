@@ -2,29 +2,15 @@
 
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, replace
-from decimal import Decimal
-from fractions import Fraction
+from typing import TYPE_CHECKING
 
-from shared.book import (
-    Abrade,
-    After,
-    Gate,
-    GateKind,
-    Hours,
-    Journey,
-    Route,
-    RouteRule,
-    Segment,
-    Stage,
-    Step,
-    Way,
-)
+from shared.book import After, Gate, GateKind, Route, RouteRule, Segment, Stage, Step
 from shared.ids import SegmentId, StepId
-from shared.needs import grown_needs
-from shared.routes.measures import amount_of
+from shared.routes.growing import amount_for, parts_for
+from shared.trade import figure
 
-_QUARTERS = 4
-_NOTHING = Decimal(0)
+if TYPE_CHECKING:
+    from shared.trade.own import Lookup
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,13 +30,14 @@ def copied_steps(
     segments: tuple[Segment, ...],
     options: Collection[str],
     named: Callable[[str, Segment | None], StepId],
+    look: "Lookup" = figure,
 ) -> Copied:
     """Copy a route's steps for segments.
 
     named: gives a step's copy an id of its own, for the segment it is for or (None) for all.
     Whoever follows in the route what isn't copied follows what that follows.
     """
-    copying = _Copying(route, segments, options, named)
+    copying = _Copying(route, segments, options, named, look)
     for step in route.steps:
         if copying.is_wanted(step):
             copying.copy(step)
@@ -64,12 +51,14 @@ class _Copying:
         segments: tuple[Segment, ...],
         options: Collection[str],
         named: Callable[[str, Segment | None], StepId],
+        look: "Lookup",
     ) -> None:
         self.rules = {rule.step: rule for rule in route.rules}
         self.originals = {step.id: step for step in route.steps}
         self.segments = segments
         self.options = frozenset(options)
         self.named = named
+        self.look = look
         self.steps: list[Step] = []
         self.origins: list[StepId] = []
         self.firsts: dict[tuple[StepId, SegmentId], StepId] = {}
@@ -97,14 +86,14 @@ class _Copying:
     def _copy_for(
         self, step: Step, rule: RouteRule, pieces: tuple[Segment, ...], one: Segment | None
     ) -> None:
-        amount = self._amount(rule, pieces)
-        if not amount or _is_fit_of_one(step, pieces):
+        is_alone = len(self.segments) == 1
+        amount = amount_for(rule, pieces, is_alone=is_alone, look=self.look)
+        if not amount.size or _is_fit_of_one(step, pieces):
             return
-        grown = _grown(step, amount)
         over = tuple(piece.id for piece in pieces)
         after = self._after(step, over)
         names = []
-        for index, part in enumerate(_sessions(grown, rule)):
+        for index, part in enumerate(parts_for(step, rule, amount)):
             name = self.named(step.id, one)
             names.append(name)
             made = replace(part, id=name, segments=over, after=None if index else after)
@@ -114,13 +103,6 @@ class _Copying:
             self.firsts[step.id, piece] = names[0]
             self.lasts[step.id, piece] = names[-1]
             self.latest[piece] = names[-1]
-
-    def _amount(self, rule: RouteRule, pieces: tuple[Segment, ...]) -> Decimal:
-        if rule.per is None:
-            return Decimal(1)
-        is_alone = len(self.segments) == 1
-        amounts = (amount_of(piece, rule.per, is_alone=is_alone) for piece in pieces)
-        return sum(amounts, _NOTHING)
 
     def _after(self, step: Step, over: tuple[SegmentId, ...]) -> tuple[After, ...] | None:
         """Give what a copy follows; None where the order of the list says it already."""
@@ -170,81 +152,3 @@ def _strictest(links: list[After]) -> tuple[After, ...]:
         if other is None or other.least_hours < link.least_hours:
             kept[key] = link
     return tuple(kept.values())
-
-
-def _grown(step: Step, amount: Decimal) -> Step:
-    """Give a step whose hours and materials are for so much."""
-    if isinstance(step, Journey):
-        return step
-
-    def way(old: Way) -> Way:
-        materials = grown_needs(old.materials, amount)
-        return replace(old, hours=_hours(old, amount), materials=materials)
-
-    ways = tuple(map(way, step.ways))
-    if isinstance(step, Stage):
-        materials = grown_needs(step.materials, amount)
-        abrade = _abrade(step.abrade, way)
-        return replace(step, ways=ways, abrade=abrade, materials=materials)
-    return replace(
-        step, ways=ways, rework=_abrade(step.rework, way), changes=_abrade(step.changes, way)
-    )
-
-
-def _abrade(abrade: Abrade | None, way: Callable[[Way], Way]) -> Abrade | None:
-    return None if abrade is None else replace(abrade, ways=tuple(map(way, abrade.ways)))
-
-
-def _hours(way: Way, amount: Decimal, parts: int = 1) -> Hours:
-    """Give person-hours for so much in so many parts, those of the set-up in each."""
-    fixed = way.setup_hours or _NOTHING
-
-    def grown(hours: Decimal) -> Decimal:
-        own = min(fixed, hours)
-        return _quarters((hours - own) * amount / parts + own)
-
-    old = way.hours
-    return Hours(low=grown(old.low), likely=grown(old.likely), high=grown(old.high))
-
-
-def _quarters(hours: Decimal) -> Decimal:
-    exact = Fraction(hours) * _QUARTERS
-    return Decimal(-(-exact.numerator // exact.denominator)) / _QUARTERS
-
-
-def _sessions(step: Step, rule: RouteRule) -> tuple[Step, ...]:
-    """Cut a stage into sessions; only the last has its cure and its own recoat time."""
-    if not isinstance(step, Stage) or rule.session_hours is None:
-        return (step,)
-    count = max((_session_count(way, rule.session_hours) for way in step.ways), default=1)
-    if count == 1:
-        return (step,)
-    share = Fraction(1, count)
-    ways = tuple(
-        replace(
-            way,
-            hours=_hours(way, Decimal(1), count),
-            materials=grown_needs(way.materials, share),
-        )
-        for way in step.ways
-    )
-    materials = grown_needs(step.materials, share)
-    parts = [
-        replace(step, name=f"{step.name} {number}/{count}", ways=ways, materials=materials)
-        for number in range(1, count + 1)
-    ]
-    more = rule.session_recoat_hours
-    fresh = tuple(
-        replace(part, cure_hours=_NOTHING, recoat_hours=more, recoat_bands=())
-        for part in parts[:-1]
-    )
-    return (*fresh, parts[-1])
-
-
-def _session_count(way: Way, most: Decimal) -> int:
-    fixed = way.setup_hours or _NOTHING
-    grows, room = way.hours.likely - fixed, most - fixed
-    if grows <= 0 or room <= 0:
-        return 1
-    exact = Fraction(grows) / Fraction(room)
-    return max(1, -(-exact.numerator // exact.denominator))

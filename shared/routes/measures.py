@@ -8,9 +8,13 @@ others the seam is once the box's girth. All of it is common practice, no source
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from shared.book import Measure, Route, Segment
 from shared.trade import figure
+
+if TYPE_CHECKING:
+    from shared.trade.own import Lookup
 
 _FIELDS = {
     Measure.VOLUME: "volume_m3",
@@ -32,23 +36,25 @@ class Missing:
     taken: Decimal
 
 
-def amount_of(segment: Segment, measure: Measure, *, is_alone: bool) -> Decimal:
+def amount_of(
+    segment: Segment, measure: Measure, *, is_alone: bool, look: "Lookup" = figure
+) -> Decimal:
     """Give a segment's size in the unit of a measure; is_alone: it meets no other segment."""
     if measure is Measure.PIECE:
         return Decimal(1)
     known: Decimal | None = getattr(segment, _FIELDS[measure])
     if known is not None:
         return known
-    return _estimate(segment, measure, is_alone=is_alone)
+    return _estimate(segment, measure, is_alone=is_alone, look=look)
 
 
-def _estimate(segment: Segment, measure: Measure, *, is_alone: bool) -> Decimal:
+def _estimate(segment: Segment, measure: Measure, *, is_alone: bool, look: "Lookup") -> Decimal:
     sizes = (segment.length_m, segment.width_m, segment.height_m)
     a, b, c = (Decimal(1) if size is None else size for size in sizes)
     if measure is Measure.VOLUME:
         return a * b * c
     if measure is Measure.SURFACE:
-        return 2 * (a * b + b * c + a * c) * figure("CP134").amount
+        return 2 * (a * b + b * c + a * c) * look("CP134").amount
     if is_alone:
         return Decimal(0)
     smallest, middle, _ = sorted((a, b, c))

@@ -24,7 +24,7 @@ class Confidence(StrEnum):
     OFFICIAL: the official or primary text was read. SECONDARY: a source that quotes or applies
     one was read (trade guide, published datasheet, abstract). COMPUTED: from other figures.
     MEMORY: the document is named but was not read again. PRACTICE: common practice without a
-    source; an editable default, never a rule.
+    source; an editable default, never a rule. OWN: the workshop's own figure; no table has it.
     """
 
     OFFICIAL = "R1"
@@ -32,6 +32,7 @@ class Confidence(StrEnum):
     COMPUTED = "X"
     MEMORY = "M"
     PRACTICE = "P"
+    OWN = "own"
 
 
 class UnknownFigure(LookupError):  # noqa: N818 - it says what is wrong
