@@ -45,9 +45,9 @@ BROKEN: dict[str, Template] = {
     "cure": "{where} starts {start}, before {before} {cured}, {ready}.",
     "recoat": "{where} starts {start}; the recoat time after {before} ran out {latest}.",
     "temperature": "{where}: in {place} it is {celsius} °C {hour}, and its material's limit is "
-    "{limit} °C until it has cured.",
+    "{limit} °C until it is ready.",
     "humidity": "{where}: in {place} the air is {humidity} % damp {hour}, and its material stands "
-    "{limit} % until it has cured.",
+    "{limit} % until it is ready.",
     "dew_point": "{where}: in {place} a surface of {celsius} °C is less than {limit} °C above the "
     "dew point {hour}, the air being {air} °C warm and {humidity} % damp.",
     "answer": "{where} ends {end}, and the answer is due {due}.",

@@ -29,11 +29,11 @@ SENTENCES: dict[str, Template] = {
     "equipment_too_few": "{step} needs {wanted} of {equipment}, and there are {have}.",
     "pin_past": "{step} is pinned to a time that is past.",
     "recoat_over": "{step} comes too late: the recoat time has run out.",
-    "too_cold": "{step} needs {limit} °C until it has cured; it is never that warm for long enough "
+    "too_cold": "{step} needs {limit} °C until it is ready; it is never that warm for long enough "
     "in {place} before {first}.",
-    "too_warm": "{step} stands no more than {limit} °C until it has cured; it is never that cool "
+    "too_warm": "{step} stands no more than {limit} °C until it is ready; it is never that cool "
     "for long enough in {place} before {first}.",
-    "too_damp": "{step} must be kept dry until it has cured; it is never dry enough for long "
+    "too_damp": "{step} must be kept dry until it is ready; it is never dry enough for long "
     "enough in {place} before {first}.",
     "follows_unplaced": "{step} follows a step that can't be placed.",
     "after_journey": "{step} comes after the journey, where no work is planned.",

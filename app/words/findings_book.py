@@ -248,7 +248,7 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "Write the bands by rising temperature, each once.",
     ),
     "recoat_band_before_cured": (
-        "Up to {upto} °C the recoat time of {most_hours} h is over before it has cured, after "
+        "Up to {upto} °C the recoat time of {most_hours} h is over before it is ready, after "
         "{cure_hours} h.",
         "Write a longer recoat time, or a shorter cure.",
     ),

@@ -19,19 +19,19 @@ COMMON = (("job", "Heron"), ("step", "Skin"), ("part", ""), ("round", 0))
         (
             Reason.TOO_COLD,
             "bay",
-            "Skin needs 15 °C until it has cured; it is never that warm for long enough in Bay "
+            "Skin needs 15 °C until it is ready; it is never that warm for long enough in Bay "
             "before Tue 3 Mar 2026.",
         ),
         (
             Reason.TOO_WARM,
             None,
-            "Skin stands no more than 15 °C until it has cured; it is never that cool for long "
+            "Skin stands no more than 15 °C until it is ready; it is never that cool for long "
             "enough in the workshop before Tue 3 Mar 2026.",
         ),
         (
             Reason.TOO_DAMP,
             "bay",
-            "Skin must be kept dry until it has cured; it is never dry enough for long enough in "
+            "Skin must be kept dry until it is ready; it is never dry enough for long enough in "
             "Bay before Tue 3 Mar 2026.",
         ),
     ],
@@ -57,13 +57,13 @@ def test_weather_that_forbids_every_start_is_said(
             Rule.TEMPERATURE,
             (("place", "Bay"), ("celsius", "9.5"), ("limit", "15")),
             "Heron: Skin: in Bay it is 9.5 °C Tue 6 Jan 2026 03:00, and its material's limit is "
-            "15 °C until it has cured.",
+            "15 °C until it is ready.",
         ),
         (
             Rule.HUMIDITY,
             (("place", None), ("humidity", "80"), ("limit", "70")),
             "Heron: Skin: in the workshop the air is 80 % damp Tue 6 Jan 2026 03:00, and its "
-            "material stands 70 % until it has cured.",
+            "material stands 70 % until it is ready.",
         ),
         (
             Rule.DEW_POINT,
