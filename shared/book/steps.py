@@ -138,7 +138,10 @@ class Pin(Value):
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Abrade(Value):
-    """The work that a recoat time which ran out calls for, or an answer that asks for changes."""
+    """The work that a recoat time which ran out calls for, or an answer that asks for changes.
+
+    Of several coats right before a step, the ways of one id are one way: their hours add up.
+    """
 
     ways: tuple[Way, ...]
 
