@@ -46,6 +46,8 @@ VERBS: dict[str, Verb] = {
     "findings": Verb(must=("BOOK",), flags=("--json",)),
     "loads": Verb(must=("BOOK",), options=("--take", "--pieces"), flags=("--json",)),
     "orders": Verb(must=("BOOK",), options=("--seconds", "--workers"), flags=("--json",)),
+    "through": Verb(must=("BOOK",), may=("JOB",), options=("--size",), flags=("--json",)),
+    "split": Verb(must=("BOOK", "SEGMENT"), options=("--at",), flags=("--json",)),
     "routes": Verb(may=("BOOK",), options=("--of", "--copy"), flags=("--json",)),
     "make": Verb(
         must=("BOOK", "JOB", "SEGMENT"),
@@ -76,6 +78,7 @@ EVERY_VERBS_OPTIONS = ("--now",)
 OFTEN = {
     "--with": "enquiries",
     "--take": "take",
+    "--at": "cuts",
     "--option": "options",
     "--as": "called",
     "--in": "places",
@@ -102,6 +105,8 @@ class Asked:
     out: str | None = None
     take: tuple[str, ...] = ()
     pieces: str | None = None
+    size: str | None = None
+    cuts: tuple[str, ...] = ()
     of: str | None = None
     copy: str | None = None
     route: str | None = None

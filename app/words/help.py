@@ -11,6 +11,8 @@ and be loaded by when, and whether every window holds.
   countback findings BOOK     all that a book contradicts itself in, at once
   countback loads BOOK        pieces that could be sprayed at once, and what that saves
   countback orders BOOK       what to order by when, how much of it, from whom and for which jobs
+  countback through BOOK [JOB]    what each piece must pass on its way, what decides, and the loads
+  countback split BOOK SEGMENT    the fewest cuts with which a piece passes, and what they add
   countback routes [BOOK]     ways of making: those that the program brings, and the book's own
   countback make BOOK JOB SEGMENT...   write a way of making into a job
   countback answer BOOK GATE ANSWER    write down what was said to the pictures: yes, changes or no
@@ -97,6 +99,34 @@ is only read.
   --seconds N      plan so long at most, where a plan is needed; 3 if not said
   --workers N      plan with so many threads; 2 if not said
   --json           say it once more, as one JSON object on the last line
+""",
+    "through": """\
+countback through BOOK [JOB] [--size SIZE] [--now INSTANT] [--json]
+
+Says of each piece of a job, or of all jobs, whether it passes the openings of the workshop, its
+vehicle and door, road and ferry, and the openings of the site, wrapped and on skates, every way
+round that it may be turned: what decides, and how much is to spare. Then the trips of its
+vehicles, in which order they are loaded, and what goes along. The book is only read.
+
+  --size SIZE      judge a piece of this size instead: length x width x height as in
+                   2.4x2.1x2.6, 2400x2100x2600mm or "8ft x 7ft x 8ft 6in"
+  --now INSTANT    taken, and changes nothing here
+  --json           say it once more, as one JSON object on the last line
+
+It ends with 3 where a piece is too big for something that was measured.
+""",
+    "split": """\
+countback split BOOK SEGMENT [--at SIDE=PLACES] [--now INSTANT] [--json]
+
+Says with how few straight cuts the parts of a piece pass everything on their way, which limit
+decides, and how many person-hours flanges and joints add. The book is only read.
+
+  --at SIDE=PLACES judge these cuts instead: side is length, width or height, places are lengths
+                   from one end, as in length=1.2,2.4; may be said more than once
+  --now INSTANT    taken, and changes nothing here
+  --json           say it once more, as one JSON object on the last line
+
+It ends with 3 where no cut helps, or a part is too big.
 """,
     "routes": """\
 countback routes [BOOK] [--of ROUTE] [--copy ROUTE] [--now INSTANT] [--json]

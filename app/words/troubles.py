@@ -69,6 +69,11 @@ SENTENCES: dict[str, Template] = {
     "metres, so write mm or cm behind it.",
     "wrong_count": "“{typed}” is not length, width and height; write three lengths as in "
     "2.4x2.1x2.6 or 8ft x 7ft x 8ft 6in.",
+    # Cuts.
+    "not_a_cut": "“{word}” is no cut; write length, width or height and the places, as in "
+    "length=1.2,2.4.",
+    "bad_cut": "A cut at {at} m lies outside the piece, or on another: its {axis} is {most} m.",
+    "piece_without_size": "{segment} lacks a size; write length, width and height into the book.",
     # Loads.
     "no_loads": "There is nothing to take: no pieces could be sprayed at once.",
     "unknown_load": "“{word}” is none of them; there are 1 to {count}, or all.",

@@ -76,9 +76,9 @@ class Trip:
         return sum(areas, Fraction()) / _SQUARE_MM_PER_M2
 
     @property
-    def in_order(self) -> tuple[Piece, ...]:
+    def in_order(self) -> tuple[Stowed, ...]:
         """Return the pieces as they are loaded: what is needed last at the site goes in first."""
-        needed = [each.piece for row in self.rows for each in row.pieces]
+        needed = [each for row in self.rows for each in row.pieces]
         return tuple(reversed(needed))
 
 

@@ -34,7 +34,7 @@ def a_load(name: str, *metres: object, kg: int | None = None, turns: str = "upri
 
 
 def names(found: Stow) -> list[list[str]]:
-    return [[piece.id for piece in trip.in_order] for trip in found.trips]
+    return [[each.piece.id for each in trip.in_order] for trip in found.trips]
 
 
 def test_what_is_needed_first_goes_in_last() -> None:
@@ -101,7 +101,7 @@ def test_a_piece_too_heavy_goes_alone_and_is_told() -> None:
 
     found = stow(loads, a_room(9000, 2000, payload=120), BARE)
 
-    weights = {trip.in_order[-1].id: trip.weight for trip in found.trips}
+    weights = {trip.in_order[-1].piece.id: trip.weight for trip in found.trips}
     assert weights["b"] is Weight.TOO_HEAVY
     assert weights["c"] is Weight.WEIGH
 
