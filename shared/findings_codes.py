@@ -86,6 +86,8 @@ _BOOK = {
     "useful_above_shift": _stops("useful_hours", "shift_hours"),
     "unknown_month": _stops("month"),
     "odd_currency": _tells("currency"),
+    "figure_unknown": _stops("figure", "nearest"),
+    "figure_doubled": _stops("figure"),
     # Places and people.
     "place_with_area_and_slots": _stops("area_m2", "slots"),
     "stands_where_nothing_stands": _tells("place"),

@@ -80,6 +80,14 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "{currency} is no currency's three letters.",
         "Write three letters, such as GBP or EUR.",
     ),
+    "figure_unknown": (
+        "No figure of the trade has the id {figure}.",
+        "Write an id that countback routes --of ROUTE or countback estimate names.",
+    ),
+    "figure_doubled": (
+        "The workshop has two figures of its own for {figure}.",
+        "Take one of the two out.",
+    ),
     # Places and people.
     "place_with_area_and_slots": (
         "The place has both an area, {area_m2} m², and slots, {slots}.",
@@ -387,6 +395,7 @@ CURES_WITH_NEAREST: dict[str, Template] = {
     "certificate_of_nobody": "If {nearest} was meant, write that; else write who holds it.",
     "turn_unknown": "If {nearest} was meant, write that; else take it out.",
     "option_unknown": "If {nearest} was meant, write that; else add it to the options.",
+    "figure_unknown": "If {nearest} was meant, write that; else take it out.",
 }
 
 DIMENSIONS: dict[str, Template] = {

@@ -9,6 +9,8 @@ from shared.edits.lookup import step_ids
 from shared.ids import JobId, RouteId, SegmentId, StepId
 from shared.order import afters_of
 from shared.routes import USUAL_NAMES, Names, bound, copied_steps
+from shared.routes.own import with_own_figures
+from shared.trade.own import looked_up
 
 
 def take_route(
@@ -22,9 +24,10 @@ def take_route(
 ) -> Edited:
     """Write a way of making into a job for some of its segments.
 
-    Hours grow with the segments' sizes, steps get ids of their own, and none of them waits for
-    other segments. Where the job has a loading or a journey already, the segments go with it;
-    else a loading and journey of all its segments is of the whole job.
+    Hours grow with the segments' sizes and go by their classes and by the workshop's own figures;
+    steps get ids of their own, and none of them waits for other segments. Where the job has a
+    loading or a journey already, the segments go with it; else a loading and journey of all its
+    segments is of the whole job.
     """
     job = job_of(book, job_id)
     chosen = tuple(_segment(job, wanted) for wanted in dict.fromkeys(segment_ids))
@@ -36,7 +39,8 @@ def take_route(
         taken.add(fresh)
         return fresh
 
-    steps = copied_steps(bound(book, route, names), chosen, options, named).steps
+    own = bound(book, with_own_figures(route, book.workshop), names)
+    steps = copied_steps(own, chosen, options, named, looked_up(book.workshop)).steps
     made = _with_steps(job, chosen, steps)
     over = {segment.id for segment in chosen}
     segments = tuple(replace(s, route=route.id) if s.id in over else s for s in made.segments)
@@ -50,7 +54,7 @@ def copy_route(book: Book, route: Route, names: Names = USUAL_NAMES) -> Edited:
     One of the program's keeps its id, and from then on the book's is the one that is meant.
     """
     new_id = RouteId(fresh_id(route.id, (each.id for each in book.routes)))
-    own = replace(bound(book, route, names), id=new_id)
+    own = replace(bound(book, with_own_figures(route, book.workshop), names), id=new_id)
     made = replace(book, routes=(*book.routes, own), revision=book.revision + 1)
     what = label("copy_route", name=route.name)
     return Edited(book=made, changed=Changed(workshop=True), label=what)

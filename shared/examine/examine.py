@@ -31,6 +31,7 @@ from shared.book import (
 )
 from shared.examine.climate import check_climate, check_heating, check_recoat
 from shared.examine.facts import check_fact, check_facts
+from shared.examine.figures import check_figures
 from shared.examine.hours import check_calendar, check_leg_zone, check_shift, check_workshop
 from shared.examine.jobs import check_job, check_segment, check_window
 from shared.examine.look import Look, Path
@@ -73,7 +74,7 @@ def _check_offer(offer: Offer, path: Path, look: Look) -> None:
 
 _CHECKS: dict[type[Value], tuple[_Check, ...]] = {
     Book: (check_facts, check_climate, check_suppliers),
-    Workshop: (check_workshop, check_way_out),
+    Workshop: (check_workshop, check_way_out, check_figures),
     Shift: (check_shift,),
     Client: (check_calendar,),
     Site: (check_calendar,),

@@ -32,6 +32,7 @@ from shared.book import (
     Offer,
     Opening,
     OtherWork,
+    OwnFigure,
     Person,
     Pin,
     Place,
@@ -180,6 +181,14 @@ def area_or_slots(value: Place, path: Path, look: Look) -> None:
         look.add("place_with_area_and_slots", path, area_m2=value.area_m2, slots=value.slots)
 
 
+def range_in_order(value: OwnFigure, path: Path, look: Look) -> None:
+    """Hold that a figure lies within its range."""
+    if value.low is not None and value.low > value.value:
+        look.add("low_above_high", (*path, "low"), low=value.low, high=value.value)
+    if value.high is not None and value.high < value.value:
+        look.add("low_above_high", (*path, "high"), low=value.value, high=value.high)
+
+
 def masses_in_order(value: Segment, path: Path, look: Look) -> None:
     """Hold that the least mass is not above the greatest."""
     low, high = value.mass_low_kg, value.mass_high_kg
@@ -196,6 +205,7 @@ RULES: dict[type[Value], tuple[Rule, ...]] = {
         above_zero("useful_hours", "shift_hours"),
         at_most("shift_hours", 24),
     ),
+    OwnFigure: (above_zero("value"), not_below_zero("low", "high"), range_in_order),
     Closure: (days_in_order("first", "last"),),
     Apart: (not_below_zero("minutes"),),
     Booking: (starts_first, not_below_zero("area_m2")),

@@ -3,10 +3,10 @@
 from dataclasses import replace
 from decimal import Decimal
 
-from shared.book import Measure, RouteRule, Segment
+from shared.book import Measure, OwnFigure, RouteRule, Segment
 from shared.ids import RouteId, StepId
 from tests.builders import a_book, a_job, a_route, a_segment, a_stage
-from tests.shared.examine_books import Case, with_segments
+from tests.shared.examine_books import Case, with_segments, with_workshop
 
 STEP = StepId("block")
 ROUTE = a_route(steps=(a_stage("block", segments=()),))
@@ -27,7 +27,34 @@ def _sized() -> Segment:
     return a_segment(route=RouteId("own"), length_m=two, width_m=one, height_m=three)
 
 
+def _with_figures(*figures: OwnFigure) -> Case:
+    """Give a case whose workshop has these figures of its own."""
+    return "", with_workshop(figures=figures), ("workshop", "figures"), {}
+
+
+def _own(figure: str = "QL03b", value: str = "0.3", **ends: str) -> OwnFigure:
+    ends_as_numbers = {key: Decimal(end) for key, end in ends.items()}
+    return OwnFigure(figure=figure, value=Decimal(value), **ends_as_numbers)
+
+
+FINE = [
+    with_workshop(figures=(_own(), _own("CP501", "0.5", low="0.5", high="0.5"))),
+]
+"""Books in which none of this is wrong, though it is near."""
+
 CASES: list[Case] = [
+    _case(
+        "figure_unknown",
+        _with_figures(_own("QL3b")),
+        *(0, "figure"),
+        figure="QL3b",
+        nearest="QL03b",
+    ),
+    _case("figure_doubled", _with_figures(_own(), _own()), *(1, "figure"), figure="QL03b"),
+    _case("not_above_zero", _with_figures(_own(value="0")), *(0, "value")),
+    _case("below_zero", _with_figures(_own(low="-1")), *(0, "low")),
+    _case("low_above_high", _with_figures(_own(low="0.4")), *(0, "low"), low="0.4", high="0.3"),
+    _case("low_above_high", _with_figures(_own(high="0.2")), *(0, "high"), low="0.3", high="0.2"),
     _case(
         "unknown_id",
         _with_rules(RouteRule(step=StepId("blok"))),

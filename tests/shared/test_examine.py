@@ -59,6 +59,7 @@ from tests.shared.examine_material_cases import FINE as FINE_MATERIALS
 from tests.shared.examine_passing_cases import CASES as PASSING_CASES
 from tests.shared.examine_passing_cases import DOOR, out_and_in
 from tests.shared.examine_passing_cases import FINE as FINE_PASSING
+from tests.shared.examine_route_cases import FINE as FINE_ROUTES
 from tests.strategies import books
 
 CASES = [*BOOK_CASES, *CLIMATE_CASES, *JOB_CASES, *MATERIAL_CASES, *PASSING_CASES]
@@ -97,6 +98,11 @@ def test_temperatures_that_are_only_near_to_wrong_are_not_told(book: Book) -> No
 @pytest.mark.parametrize("book", FINE_MATERIALS)
 def test_material_and_dates_that_are_only_near_to_wrong_are_not_told(book: Book) -> None:
     assert not {case[0] for case in MATERIAL_CASES} & {each.code for each in examine(book)}
+
+
+@pytest.mark.parametrize("book", FINE_ROUTES)
+def test_figures_of_ones_own_that_are_in_order_have_no_findings(book: Book) -> None:
+    assert examine(book) == ()
 
 
 @pytest.mark.parametrize("book", FINE_PASSING)
