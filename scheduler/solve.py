@@ -12,6 +12,7 @@ from scheduler.chain import Unfit
 from scheduler.check import check
 from scheduler.crowded import is_crowded
 from scheduler.faults import broken
+from scheduler.hopeless import hopeless
 from scheduler.normalise import Normal, normalise
 from scheduler.outcome import CheckResult, Outcome
 from scheduler.problem import Schedule
@@ -27,6 +28,7 @@ from shared.units import STEP_MINUTES
 
 if TYPE_CHECKING:
     from scheduler.proofs import Prover
+    from shared.findings import Clash
 
 Clock = Callable[[], float]
 LEVEL_COUNT = 8
@@ -161,7 +163,7 @@ class _Solve:
     def _first(self) -> _Start:
         """Return a first schedule; steps that fit nowhere are left out, then their whole jobs."""
         request = self._request
-        left_out: set[StepId] = set()
+        left_out: dict[StepId, Clash | None] = {}
         for tries in range(len(request.book.jobs) + LEFT_OUT_ONE_BY_ONE + 1):
             normal = normalise(request.book, request.now, request.asked, left_out=left_out)
             index = Index(normal.problem)
@@ -170,9 +172,9 @@ class _Solve:
                 return _Start(normal=normal, index=index, schedule=found)
             name = normal.stages[found.stage]
             if tries < LEFT_OUT_ONE_BY_ONE and name.is_told:
-                left_out.add(name.step)
+                left_out[name.step] = hopeless(normal, index, found.stage)
             else:
-                left_out |= _steps_of(normal, name.job)
+                left_out |= dict.fromkeys(_steps_of(normal, name.job) - left_out.keys())
         raise AssertionError("a book without any step to place has a schedule")
 
     def _tell_sometimes(self, start: _Start, schedule: Schedule) -> None:

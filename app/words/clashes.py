@@ -10,6 +10,8 @@ SENTENCES: dict[str, Template] = {
     "nobody_can": "{step} needs {skill}, and nobody can do it.",
     "too_few_can": "{step} needs {wanted} for {skill}, and too few can do it.",
     "no_certificate": "{step} needs the certificate {certificate}, and too few hold it.",
+    "certificate_over": "{step} needs the certificate {certificate}, which too few still hold by "
+    "then.",
     "asked_cannot": "{step} asks for {person}, who can't do it.",
     "nobody_else": "{step} must not be done alone, and nobody else is in the building for it.",
     "other_people": "{step} wants the same people as {other}, and no team can do both.",
@@ -27,6 +29,8 @@ SENTENCES: dict[str, Template] = {
     "people have the last word.",
     "no_place_of_kind": "{step} needs a place of a kind that the workshop doesn't have: {kind}.",
     "equipment_too_few": "{step} needs {wanted} of {equipment}, and there are {have}.",
+    "equipment_over": "{step} needs {equipment}, which may not be used any more by then.",
+    "place_over": "{step} needs room in {place}, which is not to be had any more by then.",
     "pin_past": "{step} is pinned to a time that is past.",
     "recoat_over": "{step} comes too late: the recoat time has run out.",
     "too_cold": "{step} needs {limit} °C until it is ready; it is never that warm for long enough "

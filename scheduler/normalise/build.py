@@ -1,6 +1,6 @@
 """A book as an integer problem, with the names for the way back."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from datetime import datetime
 
 from scheduler.grid import Grid, origin_of
@@ -15,6 +15,7 @@ from scheduler.normalise.steps import Steps
 from scheduler.problem import Problem
 from shared.book import Book
 from shared.files.write import digest
+from shared.findings import Clash
 from shared.ids import JobId, StepId
 from shared.plan import MadeFrom
 
@@ -24,7 +25,7 @@ def normalise(
     now: datetime,
     asked: Collection[JobId] = (),
     *,
-    left_out: Collection[StepId] = (),
+    left_out: Mapping[StepId, Clash | None] | None = None,
 ) -> Normal:
     """Return a book as an integer problem, as of `now`; the only place that rounds.
 
@@ -47,7 +48,7 @@ def normalise(
         hold_crew(frame, gone)
     note_done(frame, planned)
     here = tuple(job for job in planned if job.id not in found)
-    steps = Steps(frame, here, left_out)
+    steps = Steps(frame, here, left_out or {})
     jobs = Jobs(frame, steps)
     for job in in_order_of_need(here):
         jobs.add(job)

@@ -60,7 +60,9 @@ class Never:
         used = {one.calendar for at, one in enumerate(workers) if at != worker}
         shifts = merged(span for at in used if at is not None for span in made[at].shifts)
         mine = workers[worker].calendar
-        return mine is not None and bool(less(made[mine].open, shifts))
+        if mine is None:
+            return False
+        return not made[mine].open or bool(less(made[mine].open, shifts))
 
     def _sands_long(self, stage: Stage) -> bool:
         """Return whether somebody who can do it might not get it done in a day."""

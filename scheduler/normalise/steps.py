@@ -1,6 +1,6 @@
 """The steps of one job as stages of the problem, in an order in which each finds those before."""
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import timedelta
 
@@ -42,9 +42,15 @@ class Steps:
     """The stages of a problem as they are made, job by job."""
 
     def __init__(
-        self, frame: Frame, planned: Iterable[Job], left_out: Collection[StepId] = ()
+        self,
+        frame: Frame,
+        planned: Iterable[Job],
+        left_out: Mapping[StepId, Clash | None],
     ) -> None:
-        """Start with none; planned: the jobs that will be added. left_out: steps to leave out."""
+        """Start with none; planned: the jobs that will be added.
+
+        left_out: steps to leave out, each with what forbids it for good, if that is known.
+        """
         self.frame = frame
         self.left_out = left_out
         self.stages: list[Stage] = []
@@ -227,6 +233,9 @@ class _Step:
             return _over(self._frame, self._step, finished)
         missing = self._limits.missing
         if self._step.id in self._steps.left_out:
+            forbidden = self._steps.left_out[self._step.id]
+            if forbidden is not None:
+                return self._steps.clashing(self._job, self._step.id, (forbidden,))
             missing = Reason.NOT_PLACED
         if missing is not None:
             self._steps.leave_out(self._job, self._step.id, missing)
