@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from scheduler.check.acts import acts_of
 from scheduler.check.airs import by_air, lasts_until, pairs_of, place_of
-from scheduler.check.clock import QUARTER, iso
-from scheduler.check.running import resumed_at
+from scheduler.check.clock import iso
+from scheduler.check.running import goes_on_at
 from scheduler.check.tell import of_task
 from scheduler.check.world import Task, World
 from scheduler.outcome import Breach
@@ -79,10 +79,9 @@ def _meetings(
 
 def _side(world: World, task: Task, act: Act, pause: int) -> Side:
     end = lasts_until(world, task, act) + pause
-    start = resumed = task.start
-    if task.running is not None and all(one in world.people for one in task.placement.people):
-        resumed = resumed_at(world, task) * QUARTER
-        start = start if task.running.people else resumed
+    resumed = goes_on_at(world, task)
+    is_vague = task.running is not None and not task.running.people
+    start = resumed if is_vague else task.start
     return Side(task=task, act=act, start=start, end=end, resumed=resumed)
 
 

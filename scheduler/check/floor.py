@@ -72,16 +72,17 @@ def _stands(
     if not stages:
         return
     loadings = [task.end for task in mine if is_loading(task.step)]
+    last = max(loadings or [task.end for task in mine])
     by = min(stages, key=lambda task: task.start)
     here, begun = _first_place(world, segment), by.start
     for move in sorted(stages, key=lambda task: task.start):
         there = _moved_to(world, move)
         if there is not None and there != here:
             if here is not None:
-                yield here, (begun, move.end), by
+                yield here, (begun, min(move.end, last)), by
             here, begun, by = there, move.start, move
     if here is not None:
-        yield here, (begun, max(loadings or [task.end for task in mine])), by
+        yield here, (begun, last), by
 
 
 def _first_place(world: World, segment: Segment) -> Place | None:

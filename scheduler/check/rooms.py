@@ -16,6 +16,7 @@ from scheduler.check.acts import acts_of, clear_out_seconds
 from scheduler.check.climate_waits import cure_after
 from scheduler.check.clock import QUARTER, day_after, midnight, seconds, up
 from scheduler.check.floor import footprint, waiting
+from scheduler.check.running import held_from
 from scheduler.check.tell import of_task
 from scheduler.check.uses import Taken, Use, fullness, shut_days, shut_spans, told_of_use
 from scheduler.check.world import Task, World
@@ -82,7 +83,7 @@ def _at_work(world: World) -> Iterator[tuple[PlaceId, Use]]:
             continue
         cleared = clear_out_seconds(place, acts_of(world, task))
         until = up(task.end + after + cleared) * QUARTER
-        start = max(task.start, world.now)
+        start = held_from(world, task)
         if start < until:
             need = room_at_work(world, task, place)
             use = Use(start=start, end=until, need=need or Fraction(), by=task, given=task.done)

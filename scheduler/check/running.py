@@ -27,6 +27,29 @@ def resumed_at(world: World, task: Task) -> int:
     return max(start, team.back(end, needed))
 
 
+def held_from(world: World, task: Task) -> int:
+    """Return the second from which a task holds its place and its equipment.
+
+    What is under way holds them from now on; where nobody was told who is on it, once it goes on.
+    """
+    if task.running is None or task.running.people:
+        return max(task.start, world.now)
+    return goes_on_at(world, task)
+
+
+def goes_on_at(world: World, task: Task) -> int:
+    """Return the second at which what is under way is worked on again; of all else, its start."""
+    is_known = all(person in world.people for person in task.placement.people)
+    if task.running is None or not is_known:
+        return task.start
+    start, end = span_left(world, task)
+    needed = needed_quarters(world, task)
+    if needed is None:
+        return start * QUARTER
+    team = world.hours.team(task.placement.people)
+    return max(start, team.back(end, needed) if needed else end) * QUARTER
+
+
 def is_long_enough(world: World, task: Task, team: Openings, needed: int) -> bool:
     """Return whether a task under way ends with the last quarter it needs, begun in time."""
     start, end = span_left(world, task)

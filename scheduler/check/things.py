@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from scheduler.check.clock import seconds
+from scheduler.check.running import held_from
 from scheduler.check.tell import listed, of_task
 from scheduler.check.uses import Taken, Use, fullness, shut_days, shut_spans, told_of_use
 from scheduler.check.world import Task, World
@@ -44,7 +45,7 @@ def _asked(world: World, task: Task) -> Iterator[Breach]:
 def _uses(world: World) -> dict[EquipmentId, list[Use]]:
     found: dict[EquipmentId, list[Use]] = defaultdict(list)
     for task in world.work():
-        start = max(task.start, world.now)
+        start = held_from(world, task)
         for need in task.way.equipment if task.way else ():
             use = Use(start=start, end=task.end, need=Fraction(need.count), by=task)
             found[need.equipment].append(use)

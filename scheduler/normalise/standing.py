@@ -92,6 +92,12 @@ class Standings:
         """Add the holds of a job; return the first and last stage of each of its segments."""
         afters = afters_of(job)
         order = in_order(job, afters)
+        # What is over keeps nothing in order any more.
+        afters = {
+            step: befores
+            for step, befores in afters.items()
+            if isinstance(reached.get(step), Placed)
+        }
         floor: list[tuple[int, int]] = []
         for segment in job.segments:
             mine = tuple(step for step in order if segment.id in touched(job, step))

@@ -19,6 +19,7 @@ from shared.book import (
     FactKind,
     GateKind,
     Kind,
+    Leave,
     Place,
     Stage,
 )
@@ -335,6 +336,17 @@ def test_of_two_under_way_in_one_air_one_goes_on_when_the_other_is_over() -> Non
     apart = replace(book, places=two_bays(air=None))
     assert placed(solved(apart), "skin").end == at("2026-01-05 10:30")
     assert ("duration", "skin") in named(apart, outcome.plan)
+
+
+def test_what_is_under_way_is_kept_apart_from_when_it_goes_on() -> None:
+    """Ben is away until Wednesday: what he lays up meets nothing that is over by then."""
+    away = Leave(start=at("2026-01-05 08:00"), end=at("2026-01-07 00:00"))
+    facts = (under_way("carve", "ana"), under_way("skin", "ben"))
+    people = (a_person("ana"), a_person("ben", leave=(away,)))
+    outcome = solved(replace(pair_of(carve(), skin()), facts=facts, people=people))
+
+    assert placed(outcome, "carve").end == at("2026-01-05 10:30")
+    assert placed(outcome, "skin").end == at("2026-01-07 10:00")
 
 
 def test_what_is_under_way_waits_for_what_is_done_and_wet() -> None:

@@ -198,7 +198,7 @@ def test_a_told_plan_lends_its_starts_and_teams() -> None:
     assert "told" in normal.not_honoured
 
 
-def _facts_at(book: Book, plan: Plan, now: datetime, draw: Random) -> Iterator[Fact]:
+def facts_at(book: Book, plan: Plan, now: datetime, draw: Random) -> Iterator[Fact]:
     """Give what somebody might have told by now of a plan that people worked by, with holes."""
     steps = {step.id: step for job in book.jobs for step in job.steps}
     for number, each in enumerate(plan.placements):
@@ -248,7 +248,7 @@ def test_any_made_up_book_is_planned_soundly_at_any_moment(seed: int) -> None:
         now = book.as_of + timedelta(
             seconds=draw.randrange(int((end - book.as_of).total_seconds() * 1.05) + 1)
         )
-        facts = tuple(_facts_at(book, plan, now, draw))
+        facts = tuple(facts_at(book, plan, now, draw))
         told = Told(plan=plan, at=book.as_of) if draw.random() < 0.3 else None
         outcome = solved(replace(book, facts=facts, told=told), now, effort=2, asked=asked)
 

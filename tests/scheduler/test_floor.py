@@ -9,7 +9,20 @@ import pytest
 from scheduler.check import check
 from scheduler.outcome import Outcome, Verdict
 from scheduler.reasons import Reason
-from shared.book import Book, Booking, Closure, FactKind, GateKind, Job, Kind, Pin, Place, PlaceKind
+from shared.book import (
+    Answer,
+    Book,
+    Booking,
+    Closure,
+    FactKind,
+    GateKind,
+    Job,
+    Kind,
+    Leave,
+    Pin,
+    Place,
+    PlaceKind,
+)
 from shared.ids import PlaceId, StepId
 from tests.builders import (
     a_book,
@@ -371,3 +384,46 @@ def test_moves_may_be_named_after_each_other() -> None:
 
     assert len(edges_of(normal, "out", "back")) == 1
     assert normal.stages[0].step == StepId("carve")
+
+
+def test_a_piece_that_is_loaded_stands_nowhere_whatever_was_not_told() -> None:
+    """Nobody told that it was moved: it is placed anew, but the piece has left."""
+    book = moving(a_stage("carve"), a_move(), a_stage("skin"))
+    facts = tuple(a_fact(step, step) for step in ("carve", "skin", "loading"))
+    book = replace(book, facts=facts, places=(a_place(), a_floor(area_m2=4), a_store("3.36")))
+    other = a_job("otter")
+    outcome = solved(replace(book, jobs=(*book.jobs, other)))
+
+    assert placed(outcome, "otter-carve").start == at("2026-01-05 08:00")
+    assert placed(outcome, "move")
+
+
+def test_what_is_over_keeps_no_moves_in_order() -> None:
+    """The answer came before the carving that it was for: both moves are in an order again."""
+    gate = a_gate("approve", GateKind.ANSWER)
+    book = moving(a_move("out"), gate, a_move("back", to="hall"))
+    told = a_fact("yes", "approve", kind=FactKind.ANSWER, answer=Answer.YES)
+    book = replace(book, facts=(told,))
+
+    assert len(edges_of(normal_of(book), "out", "back")) == 1
+    outcome = solved(book)
+    assert placed(outcome, "back").start >= placed(outcome, "out").end
+
+
+def test_what_nobody_is_named_on_holds_its_place_once_it_goes_on() -> None:
+    """Its only carver is away until Wednesday; until then somebody else is carved in the bay."""
+    away = Leave(start=at("2026-01-05 08:00"), end=at("2026-01-07 00:00"))
+    fact = a_fact(step="heron-carve", kind=FactKind.RUNNING, remaining_hours=Decimal(2))
+    herons = a_job(steps=(a_stage("heron-carve", places=("bay",)), a_gate("heron-loading")))
+    carver = a_job(
+        "otter",
+        steps=(
+            a_stage("otter-fill", Kind.FILL, places=("bay",), pin=Pin(day=on("2026-01-05"))),
+            a_gate("otter-loading"),
+        ),
+    )
+    people = (a_person("ana", ("carve",), leave=(away,)), a_person("ben", ("fill",)))
+    outcome = solved(a_book(herons, carver, people=people, facts=(fact,)))
+
+    assert placed(outcome, "otter-fill").start == at("2026-01-05 08:00")
+    assert placed(outcome, "heron-carve").end == at("2026-01-07 10:00")
