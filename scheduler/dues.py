@@ -1,10 +1,11 @@
 """Due lines: which coat must be followed by when, or is abraded first."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from shared.book import After, Book, FactKind, Job, Journey, Stage, Step, Workshop
 from shared.ids import JobId, StepId
@@ -22,6 +23,9 @@ from shared.worktime import (
     previous_working_day,
 )
 from shared.worktime.zones import local_date
+
+if TYPE_CHECKING:
+    from scheduler.cured import Cured
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,10 +61,13 @@ class Due:
         return self.abrade_starts is not None
 
 
-def dues(book: Book, plan: Plan, now: datetime) -> tuple[Due, ...]:
+def dues(
+    book: Book, plan: Plan, now: datetime, known: "Mapping[StepId, Cured] | None" = None
+) -> tuple[Due, ...]:
     """Return the due lines of the planned jobs, by when the recoat times run out.
 
-    Those that ran out before now are among them only where the plan abrades for them.
+    Those that ran out before now are among them only where the plan abrades for them. known: what
+    `cured` says of the plan, where it has been asked already.
 
     Raises
     ------
@@ -72,7 +79,7 @@ def dues(book: Book, plan: Plan, now: datetime) -> tuple[Due, ...]:
         for job in book.jobs
         for step in job.steps
     )
-    found = list(_Dues(book, plan, now).found()) if coats else []
+    found = list(_Dues(book, plan, now, known).found()) if coats else []
     return tuple(sorted(found, key=lambda due: (due.runs_out, due.job, due.coat, due.next)))
 
 
@@ -87,13 +94,15 @@ def coming(found: Iterable[Due], today: date) -> tuple[Due, ...]:
 class _Dues:
     """The due lines of one plan."""
 
-    def __init__(self, book: Book, plan: Plan, now: datetime) -> None:
+    def __init__(
+        self, book: Book, plan: Plan, now: datetime, known: "Mapping[StepId, Cured] | None"
+    ) -> None:
         self._book, self._plan, self._now = book, plan, now
         self._placed = {(each.step, each.part): each for each in plan.placements if each.round < 2}
         # It brings in all that reads books for the engine; who only opens a book waits for none.
         from scheduler.cured import cured
 
-        self._cured = cured(book, plan)
+        self._cured = cured(book, plan) if known is None else known
         begun = (FactKind.DONE, FactKind.RUNNING, FactKind.GONE, FactKind.PICTURES)
         self._begun = {fact.step for fact in book.facts if fact.kind in begun}
         self._days = _Days(book.workshop)

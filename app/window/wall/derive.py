@@ -143,8 +143,8 @@ class _Maker:
         self.items: list[Item] = []
         self._sort_out()
         plan = shown.plan
-        self.dues = dues(shown.book, plan, shown.now) if plan else ()
         self.cured = _cured(shown)
+        self.dues = dues(shown.book, plan, shown.now, self.cured) if plan else ()
         self.teller = Teller(
             shown.book,
             words,
