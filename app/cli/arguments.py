@@ -48,6 +48,7 @@ VERBS: dict[str, Verb] = {
     "orders": Verb(must=("BOOK",), options=("--seconds", "--workers"), flags=("--json",)),
     "through": Verb(must=("BOOK",), may=("JOB",), options=("--size",), flags=("--json",)),
     "split": Verb(must=("BOOK", "SEGMENT"), options=("--at",), flags=("--json",)),
+    "cautions": Verb(must=("BOOK",), may=("STEP",), flags=("--json",)),
     "routes": Verb(may=("BOOK",), options=("--of", "--copy"), flags=("--json",)),
     "make": Verb(
         must=("BOOK", "JOB", "SEGMENT"),

@@ -4,9 +4,9 @@ from collections.abc import Iterable, Sequence
 from typing import TypeVar
 
 from app.cli.arguments import Usage
-from shared.book import Book, Gate, GateKind, Segment, Stage
+from shared.book import Book, Gate, GateKind, Segment, Stage, Step
 
-_Named = TypeVar("_Named", Gate, Stage, Segment)
+_Named = TypeVar("_Named", Gate, Stage, Segment, Step)
 _MOST_NAMED = 12
 
 
@@ -28,6 +28,15 @@ def stage_meant(book: Book, word: str) -> Stage:
     if not found:
         raise Usage("unknown_stage", word=word, known=_ids(stages))
     return _only(found, word)
+
+
+def steps_meant(book: Book, word: str) -> list[Step]:
+    """Give the steps that a word means, one of the id or all of a name; raises Usage."""
+    steps: list[Step] = [step for job in book.jobs for step in job.steps]
+    found = _fitting(steps, word)
+    if not found:
+        raise Usage("unknown_step", word=word, known=_ids(steps))
+    return found
 
 
 def segment_meant(book: Book, word: str) -> Segment:
@@ -56,7 +65,7 @@ def _only(found: Sequence[_Named], word: str) -> _Named:
     return found[0]
 
 
-def _ids(things: Iterable[Gate | Stage | Segment]) -> str:
+def _ids(things: Iterable[Step | Segment]) -> str:
     ids = [str(each.id) for each in things]
     more = [] if len(ids) <= _MOST_NAMED else ["..."]
     return ", ".join([*ids[:_MOST_NAMED], *more])

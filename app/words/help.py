@@ -13,6 +13,7 @@ and be loaded by when, and whether every window holds.
   countback orders BOOK       what to order by when, how much of it, from whom and for which jobs
   countback through BOOK [JOB]    what each piece must pass on its way, what decides, and the loads
   countback split BOOK SEGMENT    the fewest cuts with which a piece passes, and what they add
+  countback cautions BOOK [STEP]       what to mind in a step, or in all, and who says so
   countback routes [BOOK]     ways of making: those that the program brings, and the book's own
   countback make BOOK JOB SEGMENT...   write a way of making into a job
   countback answer BOOK GATE ANSWER    write down what was said to the pictures: yes, changes or no
@@ -127,6 +128,17 @@ decides, and how many person-hours flanges and joints add. The book is only read
   --json           say it once more, as one JSON object on the last line
 
 It ends with 3 where no cut helps, or a part is too big.
+""",
+    "cautions": """\
+countback cautions BOOK [STEP] [--now INSTANT] [--json]
+
+Says what to mind in a step: by what is done in it, its materials, the legs of a journey, the
+height of the piece and what it is for. Without a step each caution once, with the names of
+the steps it goes with. It names where each is from. What local codes, the product's data
+sheet and licensed people say comes before all of it.
+
+  --now INSTANT    taken, and changes nothing here
+  --json           say it once more, as one JSON object on the last line
 """,
     "routes": """\
 countback routes [BOOK] [--of ROUTE] [--copy ROUTE] [--now INSTANT] [--json]

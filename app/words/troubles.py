@@ -88,6 +88,7 @@ SENTENCES: dict[str, Template] = {
     # Answers, changes and repairs.
     "unknown_answer": "No answer is called “{word}”; there are {known}.",
     "unknown_stage": "No stage is called “{word}”; there are {known}.",
+    "unknown_step": "No step is called “{word}”; there are {known}.",
     "unknown_piece": "No segment is called “{word}”; there are {known}.",
     "several_meant": "“{word}” could be {known}: write the id.",
     "unknown_word_of_answer": "“{word}” is no answer; there are {answers}.",
