@@ -20,7 +20,7 @@ from shared.ids import SegmentId
 from shared.passing.boxes import AS_MADE, Margins, Piece, margins_of, moved, piece_of
 from shared.passing.judge import Answer, Passing, judge_way
 from shared.passing.loading import Load, Room, Stow, stow
-from shared.passing.masses import mass_of
+from shared.passing.masses import calls_for_notice, mass_of
 from shared.passing.passages import Carrier, course_of
 from shared.passing.taking import taking
 
@@ -123,6 +123,8 @@ class _Command:
         self._say(self.words.say(template, segment=piece.name, size=sizes, moved=around))
         for line in self._lines(passing):
             self._say(line, deeper=True)
+        if calls_for_notice(mass_of(segment)):
+            self._say(self.words.say(say.HEAVY), deeper=True)
         return {"id": segment.id, "sizes_m": sizes_object(piece), **passing_object(passing)}
 
     def _lines(self, passing: Passing) -> Iterator[str]:

@@ -36,6 +36,10 @@ PIECE_ALONE: Template = "A piece of {size} m, as moved {moved} m."
 NO_SIZE: Template = "{segment}: no size, so nobody knows what it passes."
 NOTHING: Template = "Nothing on its way is known."
 DECIDES: Template = "What decides: {judged}"
+HEAVY: Template = (
+    "With frame, fixings and lifting gear it may be more than a lorry may weigh in all without "
+    "notice: ask the road authority."
+)
 NO_JOBS: Template = "There are no pieces in the book."
 SPLIT_IT: Template = "countback split says where it could be cut."
 DEFERS: Template = (

@@ -27,7 +27,10 @@ def _told(book: Book, _jobs: tuple[Job, ...]) -> Iterator[bool]:
 
 
 def _turns(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
-    yield from (len(piece.turns) > 1 for job in jobs for piece in job.segments)
+    """Tell of pieces that may stand only otherwise than as they are made, which floor goes by."""
+    yield from (
+        bool(piece.turns) and "upright" not in piece.turns for job in jobs for piece in job.segments
+    )
 
 
 _ASKS: tuple[tuple[Rule, Callable[[Book, tuple[Job, ...]], Iterator[bool]]], ...] = (

@@ -1,5 +1,7 @@
 """Segments that are too big or too heavy for their way out and in: facts of the job."""
 
+from typing import TYPE_CHECKING
+
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.order import loadings_of, touched
 from scheduler.normalise.ways import clash
@@ -7,12 +9,19 @@ from scheduler.reasons import Reason
 from shared.book import Job
 from shared.findings import Clash
 from shared.ids import SegmentId
-from shared.passing.facts import TooBig, TooHeavy, kept_back
+from shared.passing.known import is_measured
 from shared.units import whole_up
+
+if TYPE_CHECKING:
+    from shared.passing.facts import TooBig, TooHeavy
 
 
 def kept_segments(frame: Frame, job: Job) -> dict[SegmentId, Clash]:
     """Return the segments that can't leave or arrive; what is loaded has passed already."""
+    if not is_measured(frame.book):
+        return {}
+    from shared.passing.facts import kept_back
+
     found = {each.segment: _clash(each) for each in kept_back(frame.book, job)}
     for gate in loadings_of(job) if found else ():
         if frame.told(gate.id).done is not None:
@@ -21,7 +30,9 @@ def kept_segments(frame: Frame, job: Job) -> dict[SegmentId, Clash]:
     return found
 
 
-def _clash(kept: TooBig | TooHeavy) -> Clash:
+def _clash(kept: "TooBig | TooHeavy") -> Clash:
+    from shared.passing.facts import TooHeavy
+
     if isinstance(kept, TooHeavy):
         return clash(
             Reason.TOO_HEAVY,

@@ -7,8 +7,6 @@ from collections.abc import Iterator
 
 from shared.book import (
     Book,
-    Equipment,
-    EquipmentKind,
     FactKind,
     Job,
     Journey,
@@ -17,6 +15,7 @@ from shared.book import (
     Workshop,
 )
 from shared.examine.look import Look, Path
+from shared.passing.known import is_measured, knows_openings
 
 
 def check_way_out(workshop: Workshop, path: Path, look: Look) -> None:
@@ -24,7 +23,7 @@ def check_way_out(workshop: Workshop, path: Path, look: Look) -> None:
     if not any(True for _ in _jobs_here(look.book)):
         return
     _check_measured(workshop.openings, path, look)
-    if not workshop.openings and _knows_openings(look.book):
+    if not workshop.openings and knows_openings(look.book):
         look.add("way_out_unknown", (*path, "openings"))
 
 
@@ -35,9 +34,9 @@ def check_way_in(job: Job, path: Path, look: Look) -> None:
     site = (*path, "site")
     _check_measured(job.site.openings, site, look)
     is_sent = any(isinstance(step, Journey) for step in job.steps)
-    if is_sent and not job.site.openings and _knows_openings(look.book):
+    if is_sent and not job.site.openings and knows_openings(look.book):
         look.add("way_in_unknown", (*site, "openings"), site=job.site.name)
-    if _is_measured(look.book):
+    if is_measured(look.book):
         from shared.examine.fits import check_pieces
 
         check_pieces(job, path, look)
@@ -56,23 +55,6 @@ def _check_measured(openings: tuple[Opening, ...], path: Path, look: Look) -> No
         if not opening.measured:
             where = (*path, "openings", index, "measured")
             look.add("opening_not_measured", where, opening=opening.name)
-
-
-def _knows_openings(book: Book) -> bool:
-    """Return whether the book speaks of openings at all."""
-    return bool(book.workshop.openings) or any(job.site.openings for job in book.jobs)
-
-
-def _is_measured(book: Book) -> bool:
-    """Return whether the book measures any opening or vehicle."""
-    return _knows_openings(book) or any(_is_known(thing) for thing in book.equipment)
-
-
-def _is_known(thing: Equipment) -> bool:
-    told = (thing.body, thing.payload_kg, thing.door_width_m, thing.door_height_m)
-    inside = (thing.inside_length_m, thing.inside_width_m, thing.inside_height_m)
-    is_said = any(each is not None for each in (*told, *inside))
-    return thing.kind is EquipmentKind.VEHICLE and is_said
 
 
 def _jobs_here(book: Book) -> Iterator[Job]:

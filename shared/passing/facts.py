@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from shared.book import Book, Equipment, Job, Segment
+from shared.book import Book, Job, Segment
 from shared.ids import EquipmentId, SegmentId
 from shared.passing.boxes import margins_of, piece_of
 from shared.passing.judge import Answer, Judged, judge_way
@@ -35,8 +35,6 @@ class TooHeavy:
 
 def kept_back(book: Book, job: Job) -> Iterator[TooBig | TooHeavy]:
     """Give what keeps the segments of a job back, one reason for each at most."""
-    if not _is_measured(book, job):
-        return
     margins = margins_of(book.workshop)
     for segment in job.segments:
         piece = piece_of(segment)
@@ -48,26 +46,6 @@ def kept_back(book: Book, job: Job) -> Iterator[TooBig | TooHeavy]:
         heavy = too_heavy(book, job, segment)
         if heavy is not None:
             yield heavy
-
-
-def _is_measured(book: Book, job: Job) -> bool:
-    """Return whether anything of the way is measured, so that most books cost nothing here."""
-    if book.workshop.openings or job.site.openings:
-        return True
-    return any(_is_known(vehicle) for vehicle in book.equipment)
-
-
-def _is_known(vehicle: Equipment) -> bool:
-    sizes = (
-        vehicle.inside_length_m,
-        vehicle.inside_width_m,
-        vehicle.inside_height_m,
-        vehicle.door_width_m,
-        vehicle.door_height_m,
-        vehicle.payload_kg,
-        vehicle.body,
-    )
-    return any(each is not None for each in sizes)
 
 
 def too_heavy(book: Book, job: Job, segment: Segment) -> TooHeavy | None:

@@ -246,6 +246,18 @@ def _is_heavy(book: Book) -> bool:
     return bool(payloads) and all(each is not None and each < 40 for each in payloads)
 
 
+@pytest.mark.parametrize(
+    ("turns", "told"),
+    [((), False), (("upright", "lying"), False), (("lying",), True), (("on_end",), True)],
+)
+def test_floor_goes_by_pieces_as_they_are_made_and_that_is_said(
+    turns: tuple[str, ...], told: bool
+) -> None:
+    book = on_its_way(sized(2, 1, 1, turns=turns))
+
+    assert (Rule.TURNS in normal_of(book).not_honoured) is told
+
+
 def test_the_last_way_round_left_is_as_it_is_made() -> None:
     piece: Segment = sized(2, 1, 1, finished_faces=tuple(Face))
 

@@ -174,6 +174,17 @@ def test_nothing_is_said_of_kilograms_left_over(path: Path) -> None:
     assert "900 kg" in said.out
 
 
+@pytest.mark.parametrize(("tonnes", "told"), [(32, False), (33, True)])
+def test_what_alone_weighs_more_than_a_lorry_may_is_told(
+    tmp_path: Path, tonnes: int, told: bool
+) -> None:
+    # TR07b: 44 t; at the high end a third more for frame and fixings, and 60 kg of gear.
+    heavy = sized(2, 1, 1, mass_high_kg=Decimal(tonnes * 1000))
+    said = countback("through", a_file(tmp_path, on_its_way(heavy)))
+
+    assert ("ask the road authority" in said.out) is told
+
+
 def test_a_size_that_was_typed_is_judged_instead(path: Path) -> None:
     said = countback("through", path, "heron", "--size", "6ft x 3ft 6in x 3ft", "--json")
 

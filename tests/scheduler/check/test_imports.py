@@ -36,6 +36,10 @@ def test_the_check_rounds_by_itself() -> None:
     assert not [path for path in checking_files() if "shared.units" in source_of(path)]
 
 
+def test_the_check_looks_for_ways_round_by_itself() -> None:
+    assert not [path for path in checking_files() if "shared.passing" in source_of(path)]
+
+
 @pytest.mark.parametrize(
     "line",
     [
