@@ -8,8 +8,8 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from scheduler.check.clock import QUARTER, iso, seconds
-from scheduler.check.running import resumed_at
+from scheduler.check.clock import iso, seconds
+from scheduler.check.running import goes_on_at
 from scheduler.check.tell import of_step, of_task
 from scheduler.check.world import Task, World
 from scheduler.outcome import Breach
@@ -39,7 +39,7 @@ def people(world: World) -> Iterator[Breach]:
 def _held(world: World) -> dict[PersonId, list[Held]]:
     found: dict[PersonId, list[Held]] = defaultdict(list)
     for task in world.work():
-        start = _held_from(world, task)
+        start = goes_on_at(world, task)
         if start < task.end:
             for person in dict.fromkeys(task.placement.people):
                 name = f"{task.job.name}: {task.step.name}"
@@ -52,14 +52,6 @@ def _held(world: World) -> dict[PersonId, list[Held]]:
     for person, held in _away(world):
         found[person].append(held)
     return found
-
-
-def _held_from(world: World, task: Task) -> int:
-    """Return when a task begins to hold its people: what is under way, once it goes on."""
-    known = all(person in world.people for person in task.placement.people)
-    if task.running is None or not known:
-        return task.start
-    return resumed_at(world, task) * QUARTER
 
 
 def _away(world: World) -> Iterator[tuple[PersonId, Held]]:
