@@ -4,7 +4,19 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
-from shared.book import Abrade, Book, Gate, Journey, Kind, PlaceKind, Route, Stage, Step, Way
+from shared.book import (
+    Abrade,
+    Book,
+    Gate,
+    Journey,
+    Kind,
+    MaterialNeed,
+    PlaceKind,
+    Route,
+    Stage,
+    Step,
+    Way,
+)
 from shared.ids import EquipmentId, PersonId, PlaceId, SkillId
 
 Word = TypeVar("Word", bound=str)
@@ -14,9 +26,9 @@ Word = TypeVar("Word", bound=str)
 class Names:
     """What a workshop calls what a route speaks of.
 
-    words: for a route's word of a skill, an equipment or a certificate the workshop's own; a word
-    that isn't here is the workshop's already. places: for a kind of work the places where it is
-    done instead of any bay. crew: who travels with the piece.
+    words: for a route's word of a skill, an equipment, a material or a certificate the workshop's
+    own; a word that isn't here is the workshop's already. places: for a kind of work the places
+    where it is done instead of any bay. crew: who travels with the piece.
     """
 
     words: Mapping[str, str] = field(default_factory=dict)
@@ -31,8 +43,8 @@ USUAL_NAMES = Names()
 def bound(book: Book, route: Route, names: Names = USUAL_NAMES) -> Route:
     """Give a route in the words of a workshop.
 
-    Equipment that the book doesn't have is left out (`unknown_words` tells which); who answers in
-    the route's name gets the workshop's zone and holidays.
+    Equipment that the book doesn't have is left out (`unknown_words` tells which), and so is
+    material; who answers in the route's name gets the workshop's zone and holidays.
     """
     return replace(route, steps=tuple(_step(book, step, names) for step in route.steps))
 
@@ -69,6 +81,7 @@ def _step(book: Book, step: Step, names: Names) -> Step:
             ways=tuple(map(way, step.ways)),
             abrade=_abrade(step.abrade, way),
             certificates=tuple(_word(names, each) for each in step.certificates),
+            materials=_materials(book, step.materials, names),
         )
     return _gate(book, step, way)
 
@@ -103,12 +116,25 @@ def _way(book: Book, way: Way, names: Names, kind: Kind | None) -> Way:
         replace(need, equipment=EquipmentId(_word(names, need.equipment))) for need in way.equipment
     )
     known = _known(book, tuple(need.equipment for need in equipment))
-    made = replace(way, needs=needs, equipment=tuple(n for n in equipment if n.equipment in known))
+    made = replace(
+        way,
+        needs=needs,
+        equipment=tuple(n for n in equipment if n.equipment in known),
+        materials=_materials(book, way.materials, names),
+    )
     places = () if kind is None else names.places.get(kind, ())
     if not places or PlaceKind.BAY not in way.place_kinds:
         return made
     others = tuple(each for each in way.place_kinds if each is not PlaceKind.BAY)
     return replace(made, places=(*way.places, *places), place_kinds=others)
+
+
+def _materials(
+    book: Book, needs: tuple[MaterialNeed, ...], names: Names
+) -> tuple[MaterialNeed, ...]:
+    there = {material.id for material in book.materials}
+    own = (replace(need, material=_word(names, need.material)) for need in needs)
+    return tuple(need for need in own if need.material in there)
 
 
 def _word(names: Names, word: Word) -> Word:

@@ -18,6 +18,9 @@ from shared.trade.own import looked_up, own_ids
 Part = Any
 """A value somewhere in a step or rule."""
 
+_OF_QUANTITIES, _OF_OTHERS = 6, 3
+"""Decimals to which numbers are rounded."""
+
 _OF_THE_RULE = frozenset({"session_hours", "session_recoat_hours"})
 
 
@@ -30,7 +33,8 @@ def with_own_figures(route: Route, workshop: Workshop) -> Route:
     by_step: dict[str, list[tuple[Source, Decimal]]] = {}
     for source in sources_of(route.id):
         if is_sum(source.figures) and own.intersection(figures_in(source.figures)):
-            number = _number(rounded(worth(source.figures, look).likely))
+            exact = worth(source.figures, look).likely
+            number = _number(rounded(exact, _places(source)))
             by_step.setdefault(source.step, []).append((source, number))
     if not by_step:
         return route
@@ -49,6 +53,10 @@ def _rule(rule: RouteRule, numbers: Iterable[tuple[Source, Decimal]]) -> RouteRu
 
 def _is_of_rule(source: Source) -> bool:
     return source.field in _OF_THE_RULE
+
+
+def _places(source: Source) -> int:
+    return _OF_QUANTITIES if source.field.endswith(".quantity") else _OF_OTHERS
 
 
 def _number(exact: Fraction) -> Decimal:

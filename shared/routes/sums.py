@@ -22,7 +22,6 @@ _FIGURE = re.compile(r"\b[A-Z]{2,3}[0-9]+[a-z]?\b")
 _QUARTERS = re.compile(r"quarters\((.*)\)")
 _IN_A_NAME = "in the name of "
 _QUARTERS_IN_ONE = 4
-_THOUSAND = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +61,9 @@ def worth(asked: str, look: "Lookup" = figure) -> Worth:
     return Worth(_quarters(found.low), _quarters(found.likely), _quarters(found.high))
 
 
-def rounded(exact: Fraction) -> Fraction:
-    """Round to three decimals, half to even, as ways of making are written."""
-    return Fraction(round(exact * _THOUSAND), _THOUSAND)
+def rounded(exact: Fraction, places: int = 3) -> Fraction:
+    """Round to some decimals, half to even, as ways of making are written."""
+    return Fraction(round(exact * 10**places), 10**places)
 
 
 def _quarters(exact: Fraction) -> Fraction:

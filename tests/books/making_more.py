@@ -15,10 +15,12 @@ from shared.files.codec import record_of
 from shared.value import Value
 from tests.books.making_of import (
     BEFORE,
+    BY_FINISH,
     FINISHES,
     STEEL,
     after,
     approved,
+    blocked,
     carved,
     filled,
     fitted,
@@ -45,10 +47,12 @@ from tests.books.recipe import (
     Told,
     ToldWhole,
     each,
+    glass,
     n,
     quarters,
     speed,
     stage,
+    takes,
     ways,
     with_setup,
 )
@@ -61,7 +65,7 @@ def cast() -> Route:
     """Write (c): a plaster-faced pattern, a split mould, cast in halves joined from inside."""
     parts = (
         *survey(), *carved(), *_faced(), approved(), *_prepared(), *_mould_half("first"),
-        *_mould_half("second"), *_cast(), *fitted(each("CP180")), *sanded(), *painted(), *sent(),
+        *_mould_half("second"), *_cast(), *fitted(_filled()), *sanded(), *painted(), *sent(),
     )  # fmt: skip
     return route("cast", "cast from a split mould", parts, (*BEFORE, *STEEL, *FINISHES))
 
@@ -74,6 +78,7 @@ def _faced() -> tuple[Part, ...]:
         per=PER_M2,
         does=(Act.WET,),
         cure_hours=n("FM02*24"),
+        materials=takes(("plaster", "CP538")),
     )
     smooth = stage(
         "sand pattern",
@@ -82,6 +87,7 @@ def _faced() -> tuple[Part, ...]:
         per=PER_M2,
         does=(Act.DUST, Act.POWER_SAND),
         session_hours=n("CP144"),
+        classes=BY_FINISH,
     )
     return plaster, smooth
 
@@ -94,6 +100,7 @@ def _prepared() -> tuple[Part, ...]:
         per=PER_M2,
         does=(Act.SOLVENT, Act.WET),
         cure_hours=n("CP165"),
+        materials=takes(("pattern-sealer", "CP539")),
     )
     boards = stage(
         "split line",
@@ -115,6 +122,7 @@ def _released(again: str, coats: str) -> tuple[Part, ...]:
         per=PER_M2,
         does=(),
         cure_hours=n(f"{coats}*FM05b/60"),
+        materials=takes(("release-wax", f"{coats}*CP540")),
     )
     film = stage(
         "release film",
@@ -124,6 +132,7 @@ def _released(again: str, coats: str) -> tuple[Part, ...]:
         per=PER_M2,
         does=(Act.WET,),
         cure_hours=quarters("FM07/60"),
+        materials=takes(("release-film", "CP541")),
     )
     return wax, film
 
@@ -147,6 +156,7 @@ def _gel_coat(word: str, share: str, cured: str, step_id: str) -> Part:
         cure_celsius=n("PL05.high"),
         coldest_celsius=n("PL05"),
         recoat_hours=n("PL18"),
+        materials=takes(("gel-coat", f"{share}*PL16b"), ("peroxide", f"{share}*PL16b*PL02/100")),
     )
 
 
@@ -186,7 +196,12 @@ def _cast() -> tuple[Part, ...]:
         _gel_coat("gel coat", "1", "PL17", "gel-coat"),
         laid("laminate"),
         strip_cast,
-        laid_by("join halves", with_setup(each("CP173"), "CP135"), PER_M2),
+        laid_by(
+            "join halves",
+            with_setup(each("CP173"), "CP135"),
+            PER_M2,
+            materials=glass("CP550"),
+        ),
     )
 
 
@@ -198,13 +213,23 @@ def hard_coat() -> Route:
         ways("fit", each("CP127")),
         per=PER_M3,
         unless=("aged-foam",),
+        materials=takes(("foam", "CP530")),
+    )
+    blocks = (
+        blocked(unless=("aged-foam",), materials=()),
+        blocked(step_id="block-aged-foam", only_if=("aged-foam",)),
     )
     parts = (
-        *survey(), foam, *carved(), approved(), *_coated(), *fitted(each("CP180")), *sanded(),
+        *survey(), foam, *carved(*blocks), approved(), *_coated(), *fitted(_filled()), *sanded(),
         *painted(), *sent(),
     )  # fmt: skip
     options = ("aged-foam", *BEFORE, *STEEL, *FINISHES)
     return route("hard-coat", "hard coat sprayed on foam", parts, options)
+
+
+def _filled() -> Part:
+    """Write filling here and there."""
+    return filled(each("CP180"))
 
 
 def _coated() -> tuple[Part, ...]:
@@ -216,6 +241,7 @@ def _coated() -> tuple[Part, ...]:
         "in_one_go": True,
         "session_hours": n("CP147"),
         "product": "hard coat",
+        "materials": takes(("hard-coat", "CP542")),
     }
     made = ways("spray", rate, kinds=BOOTH, setup_hours=n("CP146"), whole_place=True)
     first = stage(
@@ -258,7 +284,7 @@ def repair() -> Route:
         takes_off=True,
     )
     patch_rate = with_setup(each("CP179"), "CP135")
-    patch = laid_by("patch", patch_rate, PER_PIECE, only_if=("broken",))
+    patch = laid_by("patch", patch_rate, PER_PIECE, only_if=("broken",), materials=glass("CP549"))
     parts = (look, wash, cut, patch, filled(each("CP180"), "fill"), *sanded(), *painted(), *sent())
     return route("repair", "repair and refurbish", parts, ("broken", *FINISHES))
 

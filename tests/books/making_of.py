@@ -6,7 +6,7 @@ Stages stand in the trade's order, and each number is a figure's.
 from decimal import Decimal
 from typing import Any
 
-from shared.book import Abrade, Act, After, GateKind, Kind, Measure, RecoatBand, Route
+from shared.book import Abrade, Act, After, ClassOf, GateKind, Kind, Measure, RecoatBand, Route
 from shared.ids import RouteId, StepId
 from tests.books.recipe import (
     BAY,
@@ -23,6 +23,7 @@ from tests.books.recipe import (
     abraded,
     each,
     gate,
+    glass,
     in_name,
     n,
     only,
@@ -31,18 +32,27 @@ from tests.books.recipe import (
     ship,
     speed,
     stage,
+    takes,
     ways,
     whole,
     with_setup,
 )
 
-LAYER = "PL15/1000*(1+PL10)"
+GLASS = "PL15/1000"
+"""The glass of one layer, in kilograms a square metre."""
+
+LAYER = f"{GLASS}*(1+PL10)"
 """Finished laminate of one layer, in kilograms a square metre."""
+
+ON_FOOT = "CP186/2"
+"""Layers in each of the two sessions of a skin that is walked on."""
 
 FINISHES = ("airbrush", "spatter", "grip", "texture", "sealant", "colour-board", "self-coloured")
 BEFORE = ("maquette",)
 STEEL = ("steel-frame", "lifting-points")
 TRAINED = ("isocyanate training",)
+BY_DETAIL = (ClassOf.DETAIL,)
+BY_FINISH = (ClassOf.FINISH,)
 
 
 def after(step: str, least: str | None = None) -> After:
@@ -73,6 +83,7 @@ def laid(word: str, count: str = "PL21", **more: Any) -> Part:
         "cure_celsius": n("PL05.high"),
         "coldest_celsius": n("PL05"),
         "abrade": abraded(),
+        "materials": glass(f"{count}*{GLASS}"),
     }
     made = ways("laminate", layers(count), ((2, 0), (2, 1)), BAY, setup_hours=n("CP135"))
     return stage(word, Kind.LAMINATE, made, **{**fields, **more})
@@ -123,11 +134,10 @@ def _again(name: str) -> Abrade:
     return Abrade(ways=ways("foam", each(name), ONE_OR_TWO, BAY))
 
 
-def carved() -> tuple[Part, ...]:
-    """Write block, glue, carve and detail."""
-    block = ways("foam", speed("QL03a"), PAIR, BAY, ("hot-wire",))
+def carved(*blocks: Part) -> tuple[Part, ...]:
+    """Write block, glue, carve and detail; blocks: instead of the usual one."""
     return (
-        stage("block", Kind.FOAM, block, per=PER_M3, does=(Act.HOT_WIRE,)),
+        *(blocks or (blocked(),)),
         stage(
             "glue",
             Kind.FOAM,
@@ -136,6 +146,7 @@ def carved() -> tuple[Part, ...]:
             does=(Act.SOLVENT,),
             cure_hours=n("EP12b.high"),
             coldest_celsius=n("CP182"),
+            materials=takes(("foam-glue", "CP531")),
         ),
         stage(
             "carve",
@@ -143,6 +154,7 @@ def carved() -> tuple[Part, ...]:
             ways("foam", speed("QL03b"), ONE_OR_TWO, BAY),
             per=PER_M2,
             does=(Act.DUST,),
+            classes=BY_DETAIL,
         ),
         stage(
             "detail",
@@ -150,14 +162,26 @@ def carved() -> tuple[Part, ...]:
             ways("foam", each("CP129"), kinds=BAY),
             per=PER_M2,
             does=(Act.DUST,),
+            classes=BY_DETAIL,
         ),
     )
+
+
+def blocked(**more: Any) -> Part:
+    """Write the blocking out, of foam that is taken from the store."""
+    made = ways("foam", speed("QL03a"), PAIR, BAY, ("hot-wire",))
+    fields: dict[str, Any] = {
+        "per": PER_M3,
+        "does": (Act.HOT_WIRE,),
+        "materials": takes(("foam", "CP530")),
+    }
+    return stage("block", Kind.FOAM, made, **{**fields, **more})
 
 
 def approved() -> Part:
     """Write the pictures and the answer."""
     again = {"rework": _again("CP130"), "changes": _again("CP131")}
-    return gate("approve", GateKind.ANSWER, per=PER_M2, **again)
+    return gate("approve", GateKind.ANSWER, per=PER_M2, classes=BY_DETAIL, **again)
 
 
 def barrier() -> tuple[Part, ...]:
@@ -170,6 +194,7 @@ def barrier() -> tuple[Part, ...]:
             per=PER_M2,
             unless=("painted-barrier",),
             does=(),
+            materials=takes(("barrier-foil", "CP532")),
         ),
         stage(
             "barrier",
@@ -183,6 +208,7 @@ def barrier() -> tuple[Part, ...]:
             cure_celsius=n("PL05.high"),
             coldest_celsius=n("PT11b.low"),
             most_humidity_percent=n("PT11c"),
+            materials=takes(("epoxy", "CP533")),
         ),
     )
 
@@ -191,8 +217,8 @@ def skinned() -> tuple[Part, ...]:
     """Write the skin: one session of layers, or two where the piece is walked on."""
     return (
         laid("laminate", unless=("walked-on",)),
-        soon_laid_over("laminate", step_id="first-laminate", only_if=("walked-on",)),
-        laid("second laminate", only_if=("walked-on",)),
+        soon_laid_over("laminate", ON_FOOT, step_id="first-laminate", only_if=("walked-on",)),
+        laid("second laminate", ON_FOOT, only_if=("walked-on",)),
     )
 
 
@@ -219,7 +245,7 @@ def turned(word: str) -> Part:
 
 def on_joints(word: str, name: str) -> Part:
     """Write laminating along joints."""
-    return laid_by(word, with_setup(each(name), "CP135"), PER_M)
+    return laid_by(word, with_setup(each(name), "CP135"), PER_M, materials=glass("CP534"))
 
 
 def laid_by(word: str, rate: Rate, per: Measure, **more: Any) -> Part:
@@ -242,10 +268,17 @@ def laid_by(word: str, rate: Rate, per: Measure, **more: Any) -> Part:
     )
 
 
-def filled(rate: Rate, word: str = "fair", **more: Any) -> Part:
+def faired() -> Part:
+    """Write filling and fairing of all of it."""
+    return filled(speed("QL03c"), filler="CP535")
+
+
+def filled(rate: Rate, word: str = "fair", filler: str = "CP536", **more: Any) -> Part:
     """Write filling and fairing: polyester filler by its sheet, then sanded by hand."""
     fields: dict[str, Any] = {
         "per": PER_M2,
+        "classes": BY_FINISH,
+        "materials": takes(("filler", filler)),
         "does": (Act.DUST,),
         "cure_hours": quarters("FM04/60"),
         "cure_celsius": n("PL05.high"),
@@ -255,14 +288,15 @@ def filled(rate: Rate, word: str = "fair", **more: Any) -> Part:
     return stage(word, Kind.FILL, made, **{**fields, **more})
 
 
-def fitted(fair: Rate) -> tuple[Part, ...]:
+def fitted(fair: Part) -> tuple[Part, ...]:
     """Write the trial fit, bolted; then all is faired across the joints and taken apart."""
-    fit = ways("fit", each("CP141"), PAIR)
+    fit = ways("fit", each("CP141"), PAIR, materials=takes(("bolt", "CP409")))
+    across = {"kinds": (), "per": PER_M, "together": True}
     apart = ways("fit", each("CP143"), PAIR)
     return (
-        filled(fair),
+        fair,
         gate("trial fit", GateKind.TRIAL_FIT, ways=fit, per=PER_M),
-        filled(each("CP142"), "fair across joints", kinds=(), per=PER_M, together=True),
+        filled(each("CP142"), "fair across joints", "CP537", **across),
         stage("take apart", Kind.PACK, apart, per=PER_M, together=True, does=(Act.LIFT,)),
     )
 
@@ -281,6 +315,11 @@ def flow_coated() -> tuple[Part, ...]:
         cure_hours=n("PL29"),
         cure_celsius=n("PL05.high"),
         coldest_celsius=n("PL05"),
+        materials=takes(
+            ("flow-coat", "PL19b"),
+            ("wax-solution", "PL19b*PL19/100"),
+            ("peroxide", "PL19b*PL02/100"),
+        ),
     )
     return (coat, *sanded())
 
@@ -296,8 +335,13 @@ def sanded() -> tuple[Part, ...]:
             does=(Act.DUST, Act.POWER_SAND),
             session_hours=n("CP144"),
             unless=("self-coloured",),
+            classes=BY_FINISH,
         ),
     )
+
+
+PAINT = "CP148/(PT13a*PT14/100)"
+"""Paint sprayed in one session, in litres a square metre."""
 
 
 def sprayed(word: str, kind: Kind, product: str, **more: Any) -> Part:
@@ -319,6 +363,7 @@ def sprayed(word: str, kind: Kind, product: str, **more: Any) -> Part:
         "dew_point_margin_celsius": n("PT12"),
         "abrade": abraded(),
         "product": product,
+        "materials": takes((product.removeprefix("two-pack "), PAINT)),
     }
     made = ways("spray", rate, kinds=BOOTH, setup_hours=n("CP146"))
     return stage(word, kind, made, **{**fields, **more})
@@ -340,6 +385,7 @@ def touched_in(word: str, name: str) -> Part:
         most_humidity_percent=n("PT11c"),
         recoat_hours=n("PT15"),
         abrade=abraded(),
+        materials=takes(("colour", "CP546")),
     )
 
 
@@ -367,10 +413,18 @@ def painted() -> tuple[Part, ...]:
         coldest_celsius=n("PL05"),
         recoat_hours=n("PT15"),
         abrade=abraded(),
+        materials=takes(("grit", "CP544"), ("resin", "CP545"), ("peroxide", "CP545*PL01/100")),
     )
     parts = (
         _texture(),
-        stage("mask", Kind.PAINT, ways("spray", each("CP145"), kinds=BAY), per=PER_M2, does=()),
+        stage(
+            "mask",
+            Kind.PAINT,
+            ways("spray", each("CP145"), kinds=BAY),
+            per=PER_M2,
+            does=(),
+            materials=takes(("masking-film", "CP547")),
+        ),
         sprayed("prime", Kind.PAINT, "two-pack primer", recoat_bands=bands),
         *_colour_board(),
         colour,
@@ -384,6 +438,7 @@ def painted() -> tuple[Part, ...]:
             cure_hours=n("PT10a.low"),
             cure_celsius=in_name("PT10a", 25),
             abrade=None,
+            classes=BY_FINISH,
         ),
     )
     return only(parts, unless=("self-coloured",))
@@ -400,6 +455,7 @@ def _texture() -> Part:
         cure_hours=n("CP154"),
         cure_celsius=n("PL05.high"),
         coldest_celsius=n("FM04b.low"),
+        materials=takes(("texture-coat", "CP543")),
     )
 
 
@@ -426,7 +482,14 @@ def sent() -> tuple[Part, ...]:
     wrapped = ways("fit", each("CP155"), PAIR)
     loaded = ways("fit", each("CP157"), PAIR)
     return (
-        stage("wrap", Kind.PACK, wrapped, per=PER_M2, after=(after("lacquer", "CP156"),)),
+        stage(
+            "wrap",
+            Kind.PACK,
+            wrapped,
+            per=PER_M2,
+            after=(after("lacquer", "CP156"),),
+            materials=takes(("soft-wrap", "CP548")),
+        ),
         gate(
             "loading",
             GateKind.LOADING,
@@ -454,7 +517,7 @@ def hollow() -> Route:
     """Write (a): carved, skinned, the foam taken out."""
     parts = (
         *survey(), *carved(), approved(), *barrier(), *skinned(), *hollowed(),
-        *fitted(speed("QL03c")), *flow_coated(), *painted(), *sent(),
+        *fitted(faired()), *flow_coated(), *painted(), *sent(),
     )  # fmt: skip
     options = ("walked-on", "painted-barrier", *BEFORE, *STEEL, *FINISHES)
     return route("hollow", "carved and skinned, foam taken out", parts, options)
@@ -464,7 +527,7 @@ def foam_kept() -> Route:
     """Write (b): carved, skinned, the foam kept inside."""
     parts = (
         *survey(), *carved(), approved(), *barrier(), *skinned(),
-        on_joints("close joint faces", "CP181"), *fitted(speed("QL03c")), *flow_coated(),
+        on_joints("close joint faces", "CP181"), *fitted(faired()), *flow_coated(),
         *painted(), *sent(),
     )  # fmt: skip
     options = ("walked-on", "painted-barrier", *BEFORE, *STEEL, *FINISHES)

@@ -23,6 +23,7 @@ from shared.book import (
     Kind,
     Leg,
     LegKind,
+    MaterialNeed,
     Measure,
     Need,
     PlaceKind,
@@ -32,10 +33,12 @@ from shared.book import (
     Step,
     Way,
 )
-from shared.ids import EquipmentId, SkillId, StepId
+from shared.ids import EquipmentId, MaterialId, SkillId, StepId
 from shared.trade import figure
 
-THOUSANDTH = Decimal("0.001")
+OF_QUANTITIES = 6
+"""Decimals of a quantity: catalyst is little beside the rest."""
+
 BAY = (PlaceKind.BAY,)
 BOOTH = (PlaceKind.BOOTH,)
 Teams = tuple[tuple[int, int], ...]
@@ -85,15 +88,15 @@ def _worth(part: ast.expr) -> Fraction:
     raise ValueError(ast.dump(part))
 
 
-def rounded(exact: Fraction) -> Decimal:
-    """Round to three decimals, half to even, without zeros at the end."""
-    thousands = Decimal(round(exact * 1000)) * THOUSANDTH
-    return Decimal(f"{thousands:f}".rstrip("0").rstrip("."))
+def rounded(exact: Fraction, places: int = 3) -> Decimal:
+    """Round to some decimals, half to even, without zeros at the end."""
+    made = Decimal(round(exact * 10**places)).scaleb(-places)
+    return Decimal(f"{made:f}".rstrip("0").rstrip(".")) if "." in f"{made:f}" else made
 
 
-def n(asked: str) -> Decimal:
+def n(asked: str, places: int = 3) -> Decimal:
     """Give a number by what it is asked as."""
-    told = Told(rounded(worked_out(asked)))
+    told = Told(rounded(worked_out(asked), places))
     told.asked = asked
     return told
 
@@ -133,6 +136,20 @@ def hours(rate: Rate) -> Hours:
     """Write hours down."""
     low, likely, high = rate
     return Hours(low=n(low), likely=n(likely), high=n(high))
+
+
+def takes(*materials: tuple[str, str]) -> tuple[MaterialNeed, ...]:
+    """Write down what is taken: a material and what its quantity is asked as."""
+    return tuple(
+        MaterialNeed(material=MaterialId(material), quantity=n(asked, OF_QUANTITIES))
+        for material, asked in materials
+    )
+
+
+def glass(asked: str) -> tuple[MaterialNeed, ...]:
+    """Take glass, and resin and peroxide by its weight."""
+    resin = f"{asked}*PL10"
+    return takes(("mat", asked), ("resin", resin), ("peroxide", f"{resin}*PL01/100"))
 
 
 def ways(
@@ -178,7 +195,15 @@ def gate(word: str, kind: GateKind, **more: Any) -> Part:
     return Gate(id=step_id, name=word, gate=kind, **more), _rule(step_id, about)
 
 
-_OF_RULE = ("per", "only_if", "unless", "session_hours", "session_recoat_hours", "together")
+_OF_RULE = (
+    "per",
+    "only_if",
+    "unless",
+    "session_hours",
+    "session_recoat_hours",
+    "together",
+    "classes",
+)
 
 
 def _rule(step_id: StepId, about: dict[str, Any]) -> RouteRule | None:
