@@ -47,7 +47,7 @@ VERBS: dict[str, Verb] = {
     "loads": Verb(must=("BOOK",), options=("--take", "--pieces"), flags=("--json",)),
     "orders": Verb(must=("BOOK",), options=("--seconds", "--workers"), flags=("--json",)),
     "through": Verb(must=("BOOK",), may=("JOB",), options=("--size",), flags=("--json",)),
-    "split": Verb(must=("BOOK", "SEGMENT"), options=("--at",), flags=("--json",)),
+    "split": Verb(must=("BOOK", "SEGMENT"), options=("--cut",), flags=("--json",)),
     "cautions": Verb(must=("BOOK",), may=("STEP",), flags=("--json",)),
     "routes": Verb(may=("BOOK",), options=("--of", "--copy"), flags=("--json",)),
     "make": Verb(
@@ -79,7 +79,7 @@ EVERY_VERBS_OPTIONS = ("--now",)
 OFTEN = {
     "--with": "enquiries",
     "--take": "take",
-    "--at": "cuts",
+    "--cut": "cuts",
     "--option": "options",
     "--as": "called",
     "--in": "places",

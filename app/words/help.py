@@ -117,12 +117,13 @@ vehicles, in which order they are loaded, and what goes along. The book is only 
 It ends with 3 where a piece is too big for something that was measured.
 """,
     "split": """\
-countback split BOOK SEGMENT [--at SIDE=PLACES] [--now INSTANT] [--json]
+countback split BOOK SEGMENT [--cut SIDE=PLACES] [--now INSTANT] [--json]
 
 Says with how few straight cuts the parts of a piece pass everything on their way, which limit
 decides, and how many person-hours flanges and joints add. The book is only read.
 
-  --at SIDE=PLACES judge these cuts instead: side is length, width or height, places are lengths
+  --cut SIDE=PLACES
+                   judge these cuts instead: side is length, width or height, places are lengths
                    from one end, as in length=1.2,2.4; may be said more than once
   --now INSTANT    taken, and changes nothing here
   --json           say it once more, as one JSON object on the last line

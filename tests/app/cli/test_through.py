@@ -262,8 +262,8 @@ def test_what_passes_is_not_cut(path: Path) -> None:
 
 
 def test_cuts_by_hand_are_judged_the_same_way(path: Path) -> None:
-    good = countback("split", path, "tail", "--at", "length=2,4", "--json")
-    bad = countback("split", path, "tail", "--at", "length=1,13ft 6in", "--json")
+    good = countback("split", path, "tail", "--cut", "length=2,4", "--json")
+    bad = countback("split", path, "tail", "--cut", "length=1,13ft 6in", "--json")
 
     assert good.code == 0
     assert "  Segment 1, 2 × 1.5 × 1.5 m: Lift is passed as it is made" in good.out
@@ -282,7 +282,7 @@ def test_cuts_by_hand_are_judged_the_same_way(path: Path) -> None:
     ],
 )
 def test_a_cut_that_is_none_is_refused(path: Path, cut: str, said: str) -> None:
-    refused = countback("split", path, "tail", "--at", cut)
+    refused = countback("split", path, "tail", "--cut", cut)
 
     assert refused.code == 2
     assert refused.err.startswith(said)
