@@ -15,10 +15,8 @@ from shared.files.codec import record_of
 from shared.value import Value
 from tests.books.making_of import (
     BEFORE,
-    BY_FINISH,
     FINISHES,
     STEEL,
-    after,
     approved,
     blocked,
     carved,
@@ -28,16 +26,17 @@ from tests.books.making_of import (
     hollow,
     laid,
     laid_by,
-    painted,
     route,
     sanded,
     sent,
     soon_laid_over,
     survey,
 )
+from tests.books.making_paint import painted
 from tests.books.recipe import (
     BAY,
     BOOTH,
+    BY_FINISH,
     PAIR,
     PER_M2,
     PER_M3,
@@ -46,6 +45,7 @@ from tests.books.recipe import (
     Rate,
     Told,
     ToldWhole,
+    after,
     each,
     glass,
     n,

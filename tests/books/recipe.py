@@ -14,6 +14,8 @@ from typing import Any
 
 from shared.book import (
     Abrade,
+    After,
+    ClassOf,
     Client,
     EquipmentNeed,
     Gate,
@@ -284,3 +286,12 @@ PER_M2 = Measure.SURFACE
 PER_M3 = Measure.VOLUME
 PER_M = Measure.JOINTS
 PER_PIECE = Measure.PIECE
+TRAINED = ("isocyanate training",)
+BY_DETAIL = (ClassOf.DETAIL,)
+BY_FINISH = (ClassOf.FINISH,)
+
+
+def after(step: str, least: str | None = None) -> After:
+    """Write down that a step comes after another, and how long."""
+    hours = Decimal(0) if least is None else n(least)
+    return After(step=StepId(step), least_hours=hours)
