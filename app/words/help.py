@@ -107,7 +107,8 @@ countback through BOOK [JOB] [--size SIZE] [--now INSTANT] [--json]
 Says of each piece of a job, or of all jobs, whether it passes the openings of the workshop, its
 vehicle and door, road and ferry, and the openings of the site, wrapped and on skates, every way
 round that it may be turned: what decides, and how much is to spare. Then the trips of its
-vehicles, in which order they are loaded, and what goes along. The book is only read.
+vehicles, in which order they are loaded (the book names first what is needed first at the site),
+and what goes along. The book is only read.
 
   --size SIZE      judge a piece of this size instead: length x width x height as in
                    2.4x2.1x2.6, 2400x2100x2600mm or "8ft x 7ft x 8ft 6in"

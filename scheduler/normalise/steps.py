@@ -89,7 +89,7 @@ class Steps:
             )
             one = _Step(self, job, position, step, limits)
             clashes = [blocked[piece] for piece in sorted(touched(job, step)) if piece in blocked]
-            reached[step.id] = one.blocked(clashes[0]) if clashes else one.make()
+            reached[step.id] = one.blocked(tuple(clashes)) if clashes else one.make()
             self._reached[step.id] = reached[step.id]
         return reached
 
@@ -219,11 +219,11 @@ class _Step:
         has_gone_on = any(self._frame.told(step).has_begun for step in behind)
         return () if has_gone_on else gate.changes.ways
 
-    def blocked(self, trouble: Clash) -> Reached:
-        """Note that its piece can't be worked on here, unless the step is done already."""
+    def blocked(self, troubles: tuple[Clash, ...]) -> Reached:
+        """Note that its pieces can't be worked on here, unless the step is done already."""
         if self._finished is not None or self._limits.missing is not None:
             return self.make()
-        return self._steps.clashing(self._job, self._step.id, (trouble,))
+        return self._steps.clashing(self._job, self._step.id, troubles)
 
     def make(self) -> Reached:
         """Make the stages of the step, or find why there are none."""

@@ -130,6 +130,7 @@ class Segment(Value):
 class Job(Value):
     """One commission for one client and one site.
 
+    segments: in the order in which they are needed at the site, so that the last is loaded first.
     window: which of `windows` is held; None means the first. not_before: the earliest day
     work may start. wished_buffer_days: None means the workshop's. chance_wanted_percent: None
     means the book's rule. quote_good_until: the last day on which the quote may be taken up.

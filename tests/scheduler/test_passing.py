@@ -128,6 +128,16 @@ def test_only_the_piece_that_is_too_big_is_blocked() -> None:
     assert {one.step for one in normal.unplaced} == {"carve", "loading"}
 
 
+def test_each_piece_that_is_too_big_is_named() -> None:
+    other = sized(2, 1, "1.2", segment="ear", turns=("upright",))
+    book = on_its_way(sized(2, 1, 1), other, out=(TOO_NARROW,))
+
+    reasons = solved(book, effort=EFFORT).jobs[0].reasons
+
+    assert [dict(each.facts)["segment"] for each in reasons] == ["ear", "torso"]
+    assert [dict(each.facts)["over_mm"] for each in reasons] == [200, 10]
+
+
 def test_what_is_loaded_has_passed() -> None:
     book = with_facts(through(TOO_NARROW), a_fact("a", step="carve"), a_fact("b", step="loading"))
     outcome = solved(book, effort=EFFORT)
