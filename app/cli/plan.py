@@ -10,6 +10,7 @@ from types import FrameType
 
 from app import clock
 from app.cli.arguments import Asked
+from app.cli.beside import NOTHING, beside, with_beside
 from app.cli.books import finding_objects, load_book, words_for
 from app.cli.console import Console
 from app.cli.enquiries import enquiries_asked
@@ -69,14 +70,24 @@ def _planned(
     if out is not None:
         keep_plan(out, outcome.plan)
     found = dues(request.book, outcome.plan, outcome.now)
+    more = beside(request.book, outcome, request.asked)
     if asked.quiet:
         console.wrapped(words.book_line(outcome.jobs, seconds=round(seconds), now=outcome.now))
     else:
-        say_plan(console, words, request.book, outcome, seconds, is_own=is_own, dues=found)
+        say_plan(
+            console,
+            words,
+            request.book,
+            outcome,
+            seconds,
+            is_own=is_own,
+            dues=found,
+            beside=more,
+        )
     if out is not None and not asked.quiet:
         console.say(words.say(shell.KEPT, path=out))
     if asked.json:
-        told = plan_object(words, outcome, seconds, found)
+        told = with_beside(plan_object(words, outcome, seconds, found), words, outcome, more)
         console.say(json.dumps(told, ensure_ascii=False))
     return MET if all(is_met(job) for job in outcome.jobs) else MISSED
 
@@ -85,7 +96,7 @@ def _refused(asked: Asked, console: Console, words: Words, found: tuple[Finding,
     say_findings(console, words, found)
     console.say(words.say(shell.NOT_PLANNED))
     if asked.json:
-        told = plan_object(words, None, None)
+        told = {**plan_object(words, None, None), **NOTHING}
         listed = {"findings": finding_objects(words, found)}
         console.say(json.dumps({**told, **listed}, ensure_ascii=False))
     return REFUSED

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
+from app.cli.beside import Beside, say_beside
 from app.cli.console import Console
 from app.outcome_json import instant_text, window_object
 from app.words import Words, shell
@@ -30,6 +31,7 @@ def say_plan(
     *,
     is_own: bool,
     dues: Sequence[Due] = (),
+    beside: Beside | None = None,
 ) -> None:
     """Write the book's sentence, a table of jobs with their reasons, and what it comes to."""
     console.wrapped(
@@ -41,6 +43,8 @@ def say_plan(
         console.say()
         _say_jobs(console, words, book, outcome)
     _say_dues(console, words, coming(dues, local_date(outcome.now, words.zone)), outcome.now)
+    if beside is not None:
+        say_beside(console, words, beside)
     console.say()
     console.wrapped(words.check_line(outcome.check))
     console.wrapped(" ".join(words.level_lines(outcome.levels, outcome.proved_levels)))

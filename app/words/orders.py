@@ -12,9 +12,15 @@ if TYPE_CHECKING:
 
     from app.words import Words
     from shared.book import Job, Material
-    from shared.ids import JobId, StepId
+    from shared.ids import JobId, MaterialId, StepId
     from shared.orders import Buying, Coming, Dates, Order
 
+TITLE: Template = "Orders"
+MORE: Template = counted(
+    "count",
+    "One more with countback orders or --json.",
+    "{number} more with countback orders or --json.",
+)
 NONE: Template = "Nothing is to be ordered."
 HEAD: Template = counted("count", "One order.", "{number} orders.")
 OVERDUE_HEAD: Template = counted(
@@ -61,6 +67,7 @@ TOO_LATE: Template = counted(
 AGED: Template = (
     "Ordered today the foam is old enough for its hard coat on {day}, which is too late."
 )
+SPARE: Template = "{job} has {spare} to spare."
 DEPOSIT: Template = "First the deposit of {job}, due {day}."
 DEPOSIT_LATE: Template = "First the deposit of {job}, which is due only {day}."
 DEPOSIT_OVER: Template = "First the deposit of {job}, which was due {day}."
@@ -87,6 +94,9 @@ TOTAL_OF_SOME: Template = counted(
 _UNITS: dict[str, Template] = {"m2": within("unit", "m²"), "m3": within("unit", "m³")}
 _NAMED_COUNT = 6
 
+TOLD_COUNT = 5
+SOON_DAYS = 14
+
 
 def quantity(words: "Words", amount: Decimal) -> str:
     """Give a quantity without noughts at its end."""
@@ -104,6 +114,40 @@ def money(words: "Words", amount: Decimal) -> str:
 def unit(words: "Words", name: str) -> str:
     """Give a unit as it is written."""
     return words.say(_UNITS[name]) if name in _UNITS else name
+
+
+def soon_lines(
+    words: "Words",
+    found: "Buying",
+    materials: "Mapping[MaterialId, Material]",
+    today: "date",
+    spare_minutes: "Mapping[JobId, int | None]",
+) -> list[str]:
+    """Give the orders of the next two weeks and those overdue, and what comes too late.
+
+    spare_minutes: what the jobs have to spare; said where an order comes too late.
+    """
+    soon = [each for each in found.orders if (each.day - today).days <= SOON_DAYS]
+    told = []
+    for order in soon[:TOLD_COUNT]:
+        line = order_line(words, order, materials[order.material], today)
+        late = _late_lines(words, order, today)
+        spare = _spare_lines(words, order, spare_minutes) if order.dates.late_days else []
+        told.append(" ".join((line, *late, *spare)))
+    if len(soon) > TOLD_COUNT:
+        told.append(_counted(words, MORE, len(soon) - TOLD_COUNT))
+    return told + [coming_line(words, c, materials[c.material], today) for c in found.coming]
+
+
+def _spare_lines(
+    words: "Words", order: "Order", spare_minutes: "Mapping[JobId, int | None]"
+) -> list[str]:
+    known = [(job, spare_minutes.get(job)) for job in order.jobs]
+    return [
+        words.say(SPARE, job=words.names.of("job", job), spare=words.spare(minutes))
+        for job, minutes in known
+        if minutes is not None
+    ]
 
 
 def head_lines(words: "Words", found: "Buying") -> list[str]:
