@@ -8,23 +8,18 @@ from datetime import datetime
 
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Limits, Over, Placed, Reached
-from scheduler.normalise.order import (
-    afters_of,
-    all_behind,
-    in_order,
-    loadings_of,
-    touched,
-)
+from scheduler.normalise.order import afters_of, in_order, loadings_of, touched
 from scheduler.normalise.rooms import place_capacity
 from scheduler.normalise.steps import Steps
 from scheduler.normalise.ways import clash
 from scheduler.problem import Edge, Hold
 from scheduler.reasons import Reason
-from shared.book import After, Job, Place, Segment, Stage, Step
+from shared.book import Job, Place, Segment, Stage, Step
 from shared.findings import Clash, Fact
 from shared.ids import SegmentId, StepId
 
-Afters = Mapping[StepId, tuple[After, ...]]
+Nexts = Mapping[int, Sequence[int]]
+"""By stage, those that come right after it."""
 
 
 def blocked_segments(frame: Frame, job: Job) -> dict[SegmentId, Clash]:
@@ -90,14 +85,8 @@ class Standings:
 
     def add(self, job: Job, reached: Mapping[StepId, Reached]) -> tuple[tuple[int, int], ...]:
         """Add the holds of a job; return the first and last stage of each of its segments."""
-        afters = afters_of(job)
-        order = in_order(job, afters)
-        # What is over keeps nothing in order any more.
-        afters = {
-            step: befores
-            for step, befores in afters.items()
-            if isinstance(reached.get(step), Placed)
-        }
+        order = in_order(job, afters_of(job))
+        nexts = self._nexts()
         floor: list[tuple[int, int]] = []
         for segment in job.segments:
             mine = tuple(step for step in order if segment.id in touched(job, step))
@@ -114,9 +103,9 @@ class Standings:
             if not any(isinstance(step, Stage) and self._has_begun(step, reached) for step in mine):
                 if not works:
                     continue
-                firsts = [placed[step].first for step in (works[0], *_others(works, afters))]
+                firsts = _firsts([placed[step].first for step in works], nexts)
                 first = self._first_of(job, works[0], firsts)
-            self._stand(segment, mine, (placed, afters), (first, last))
+            self._stand(segment, mine, (placed, nexts), (first, last))
         return tuple(floor)
 
     def _has_begun(self, step: Step, reached: Mapping[StepId, Reached]) -> bool:
@@ -126,14 +115,14 @@ class Standings:
         self,
         segment: Segment,
         mine: Sequence[Step],
-        order: tuple[Mapping[StepId, Placed], Afters],
+        order: tuple[Mapping[StepId, Placed], Nexts],
         ends: tuple[int | None, int],
     ) -> None:
         """Hold the floors of a segment, one after the other.
 
-        order: its steps that are placed, and what each comes after.
+        order: its steps that are placed, and what comes right after each stage.
         """
-        (placed, afters), (first, last) = order, ends
+        (placed, nexts), (first, last) = order, ends
         here = standing_now(self._frame, segment, mine)
         before: Stage | None = None
         for move in self._moves(mine, placed):
@@ -141,12 +130,19 @@ class Standings:
             if there is None or there == here:
                 continue
             at = placed[move.id]
-            if before is not None and move.id not in all_behind(before.id, afters):
+            if before is not None and at.first not in _all_behind(placed[before.id].last, nexts):
                 self._steps.edges.append(Edge(before=placed[before.id].last, after=at.first))
             self._hold(segment, here, first, at.last)
             first = None if self._frame.told(move.id).running is not None else at.first
             here, before = there, move
         self._hold(segment, here, first, last)
+
+    def _nexts(self) -> Nexts:
+        """Return what comes right after each stage: less than the book says once some are over."""
+        found: dict[int, list[int]] = {}
+        for edge in self._steps.edges:
+            found.setdefault(edge.before, []).append(edge.after)
+        return found
 
     def _moves(self, mine: Sequence[Step], placed: Mapping[StepId, Placed]) -> list[Stage]:
         """Return the stages that are still to move a segment, what is under way first."""
@@ -182,7 +178,17 @@ def _loading(job: Job, segment: Segment) -> StepId:
     return found[-1] if found else StepId("")
 
 
-def _others(works: list[StepId], afters: Afters) -> list[StepId]:
-    """Return the stages that don't come after the first of them, near or far."""
-    behind = all_behind(works[0], afters)
-    return [step for step in works[1:] if step not in behind]
+def _firsts(works: Sequence[int], nexts: Nexts) -> list[int]:
+    """Return the first of some stages, and those that don't come after it, near or far."""
+    behind = _all_behind(works[0], nexts)
+    return [works[0], *(stage for stage in works[1:] if stage not in behind)]
+
+
+def _all_behind(first: int, nexts: Nexts) -> set[int]:
+    found: set[int] = set()
+    left = [first]
+    while left:
+        fresh = [stage for stage in nexts.get(left.pop(), ()) if stage not in found]
+        found.update(fresh)
+        left += fresh
+    return found
