@@ -51,6 +51,7 @@ class Index:
         self._teams: dict[Call, tuple[Team, ...]] = {}
         self._eligible: dict[Call, Team] = {}
         self._steps: dict[tuple[int, int, Team], int] = {}
+        self._hours_at: dict[tuple[int, int, Team], Hours] = {}
         self._made: dict[object, object] = {}
 
     def once(self, make: Callable[["Index"], Made]) -> Made:
@@ -132,6 +133,14 @@ class Index:
         asked = self.problem.stages[stage]
         calendars = self.calendars_of(team, asked.ways[way].calendar, company=asked.company)
         return self.runs_of(calendars, asked, asked.ways[way].clear)
+
+    def hours_at(self, team: Team, way: int, stage: int) -> Hours:
+        """Return the hours in which a team works on a stage in this way."""
+        key = (stage, way, team)
+        found = self._hours_at.get(key)
+        if found is None:
+            found = self._hours_at[key] = self.runs(team, way, stage).hours
+        return found
 
     def runs_of(self, calendars: Calendars, stage: Stage, clear: Spans | None) -> Runs:
         """Return where the work of a stage may lie under these calendars together.

@@ -10,7 +10,7 @@ from scheduler.teams import Call, Team, teams_among, until
 from scheduler.terms import FOREVER
 
 if TYPE_CHECKING:
-    from scheduler.hours import Runs
+    from scheduler.hours import Hours, Runs
 
 COST_PENALTY_STEPS = 96
 """By so many steps the dearest way of a problem may end earlier than a free one and lose."""
@@ -37,6 +37,12 @@ class Choice:
         if self._runs is None:
             self._runs = index.runs(self.team, self.way, stage)
         return self._runs.fit(t, self.work)
+
+    @property
+    def hours(self) -> "Hours":
+        """Return the hours of the work; it must have been fitted in once."""
+        assert self._runs is not None
+        return self._runs.hours
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

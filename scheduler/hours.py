@@ -90,12 +90,12 @@ class Runs:
         """
         if work > self.most:
             return None
-        opens, worked = self._opens, self._worked
-        run = bisect_right(self.first, t) - 1
-        for at in range(run if run > 0 else 0, len(self.first)):
+        opens, worked, first = self._opens, self._worked, self.first
+        run = bisect_right(first, t) - 1
+        for at in range(run if run > 0 else 0, len(first)):
             if self.held[at] < work:
                 continue
-            start = self.first[at]
+            start = first[at]
             if start < t:
                 start = t
             i = bisect_right(self._closes, start)
@@ -106,7 +106,8 @@ class Runs:
             done = worked[i] + start - opens[i] + work
             if done > self._total:
                 return None
-            j = bisect_left(worked, done) - 1
+            # Most work ends in the stretch it begins in, or in the next.
+            j = i if done <= worked[i + 1] else bisect_left(worked, done, i + 2) - 1
             end = opens[j] + done - worked[j]
             if end <= self.last[at]:
                 return start, end

@@ -30,14 +30,15 @@ class Laws:
         """Return the team that a stage must have because of others placed, None for any."""
         return None if self._pairs is None else self._pairs.team_of(stage, spots)
 
-    def later(self, stage: int, team: Team, way: int, span: tuple[int, int]) -> int:
-        """Return a later start if a law would be broken, past FOREVER if there is none, else -1."""
+    def later(self, stage: int, team: Team, hours: Hours, span: tuple[int, int]) -> int:
+        """Return a later start if a law would be broken, past FOREVER if there is none, else -1.
+
+        hours: of the team at this stage.
+        """
         later = -1
         if self._daily is not None:
-            hours = self._hours(stage, team, way)
             later = self._daily.later(stage, team, hours, span)
         if self._absences is not None and self._wants_company(stage, team):
-            hours = self._hours(stage, team, way)
             later = max(later, self._absences.alone_until(team[0], hours, *span))
         return later
 
@@ -76,7 +77,7 @@ class Laws:
             self._absences.come_back(crew, start, end)
 
     def _hours(self, stage: int, team: Team, way: int) -> Hours:
-        return self._index.runs(team, way, stage).hours
+        return self._index.hours_at(team, way, stage)
 
     def _wants_company(self, stage: int, team: Team) -> bool:
         return len(team) == 1 and self._index.problem.stages[stage].company

@@ -186,23 +186,30 @@ class Search:
         limits: tuple[int, Sequence[Demand]],
     ) -> tuple[int, int] | None:
         ceiling, stands = limits
-        demands = (*self._demands.of_way(stage, choice.way), *stands)
+        demands = self._demands.of_way(stage, choice.way)
+        if stands:
+            demands = (*demands, *stands)
         if not self._is_in_stock(stage, choice.way):
             self.why = Why.STOCK
             return None
-        latest_end = min(window.latest_end, choice.late)
+        latest_end = min(window.latest_end, choice.late, ceiling - 1)
+        latest_start = window.latest_start
+        bounds = self._index.terms.bounds[stage]
+        is_anywhere = bounds.starts is None and bounds.ends is None
         while True:
             found = choice.fit(self._index, stage, t)
             if found is None:
                 return None
             start, end = found
-            if start > window.latest_start or end > latest_end or end >= ceiling:
+            if start > latest_start or end > latest_end:
                 return None
-            later = self._later(stage, window, choice, found)
+            later = -1
+            if not is_anywhere or end < window.earliest_end:
+                later = self._later(stage, window, choice, found)
             if later < 0:
                 later = self._held_until(choice, demands, start, end)
             if later < 0 and self._laws is not None and end > start:
-                later = self._laws.later(stage, choice.team, choice.way, found)
+                later = self._laws.later(stage, choice.team, choice.hours, found)
             if later < 0:
                 return found
             if later >= FOREVER:
@@ -247,7 +254,7 @@ class Search:
 
     def _is_in_stock(self, stage: int, way: int) -> bool:
         consumes = self._index.problem.stages[stage].ways[way].consumes
-        return all(
+        return not consumes or all(
             self._busy.stock[consumable] - units >= self._spare[consumable]
             for consumable, units in consumes
         )
