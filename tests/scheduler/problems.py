@@ -109,6 +109,7 @@ class _Maker:
                 piece=number // 7 if skills and self._chance(80) else None,
                 sands=is_short and self._chance(30),
                 under_way=given,
+                quickest=Wait(least=stage.cure.least) if stage.cure.table else None,
             )
         for one, other in pairwise(coats):
             if self._chance(30):
