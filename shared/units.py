@@ -73,6 +73,12 @@ def whole_down(exact: Fraction) -> int:
     return exact.numerator // exact.denominator
 
 
+def decimal_of(exact: Fraction, places: int = 6) -> Decimal:
+    """Return a fraction as a decimal, rounded half to even at some places, without zeros behind."""
+    made = Decimal(round(exact * 10**places)).scaleb(-places).normalize()
+    return made.quantize(Decimal(1)) if made == made.to_integral_value() else made
+
+
 def area_up(square_metres: Decimal) -> int:
     """Return a need of floor as whole square decimetres, rounded up."""
     exact = Fraction(square_metres) * SQUARE_DECIMETRES_PER_M2

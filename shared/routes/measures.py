@@ -61,6 +61,11 @@ def _estimate(segment: Segment, measure: Measure, *, is_alone: bool, look: "Look
     return 2 * (smallest + middle)
 
 
+def field_of(measure: Measure) -> str:
+    """Give the field of a segment in which a size stands; KeyError for the number of pieces."""
+    return _FIELDS[measure]
+
+
 def missing_measures(route: Route, segments: Iterable[Segment]) -> tuple[Missing, ...]:
     """Give the sizes that a route wants of segments and the book doesn't have."""
     chosen = tuple(segments)

@@ -7,13 +7,13 @@ is the workshop's own, the sum is worked out anew.
 from collections.abc import Iterable
 from dataclasses import replace
 from decimal import Decimal
-from fractions import Fraction
 from typing import Any
 
 from shared.book import Route, RouteRule, Workshop
 from shared.routes.known import Source, program_route, sources_of
-from shared.routes.sums import figures_in, is_sum, rounded, worth
+from shared.routes.sums import figures_in, is_sum, worth
 from shared.trade.own import looked_up, own_ids
+from shared.units import decimal_of
 
 Part = Any
 """A value somewhere in a step or rule."""
@@ -34,7 +34,7 @@ def with_own_figures(route: Route, workshop: Workshop) -> Route:
     for source in sources_of(route.id):
         if is_sum(source.figures) and own.intersection(figures_in(source.figures)):
             exact = worth(source.figures, look).likely
-            number = _number(rounded(exact, _places(source)))
+            number = decimal_of(exact, _places(source))
             by_step.setdefault(source.step, []).append((source, number))
     if not by_step:
         return route
@@ -57,10 +57,6 @@ def _is_of_rule(source: Source) -> bool:
 
 def _places(source: Source) -> int:
     return _OF_QUANTITIES if source.field.endswith(".quantity") else _OF_OTHERS
-
-
-def _number(exact: Fraction) -> Decimal:
-    return Decimal(exact.numerator) / Decimal(exact.denominator)
 
 
 def _with(value: Part, numbers: Iterable[tuple[Source, Decimal]]) -> Part:

@@ -61,11 +61,6 @@ def worth(asked: str, look: "Lookup" = figure) -> Worth:
     return Worth(_quarters(found.low), _quarters(found.likely), _quarters(found.high))
 
 
-def rounded(exact: Fraction, places: int = 3) -> Fraction:
-    """Round to some decimals, half to even, as ways of making are written."""
-    return Fraction(round(exact * 10**places), 10**places)
-
-
 def _quarters(exact: Fraction) -> Fraction:
     return Fraction(-(-exact * _QUARTERS_IN_ONE // 1), _QUARTERS_IN_ONE)
 

@@ -1,0 +1,56 @@
+"""The estimate of a job as it is written, or of pieces by their sizes and a way of making.
+
+Both are what `take_route` writes into a book: there is one set of rates.
+"""
+
+from collections.abc import Sequence
+
+from shared.book import Book, Job, Material, Route, Segment, Workshop
+from shared.estimate.entries import Entry, entries_as_written, entries_of_job, measures_of
+from shared.estimate.lines import lines_of, sizes_of
+from shared.estimate.quantities import mass_of, quantities_of
+from shared.estimate.values import Estimate
+from shared.trade.own import Lookup, looked_up
+
+
+def estimate_of_segments(
+    workshop: Workshop,
+    route: Route,
+    segments: Sequence[Segment],
+    options: Sequence[str] = (),
+    materials: Sequence[Material] = (),
+) -> Estimate:
+    """Return hours and quantities of pieces that are made in one way and meet no others.
+
+    options: of the way of making. materials: the book's, for their names and waste.
+    """
+    pieces = tuple(segments)
+    entries = entries_as_written(workshop, route, pieces, tuple(options))
+    return _estimate(entries, pieces, materials, looked_up(workshop))
+
+
+def estimate_of_job(book: Book, job: Job) -> Estimate:
+    """Return hours and quantities of a job as it stands in the book.
+
+    Where a step's hours are not those of the way of making it was written from, or it was written
+    from none, they are the planner's own; so are quantities.
+    """
+    entries = entries_of_job(book, job)
+    made = {piece.id for each in entries if each.origin is not None for piece in each.pieces}
+    pieces = tuple(segment for segment in job.segments if segment.id in made)
+    return _estimate(entries, pieces, book.materials, looked_up(book.workshop))
+
+
+def _estimate(
+    entries: Sequence[Entry],
+    pieces: Sequence[Segment],
+    materials: Sequence[Material],
+    look: Lookup,
+) -> Estimate:
+    quantities = quantities_of(entries, materials, look)
+    return Estimate(
+        lines=lines_of(entries),
+        quantities=quantities,
+        sizes=sizes_of(measures_of(entries), pieces, look),
+        mass=mass_of(quantities, look),
+    )
