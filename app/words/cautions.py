@@ -3,9 +3,11 @@
 from typing import TYPE_CHECKING
 
 from app.words.facts import facts_in_words
-from app.words.template import Template
+from app.words.template import Template, within
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from app.words import Words
     from shared.cautions import Caution
 
@@ -65,6 +67,30 @@ SENTENCES: dict[str, Template] = {
     ),
 }
 
+NAMES: dict[str, Template] = {
+    "isocyanate_spray": within("caution", "isocyanates in spray"),
+    "isocyanate_training": within("caution", "training for isocyanates"),
+    "isocyanate_glue": within("caution", "isocyanates in glue"),
+    "styrene": within("caution", "styrene"),
+    "styrene_cure": within("caution", "styrene where it cures"),
+    "hot_wire": within("caution", "extraction at the wire"),
+    "peroxide": within("caution", "peroxide"),
+    "laminate_dust": within("caution", "dust of laminate"),
+    "vibration": within("caution", "vibration"),
+    "no_flame": within("caution", "no flame or spark"),
+    "lifting": within("caution", "lifting"),
+    "hung_piece": within("caution", "nobody under the piece"),
+    "tower": within("caution", "work high up"),
+    "playground": within("caution", "inspection before play"),
+    "slide": within("caution", "acceptance of the slide"),
+    "fire_test": within("caution", "fire test"),
+}
+"""Each in a few words."""
+
+NAMED: Template = "Mind: {names}."
+DO_IN_FULL: Template = within("cautions", "in full")
+DO_IN_SHORT: Template = within("cautions", "in short")
+
 CURES_IN: Template = "Here that is {places}."
 DEFERS: Template = (
     "What local codes, the product's data sheet and licensed people say comes before all of this."
@@ -86,6 +112,12 @@ def sentence(words: "Words", caution: "Caution") -> str:
         return told
     places = words.both(words.names.of("place", place) for place in caution.places)
     return f"{told} {words.say(CURES_IN, places=places)}"
+
+
+def names_line(words: "Words", found: "Sequence[Caution]") -> str:
+    """Give which cautions there are, in a few words each."""
+    names = words.series(words.say(NAMES[each.id]) for each in found)
+    return words.say(NAMED, names=names)
 
 
 def source(words: "Words", caution: "Caution") -> str:

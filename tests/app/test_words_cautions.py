@@ -30,7 +30,7 @@ CAUTIONS = every_caution()
 
 
 def test_every_caution_has_a_sentence_and_no_sentence_is_left_over() -> None:
-    assert set(say.SENTENCES) == set(caution_ids()) == set(CAUTIONS)
+    assert set(say.SENTENCES) == set(say.NAMES) == set(caution_ids()) == set(CAUTIONS)
 
 
 @pytest.mark.parametrize("caution", sorted(say.SENTENCES))
@@ -70,3 +70,9 @@ def test_the_place_of_the_cure_is_named() -> None:
     cure = Caution(id="styrene_cure", source="", places=(PlaceId("bay"), PlaceId("hall")))
 
     assert say.sentence(words, cure).endswith("Here that is Bay and Hall.")
+
+
+def test_in_a_few_words() -> None:
+    found = [CAUTIONS["styrene"], CAUTIONS["no_flame"]]
+
+    assert say.names_line(Words("en"), found) == "Mind: styrene, no flame or spark."

@@ -3,7 +3,16 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
-from PySide6.QtGui import QColor, QFocusEvent, QFont, QKeyEvent, QPainter, QPaintEvent, QPalette
+from PySide6.QtGui import (
+    QColor,
+    QFocusEvent,
+    QFont,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPalette,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QCompleter, QLayout, QLayoutItem, QLineEdit, QWidget
 
 from app.window.bits import theme_of, wrapped
@@ -196,6 +205,11 @@ class Note(QWidget):
     @guarded
     def heightForWidth(self, width: int) -> int:
         return 6 + 17 * len(wrapped(self._text, max(120, width - 18), 13))
+
+    @guarded
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.setMinimumHeight(self._height())
 
     @guarded
     def paintEvent(self, event: QPaintEvent) -> None:

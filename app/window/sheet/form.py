@@ -54,6 +54,7 @@ class Form(QScrollArea):
         self.job: JobId | None = None
         self.segment: SegmentId | None = None
         self.step: StepId | None = None
+        self.is_in_full = False
         self._findings: tuple[Finding, ...] = ()
         self._blanks: dict[str, Blank] = {}
         self._notes: dict[str, Note] = {}
@@ -141,7 +142,11 @@ class Form(QScrollArea):
         steps = tuple((s.id, type(s)) for s in job.steps)
         segments = tuple(s.id for s in job.segments)
         pinned = next((_is_pinned(s) for s in job.steps if s.id == self.step), False)
-        return self.job, segments, steps, self.segment, self.step, pinned
+        return self.job, segments, steps, self.segment, self.step, pinned, self._more_shape()
+
+    def _more_shape(self) -> object:
+        """Return what else makes more or less of what is written."""
+        return None
 
     def _rebuild(self) -> None:
         shape = self._shape_now()

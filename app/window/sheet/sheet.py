@@ -2,6 +2,7 @@
 
 from PySide6.QtWidgets import QVBoxLayout
 
+from app.window.sheet.cautions_part import cautions_shown
 from app.window.sheet.form import Form
 from app.window.sheet.job_part import write_job
 from app.window.sheet.segments_part import write_segments
@@ -19,3 +20,6 @@ class Sheet(Form):
         write_segments(self, column)
         column.addSpacing(GAP)
         write_steps(self, column)
+
+    def _more_shape(self) -> object:
+        return self.is_in_full, cautions_shown(self)

@@ -14,6 +14,7 @@ from app.window.masthead import paint_swatch
 from app.window.sheet import typed, writing
 from app.window.sheet.blanks import Blank
 from app.window.sheet.blanks import Words as Fixed
+from app.window.sheet.cautions_part import write_cautions
 from app.window.sheet.form import Form
 from app.window.theme import Theme
 from app.window.wall import pens
@@ -50,15 +51,19 @@ def write_step(sheet: Form, column: QVBoxLayout) -> None:
     """Write the chosen step out."""
     assert sheet.book is not None
     step = step_shown(sheet)
-    if step is None or isinstance(step, Journey):
+    if step is None:
         return
     column.addSpacing(4)
+    if isinstance(step, Journey):
+        write_cautions(sheet, column)
+        return
     if isinstance(step, Stage):
         _stage(sheet, column, step)
     else:
         _gate(sheet, column, step)
     _people(sheet, column, step.id)
     sheet.add_note(column, "step")
+    write_cautions(sheet, column)
     _step_actions(sheet, column, step)
     column.addSpacing(8)
 

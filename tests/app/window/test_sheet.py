@@ -6,10 +6,10 @@ from pytestqt.qtbot import QtBot
 
 from app.window.bits import KeyWord
 from app.window.main import MainWindow
-from app.window.sheet.blanks import Blank
+from app.window.sheet.blanks import Blank, Note
 from app.window.sheet.steps_part import StepRow
 from app.window.wall import moves
-from shared.book import Book, Pin, Stage
+from shared.book import Book, Kind, Pin, Stage
 from shared.ids import PersonId
 from tests.app.window import hands
 from tests.app.window.conftest import HandEngine
@@ -227,3 +227,21 @@ def test_escape_puts_a_blank_back_then_the_sheet_away(qtbot: QtBot, window: Main
     assert blank.text() == "carve"
     hands.key(window, Qt.Key.Key_Escape)
     assert not window.sheet.isVisible()
+
+
+def test_a_step_says_what_to_mind_in_short_and_in_full(qtbot: QtBot, window: MainWindow) -> None:
+    open_sheet(window)
+
+    def notes() -> list[str]:
+        return [note.text for note in window.sheet.findChildren(Note) if note.text]
+
+    assert stage(window).kind is Kind.FOAM
+    assert notes() == ["Mind: extraction at the wire, no flame or spark."]
+    word(window, "in full").click()
+    qtbot.waitUntil(lambda: len(notes()) == 3)
+    assert "Source: HSE, pages on the storage of plastics; common practice." in notes()[1]
+    assert notes()[2].startswith("What local codes, the product's data sheet and licensed people")
+    write(qtbot, window.sheet.blank("kind"), "laminate")
+    qtbot.waitUntil(lambda: notes()[0].startswith("Styrene vapour: "))
+    word(window, "in short").click()
+    qtbot.waitUntil(lambda: [note[:14] for note in notes()] == ["Mind: styrene,"])
