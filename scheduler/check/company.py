@@ -51,21 +51,29 @@ def hours_of(
 def _with_company(world: World, person: PersonId) -> Openings:
     """Return when a person works and somebody else is there."""
     if person not in world.company:
-        others = (_in_building(world, each) for each in world.people if each != person)
+        others = {_in_building(world, each) for each in world.people if each != person}
         own = world.hours.team((person,)).pairs
         world.company[person] = Openings(common(own, _either(others)))
     return world.company[person]
 
 
 def _in_building(world: World, person: PersonId) -> Pairs:
+    if person not in world.presence:
+        world.presence[person] = _on_shift(world, person)
+    return world.presence[person]
+
+
+def _on_shift(world: World, person: PersonId) -> Pairs:
+    """Return when a person is on shift and not away with a journey."""
     away = [
         (seconds(trip.start) // QUARTER, up(seconds(trip.free)))
         for _, journey, trip in world.trips.values()
         if person in journey.crew
     ]
-    return tuple(
-        piece for shift in world.hours.shifts(person).pairs for piece in _rest([shift], away)
-    )
+    shifts = world.hours.shifts(person).pairs
+    if not away:
+        return shifts
+    return tuple(piece for shift in shifts for piece in _rest([shift], away))
 
 
 def _rest(pieces: list[Pair], away: Iterable[Pair]) -> list[Pair]:
@@ -91,9 +99,10 @@ def _alone(
     world: World, task: Task, own: Openings, there: Openings, span: Pair
 ) -> Iterator[Breach]:
     """Give the first stretch that somebody works alone."""
-    for opens, shuts in own.pairs:
-        first, last = max(opens, span[0]), min(shuts, span[1])
-        gaps = there.gaps(first, last) if first < last else []
+    if there.between(*span) == own.between(*span):
+        return
+    for first, last in own.within(*span):
+        gaps = there.gaps(first, last)
         if gaps:
             start, end = gaps[0]
             name = world.people[task.placement.people[0]].name

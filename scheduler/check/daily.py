@@ -60,9 +60,7 @@ def _worked(world: World, task: Task) -> Iterator[Pair]:
     if task.running is not None:
         start = resumed_at(world, task)
     hours, _ = hours_of(world, task, (start, end), needed)
-    for opens, shuts in hours.pairs:
-        if max(opens, start) < min(shuts, end):
-            yield max(opens, start), min(shuts, end)
+    yield from hours.within(start, end)
 
 
 def _by_halves(world: World, start: int, end: int) -> Iterator[tuple[int, int]]:

@@ -66,6 +66,13 @@ class Openings:
         index = min(bisect_right(self._before, target), len(self.pairs)) - 1
         return self._starts[index] + target - self._before[index] if index >= 0 else quarter
 
+    def within(self, start: int, end: int) -> list[Pair]:
+        """Return what is open of [start, end)."""
+        first = max(0, bisect_right(self._starts, start) - 1)
+        last = bisect_right(self._starts, end)
+        clipped = ((max(a, start), min(b, end)) for a, b in self.pairs[first:last])
+        return [(a, b) for a, b in clipped if a < b]
+
     def gaps(self, start: int, end: int) -> list[Pair]:
         """Return the shut stretches inside [start, end)."""
         found, at = [], start

@@ -9,7 +9,7 @@ from functools import cached_property
 from scheduler.check.clock import DAY, QUARTER, seconds, up
 from scheduler.check.facts import Facts
 from scheduler.check.hours import Hours
-from scheduler.check.openings import Openings
+from scheduler.check.openings import Openings, Pairs
 from shared.book import (
     Book,
     Fact,
@@ -118,6 +118,11 @@ class World:
         ends = [task.end for task in self.tasks.values()]
         last = min(max(ends, default=self.now), self.now + _FARTHEST)
         return Hours(self.book, self.now - 7 * DAY, max(last, self.now) + 3 * DAY)
+
+    @cached_property
+    def presence(self) -> dict[PersonId, Pairs]:
+        """Return when people are in the building, of those who were asked about."""
+        return {}
 
     @cached_property
     def company(self) -> dict[PersonId, Openings]:
