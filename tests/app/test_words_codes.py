@@ -5,6 +5,7 @@ import ast
 import pytest
 
 from app.words import Words, breaches, clashes, findings, troubles, undo, verdicts
+from app.words.acts import ACTS
 from app.words.findings_book import CURES_WITH_NEAREST
 from app.words.findings_file import OF_NO_NEAREST, WITH_NEAREST
 from app.words.template import Template
@@ -12,6 +13,7 @@ from scheduler.outcome import Breach, CheckResult, Verdict
 from scheduler.reasons import Reason
 from scheduler.rules import COMMON_FACTS, FACTS, Rule
 from shared.book import Kind
+from shared.book import Act
 from shared.edits import LABELS
 from shared.findings import Clash, Finding
 from shared.findings_codes import CODES
@@ -141,6 +143,31 @@ def test_a_breach_of_what_was_put_in_is_named_as_such(part: str, where: str) -> 
     said = Words("en").breach(Breach(rule=Rule.PAUSE, where="s1", facts=facts))
 
     assert said.startswith(where)
+
+
+def test_every_act_has_words() -> None:
+    assert set(ACTS) == {act.value for act in Act}
+
+
+def test_a_meeting_in_shared_air_is_said_in_words() -> None:
+    facts = (
+        *(("job", "Garden snail"), ("step", "sand"), ("part", ""), ("round", 0)),
+        *(("place", "Bay 2"), ("start", "8:00"), ("act", "dust")),
+        *(("other", "Moon: lacquer"), ("other_act", "wet"), ("until", "12:00")),
+    )
+
+    assert Words("en").breach(Breach(rule=Rule.SHARED_AIR, where="s1", facts=facts)) == (
+        "Garden snail: sand brings dust into the air of Bay 2 8:00, and Moon: lacquer has "
+        "a wet surface there until 12:00: they are kept apart."
+    )
+
+
+def test_open_spraying_leaves_the_last_word_to_those_who_have_it() -> None:
+    said = Words("en").clash(Clash(code=Reason.OPEN_SPRAYING, facts=(("step", "hard coat"),)))
+
+    assert said.startswith("Hard coat sprays isocyanates")
+    for source in ("local codes", "data sheet", "licensed people"):
+        assert source in said
 
 
 def test_every_reason_has_a_sentence() -> None:
