@@ -12,8 +12,7 @@ from app.words.template import Template
 from scheduler.outcome import Breach, CheckResult, Verdict
 from scheduler.reasons import Reason
 from scheduler.rules import COMMON_FACTS, FACTS, Rule
-from shared.book import Kind
-from shared.book import Act
+from shared.book import Act, Kind
 from shared.edits import LABELS
 from shared.findings import Clash, Finding
 from shared.findings_codes import CODES
