@@ -125,9 +125,11 @@ def soon_lines(
 ) -> list[str]:
     """Give the orders of the next two weeks and those overdue, and what comes too late.
 
+    What nobody is named for who delivers it has no day, and is left for the buying list.
     spare_minutes: what the jobs have to spare; said where an order comes too late.
     """
-    soon = [each for each in found.orders if (each.day - today).days <= SOON_DAYS]
+    named = [each for each in found.orders if each.supplier is not None]
+    soon = [each for each in named if (each.day - today).days <= SOON_DAYS]
     told = []
     for order in soon[:TOLD_COUNT]:
         line = order_line(words, order, materials[order.material], today)

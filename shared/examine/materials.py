@@ -34,8 +34,8 @@ def check_material(material: Material, path: "Path", look: "Look") -> None:
 
 
 def check_suppliers(book: Book, path: "Path", look: "Look") -> None:
-    """Hold that somebody delivers what is needed."""
-    if not book.materials:
+    """Hold that somebody delivers what is needed, in a book that knows suppliers at all."""
+    if not book.suppliers:
         return
     needed = {need.material for job in book.jobs for step in job.steps for need in _needs(step)}
     for index, material in enumerate(book.materials):

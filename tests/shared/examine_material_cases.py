@@ -92,7 +92,11 @@ CASES: list[Case] = [
     ),
     (
         "material_without_supplier",
-        with_step(a_stage(materials=(so_much(3),)), materials=(a_material(supplier=None),)),
+        with_step(
+            a_stage(materials=(so_much(3),)),
+            materials=(a_material(supplier=None),),
+            suppliers=(a_supplier(),),
+        ),
         (*MATERIAL0, "supplier"),
         {"material": "Primer"},
     ),
@@ -125,6 +129,7 @@ CASES: list[Case] = [
 
 FINE: list[Book] = [
     with_material(supplier=None),
+    with_step(a_stage(materials=(so_much(3),)), materials=(a_material(supplier=None),)),
     with_material(kind=MaterialKind.FOAM, unit="m3"),
     with_material(kind=MaterialKind.FOAM, unit="piece", pack_size=Decimal(1)),
     with_material(waste_percent=Decimal(100)),

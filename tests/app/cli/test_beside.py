@@ -169,6 +169,8 @@ def test_only_orders_of_the_next_two_weeks_stand_with_the_plan() -> None:
         return order_words.soon_lines(words, found, materials, TODAY, {})
 
     assert lines("2026-01-20") == []
+    nobody = Buying(orders=(replace(order("2026-01-19"), supplier=None),))
+    assert order_words.soon_lines(words, nobody, materials, TODAY, {}) == []
     assert lines("2026-01-19") == ["Mon 19 Jan  Primer, 2 × 5 l (7 l needed), from Harbour."]
     many = lines(*["2026-01-19"] * 6)
     assert (len(many), many[-1]) == (6, "One more with countback orders or --json.")
