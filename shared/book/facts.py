@@ -34,7 +34,8 @@ class Fact(Value):
 
     done: the stage ended at `at`; of an answer that was yes with changes: these are done.
     running: it has run since `at`, with `remaining_hours` of person-hours still to do from now.
-    pictures: they went out at `at`. shown: names of the pictures that went out or were answered.
+    material: all that the step takes was there at `at`. pictures: they went out at `at`.
+    shown: names of the pictures that went out or were answered.
     """
 
     id: FactId

@@ -56,7 +56,7 @@ def copy_job(book: Book, job_id: JobId, name: str) -> Edited:
     old = job_of(book, job_id)
     new_id = fresh_id(old.id, (job.id for job in book.jobs))
     made = renamed(book, old, JobId(new_id))
-    made = replace(made, name=name)
+    made = replace(made, name=name, deposit_paid=None)
     jobs = inserted(book.jobs, made, book.jobs.index(old) + 1)
     return of_jobs(book, jobs, {made.id}, label("copy_job", name=old.name))
 
