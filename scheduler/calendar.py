@@ -51,6 +51,7 @@ class Index:
         self._teams: dict[Call, tuple[Team, ...]] = {}
         self._eligible: dict[Call, Team] = {}
         self._steps: dict[tuple[int, int, Team], int] = {}
+        self._is_usual = [worker.pace == 1 for worker in problem.workers]
         self._hours_at: dict[tuple[int, int, Team], Hours] = {}
         self._made: dict[object, object] = {}
 
@@ -122,9 +123,12 @@ class Index:
         key = (stage, way, team)
         found = self._steps.get(key)
         if found is None:
-            workers = self.problem.workers
-            work = self.problem.stages[stage].ways[way].work
-            found = work_steps(work, [workers[worker].pace for worker in team])
+            if team and all(map(self._is_usual.__getitem__, team)):
+                found = self.steps((), way, stage)
+            else:
+                workers = self.problem.workers
+                work = self.problem.stages[stage].ways[way].work
+                found = work_steps(work, [workers[worker].pace for worker in team])
             self._steps[key] = found
         return found
 
