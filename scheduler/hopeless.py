@@ -1,7 +1,8 @@
-"""Why a step that fits nowhere can never be done: what it needs may not be used any more by then.
+"""Why a step that fits nowhere can never be done, whatever else is planned.
 
-Certificates run out, tests fall due, places are given up. The earliest end counts, everybody else
-out of the way; so what is said holds for every plan, and is a fact of the job.
+Certificates run out, tests fall due, places are given up: then the earliest end counts, everybody
+else out of the way. Or no team at all can do it and the step whose people it wants. What is said
+holds for every plan, and is a fact of the job.
 """
 
 from dataclasses import replace
@@ -9,13 +10,20 @@ from dataclasses import replace
 from scheduler.calendar import Index
 from scheduler.countback import earliest
 from scheduler.normalise import Normal
+from scheduler.pairs import Pairs
 from scheduler.problem import Problem, Room, Stage, Use
 from scheduler.reasons import Reason
 from shared.findings import Clash, Fact
 
 
 def hopeless(normal: Normal, index: Index, stage: int) -> Clash | None:
-    """Return why a stage can never be done, None where no certificate or last day forbids it."""
+    """Return why a stage can never be done, None where nothing of this forbids it."""
+    mates = _mates_of_nobody(index, stage)
+    if mates:
+        steps = {step.id: step for job in normal.book.jobs for step in job.steps}
+        others = ", ".join(steps[normal.stages[mate].step].name for mate in mates)
+        facts = (("step", normal.stages[stage].step), ("other", others))
+        return Clash(code=Reason.OTHER_PEOPLE.value, facts=facts)
     soonest = earliest(index).ends[stage]
     if soonest is None:
         return _without_certificate(normal, stage)
@@ -23,6 +31,17 @@ def hopeless(normal: Normal, index: Index, stage: int) -> Clash | None:
     gone = [_over(normal, way.uses, soonest) for way in asked.ways]
     first = next(iter(gone), None)
     return _clash(normal, stage, first) if first is not None and None not in gone else None
+
+
+def _mates_of_nobody(index: Index, stage: int) -> list[int]:
+    """Return the stages that want the team of a stage, if no team can ever do all of them."""
+    pairs, stages = index.once(Pairs), index.problem.stages
+    if pairs.teams(stage) != frozenset():
+        return []
+    mates = pairs.mates(stage)
+    if not all(way.work for mate in mates for way in stages[mate].ways):
+        return []
+    return [mate for mate in mates if mate != stage]
 
 
 def _without_certificate(normal: Normal, stage: int) -> Clash | None:

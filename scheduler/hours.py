@@ -83,6 +83,14 @@ class Runs:
         self.held = [held for _, _, held in kept]
         self.most = max(self.held, default=0)
 
+    def has_midnight(self, days: Spans) -> bool:
+        """Return whether some stretch lies in more than one of these days."""
+        mornings = [start for start, _ in days]
+        return any(
+            bisect_right(mornings, first) != bisect_left(mornings, last)
+            for first, last in zip(self.first, self.last, strict=True)
+        )
+
     def fit(self, t: int, work: int) -> tuple[int, int] | None:
         """Return start and end of so many steps of work (at least 1) begun at t or soonest after.
 

@@ -5,7 +5,9 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from scheduler.calendar import Index
+from scheduler.daily import ShortDays
 from scheduler.teams import Team
+from scheduler.terms import FOREVER
 
 if TYPE_CHECKING:
     from scheduler.search import Spot
@@ -18,6 +20,10 @@ class Pairs:
         self._index = index
         self._mates = _mates([stage.same_team_as for stage in index.problem.stages])
         self._teams: dict[Sequence[int], frozenset[Team] | None] = {}
+
+    def mates(self, stage: int) -> tuple[int, ...]:
+        """Return all stages of a stage's group, none where it wants nobody else's team."""
+        return self._mates.get(stage, ())
 
     def team_of(self, stage: int, spots: "Mapping[int, Spot]") -> Team | None:
         """Return the team that a stage must have because of others placed, None for any."""
@@ -44,9 +50,29 @@ class Pairs:
             if not all(index.problem.stages[mate].ways[way].work for way in ways):
                 continue
             if not any(map(index.has_too_many_teams, calls)):
-                mine = frozenset(team for call in calls for team in index.all_teams(call))
+                mine = frozenset(
+                    team
+                    for way, call in zip(ways, calls, strict=True)
+                    for team in index.all_teams(call)
+                    if self._can_ever(mate, way, team)
+                )
                 found = mine if found is None else found & mine
         return found
+
+    def _can_ever(self, stage: int, way: int, team: Team) -> bool:
+        """Return whether a team could do a stage if it had nothing else to do."""
+        index = self._index
+        asked, work = index.problem.stages[stage], index.steps(team, way, stage)
+        runs = index.runs(team, way, stage)
+        if not team or work > runs.most:
+            return not team
+        limits = (index.problem.workers[worker].sanding_max for worker in team)
+        most = min((limit for limit in limits if limit is not None), default=work)
+        if not asked.sands or asked.under_way or work <= most or not index.problem.days:
+            return True
+        if asked.one_go and not runs.has_midnight(index.problem.days):
+            return False
+        return index.once(ShortDays).from_day(runs.hours, most, work, 0) < FOREVER
 
 
 def _mates(pairs: Sequence[int | None]) -> dict[int, tuple[int, ...]]:

@@ -1,6 +1,5 @@
 """Whether a step can be done at all, with company and within the limits of a day."""
 
-from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -126,11 +125,7 @@ class Never:
         limits = self._frame.laws.sanding
         if work <= min(limits[worker] for worker in team):
             return False
-        mornings = [start for start, _ in self._frame.laws.days()]
-        return all(
-            bisect_right(mornings, first) == bisect_left(mornings, last)
-            for first, last in zip(runs.first, runs.last, strict=True)
-        )
+        return not runs.has_midnight(self._frame.laws.days())
 
     @property
     def _index(self) -> Index:

@@ -287,6 +287,8 @@ class _Step:
 
     def _work(self) -> Reached:
         abrade = abrading(self._frame, self._job, self._step, self._limits)
+        if abrade is not None and self._never_done(abrade, "abrade") is not None:
+            abrade = None
         if abrade is None:
             self._limits = without_abrading(self._limits)
         settings, asked = self._settings(), self._asked()
@@ -367,12 +369,7 @@ class _Step:
 
     def _changed(self, gate: Gate) -> Reached:
         """Make the changes that the yes asked for; the answer is over when they are."""
-        asked = Asked(
-            step=gate.id,
-            segments=segments_of(self._job, gate),
-            acts=acts_done(self._job, gate, "changes"),
-        )
-        found = expand(self._frame, self._changes, asked)
+        found = self._besides(self._changes, "changes")
         if not found.ways:
             return self._steps.clashing(self._job, gate.id, found.clashes)
         yes = self._told.answered[-1]
@@ -385,18 +382,30 @@ class _Step:
         at = self._between(gate, number, "changes", limits, found, cure)
         return Placed(first=at, last=at)
 
+    def _besides(self, ways: tuple[book.Way, ...], part: str) -> Expanded:
+        """Return the ways of work that an answer calls for, as far as anybody can ever do it."""
+        asked = Asked(
+            step=self._step.id,
+            segments=segments_of(self._job, self._step),
+            acts=acts_done(self._job, self._step, part),
+        )
+        found = expand(self._frame, ways, asked)
+        never = self._never_done(found, part)
+        if never is None:
+            return found
+        return Expanded(ways=(), names=(), clashes=(self._named(never),))
+
+    def _never_done(self, found: Expanded, part: str) -> Reason | None:
+        """Return why nobody can ever do what is worked besides a step."""
+        longest = self._frame.book.workshop.longest_pause_days * DAY_STEPS
+        stage = Stage(ways=found.ways, longest_pause=longest)
+        name = StageName(job=self._job.id, step=self._step.id, part=part)
+        return self._steps.never.why(self._steps.bind(stage, name)) if found.ways else None
+
     def _rounds(
         self, gate: Gate, parts: list[tuple[int, str]], limits: Limits, shown: Fact | None
     ) -> Reached:
-        rework = expand(
-            self._frame,
-            gate.rework.ways if gate.rework is not None else (),
-            Asked(
-                step=gate.id,
-                segments=segments_of(self._job, gate),
-                acts=acts_done(self._job, gate, "rework"),
-            ),
-        )
+        rework = self._besides(() if gate.rework is None else gate.rework.ways, "rework")
         if not rework.ways and any(part for _, part in parts):
             return self._steps.clashing(self._job, gate.id, rework.clashes)
         placed: list[int] = []

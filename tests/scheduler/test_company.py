@@ -9,10 +9,11 @@ import pytest
 
 from scheduler.outcome import Outcome, Verdict
 from scheduler.reasons import Reason
-from shared.book import Act, Book, FactKind, Job, Kind, Leave, Person, Pin, Stage
+from shared.book import Abrade, Act, Book, FactKind, Job, Kind, Leave, Person, Pin, Stage
 from shared.ids import PersonId, StepId
 from tests.builders import (
     NOW,
+    SKILLS,
     a_book,
     a_fact,
     a_floor,
@@ -196,6 +197,19 @@ class TestSamePeople:
 
         assert reasons(outcome) == [Reason.OTHER_PEOPLE]
 
+    def test_what_one_cannot_sand_in_a_day_the_other_may_not_want_of_them(self) -> None:
+        """Ana alone can polish, and sands for an hour a day at most."""
+        sand = a_stage("first", Kind.FILL, hours=3, does=(Act.POWER_SAND,))
+        tender = replace(a_person(skills=(*SKILLS, "polish")), sanding_hours_per_day=Decimal(1))
+        polish = replace(
+            self.SECOND, same_people_as=StepId("first"), ways=(a_way(hours=1, skill="polish"),)
+        )
+
+        outcome = solved(ruled(sand, polish, people=(tender, self.CEM)))
+
+        assert reasons(outcome) == [Reason.OTHER_PEOPLE]
+        assert job_of(outcome, "heron").verdict is Verdict.CANNOT
+
     def test_certificates_and_names_count(self) -> None:
         certified = self.of_pair(certificates=("lift",))
         named = self.of_pair(people=(PersonId("cem"),))
@@ -371,6 +385,19 @@ class TestSanding:
 
         assert reasons(solved(ruled(long))) == [Reason.SANDING_TOO_LONG]
         assert solved(ruled(long, people=(half,))).verdict is Verdict.FITS
+
+    def test_where_nobody_can_abrade_the_recoat_time_is_kept(self) -> None:
+        """Forty hours of abrading are more than any days in a row may have."""
+        ways = (a_way("abrade", 40, skill="fill"),)
+        coat = a_stage(
+            "coat", Kind.COAT, hours=2, recoat_hours=Decimal(30), abrade=Abrade(ways=ways)
+        )
+
+        normal = normal_of(ruled(coat, a_stage("paint", Kind.PAINT, hours=2)))
+
+        assert all(name.part != "abrade" for name in normal.stages)
+        (edge,) = [edge for edge in normal.problem.edges if edge.most is not None]
+        assert (edge.most, edge.insert) == (120, None)
 
     def test_limits_round_down_to_the_quarter(self) -> None:
         limit = Decimal("3.1")
