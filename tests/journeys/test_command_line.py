@@ -20,6 +20,7 @@ from shared.files.lock import Lock, take
 from shared.files.read import read_book, read_plan
 from shared.files.write import write_book, write_plan
 from shared.plan import Placement, Plan
+from tests.app.cli.test_beside import BESIDE_FIELDS
 from tests.app.cli.test_report import JOB_FIELDS, PLAN_FIELDS
 from tests.builders import NOW
 from tests.house.tree import ROOT
@@ -93,8 +94,8 @@ def test_a_sample_is_planned_and_its_plan_is_sound(
 
     assert checked.returncode == 0, checked.stdout
     assert last_object(checked.stdout) == {"sound": True, "breaches": [], "not_judged": []}
-    assert list(said) == PLAN_FIELDS
-    assert all(list(job) == JOB_FIELDS for job in said["jobs"])
+    assert list(said) == [*PLAN_FIELDS, *BESIDE_FIELDS]
+    assert all(list(job) == [*JOB_FIELDS, "steps"] for job in said["jobs"])
     assert said["checked"] is True
     assert len(said["levels"]) == 8
     met = all(job["verdict"] in {"fits", "tight"} for job in said["jobs"])

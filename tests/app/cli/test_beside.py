@@ -30,6 +30,8 @@ from tests.builders import (
 )
 
 TODAY = date(2026, 1, 5)
+BESIDE_FIELDS = ["cautions", "buying", "dates", "rivals"]
+"""Behind those of the plan, in `plan --json`."""
 
 
 def painted(job: str, hours: int = 8, **changes: Any) -> Any:
@@ -97,6 +99,7 @@ def test_a_refused_book_has_the_same_fields(tmp_path: Path) -> None:
     said = countback("plan", a_file(tmp_path, a_book(a_job(windows=()))), "--json")
 
     assert said.code == 2
+    assert list(said.last)[-len(BESIDE_FIELDS) - 1 :] == [*BESIDE_FIELDS, "findings"]
     assert (said.last["cautions"], said.last["buying"], said.last["rivals"]) == ({}, None, [])
 
 
