@@ -96,6 +96,8 @@ _BOOK = {
     "lifted_alone": _tells("mass_kg", "limit_kg"),
     "skill_doubled": _tells("skill"),
     "freelance_without_days": _tells(),
+    "engaged_too_short": _tells("days_count", "least_count"),
+    "cancel_soon": _tells("until", "first"),
     # Jobs.
     "job_without_window": _stops(),
     "window_over": _tells("end", "as_of"),

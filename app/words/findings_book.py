@@ -115,6 +115,18 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "This freelancer has no confirmed days, so no plan counts on them.",
         "Confirm days, once they are agreed.",
     ),
+    "engaged_too_short": (
+        counted(
+            "days_count",
+            "This freelancer comes for {least_count} at least, and is wanted for {days_count} day.",
+            "This freelancer comes for {least_count} at least, but is wanted for {days_count}.",
+        ),
+        "Add days, or take these out.",
+    ),
+    "cancel_soon": (
+        "This freelancer is pencilled from {first} on and can be cancelled until {until}.",
+        "Confirm the days or cancel them.",
+    ),
     # Jobs.
     "job_without_window": (
         "The job has no window, or none of the name it holds.",

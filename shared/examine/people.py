@@ -1,7 +1,12 @@
 """People: their skills, their days, and what nobody can do."""
 
+from datetime import timedelta
+
 from shared.book import EngagementState, EquipmentNeed, Need, Person, SkillLevel, Stage, Way
 from shared.examine.look import Look, Path
+
+CANCEL_SOON = timedelta(days=7)
+"""So long before a freelancer can no longer be cancelled it is told."""
 
 
 def check_person(person: Person, path: Path, look: Look) -> None:
@@ -14,6 +19,27 @@ def check_person(person: Person, path: Path, look: Look) -> None:
     confirmed = any(each.state is EngagementState.CONFIRMED for each in person.engaged)
     if person.freelance and not confirmed:
         look.add("freelance_without_days", (*path, "engaged"))
+    if person.freelance and person.engaged:
+        _check_engaged(person, path, look)
+
+
+def _check_engaged(person: Person, path: Path, look: Look) -> None:
+    """Hold that days are enough to come for, and tell by when pencilled ones are decided."""
+    for index, days in enumerate(person.engaged):
+        count = (days.last - days.first).days + 1
+        if person.least_days is not None and 0 < count < person.least_days:
+            facts = {"days_count": count, "least_count": person.least_days}
+            look.add("engaged_too_short", (*path, "engaged", index), **facts)
+    today, until = look.today, person.cancel_by
+    if today is None or until is None or not today <= until <= today + CANCEL_SOON:
+        return
+    pencilled = [
+        days.first
+        for days in person.engaged
+        if days.state is EngagementState.PENCILLED and days.last >= today
+    ]
+    if pencilled:
+        look.add("cancel_soon", (*path, "cancel_by"), until=until, first=min(pencilled))
 
 
 def check_need(need: Need, path: Path, look: Look) -> None:

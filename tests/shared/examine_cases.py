@@ -1,6 +1,7 @@
 """One book for each thing that can be wrong with names, numbers, hours, places and people."""
 
 from decimal import Decimal
+from typing import Any
 
 from shared.book import (
     Act,
@@ -8,11 +9,13 @@ from shared.book import (
     Booking,
     Closure,
     Engaged,
+    EngagementState,
     ExtraHours,
     Kind,
     Leave,
     Offer,
     Opening,
+    Person,
     Pin,
     PlaceKind,
     Reading,
@@ -63,6 +66,15 @@ from tests.shared.examine_books import (
 
 def _part(area_m2: str) -> Booking:
     return Booking(start=TEN, end=at("2026-02-03 10:00"), area_m2=Decimal(area_m2))
+
+
+def _freelancer(first: str = "2026-02-02", last: str = "2026-02-06", **changes: Any) -> Person:
+    """Somebody confirmed for a day, and pencilled for some more."""
+    days = (
+        Engaged(first=on(first), last=on(last), state=EngagementState.PENCILLED),
+        Engaged(first=on("2026-03-02"), last=on("2026-03-06"), state=EngagementState.CONFIRMED),
+    )
+    return a_person("bo", freelance=True, engaged=days, **changes)
 
 
 CASES: list[Case] = [
@@ -415,5 +427,17 @@ CASES: list[Case] = [
         a_book(people=(a_person(), a_person("bo", freelance=True))),
         ("people", 1, "engaged"),
         {},
+    ),
+    (
+        "engaged_too_short",
+        a_book(people=(a_person(), _freelancer("2026-02-02", "2026-02-03", least_days=3))),
+        ("people", 1, "engaged", 0),
+        {"days_count": 2, "least_count": 3},
+    ),
+    (
+        "cancel_soon",
+        a_book(people=(a_person(), _freelancer(cancel_by=on("2026-01-12")))),
+        ("people", 1, "cancel_by"),
+        {"until": "2026-01-12", "first": "2026-02-02"},
     ),
 ]
