@@ -12,12 +12,11 @@ from functools import cache
 
 import pytest
 
-from scheduler.loads import loads
+from scheduler.loads import proposals, take
 from scheduler.outcome import Outcome
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
 from shared.book import Book, Stage
-from shared.edits import take_load
 from shared.plan import Placement
 from shared.trade import figure
 from tests.books.commissions import two_days
@@ -35,8 +34,8 @@ def planned(made: Callable[[], Book]) -> tuple[Book, Outcome]:
     book = made()
     now = book.as_of
     assert now is not None
-    for load in loads(book, now):
-        book = take_load(book, load.steps).book
+    for proposal in proposals(book, now):
+        book = take(book, proposal)
     outcome = solve(SolveRequest(book=book, now=now, effort=EFFORT, workers=1))
     assert outcome.check.sound
     assert all(job.verdict.value in {"fits", "tight"} for job in outcome.jobs)

@@ -33,8 +33,8 @@ def _with_figures(*figures: OwnFigure) -> Case:
 
 
 def _own(figure: str = "QL03b", value: str = "0.3", **ends: str) -> OwnFigure:
-    ends_as_numbers = {key: Decimal(end) for key, end in ends.items()}
-    return OwnFigure(figure=figure, value=Decimal(value), **ends_as_numbers)
+    own = OwnFigure(figure=figure, value=Decimal(value))
+    return replace(own, **{key: Decimal(end) for key, end in ends.items()})  # type: ignore[arg-type]
 
 
 FINE = [

@@ -50,7 +50,7 @@ def test_one_way_is_told_with_hours_waits_and_figures() -> None:
     said = countback("routes", "--of", "hollow", "--json")
     out = " ".join(said.out.split())
     assert "carve: 4 h a m²; from QL03b" in out
-    assert "second laminate (with walked-on): 0.5 h and 0.675 h a m², then 48 h at 20 °C" in out
+    assert "second laminate (with walked-on): 0.5 h and 0.45 h a m², then 48 h at 20 °C" in out
     assert "QL03b: carving (default), 0.25 (0.1 to 0.5) m2/person-hour." in out
     assert "PT01a: PU over PU recoat window, hottest surface 16-21 degC, 8 to 48 h." in out
     numbers = said.last["routes"][0]["numbers"]
