@@ -49,6 +49,14 @@ VERBS: dict[str, Verb] = {
     "through": Verb(must=("BOOK",), may=("JOB",), options=("--size",), flags=("--json",)),
     "split": Verb(must=("BOOK", "SEGMENT"), options=("--cut",), flags=("--json",)),
     "cautions": Verb(must=("BOOK",), may=("STEP",), flags=("--json",)),
+    "estimate": Verb(
+        may=("BOOK", "JOB"),
+        options=(
+            *("--size", "--surface", "--pieces", "--detail", "--finish"),
+            *("--route", "--option", "--like", "--times"),
+        ),
+        flags=("--json",),
+    ),
     "routes": Verb(may=("BOOK",), options=("--of", "--copy"), flags=("--json",)),
     "make": Verb(
         must=("BOOK", "JOB", "SEGMENT"),
@@ -107,6 +115,11 @@ class Asked:
     take: tuple[str, ...] = ()
     pieces: str | None = None
     size: str | None = None
+    surface: str | None = None
+    detail: str | None = None
+    finish: str | None = None
+    like: str | None = None
+    times: str | None = None
     cuts: tuple[str, ...] = ()
     of: str | None = None
     copy: str | None = None

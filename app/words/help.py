@@ -14,6 +14,7 @@ and be loaded by when, and whether every window holds.
   countback through BOOK [JOB]    what each piece must pass on its way, what decides, and the loads
   countback split BOOK SEGMENT    the fewest cuts with which a piece passes, and what they add
   countback cautions BOOK [STEP]       what to mind in a step, or in all, and who says so
+  countback estimate [BOOK [JOB]]      hours and material of a job, of a size, or like a past job
   countback routes [BOOK]     ways of making: those that the program brings, and the book's own
   countback make BOOK JOB SEGMENT...   write a way of making into a job
   countback answer BOOK GATE ANSWER    write down what was said to the pictures: yes, changes or no
@@ -139,6 +140,28 @@ height of the piece and what it is for. Without a step each caution once, with t
 the steps it goes with. It names where each is from. What local codes, the product's data
 sheet and licensed people say comes before all of it.
 
+  --now INSTANT    taken, and changes nothing here
+  --json           say it once more, as one JSON object on the last line
+""",
+    "estimate": """\
+countback estimate [BOOK [JOB]] [--size LxWxH] [--surface M2] [--pieces N] [--detail CLASS]
+                   [--finish CLASS] [--route ROUTE] [--option NAME] [--like JOB --times N]
+                   [--now INSTANT] [--json]
+
+Person-hours by stage, low, likely and high, and material, each with the sum it is and the
+figures in it: their source, and how far they are to be trusted. Of a job of the book, or of
+pieces of a size, as countback make would write them; hours that you wrote yourself stand and
+are marked as your own. A book changes a figure under figures of its workshop.
+
+  --size LxWxH     length, width and height of the whole, as 2.4x2.1x2.6 or 8ft x 7ft x 8ft 6in
+  --surface M2     its surface in square metres; else a share of that of its box
+  --pieces N       cut into so many equal pieces; 1 if not said
+  --detail CLASS   how much is carved into it: plain, usual, fine or very_fine
+  --finish CLASS   how smooth it has to be: plain, usual, fine or mirror
+  --route ROUTE    which way of making; hollow if not said
+  --option NAME    with this option of it; may be said more than once
+  --like JOB       like that past job of the book, from its recorded hours where there are any
+  --times N        so many times as large: areas by the square, volumes by the cube
   --now INSTANT    taken, and changes nothing here
   --json           say it once more, as one JSON object on the last line
 """,

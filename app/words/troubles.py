@@ -74,6 +74,17 @@ SENTENCES: dict[str, Template] = {
     "length=1.2,2.4.",
     "bad_cut": "A cut at {at} m lies outside the piece, or on another: its {axis} is {most} m.",
     "piece_without_size": "{segment} lacks a size; write length, width and height into the book.",
+    # Blanks that were filled in.
+    "nothing_to_estimate": "Say what to estimate; a job of a book, or --size such as 2.4x2.1x2.6.",
+    "like_without_book": "{option} names a past job; say in which book it is.",
+    "times_without_like": "--times goes with a past job; name that with --like.",
+    "like_without_times": "--like goes with how many times as large; say so with --times 1.5.",
+    "bad_times": "“{word}” is not how many times as large; write a number such as 1.5, above 0 and "
+    "up to {most}.",
+    "bad_area": "“{word}” is no area; write square metres such as 24.5, above 0.",
+    "bad_count": "“{word}” is no number of pieces; write 1 to {most}.",
+    "unknown_detail": "“{word}” is no class of detail; there are {known}.",
+    "unknown_finish": "“{word}” is no class of finish; there are {known}.",
     # Loads.
     "no_loads": "There is nothing to take: no pieces could be sprayed at once.",
     "unknown_load": "“{word}” is none of them; there are 1 to {count}, or all.",

@@ -75,13 +75,15 @@ class Origin:
 class Entry:
     """A step with work, the segments that it is on, and what it was written from, if that is known.
 
-    own: its hours are the planner's, not those of the way of making.
+    own: its hours are the planner's, not those of the way of making. is_fresh: it is as the way of
+    making gives it, and nobody has touched it.
     """
 
     step: Work
     pieces: tuple[Segment, ...]
     origin: Origin | None
     own: bool = False
+    is_fresh: bool = False
 
 
 def entries_as_written(
@@ -104,7 +106,7 @@ def entries_as_written(
             continue
         pieces = tuple(by_id[each] for each in step.segments)
         told = _origin(making, origin, pieces, is_alone=len(segments) == 1)
-        found.append(Entry(step=step, pieces=pieces, origin=told))
+        found.append(Entry(step=step, pieces=pieces, origin=told, is_fresh=True))
     return tuple(found)
 
 

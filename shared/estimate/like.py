@@ -174,7 +174,7 @@ def _line(group: list[Scaled], times: Decimal) -> Line:
     before = total_hours(each.before for each in group)
     code = FormulaCode.LIKE_RECORDED if any(each.recorded for each in group) else FormulaCode.LIKE
     facts = (
-        ("hours", f"{before.likely:f}"),
+        ("hours", f"{decimal_of(Fraction(before.likely), _PLACES):f}"),
         ("times", f"{times:f}"),
         ("power", group[0].power),
         ("recorded", sum(each.recorded for each in group)),

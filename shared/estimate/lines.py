@@ -29,13 +29,16 @@ _SHARE = "CP134"
 _PLACES = 3
 
 
-def lines_of(entries: Sequence[Entry]) -> tuple[Line, ...]:
-    """Return a line for each stage with hours, the planner's own apart from all others."""
+def lines_of(entries: Sequence[Entry], *, by_share: bool = False) -> tuple[Line, ...]:
+    """Return a line for each stage with hours, the planner's own apart from all others.
+
+    by_share: the skins that the pieces have are a share of their boxes' surfaces.
+    """
     groups: dict[object, list[Entry]] = {}
     for each in entries:
         if each.step.ways:
             groups.setdefault(_key(each), []).append(each)
-    return tuple(_line(group) for group in groups.values())
+    return tuple(_line(group, by_share=by_share) for group in groups.values())
 
 
 def _key(entry: Entry) -> object:
@@ -44,7 +47,7 @@ def _key(entry: Entry) -> object:
     return entry.origin.making.route.id, entry.origin.step.id, entry.own
 
 
-def _line(group: list[Entry]) -> Line:
+def _line(group: list[Entry], *, by_share: bool) -> Line:
     first = group[0]
     origin = first.origin
     shares = tuple(
@@ -61,7 +64,11 @@ def _line(group: list[Entry]) -> Line:
         name=first.step.name if origin is None else origin.step.name,
         kind=kind_of(first),
         hours=total_hours(share.hours for share in shares),
-        formula=_written() if first.own or origin is None else _formula(origin, group),
+        formula=(
+            _written()
+            if first.own or origin is None
+            else _formula(origin, group, by_share=by_share)
+        ),
         shares=shares,
         own=first.own,
     )
@@ -76,7 +83,7 @@ def _written() -> Formula:
     return Formula(code=FormulaCode.WRITTEN)
 
 
-def _formula(origin: Origin, group: list[Entry]) -> Formula:
+def _formula(origin: Origin, group: list[Entry], *, by_share: bool) -> Formula:
     way, rule = origin.step.ways[0], origin.rule
     asked = origin.making.asked(origin.step.id, "ways.0.hours.likely")
     asked = asked if is_sum(asked) else ""
@@ -86,6 +93,8 @@ def _formula(origin: Origin, group: list[Entry]) -> Formula:
         return Formula(code=FormulaCode.FIXED, facts=facts, asked=asked, figures=tuple(figures))
     amounts = _amounts(group)
     size, work = (sum(column, _NOTHING) for column in zip(*amounts, strict=True))
+    if by_share and rule.per is Measure.SURFACE:
+        figures.append(origin.making.look(_SHARE))
     figures += [*_shares(rule.per, group), *_classes(origin, group)]
     return Formula(
         code=_code(is_set_up=bool(way.setup_hours), is_classed=size != work),
@@ -147,22 +156,34 @@ def _classes(origin: Origin, group: list[Entry]) -> Iterator[Figure]:
 
 
 def sizes_of(
-    measures: Sequence[Measure], segments: Sequence[Segment], look: Lookup
+    measures: Sequence[Measure],
+    segments: Sequence[Segment],
+    look: Lookup,
+    *,
+    by_share: bool = False,
 ) -> tuple[Size, ...]:
     """Return the sizes that hours and quantities go by, each with where it is from."""
     is_alone = len(segments) == 1
     wanted = [each for each in measures if each is not Measure.PIECE]
     return tuple(
-        _size(segment, measure, look, is_alone=is_alone)
+        _size(
+            segment,
+            measure,
+            look,
+            is_alone=is_alone,
+            by_share=by_share and measure is Measure.SURFACE,
+        )
         for segment in segments
         for measure in wanted
     )
 
 
-def _size(segment: Segment, measure: Measure, look: Lookup, *, is_alone: bool) -> Size:
+def _size(
+    segment: Segment, measure: Measure, look: Lookup, *, is_alone: bool, by_share: bool
+) -> Size:
     exact = Fraction(amount_of(segment, measure, is_alone=is_alone, look=look))
     amount = Range(low=exact, likely=exact, high=exact)
-    of = _from(segment, measure)
+    of = SizeFrom.SHARE if by_share else _from(segment, measure)
     if of is SizeFrom.SHARE:
         share = look(_SHARE)
         box = exact / Fraction(share.amount)

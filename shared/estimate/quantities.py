@@ -88,6 +88,8 @@ def _takes(group: list[Entry]) -> Iterator[tuple[MaterialId, Take]]:
 
 def _is_own(entry: Entry) -> bool:
     """Return whether what a step takes was written otherwise than its origin says."""
+    if entry.is_fresh:
+        return False
     if entry.origin is None:
         return True
     written = _needs(entry.step)

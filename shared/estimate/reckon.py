@@ -19,14 +19,18 @@ def estimate_of_segments(
     segments: Sequence[Segment],
     options: Sequence[str] = (),
     materials: Sequence[Material] = (),
+    *,
+    by_share: bool = False,
 ) -> Estimate:
     """Return hours and quantities of pieces that are made in one way and meet no others.
 
-    options: of the way of making. materials: the book's, for their names and waste.
+    options: of the way of making. materials: the book's, for their names and waste. by_share: the
+    skins that the pieces have are a share of the box's surface (CP134), not measured.
     """
     pieces = tuple(segments)
     entries = entries_as_written(workshop, route, pieces, tuple(options))
-    return _estimate(entries, pieces, materials, looked_up(workshop))
+    look = looked_up(workshop)
+    return _estimate(entries, pieces, materials, look, by_share=by_share)
 
 
 def estimate_of_job(book: Book, job: Job) -> Estimate:
@@ -46,11 +50,13 @@ def _estimate(
     pieces: Sequence[Segment],
     materials: Sequence[Material],
     look: Lookup,
+    *,
+    by_share: bool = False,
 ) -> Estimate:
     quantities = quantities_of(entries, materials, look)
     return Estimate(
-        lines=lines_of(entries),
+        lines=lines_of(entries, by_share=by_share),
         quantities=quantities,
-        sizes=sizes_of(measures_of(entries), pieces, look),
+        sizes=sizes_of(measures_of(entries), pieces, look, by_share=by_share),
         mass=mass_of(quantities, look),
     )

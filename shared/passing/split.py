@@ -251,6 +251,11 @@ def _in_order(box: Box) -> Iterator[Counts]:
         yield from sorted(found, key=lambda counts: _cut_through(box, counts))
 
 
+def in_parts(box: Box, count: int) -> Counts:
+    """Return how a box is cut into so many equal parts with the least cut through."""
+    return next(counts for counts in _in_order(box) if counts.all == count)
+
+
 def _cut_through(box: Box, counts: Counts) -> Fraction:
     """Return the area of all cut faces."""
     volume = box.length * box.width * box.height

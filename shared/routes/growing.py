@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -100,8 +100,7 @@ def _hours(way: Way, amount: Decimal, parts: int = 1) -> Hours:
 
 
 def _quarters(hours: Decimal) -> Decimal:
-    exact = Fraction(hours) * _QUARTERS
-    return Decimal(-(-exact.numerator // exact.denominator)) / _QUARTERS
+    return (hours * _QUARTERS).to_integral_value(ROUND_CEILING) / _QUARTERS
 
 
 def _sessions(step: Step, rule: RouteRule) -> tuple[Step, ...]:
