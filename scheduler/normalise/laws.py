@@ -31,6 +31,7 @@ class Laws:
         self._never_alone = frozenset(defaults.NEVER_ALONE if never is None else never)
         self._pieces_max = defaults.PIECES_PER_HALF_DAY if most is None else most
         self.sanding = tuple(_sanding_max(book, person) for person in book.people)
+        self._asked: dict[tuple[str, str, str], tuple[bool, int | None, bool]] = {}
         self._pieces: dict[tuple[str, frozenset[str]], int] = {}
         self._days: Spans = ()
 
@@ -41,13 +42,16 @@ class Laws:
         """
         if not any(way.needs and way.work for way in stage.ways):
             return stage
-        acts = acts_done(job, step, part)
-        return replace(
-            stage,
-            company=not stage.under_way and bool(acts & self._never_alone),
-            piece=self._piece(job, step),
-            sands=Act.POWER_SAND in acts,
-        )
+        key = (job.id, step.id, part)
+        if key not in self._asked:
+            acts = acts_done(job, step, part)
+            alone = bool(acts & self._never_alone)
+            self._asked[key] = (alone, self._piece(job, step), Act.POWER_SAND in acts)
+        alone, piece, sands = self._asked[key]
+        company = alone and not stage.under_way
+        if (stage.company, stage.piece, stage.sands) == (company, piece, sands):
+            return stage
+        return replace(stage, company=company, piece=piece, sands=sands)
 
     def _piece(self, job: Job, step: Step) -> int | None:
         if not self._pieces_max or not isinstance(step, book.Stage):
