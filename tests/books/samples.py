@@ -55,7 +55,7 @@ def sized(job: str, names: tuple[str, ...], rng: Random) -> tuple[Segment, ...]:
 
 
 TIGHT = (
-    ("snail", date(2027, 3, 18), "Brambleford library", ("goran", "hilde")),
+    ("snail", date(2027, 3, 15), "Brambleford library", ("goran", "hilde")),
     ("acorn", date(2027, 4, 13), "Elder Row school", ("dilys", "cato")),
     ("moon", date(2027, 4, 29), "Foundry hall", ("goran", "hilde")),
     ("plant", date(2027, 5, 14), "Mill market", ("dilys", "cato")),
