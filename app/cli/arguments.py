@@ -49,6 +49,15 @@ VERBS: dict[str, Verb] = {
     "through": Verb(must=("BOOK",), may=("JOB",), options=("--size",), flags=("--json",)),
     "split": Verb(must=("BOOK", "SEGMENT"), options=("--cut",), flags=("--json",)),
     "cautions": Verb(must=("BOOK",), may=("STEP",), flags=("--json",)),
+    "ask": Verb(
+        must=("WHAT",),
+        options=(
+            *("--size", "--by", "--country", "--like", "--times", "--book", "--out", "--assume"),
+            *("--surface", "--pieces", "--detail", "--finish", "--route", "--option"),
+            *("--as", "--in", "--crew", "--seconds", "--workers"),
+        ),
+        flags=("--json", "--quiet"),
+    ),
     "estimate": Verb(
         may=("BOOK", "JOB"),
         options=(
@@ -120,6 +129,9 @@ class Asked:
     finish: str | None = None
     like: str | None = None
     times: str | None = None
+    country: str | None = None
+    book: str | None = None
+    assume: str | None = None
     cuts: tuple[str, ...] = ()
     of: str | None = None
     copy: str | None = None

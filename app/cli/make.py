@@ -93,7 +93,7 @@ def _meant(asked: Asked, book: Book) -> _Meant:
             known = ", ".join(route.options)
             raise Usage("unknown_route_option", word=option, route=route.id, options=known)
     _refuse_made(job, segments)
-    return _Meant(job=job, segments=segments, route=route, names=_names(asked, book))
+    return _Meant(job=job, segments=segments, route=route, names=names_asked(asked, book))
 
 
 def _job(book: Book, word: str) -> Job:
@@ -122,7 +122,8 @@ def _refuse_made(job: Job, segments: tuple[Segment, ...]) -> None:
             raise Usage("segment_made", segment=segment.name)
 
 
-def _names(asked: Asked, book: Book) -> Names:
+def names_asked(asked: Asked, book: Book) -> Names:
+    """Give what a workshop calls what a way of making speaks of; raises Usage."""
     places: dict[Kind, tuple[PlaceId, ...]] = {}
     for word, typed in _pairs(asked.places, "--in"):
         known = [place.id for place in book.places]

@@ -14,6 +14,7 @@ and be loaded by when, and whether every window holds.
   countback through BOOK [JOB]    what each piece must pass on its way, what decides, and the loads
   countback split BOOK SEGMENT    the fewest cuts with which a piece passes, and what they add
   countback cautions BOOK [STEP]       what to mind in a step, or in all, and who says so
+  countback ask WHAT          a first answer from size, date and country: by when what must happen
   countback estimate [BOOK [JOB]]      hours and material of a job, of a size, or like a past job
   countback routes [BOOK]     ways of making: those that the program brings, and the book's own
   countback make BOOK JOB SEGMENT...   write a way of making into a job
@@ -142,6 +143,33 @@ sheet and licensed people say comes before all of it.
 
   --now INSTANT    taken, and changes nothing here
   --json           say it once more, as one JSON object on the last line
+""",
+    "ask": """\
+countback ask WHAT --size LxWxH --by DATE --country COUNTRY [--like JOB --times N]
+              [--book BOOK] [--out BOOK] [--assume LINE] [--now INSTANT] [--seconds N]
+              [--workers N] [--json] [--quiet]
+
+A first answer: by when to start, to order, to have the answer and to be loaded, and whether
+it can stand by that day. Without a book a small workshop is assumed, in one line that can be
+typed again. With one, the piece is planned beside its jobs as an enquiry, and what it takes
+from them is said. The book is only read.
+
+  --size LxWxH     length, width and height of the whole, as 2.4x2.1x2.6 or 8ft x 7ft x 8ft 6in
+  --by DATE        the last day on which it may be put up, as 2027-05-11
+  --country NAME   where site and client are: a name in English, or two letters
+  --like JOB       with the hours of that past job of the book,
+  --times N        its lengths so many times as large
+  --book BOOK      beside the jobs of this book
+  --out BOOK       keep the book that was assumed, or the book with the enquiry, in a new file
+  --assume LINE    of workshop and client, such as people=4,vans=0,answer_days=5,home=GB
+  --now INSTANT    as of this moment; else the book's own, else the clock's
+  --seconds N      plan for so long at most each time; 1 if not said
+  --workers N      plan with so many threads; 2 if not said
+  --json           say it once more, as one JSON object on the last line
+  --quiet          only the verdict, and no progress
+
+As for countback estimate: --surface, --pieces, --detail, --finish, --route, --option. As for
+countback make, with a book: --as, --in, --crew.
 """,
     "estimate": """\
 countback estimate [BOOK [JOB]] [--size LxWxH] [--surface M2] [--pieces N] [--detail CLASS]

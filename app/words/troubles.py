@@ -79,6 +79,16 @@ SENTENCES: dict[str, Template] = {
     "like_without_book": "{option} names a past job; say in which book it is.",
     "times_without_like": "--times goes with a past job; name that with --like.",
     "like_without_times": "--like goes with how many times as large; say so with --times 1.5.",
+    "blank_missing": "{option} is missing; write {example}.",
+    "bad_date": "“{word}” is no day; write it as {example}.",
+    "date_over": "“{word}” is over, for it is {today}; write a day to come.",
+    "date_too_far": "“{word}” is too far ahead; write a day up to {last}.",
+    "unknown_country_like": "“{word}” is no country; write {nearest}, if that was meant.",
+    "unknown_country_named": "“{word}” is no country; write its name in English or its two "
+    "letters, such as NO.",
+    "unknown_assumption": "“{word}” is nothing that is assumed here; there are {known}.",
+    "bad_assumption": "“{word}” is no value of {name}; write {wanted}.",
+    "what_missing": "Nothing says what is asked for; write what the piece is, in any words.",
     "bad_times": "“{word}” is not how many times as large; write a number such as 1.5, above 0 and "
     "up to {most}.",
     "bad_area": "“{word}” is no area; write square metres such as 24.5, above 0.",
