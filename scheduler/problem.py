@@ -7,7 +7,8 @@ people or people without calendars, and a makespan instead of jobs.
 """
 
 from bisect import bisect_left
-from dataclasses import dataclass, field
+from collections.abc import Iterator
+from dataclasses import dataclass
 from fractions import Fraction
 
 Span = tuple[int, int]
@@ -28,20 +29,27 @@ class Calendar:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """A monotone step function of time: knots (upto, value), both strictly or weakly rising.
+    """A monotone step function of time, by knots (upto, value), both strictly or weakly rising.
 
     The value at t is that of the first knot with t <= upto; past the last knot nothing is
-    allowed (there is no value). uptos, values: the knots' parts, made from them.
+    allowed (there is no value). Kept as two rows of numbers: pairs by the ten thousand keep the
+    collector of garbage busy.
     """
 
-    knots: tuple[tuple[int, int], ...]
-    uptos: tuple[int, ...] = field(init=False, repr=False, compare=False)
-    values: tuple[int, ...] = field(init=False, repr=False, compare=False)
+    uptos: tuple[int, ...]
+    values: tuple[int, ...]
 
-    def __post_init__(self) -> None:
-        """Take the knots apart, once for all who look things up."""
-        object.__setattr__(self, "uptos", tuple(upto for upto, _ in self.knots))
-        object.__setattr__(self, "values", tuple(value for _, value in self.knots))
+    @staticmethod
+    def of(*knots: tuple[int, int]) -> "Table":
+        """Return the table of some knots."""
+        return Table(
+            uptos=tuple(upto for upto, _ in knots), values=tuple(value for _, value in knots)
+        )
+
+    @property
+    def knots(self) -> Iterator[tuple[int, int]]:
+        """Return the knots."""
+        return zip(self.uptos, self.values, strict=True)
 
     def value(self, t: int) -> int | None:
         """Return the value at t, None past the last knot."""

@@ -143,7 +143,7 @@ def _bounds(stage: Stage, horizon: int) -> Bounds:
     pinned = stage.fixed_start
     latest_end = horizon
     if stage.cure.table is not None:
-        latest_end = min(horizon, stage.cure.table.knots[-1][0])
+        latest_end = min(horizon, stage.cure.table.uptos[-1])
     latest_start = FOREVER if stage.start_by is None else stage.start_by
     return Bounds(
         earliest_start=stage.release if pinned is None else max(stage.release, pinned),

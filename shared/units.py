@@ -8,6 +8,7 @@ round down.
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import NewType
 
 Minutes = NewType("Minutes", int)
@@ -79,12 +80,14 @@ def decimal_of(exact: Fraction, places: int = 6) -> Decimal:
     return made.quantize(Decimal(1)) if made == made.to_integral_value() else made
 
 
+@lru_cache(maxsize=1024)
 def area_up(square_metres: Decimal) -> int:
     """Return a need of floor as whole square decimetres, rounded up."""
     exact = Fraction(square_metres) * SQUARE_DECIMETRES_PER_M2
     return -((-exact.numerator) // exact.denominator)
 
 
+@lru_cache(maxsize=1024)
 def area_down(square_metres: Decimal) -> int:
     """Return an offer of floor as whole square decimetres, rounded down."""
     exact = Fraction(square_metres) * SQUARE_DECIMETRES_PER_M2

@@ -82,7 +82,7 @@ def due_table(client: Client, gate: Gate, grid: Grid, extra_steps: int) -> Table
         if knots and knots[-1][1] == value:
             knots.pop()
         knots.append((upto, value))
-    return Table(knots=tuple(knots))
+    return Table.of(*knots)
 
 
 def _working_days(client: Client, first: date, count: int) -> list[date]:

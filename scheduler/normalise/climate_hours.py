@@ -151,4 +151,4 @@ def _are_alike(moments: Sequence[Moments]) -> bool:
 def _table(values: Moments) -> Table:
     """Return a table with a knot at the last end of each different value."""
     lasts = np.flatnonzero(np.diff(values, append=values[-1] + 1))
-    return Table(knots=tuple(zip(lasts.tolist(), values[lasts].tolist(), strict=True)))
+    return Table(uptos=tuple(lasts.tolist()), values=tuple(values[lasts].tolist()))

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from scheduler.normalise.acts import clear_out_minutes, is_sprayed_openly
 from scheduler.normalise.frame import Frame
@@ -132,12 +133,21 @@ def bench_steps(
     Person-hours x (1 + loss x (hands - 1)) / hands, and where the work pauses times the length
     of a shift over its useful hours. The loss with more hands is common practice, no source.
     """
-    hands = max(1, hands_count)
-    loss = Fraction(workshop.pair_loss_percent) / 100
-    steps = Fraction(hours) * STEPS_PER_HOUR * (1 + loss * (hands - 1)) / hands
-    if in_one_go:
+    stretch = (workshop.shift_hours, workshop.useful_hours)
+    loss_percent = workshop.pair_loss_percent
+    return _bench_steps(hours, max(1, hands_count), loss_percent, None if in_one_go else stretch)
+
+
+@lru_cache(maxsize=4096)
+def _bench_steps(
+    hours: Decimal, hands_count: int, loss_percent: Decimal, stretch: tuple[Decimal, Decimal] | None
+) -> Fraction:
+    loss = Fraction(loss_percent) / 100
+    steps = Fraction(hours) * STEPS_PER_HOUR * (1 + loss * (hands_count - 1)) / hands_count
+    if stretch is None:
         return steps
-    return steps * Fraction(workshop.shift_hours) / Fraction(workshop.useful_hours)
+    shift_hours, useful_hours = stretch
+    return steps * Fraction(shift_hours) / Fraction(useful_hours)
 
 
 def needs_of(skills: Skills, way: book.Way) -> tuple[Need, ...]:
@@ -151,6 +161,8 @@ def needs_of(skills: Skills, way: book.Way) -> tuple[Need, ...]:
 
 def money(amount: Decimal) -> int:
     """Return money in hundredths, rounded up."""
+    if not amount:
+        return 0
     exact = Fraction(amount) * 100
     return -(-exact.numerator // exact.denominator)
 

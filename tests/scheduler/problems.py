@@ -323,7 +323,7 @@ class _Maker:
         for upto in range(12, self.horizon + DAY, 12):
             value = max(value, upto + 6 + (upto // WEEK) % 20)
             knots.append((upto, value))
-        return Table(knots=tuple(knots))
+        return Table.of(*knots)
 
     def _paint(self, job: int, before: int) -> int:
         chain = [before]

@@ -47,7 +47,7 @@ def _by_table(problem: Problem, edge: Edge, draw: Random) -> Edge:
         value = upto + edge.most - brief
         knots.append((upto, max(value, knots[-1][1] if knots else 0)))
     most = edge.most if draw.random() < 0.5 else None
-    return replace(edge, most=most, most_table=Table(knots=tuple(knots)))
+    return replace(edge, most=most, most_table=Table.of(*knots))
 
 
 def _with_air(problem: Problem, draw: Random) -> Problem:

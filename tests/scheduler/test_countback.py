@@ -42,7 +42,7 @@ def test_the_best_team_counts_and_nobody_is_busy() -> None:
 
 
 def test_a_table_is_read_backwards() -> None:
-    cure = Wait(table=Table(knots=((20, 60), (40, 90), (200, 300))))
+    cure = Wait(table=Table.of((20, 60), (40, 90), (200, 300)))
     problem = chain(stage_of(elapsed(5), cure=cure), stage_of(elapsed(5)))
 
     assert earliest(Index(problem)).starts == (0, 60)

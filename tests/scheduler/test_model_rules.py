@@ -205,7 +205,7 @@ class TestEdges:
 
     def test_a_table_decides_how_long_a_wait_may_be(self) -> None:
         later = _stage(2, release=20)
-        by_band = Table(knots=((5, 12), (8, 19), (11, 21)))
+        by_band = Table.of((5, 12), (8, 19), (11, 21))
         edges = (Edge(before=0, after=1, most_table=by_band),)
         assert _least(_stage(3), later, edges=edges) == 22
         assert _least(_stage(3, start_by=5), later, edges=edges) is None
@@ -216,7 +216,7 @@ class TestEdges:
         assert _least(_stage(3, start_by=7), later, edges=tighter) is None
 
     def test_a_table_counts_from_the_end(self) -> None:
-        by_band = Table(knots=((5, 12), (8, 19), (11, 21)))
+        by_band = Table.of((5, 12), (8, 19), (11, 21))
         edge = Edge(before=0, after=1, from_start=True, most_table=by_band)
         later = _stage(2, release=20)
         assert _least(_stage(8, start_by=0), later, edges=(edge,)) is None
@@ -224,7 +224,7 @@ class TestEdges:
 
     def test_a_stage_that_is_inserted_bridges_a_table_too(self) -> None:
         early = (_stage(3, start_by=4), _stage(2, release=20), _stage(1, optional=True))
-        by_band = Table(knots=((5, 12), (8, 19), (11, 21)))
+        by_band = Table.of((5, 12), (8, 19), (11, 21))
         edge = Edge(before=0, after=1, insert=2, most_table=by_band)
         assert _least(*early, edges=(edge,)) == 22
         assert _least(*early[:2], _stage(19, optional=True), edges=(edge,)) == 24
@@ -238,13 +238,13 @@ class TestCures:
 
     def test_a_table_decides_when_it_is_ready(self) -> None:
         edges = (Edge(before=0, after=1),)
-        slower = Table(knots=((3, 9), (8, 12)))
+        slower = Table.of((3, 9), (8, 12))
         assert _least(_stage(3, cure=Wait(table=slower)), _stage(2), edges=edges) == 11
         late = _stage(3, release=1, cure=Wait(table=slower))
         assert _least(late, _stage(2), edges=edges) == 14
 
     def test_past_the_last_knot_nothing_is_allowed(self) -> None:
-        short = Wait(table=Table(knots=((3, 4),)))
+        short = Wait(table=Table.of((3, 4)))
         assert _least(_stage(3, cure=short)) == 4
         assert _least(_stage(3, release=1, cure=short)) is None
 

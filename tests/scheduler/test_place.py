@@ -285,7 +285,7 @@ def test_what_is_booked_beforehand_keeps_apart_too() -> None:
 def test_a_cure_keeps_what_follows_waiting_by_steps_or_by_table() -> None:
     edges = (Edge(before=0, after=1, least=1),)
     first, second = stage_of(elapsed(4), cure=Wait(least=5)), stage_of(elapsed(1))
-    table = Wait(least=1, table=Table(knots=((3, 8), (10, 20))))
+    table = Wait(least=1, table=Table.of((3, 8), (10, 20)))
 
     assert placed(workshop(first, second, edges=edges)).starts == (0, 9)
     assert placed(workshop(replace(first, cure=table), second, edges=edges)).starts == (0, 20)
@@ -312,7 +312,7 @@ def test_a_coat_moves_later_so_that_the_next_can_follow_in_time() -> None:
     assert placed(longer).starts == (10, 33)
 
 
-BY_BANDS = Table(knots=((10, 14), (12, 30), (20, 34)))
+BY_BANDS = Table.of((10, 14), (12, 30), (20, 34))
 
 
 def test_a_greatest_wait_by_a_table_moves_a_coat_later() -> None:
@@ -328,7 +328,7 @@ def test_a_greatest_wait_by_a_table_moves_a_coat_later() -> None:
 
 def test_past_its_last_knot_a_table_of_greatest_waits_says_nothing() -> None:
     coat = stage_of(by_hand(3), one_go=True)
-    short = Table(knots=((12, 14), (15, 17)))
+    short = Table.of((12, 14), (15, 17))
     edge = Edge(before=0, after=1, least=4, most_table=short)
 
     assert placed(workshop(coat, coat, edges=(edge,))).starts == (13, 33)
@@ -342,7 +342,7 @@ def test_a_table_counts_from_the_end_even_on_an_edge_from_the_start() -> None:
     edge = Edge(before=0, after=1, from_start=True, most_table=BY_BANDS)
 
     assert placed(workshop(long, later, edges=(edge,))).starts == (0, 20)
-    brief = Table(knots=((12, 14), (30, 22)))
+    brief = Table.of((12, 14), (30, 22))
     assert placed(workshop(long, later, edges=(replace(edge, most_table=brief),))).starts == (1, 20)
 
 

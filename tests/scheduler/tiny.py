@@ -120,7 +120,7 @@ def _with_table(problem: Problem, draw: Random) -> Problem:
     at = draw.randrange(len(edges))
     values = sorted(draw.randint(2, 9) for _ in range(3))
     knots = tuple(zip((3, 6, draw.randint(7, HORIZON)), values, strict=True))
-    edges[at] = replace(edges[at], most_table=Table(knots=knots))
+    edges[at] = replace(edges[at], most_table=Table.of(*knots))
     if draw.random() < 0.5:
         edges[at] = replace(edges[at], most=None)
     return replace(problem, edges=tuple(edges))
@@ -255,7 +255,7 @@ def _cure(draw: Random) -> Wait:
     least = draw.randint(0, 2)
     if draw.random() < 0.5:
         return Wait(least=least)
-    return Wait(least=least, table=Table(knots=((3, 5), (6, 6), (9, 12), (13, 14))))
+    return Wait(least=least, table=Table.of((3, 5), (6, 6), (9, 12), (13, 14)))
 
 
 def _edge(draw: Random, after: int) -> Edge:

@@ -43,8 +43,8 @@ def _asked(frame: Frame) -> set[int]:
 
 
 def _lengths(cure: Wait, table: Table, horizon: int) -> list[tuple[int, Ranges]]:
-    upto = np.array([knot for knot, _ in table.knots], dtype=np.int64)
-    values = np.array([value for _, value in table.knots], dtype=np.int64)
+    upto = np.array(table.uptos, dtype=np.int64)
+    values = np.array(table.values, dtype=np.int64)
     ends = np.arange(min(horizon, int(upto[-1])) + 1)
     waits = np.maximum(cure.least, values[np.searchsorted(upto, ends)] - ends)
     return [(int(wait), ranges(ends[waits == wait])) for wait in np.unique(waits)]

@@ -85,8 +85,8 @@ def _unless(frame: Frame, edge: Edge, lifted: Literal) -> list[Literal]:
 
 def _lengths(table: Table, horizon: int) -> list[_Length]:
     """Return the lengths that a greatest wait can have, each with the ends that give it."""
-    upto = np.array([knot for knot, _ in table.knots], dtype=np.int64)
-    values = np.array([value for _, value in table.knots], dtype=np.int64)
+    upto = np.array(table.uptos, dtype=np.int64)
+    values = np.array(table.values, dtype=np.int64)
     last = min(horizon, int(upto[-1]))
     ends = np.arange(last + 1)
     waits = values[np.searchsorted(upto, ends)] - ends
