@@ -12,9 +12,10 @@ from app.cli.ask_said import Answer, answer_object, say_answer
 from app.cli.assume import Line, assume_typed, country_typed
 from app.cli.beside import NOTHING, beside, with_beside
 from app.cli.blanks import Blanks
-from app.cli.books import load_book, words_for
+from app.cli.books import finding_objects, load_book, words_for
 from app.cli.console import Console
 from app.cli.estimate import Typed, check_like, job_blank, route_blank, typed_blanks
+from app.cli.findings import say_findings
 from app.cli.keeping import keep_book
 from app.cli.make import names_asked
 from app.cli.moments import instant_typed, now_of
@@ -23,7 +24,7 @@ from app.cli.report import plan_object
 from app.cli.routes import route_asked
 from app.cli.run import MET, MISSED, REFUSED
 from app.cli.through import refused
-from app.words import Words
+from app.words import Words, shell
 from app.words.verdicts import is_met
 from scheduler.dues import dues
 from scheduler.outcome import Outcome
@@ -34,6 +35,7 @@ from shared.book import Book, Job, Route, Standing
 from shared.errors import DiskError
 from shared.estimate.likened import past_route
 from shared.examine import examine
+from shared.findings import Finding
 from shared.ids import JobId
 from shared.routes import PROGRAM_ROUTES, Names
 from shared.trade import figure
@@ -170,7 +172,9 @@ class _Asking:
         made = asked_book(
             book, question, self.read.line.assumed, now, names=names, standing=standing
         )
-        self._hold(made.book)
+        stopping = tuple(found for found in examine(made.book) if found.stops)
+        if stopping:
+            return self._stopped(made.book, stopping)
         before = self._solved(book, now, None) if self._has_others(book) else None
         after = self._solved(made.book, now, made.job.id)
         if self.out is not None:
@@ -230,10 +234,15 @@ class _Asking:
         book = assumed_book(self.read.line.assumed, home, question.route, now, question.what)
         return book, assumed_names(book), Standing.PENCILLED
 
-    def _hold(self, book: Book) -> None:
-        stopping = [found for found in examine(book) if found.stops]
-        if stopping:
-            raise AssertionError([found.code for found in stopping])
+    def _stopped(self, book: Book, found: tuple[Finding, ...]) -> int:
+        words = words_for(book)
+        say_findings(self.console, words, found)
+        self.console.say(words.say(shell.NOT_PLANNED))
+        if self.asked.json:
+            told = {**plan_object(words, None, None), **NOTHING}
+            told["findings"] = finding_objects(words, found)
+            self.console.say(json.dumps(told, ensure_ascii=False))
+        return REFUSED
 
     def _has_others(self, book: Book) -> bool:
         return self.base is not None and bool(book.jobs)

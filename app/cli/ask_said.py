@@ -17,6 +17,7 @@ from app.words.template import Template
 from scheduler.latest_order import latest_orders
 from scheduler.outcome import JobOutcome, Outcome, Verdict
 from shared.asking import Answered, Country, Question
+from shared.asking.assumed import waiting_m2
 from shared.book import Journey, LegKind, Segment
 from shared.estimate import Estimate, estimate_of_job
 from shared.orders import Order
@@ -71,7 +72,7 @@ def say_answer(console: Console, words: Words, answer: Answer) -> None:
     """Write the answer: the verdict first, the latest dates, what it rests on, who loses."""
     told, now = answer.told, answer.after.now
     today = local_date(now, words.zone)
-    line = words.verdict_line(told, seconds=round(answer.seconds), now=now)
+    line = words.verdict_line(told, seconds=max(1, round(answer.seconds)), now=now)
     console.wrapped(console.strong(line))
     console.wrapped(say.found_line(words, told))
     reasons = told.reasons[1:] if told.verdict is Verdict.CANNOT else told.reasons
@@ -159,7 +160,11 @@ def _grounds(words: Words, answer: Answer) -> list[str]:
     if not answer.made.job.site.openings:
         lines.append(words.say(say.MEASURED))
     if answer.home is None:
-        lines += _of_the_book(words, answer)
+        return [*lines, *_of_the_book(words, answer)]
+    need, have = waiting_m2(answer.made.book, answer.made.job.segments)
+    if need > have:
+        told = {"need": estimate_words.number(need, 0), "have": estimate_words.number(have, 0)}
+        lines.append(words.say(say.WAITING, **told))
     return lines
 
 

@@ -47,6 +47,10 @@ PIECES_AS_SAID: Template = counted(
 )
 PASSES_NOT: Template = "In one piece of {size} m, for no cuts make it pass; {route}."
 MEASURED: Template = "Nobody has measured the doors on its way: measure them before foam is cut."
+WAITING: Template = (
+    "While they wait, all segments take {need} m² together, and the floor for that has {have}: "
+    "assume more floor, or store some elsewhere."
+)
 HOURS: Template = (
     "{likely} person-hours are likely ({low} to {high}); countback estimate says whence."
 )

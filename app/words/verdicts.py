@@ -31,6 +31,12 @@ _NOT_FOUND = (
 _NOT_FOUND_IN_TIME = (
     "{job}: not found in time. Best so far misses by {late}; one in time may still exist."
 )
+_NOT_FOUND_AT_ALL = (
+    "{job}: not found in {seconds} s, nor any plan of all its steps; one in time may still exist."
+)
+_NOT_FOUND_AT_ALL_IN_TIME = (
+    "{job}: not found in time, nor any plan of all its steps; one in time may still exist."
+)
 _ANSWER_BY = "Its client must answer by {day}."
 _ANSWER_OF_OTHER_BY = "{who} must answer by {day}."
 
@@ -164,6 +170,9 @@ def _cannot(voice: Voice, outcome: JobOutcome, reason: str) -> str:
 
 
 def _not_found(voice: Voice, outcome: JobOutcome, day_minutes: int, seconds: int | None) -> str:
+    if not outcome.missed_by_minutes:
+        template = _NOT_FOUND_AT_ALL_IN_TIME if seconds is None else _NOT_FOUND_AT_ALL
+        return voice.say(template, job=outcome.name, seconds=seconds)
     lateness = late(voice, outcome, day_minutes)
     template = _NOT_FOUND_IN_TIME if seconds is None else _NOT_FOUND
     return voice.say(template, job=outcome.name, seconds=seconds, late=lateness)

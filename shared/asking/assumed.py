@@ -1,7 +1,7 @@
 """The small workshop that is assumed where there is no book: every figure of it can be changed."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, time
 from decimal import Decimal
 
@@ -18,6 +18,7 @@ from shared.book import (
     Place,
     PlaceKind,
     Route,
+    Segment,
     Skill,
     Stage,
     Step,
@@ -31,7 +32,6 @@ from shared.ids import EquipmentId, PersonId, PlaceId, SkillId, SupplierId
 from shared.routes import Names
 from shared.routes.materials import usual_materials
 from shared.trade import figure
-from shared.units import decimal_of
 from shared.worktime import Break, Shift
 
 CARVING, LAMINATING = PlaceId("carving"), PlaceId("laminating")
@@ -40,6 +40,7 @@ SUPPLIER = SupplierId("supplier")
 _WEEK = (0, 1, 2, 3, 4)
 _YEAR = tuple(range(1, 13))
 _MINUTES = 60
+_PERCENT = 100
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,8 +113,6 @@ def assumed_supplier(home: Country) -> Supplier:
 
 def assumed_materials() -> tuple[Material, ...]:
     """Give all usual materials, delivered by the assumed supplier."""
-    from dataclasses import replace
-
     return tuple(replace(each, supplier=SUPPLIER) for each in usual_materials())
 
 
@@ -159,21 +158,26 @@ def _warmth() -> Temperature:
 
 
 def _places(assumed: Assumed) -> Iterable[Place]:
-    each = decimal_of_share(assumed.floor_m2)
-    yield Place(id=CARVING, name="carving hall", kind=PlaceKind.BAY, area_m2=each)
-    yield Place(id=LAMINATING, name="laminating hall", kind=PlaceKind.BAY, area_m2=each)
-    yield Place(id=STANDING, name="floor", kind=PlaceKind.FLOOR, area_m2=each, standing=True)
+    waiting = assumed.floor_m2 * figure("CP568").amount / _PERCENT
+    hall = (assumed.floor_m2 - waiting) / 2
+    yield Place(id=CARVING, name="carving hall", kind=PlaceKind.BAY, area_m2=hall)
+    yield Place(id=LAMINATING, name="laminating hall", kind=PlaceKind.BAY, area_m2=hall)
+    yield Place(id=STANDING, name="floor", kind=PlaceKind.FLOOR, area_m2=waiting, standing=True)
     for number in range(1, assumed.booths + 1):
         name = "booth" if assumed.booths == 1 else f"booth {number}"
         place = PlaceId(name.replace(" ", "-"))
         yield Place(id=place, name=name, kind=PlaceKind.BOOTH, slots=1, whole=True)
 
 
-def decimal_of_share(floor_m2: Decimal) -> Decimal:
-    """Give the part of a floor that each hall and the standing floor have."""
-    from fractions import Fraction
-
-    return decimal_of(Fraction(floor_m2) / Fraction(figure("CP568").amount), 1)
+def waiting_m2(book: Book, segments: Iterable[Segment]) -> tuple[Decimal, Decimal]:
+    """Give the floor that segments take while they wait, and how much of it there is."""
+    room = 2 * book.workshop.standing_room_m
+    zero = Decimal(0)
+    need = sum(
+        (((s.length_m or zero) + room) * ((s.width_m or zero) + room) for s in segments), zero
+    )
+    have = sum((place.area_m2 or zero for place in book.places if place.standing), zero)
+    return need, have
 
 
 def _equipment(assumed: Assumed, route: Route) -> Iterable[Equipment]:

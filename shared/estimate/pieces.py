@@ -1,7 +1,7 @@
 """A piece of some size cut into equal segments, each with its share of skin and seams.
 
 A cut face has no skin; a seam is as long as the girth of the whole piece there, shared out among
-the segments that meet in it.
+the segments that meet in it. What would lie inside without any skin is not made.
 """
 
 from collections.abc import Callable
@@ -42,7 +42,9 @@ def cut_into(
     share = Fraction(look(_SHARE).amount) if skin is None else Fraction(skin) / total
     along = tuple(counts.along(axis) for axis in Axis)
     part = tuple(side / count for side, count in zip(box, along, strict=True))
-    cells = list(product(*(range(count) for count in along)))
+    cells = [
+        cell for cell in product(*(range(count) for count in along)) if _outer(cell, along, part)
+    ]
     return tuple(
         replace(
             whole,

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -33,12 +34,18 @@ DATES = ("latest_start", "latest_answer", "latest_loading", "verdict", "slack_mi
 ROUTE_SKILLS = ("foam", "laminate", "finish", "spray", "fit")
 
 
-def asked(*more: str | Path, what: str = "Lily pad", now: tuple[str, ...] = NOW) -> Said:
-    return countback("ask", what, *BLANKS, *now, *more)
+def asked(*more: str | Path) -> Said:
+    return countback("ask", "Lily pad", *BLANKS, *NOW, *more)
+
+
+@cache
+def alone(*more: str) -> Said:
+    """Ask on an empty machine, each question once."""
+    return asked(*more)
 
 
 def test_four_blanks_are_answered_and_what_is_assumed_is_said_in_one_line() -> None:
-    said = asked()
+    said = alone("--json")
 
     assert said.code == 0
     lines = said.out.splitlines()
@@ -56,7 +63,7 @@ def test_four_blanks_are_answered_and_what_is_assumed_is_said_in_one_line() -> N
 
 
 def test_programs_get_the_fields_of_a_plan_and_the_answer_beside() -> None:
-    made = asked("--json").last
+    made = alone("--json").last
     (job,) = made["jobs"]
 
     assert [field for field in JOB_FIELDS if field not in job] == []
@@ -87,7 +94,7 @@ def test_its_dates_are_those_of_plan_on_the_book_that_was_assumed(tmp_path: Path
 
 
 def test_the_line_of_what_is_assumed_can_be_typed_again() -> None:
-    first = asked("--json").last
+    first = alone("--json").last
     same = asked("--json", "--assume", first["assumed"]["line"]).last
     other = asked("--json", "--assume", "people=2,answer_days=20,changes=0,home=GB").last
 
