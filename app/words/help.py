@@ -45,7 +45,7 @@ answered and be loaded, and how much is to spare. The book is only read.
 
   --now INSTANT    plan as of this moment; else the book's own, else the clock's. Without a
                    distance from UTC it is by the workshop's clock
-  --seconds N      take so long at most; 4 if not said
+  --seconds N      take so long at most; 3 if not said
   --workers N      work with so many threads; 2 if not said
   --seed N         another number may find another plan of the same worth; 1 if not said
   --with ENQUIRY   plan this enquiry too, by its id or the beginning of its name; may be
