@@ -114,22 +114,30 @@ def _size(segment: Segment) -> str:
 def _latest(words: Words, answer: Answer, today: date) -> list[tuple[Template, str]]:
     told = answer.told
     return [
-        (say.LATEST_START, _moment(words, told.latest_start, today)),
+        (say.LATEST_START, _moment(words, answer, told.latest_start, today)),
         (say.LATEST_ORDER, _order(words, answer, today)),
-        (say.LATEST_ANSWER, _moment(words, told.latest_answer, today)),
-        (say.LATEST_LOADING, _moment(words, told.latest_loading, today)),
+        (say.LATEST_ANSWER, _moment(words, answer, told.latest_answer, today)),
+        (say.LATEST_LOADING, _moment(words, answer, told.latest_loading, today)),
     ]
 
 
-def _moment(words: Words, when: datetime | None, today: date) -> str:
-    return words.say(say.TOO_LATE) if when is None else words.moment(when, after=today)
+def _moment(words: Words, answer: Answer, when: datetime | None, today: date) -> str:
+    return _no_moment(words, answer) if when is None else words.moment(when, after=today)
+
+
+def _no_moment(words: Words, answer: Answer) -> str:
+    """Give why there is no moment: all of it is past, or nothing could be counted back."""
+    is_counted = answer.told.latest_loading is not None and any(
+        times.latest_start is not None for times in answer.told.steps
+    )
+    return words.say(say.TOO_LATE if is_counted else say.UNKNOWN)
 
 
 def _order(words: Words, answer: Answer, today: date) -> str:
     first = answer.first_order
     if first is None:
-        is_late = answer.told.latest_start is None
-        return words.say(say.TOO_LATE if is_late else say.NOTHING_TO_ORDER)
+        is_known = answer.told.latest_start is not None
+        return words.say(say.NOTHING_TO_ORDER) if is_known else _no_moment(words, answer)
     names = {material.id: material.name for material in answer.made.book.materials}
     day = words.day(first.day, after=today)
     return words.say(say.ORDER, day=day, material=names[first.material])

@@ -252,3 +252,12 @@ def test_a_book_that_stops_is_refused(tmp_path: Path) -> None:
     path = a_file(tmp_path, a_book(a_job(windows=())))
 
     assert asked("--book", path).code == 2
+
+
+def test_where_nothing_can_be_counted_back_no_date_is_said() -> None:
+    said = asked("--assume", "people=1")
+
+    assert said.code == 3
+    assert "Start by      not known" in said.out
+    assert "Order by      not known" in said.out
+    assert "too late already" not in said.out
