@@ -1,8 +1,9 @@
 """Sizes as people type them: metres, centimetres, millimetres, feet and inches.
 
 `2.4`, `2400mm`, `7ft 10in`, `7'10"`, `10 1/2in`; three of them with x between: `2.4x2.1x2.6`.
-A number alone is metres; in a size it is of the unit that the last number has. All of it is
-exact: the international inch is 25.4 mm (agreement of 1959), a foot is twelve of them.
+A number alone is metres; in a size it is of the unit of the last number, where no other has
+another unit. All of it is exact: the international inch is 25.4 mm (agreement of 1959), a foot is
+twelve of them.
 """
 
 import re
@@ -92,12 +93,14 @@ def _pieces(text: str) -> list[tuple[str, int]]:
 def _usual_unit(sides: list[list[_Part]]) -> str | None:
     """Give the unit of numbers that have none: that of the last, metres where nobody has one.
 
-    None where the last is in feet and inches both, which no bare number can be.
+    None where it would be a guess: the last has none, is in feet and inches both, or another
+    is in another unit.
     """
-    if not any(part.unit for side in sides for part in side):
+    units = {_UNITS[part.unit] for side in sides for part in side if part.unit}
+    if not units:
         return "m"
     last = sides[-1]
-    return last[0].unit or None if len(last) == 1 else None
+    return last[0].unit or None if len(last) == len(units) == 1 else None
 
 
 def _metres(parts: list[_Part], usual: str | None, text: str, at: int) -> Decimal:

@@ -60,8 +60,8 @@ SENTENCES: dict[str, Template] = {
     "point), 2400mm, 7ft 10in or 7'10\".",
     "unknown_unit": "“{word}” in “{typed}”, at character {at}, is no unit; there are m, cm, mm, "
     "ft and in.",
-    "unit_missing": "“{word}” in “{typed}”, at character {at}, has no unit, and the last length is "
-    "in feet and inches; write m, ft or in behind each.",
+    "unit_missing": "“{word}” in “{typed}”, at character {at}, has no unit, and the others have "
+    "not all the same one; write m, cm, mm, ft or in behind each.",
     "inches_over": "“{word}” in “{typed}”, at character {at}, is a foot or more; write so many "
     "feet more and less than 12 inches.",
     "no_size": "“{word}” in “{typed}”, at character {at}, is no size; write more than 0.",

@@ -34,7 +34,7 @@ def test_a_bad_size_is_refused_with_place_and_cure(typed: str, said: str) -> Non
 
 def test_a_good_one_is_metres() -> None:
     assert length_typed("7ft 10in") == Decimal("2.3876")
-    assert size_typed("2.4x2100mmx2.6m") == (Decimal("2.4"), Decimal("2.1"), Decimal("2.6"))
+    assert size_typed("2.4mx2100mmx2.6m") == (Decimal("2.4"), Decimal("2.1"), Decimal("2.6"))
 
 
 def test_every_code_has_a_sentence() -> None:
