@@ -14,6 +14,7 @@ from scheduler.crowded import is_crowded
 from scheduler.faults import broken
 from scheduler.hopeless import hopeless
 from scheduler.normalise import Normal, normalise
+from scheduler.normalise.ways import money
 from scheduler.outcome import CheckResult, Outcome
 from scheduler.problem import Schedule
 from scheduler.request import Cancel, Progress, SolveRequest
@@ -22,6 +23,7 @@ from scheduler.stop import WHOLE_SHARE
 from scheduler.unfold import to_plan
 from scheduler.verdicts import Proved, job_outcomes, worst
 from shared.book import Standing
+from shared.climate import heating_of
 from shared.ids import JobId, StepId
 from shared.plan import Plan
 from shared.units import STEP_MINUTES
@@ -225,8 +227,12 @@ def _steps_of(normal: Normal, job: JobId) -> set[StepId]:
 
 
 def _levels(normal: Normal, schedule: Schedule) -> Levels:
-    """Return the levels of a schedule; windows missed by lorries that have gone count too."""
-    found = levels(normal.problem, schedule)
+    """Return the levels of a schedule, with what no schedule changes.
+
+    Windows missed by lorries that have gone, and the price of heating that is taken.
+    """
+    one, two, three, four, five, six, cost, floor = levels(normal.problem, schedule)
     missed = [gone.job.standing for gone in normal.gone if not gone.kept]
     asked = missed.count(Standing.ENQUIRY)
-    return (found[0] + len(missed) - asked, found[1] + asked, *found[2:])
+    heated = sum(money(each.price) for each in heating_of(normal.book))
+    return (one + len(missed) - asked, two + asked, three, four, five, six, cost + heated, floor)

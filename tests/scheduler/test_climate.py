@@ -260,6 +260,14 @@ def test_heating_is_a_way_out_only_once_it_is_taken() -> None:
     assert not taken.check.not_judged
 
 
+def test_heating_that_is_taken_has_its_price() -> None:
+    book = in_air(of_steps(a_skin()), warmth(20, 20))
+    dear = replace(heating(21), price=Decimal("120.50"))
+
+    assert solved(replace(book, offers=(replace(dear, taken=False),))).levels[6] == 0
+    assert solved(replace(book, offers=(dear,))).levels[6] == 12050
+
+
 def test_a_plan_that_counts_on_heating_breaks_without_it() -> None:
     book = in_air(skin_and_sand(coldest_celsius=Decimal(15)), warmth(20, 10))
     plan = solved(replace(book, offers=(heating(16),))).plan
