@@ -1,0 +1,183 @@
+"""A day, a rest and a ferry as Regulation (EC) 561/2006 has them, and what an itinerary tells."""
+
+from datetime import timedelta
+
+import pytest
+
+from shared.road.countback import departures, earliest_arrival, latest_departure
+from shared.road.itinerary import Because, Doing
+from shared.road.legs import Ferry, Journey, NoJourney, Sailing
+from shared.road.quarters import floor_quarter
+from shared.road.replay import replay
+from shared.road.rules import gb_domestic, one_driver
+from shared.road.state import (
+    RESTED,
+    Driver,
+    State,
+    at_departure,
+    driven,
+    interrupted,
+    rested,
+    worked,
+)
+from tests.shared.road.trips import AMSTERDAM, LONDON, at, drive, ferry, trip, work
+
+MONDAY = Driver(as_of=at(LONDON, "2027-03-15T06:00"))
+SIX = at(LONDON, "2027-03-15T06:00")
+SPENT = Driver(as_of=SIX, reductions=3, extensions=2)
+
+
+@pytest.mark.parametrize(("quarters", "elapsed"), [(36, "9:45"), (40, "11:30")])
+def test_a_day_at_the_wheel_lasts_as_long_as_its_breaks(quarters: int, elapsed: str) -> None:
+    """Art. 7: nine hours hold one break of 45 minutes, ten hold two."""
+    found = earliest_arrival(trip(MONDAY, drive(quarters)), SIX)
+
+    hours, minutes = elapsed.split(":")
+    assert found is not None
+    assert found.arrival - SIX == timedelta(hours=int(hours), minutes=int(minutes))
+
+
+def test_a_regular_rest_begins_within_thirteen_hours_and_ends_within_a_day() -> None:
+    """Art. 8(2): duty from 06:00, so rest from 19:00 at the latest, till 06:00 on the next day."""
+    rules = one_driver()
+    state = at_departure(SPENT, floor_quarter(SIX))._replace(clock=13 * 4 - 1)
+
+    state = worked(state, rules) or pytest.fail("13 hours may be worked")
+    assert state.clock == 13 * 4
+    assert worked(state, rules) is None
+    for _ in range(11 * 4 - 1):
+        state = next(rested(state, rules, sea_ahead=False))
+    assert state.clock == 24 * 4 - 1
+    assert next(rested(state, rules, sea_ahead=False)).clock == RESTED
+
+
+def test_a_broken_ferry_rest_takes_an_hour_more() -> None:
+    """Art. 9(1): eleven hours net with two interruptions of an hour in all end after twelve."""
+    rules = one_driver()
+    state = at_departure(SPENT, floor_quarter(SIX))._replace(clock=10, resting=43, broken=2, lost=4)
+    other = state._replace(resting=42)
+
+    assert next(rested(state, rules, sea_ahead=False)).clock == RESTED
+    assert next(rested(other, rules, sea_ahead=False)).resting == 43
+    assert driven(state, rules) is None, "a broken rest has to be ended first"
+
+
+def test_a_rest_is_broken_twice_and_for_an_hour_at_most() -> None:
+    rules = one_driver()
+    state = at_departure(SPENT, floor_quarter(SIX))._replace(clock=10, resting=8)
+
+    assert interrupted(state, rules) is not None
+    assert interrupted(state._replace(broken=2, lost=2), rules) is None
+    assert interrupted(state._replace(broken=1, lost=4), rules) is None
+    assert interrupted(state._replace(resting=0), rules) is None
+
+
+@pytest.mark.parametrize(("first", "second", "may_drive"), [(1, 2, True), (2, 1, False)])
+def test_a_split_break_is_fifteen_then_thirty(first: int, second: int, may_drive: bool) -> None:
+    """Art. 7: the shorter part comes first."""
+    rules = one_driver()
+    state = at_departure(MONDAY, floor_quarter(SIX))._replace(unbroken=17, clock=17)
+
+    state = driven(_rested(state, first), rules) or pytest.fail("a quarter is left")
+    assert driven(state, rules) is None
+    assert (driven(_rested(state, second), rules) is not None) == may_drive
+
+
+def _rested(state: State, quarters: int) -> State:
+    for _ in range(quarters):
+        state = next(rested(state, one_driver(), sea_ahead=False))
+    return state
+
+
+def test_a_split_rest_of_three_and_nine_hours_uses_up_no_reduction() -> None:
+    """Art. 4(g): three hours at least, then nine."""
+    rules = one_driver()
+    state = at_departure(MONDAY, floor_quarter(SIX))._replace(clock=20, parted=1, resting=35)
+
+    ended = next(rested(state, rules, sea_ahead=False))
+    assert (ended.clock, ended.reductions) == (RESTED, 0)
+    ended = next(rested(state._replace(parted=0), rules, sea_ahead=False))
+    assert (ended.clock, ended.reductions) == (RESTED, 1)
+
+
+def test_who_has_no_driving_left_this_week_waits_for_monday() -> None:
+    """Art. 6(2): fixed weeks turn on Monday 00:00; the lorry leaves on Sunday with 2 h left."""
+    tired = Driver(as_of=at(LONDON, "2027-03-14T12:00"), week=54 * 4)
+
+    found = earliest_arrival(trip(tired, drive(12)), at(LONDON, "2027-03-14T20:00"))
+
+    assert found is not None
+    assert found.arrival == at(LONDON, "2027-03-15T01:00")
+
+
+def test_ninety_hours_in_two_weeks_are_the_end() -> None:
+    tired = Driver(as_of=SIX, week=34 * 4 - 4, week_before=56 * 4)
+
+    assert earliest_arrival(trip(tired, drive(4)), SIX) is not None
+    assert earliest_arrival(trip(tired, drive(5)), SIX, longest=timedelta(days=2)) is None
+
+
+def test_no_journey_runs_past_the_beginning_of_a_weekly_rest() -> None:
+    """Art. 8(6): it begins no later than 144 hours after the last one ended."""
+    ended = at(LONDON, "2027-03-09T09:00")
+    due = Driver(as_of=SIX, weekly_rest_ended=ended)
+
+    assert earliest_arrival(trip(due, drive(12)), SIX) is not None
+    assert earliest_arrival(trip(due, drive(13)), SIX) is None
+    assert latest_departure(trip(due, drive(12)), at(LONDON, "2027-03-15T18:00")) is not None
+
+
+def test_each_wait_names_what_it_waits_for() -> None:
+    opening = ("2027-03-15T13:00", "2027-03-15T14:00")
+    ship = ferry((at(LONDON, "2027-03-15T20:00"), at(AMSTERDAM, "2027-03-16T08:00")))
+    found = earliest_arrival(
+        trip(MONDAY, drive(20), work(4, LONDON, opening), ship, drive(30, "NL")), SIX
+    )
+
+    assert found is not None
+    waits = [(each.because, each.rule) for each in found.stretches if each.doing is Doing.REST]
+    assert (Because.BREAK, "DR01b") in waits
+    assert (Because.CLOSED, "") in waits
+    assert (Because.SAILING, "") in waits
+    assert all((each.because is not None) == (each.doing is Doing.REST) for each in found.stretches)
+
+
+def test_a_van_has_ten_hours_of_driving_and_eleven_of_duty() -> None:
+    """Transport Act 1968 s. 96; the night's eleven hours are those of workers."""
+    van = trip(MONDAY, drive(20), work(24), rules=gb_domestic())
+    longer = trip(MONDAY, drive(20), work(25), rules=gb_domestic())
+
+    short = earliest_arrival(van, SIX)
+    long = earliest_arrival(longer, SIX)
+
+    assert short is not None
+    assert long is not None
+    assert short.arrival - SIX == timedelta(hours=12)
+    assert long.arrival - SIX > timedelta(hours=22)
+    assert any(each.rule == "DR15a" for each in long.stretches)
+    assert replay(van.journey, van.driver, van.rules, short) == ()
+
+
+def test_a_missed_sailing_is_no_departure() -> None:
+    ship = ferry((at(LONDON, "2027-03-15T20:00"), at(AMSTERDAM, "2027-03-16T08:00")))
+
+    assert (
+        earliest_arrival(trip(MONDAY, ship, drive(4, "NL")), at(LONDON, "2027-03-15T19:15")) is None
+    )
+    assert departures(trip(MONDAY, drive(4)), SIX, longest=timedelta(minutes=30)) == ()
+
+
+def test_legs_without_length_or_order_are_refused() -> None:
+    noon, night = at(LONDON, "2027-03-15T12:00"), at(LONDON, "2027-03-15T23:00")
+    odd = Sailing(departs=noon, arrives=noon + timedelta(minutes=20))
+    nothing = Ferry(sailings=(), cut_off=timedelta(0), bunk=False)
+
+    for leg in (
+        drive(0),
+        nothing,
+        ferry((night, night + timedelta(hours=1)), (noon, night)),
+        ferry((night, noon)),
+        Ferry(sailings=(odd,), cut_off=timedelta(0), bunk=False),
+    ):
+        with pytest.raises(NoJourney):
+            Journey(legs=(leg,))
