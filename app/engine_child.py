@@ -144,7 +144,7 @@ class Ask:
             book=book,
             now=_instant(told.get("now")),
             asked=_ids(told.get("asked", [])),
-            seconds=_count(told, "seconds", 1, SolveRequest(book=book, now=_EPOCH).seconds),
+            seconds=_count(told, "seconds", 1, int(SolveRequest(book=book, now=_EPOCH).seconds)),
             effort=None if told.get("effort") is None else _count(told, "effort", 0, 0),
             workers=_count(told, "workers", 1, 2),
             seed=_count(told, "seed", 0, 1),

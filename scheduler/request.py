@@ -21,7 +21,7 @@ class SolveRequest:
     book: Book
     now: datetime
     asked: tuple[JobId, ...] = ()
-    seconds: int = 10
+    seconds: float = 10
     effort: int | None = None
     workers: int = 2
     seed: int = 1

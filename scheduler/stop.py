@@ -25,8 +25,8 @@ class Stop(Protocol):
 class AfterSeconds:
     """Stops after some wall time. clock: seconds that only rise, like time.monotonic."""
 
-    def __init__(self, seconds: int, clock: Callable[[], float]) -> None:
-        self._allowed_millis = max(1, 1000 * seconds)
+    def __init__(self, seconds: float, clock: Callable[[], float]) -> None:
+        self._allowed_millis = max(1, int(1000 * seconds))
         self._clock = clock
         self._began = clock()
 

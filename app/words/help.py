@@ -163,7 +163,7 @@ from them is said. The book is only read.
   --out BOOK       keep the book that was assumed, or the book with the enquiry, in a new file
   --assume LINE    of workshop and client, such as people=4,vans=0,answer_days=5,home=GB
   --now INSTANT    as of this moment; else the book's own, else the clock's
-  --seconds N      plan for so long at most each time; 1 if not said
+  --seconds N      plan for so long at most each time; less than 1 if not said
   --workers N      plan with so many threads; 2 if not said
   --json           say it once more, as one JSON object on the last line
   --quiet          only the verdict, and no progress
