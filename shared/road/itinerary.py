@@ -25,6 +25,7 @@ class Because(StrEnum):
     BAN = "ban"
     CLOSED = "closed"
     SAILING = "sailing"
+    WEEK = "week"
     DAILY_REST = "daily_rest"
     BREAK = "break"
 

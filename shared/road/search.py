@@ -65,6 +65,7 @@ def reach(
     layer = [Label(where, state, None, None)]
     while layer and quarter < by:
         found: dict[Position, list[Label]] = {}
+        equal: set[tuple[Position, State]] = set()
         for label in layer:
             label = label._replace(state=turned(label.state, quarter))
             for doing, there, new in choose(
@@ -74,7 +75,12 @@ def reach(
                     continue
                 if world.has_arrived(there) and not may_arrive(new, rules):
                     continue
-                _keep(world, rules, found, Label(there, new, doing, label), prune=prune)
+                reached = Label(there, new, doing, label)
+                if prune:
+                    _keep(world, rules, found, reached)
+                elif (there, new) not in equal:
+                    equal.add((there, new))
+                    found.setdefault(there, []).append(reached)
         quarter += 1
         layer = [label for labels in found.values() for label in labels]
         for label in layer:
@@ -158,15 +164,9 @@ def _keep(
     rules: HoursRules,
     found: dict[Position, list[Label]],
     new: Label,
-    *,
-    prune: bool,
 ) -> None:
     """Add a label where none is as good, and drop those that it is as good as."""
     others = found.setdefault(new.where, [])
-    if not prune:
-        if all(each.state != new.state for each in others):
-            others.append(new)
-        return
     sea = world.sea_ahead(new.where)
     if any(no_worse(each.state, new.state, rules, sea_ahead=sea) for each in others):
         return

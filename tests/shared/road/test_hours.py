@@ -108,6 +108,9 @@ def test_who_has_no_driving_left_this_week_waits_for_monday() -> None:
 
     assert found is not None
     assert found.arrival == at(LONDON, "2027-03-15T01:00")
+    waits = [each for each in found.stretches if each.doing is Doing.REST]
+    assert (waits[-1].because, waits[-1].rule) == (Because.WEEK, "DR03a")
+    assert waits[-1].end == at(LONDON, "2027-03-15T00:00")
 
 
 def test_ninety_hours_in_two_weeks_are_the_end() -> None:
