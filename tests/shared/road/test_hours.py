@@ -184,3 +184,25 @@ def test_legs_without_length_or_order_are_refused() -> None:
     ):
         with pytest.raises(NoJourney):
             Journey(legs=(leg,))
+
+
+def test_who_has_begun_a_long_duty_has_paid_for_it() -> None:
+    """Nine hours driven with one long duty left are no better than more with it already counted."""
+    rules = one_driver()
+    fresh = at_departure(MONDAY, floor_quarter(SIX))
+    nine = fresh._replace(driven=36, extensions=1)
+    more = fresh._replace(driven=38, extensions=1)
+
+    assert not no_worse(nine, more, rules, sea_ahead=False)
+    assert no_worse(nine._replace(extensions=0), more, rules, sea_ahead=False)
+    assert not no_worse(more, nine, rules, sea_ahead=False)
+
+
+def test_with_a_ferry_ahead_an_ended_rest_is_not_better_than_one_that_runs() -> None:
+    """Art. 9(1): only a rest that still runs may be broken by boarding."""
+    rules = one_driver()
+    runs = at_departure(MONDAY, floor_quarter(SIX))
+    ended = runs._replace(clock=RESTED)
+
+    assert no_worse(ended, runs, rules, sea_ahead=False)
+    assert not no_worse(ended, runs, rules, sea_ahead=True)
