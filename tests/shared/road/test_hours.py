@@ -17,6 +17,7 @@ from shared.road.state import (
     at_departure,
     driven,
     interrupted,
+    no_worse,
     rested,
     worked,
 )
