@@ -10,14 +10,14 @@ from scheduler.aims import levels, loading_end
 from scheduler.calendar import Index
 from scheduler.countback import earliest, latest
 from scheduler.justify import justify
-from scheduler.model.run import Limits, Status
-from scheduler.model.whole import solve_whole
+from scheduler.model.run import Limits
 from scheduler.place import Unfit, place
 from scheduler.problem import Problem, Schedule
 from scheduler.proof import prove
 from scheduler.replay import breaches
 from tests.scheduler.bound import bound_problem
 from tests.scheduler.tiny import best_levels, every_schedule
+from tests.scheduler.tried import hold_against_best
 
 LIMITS = Limits(effort=2000, workers=1)
 SEEDS = range(40)
@@ -36,16 +36,7 @@ def _some_and_many(some: range, many: range) -> list[object]:
 def test_the_proved_levels_are_those_that_trying_everything_finds(seed: int) -> None:
     problem = bound_problem(seed)
     best = min((levels(problem, schedule) for schedule in all_of(seed)), default=None)
-
-    found = solve_whole(Index(problem), LIMITS)
-
-    if best is None:
-        assert found.status is Status.NOTHING_FITS
-        return
-    assert found.status is Status.PROVED
-    assert found.values == best == found.bounds
-    assert found.schedule is not None
-    assert not breaches(problem, found.schedule)
+    hold_against_best(problem, best, LIMITS)
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -22,6 +22,7 @@ from scheduler.replay import breaches
 from scheduler.shifts import first_schedule
 from tests.scheduler.problems import random_problem
 from tests.scheduler.tiny import best_levels, every_schedule, tiny_problem
+from tests.scheduler.tried import hold_against_best
 
 LIMITS = Limits(effort=2000, workers=1)
 
@@ -34,16 +35,7 @@ def _few_and_many(few: range, many: range) -> list[object]:
 def test_the_proved_levels_are_those_that_trying_everything_finds(seed: int) -> None:
     problem = tiny_problem(seed)
     best = best_levels(problem)
-
-    found = solve_whole(Index(problem), LIMITS)
-
-    if best is None:
-        assert found.status is Status.NOTHING_FITS
-        return
-    assert found.status is Status.PROVED
-    assert found.values == best == found.bounds
-    assert found.schedule is not None
-    assert not breaches(problem, found.schedule)
+    hold_against_best(problem, best, LIMITS)
 
 
 @pytest.mark.parametrize("seed", _few_and_many(range(40), range(40, 120)))

@@ -10,13 +10,13 @@ from scheduler.calendar import Index
 from scheduler.chain import Unfit
 from scheduler.countback import earliest, latest
 from scheduler.justify import justify
-from scheduler.model.run import Limits, Status
-from scheduler.model.whole import solve_whole
+from scheduler.model.run import Limits
 from scheduler.place import place
 from scheduler.problem import Problem, Schedule
 from scheduler.proof import prove
 from scheduler.replay import breaches
 from tests.scheduler.tiny import every_schedule, sharp_problem, tiny_problem
+from tests.scheduler.tried import hold_against_best
 
 LIMITS = Limits(effort=2000, workers=1)
 SEEDS = range(90)
@@ -31,16 +31,7 @@ def all_of(seed: int) -> tuple[Schedule, ...]:
 def test_the_proved_levels_are_those_that_trying_everything_finds(seed: int) -> None:
     problem = sharp_problem(seed)
     best = min((levels(problem, schedule) for schedule in all_of(seed)), default=None)
-
-    found = solve_whole(Index(problem), LIMITS)
-
-    if best is None:
-        assert found.status is Status.NOTHING_FITS
-        return
-    assert found.status is Status.PROVED
-    assert found.values == best == found.bounds
-    assert found.schedule is not None
-    assert not breaches(problem, found.schedule)
+    hold_against_best(problem, best, LIMITS)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
