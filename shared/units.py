@@ -92,3 +92,8 @@ def area_down(square_metres: Decimal) -> int:
     """Return an offer of floor as whole square decimetres, rounded down."""
     exact = Fraction(square_metres) * SQUARE_DECIMETRES_PER_M2
     return exact.numerator // exact.denominator
+
+
+def elapsed(hours: Decimal) -> timedelta:
+    """Return hours as elapsed time, whole seconds."""
+    return timedelta(seconds=int(hours * 3600))

@@ -19,7 +19,7 @@ def plan_for(
     kept = _kept(book)
     if kept is not None:
         return kept, True
-    from app.cli.plan import BrokenPlan, solved
+    from app.cli.plan import solved
     from scheduler.request import SolveRequest
 
     request = SolveRequest(
@@ -28,10 +28,7 @@ def plan_for(
         seconds=asked.number("seconds", USUAL_SECONDS),
         workers=asked.number("workers", USUAL_WORKERS),
     )
-    outcome = solved(request, words, console, is_quiet=False)
-    if outcome.check.breaches:
-        raise BrokenPlan(outcome.check.breaches)
-    return outcome.plan, False
+    return solved(request, words, console, is_quiet=False).plan, False
 
 
 def _kept(book: Book) -> Plan | None:

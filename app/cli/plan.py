@@ -65,8 +65,6 @@ def _planned(
     started = clock.ticks()
     outcome = solved(request, words, console, is_quiet=asked.quiet)
     seconds = clock.ticks() - started
-    if outcome.check.breaches:
-        raise BrokenPlan(outcome.check.breaches)
     if out is not None:
         keep_plan(out, outcome.plan)
     found = dues(request.book, outcome.plan, outcome.now)
@@ -103,7 +101,10 @@ def _refused(asked: Asked, console: Console, words: Words, found: tuple[Finding,
 
 
 def solved(request: SolveRequest, words: Words, console: Console, *, is_quiet: bool) -> Outcome:
-    """Solve beside a meter; the first Ctrl-C asks for the best so far, the second ends all."""
+    """Solve beside a meter; the first Ctrl-C asks for the best so far, the second ends all.
+
+    Raises BrokenPlan where the check finds the plan broken.
+    """
     solving = Solving()
     meter = Meter(console, words, request, clock.ticks)
     with _calling_off(solving):
@@ -115,6 +116,8 @@ def solved(request: SolveRequest, words: Words, console: Console, *, is_quiet: b
     outcome = solving.outcome()
     if outcome.stopped == "cancelled":
         console.tell(words.say(shell.CALLED_OFF))
+    if outcome.check.breaches:
+        raise BrokenPlan(outcome.check.breaches)
     return outcome
 
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 from scheduler.grid import DAY_STEPS
 from scheduler.normalise.acts import acts_done
 from scheduler.normalise.frame import Frame
-from scheduler.normalise.limits import Limits, Link, Recoat
+from scheduler.normalise.limits import Limits, Link, Recoat, least
 from scheduler.normalise.names import StageName, WayName
 from scheduler.normalise.order import segments_of
 from scheduler.normalise.ways import Asked, Expanded, expand
@@ -61,7 +61,7 @@ def without_abrading(limits: Limits) -> Limits:
     start_by = limits.start_by
     for recoat in limits.recoats:
         if recoat.before is None:
-            start_by = _least(start_by, recoat.most)
+            start_by = least((start_by, recoat.most))
         else:
             links.append(_right_behind(recoat.before, recoat))
     return replace(limits, links=tuple(links), start_by=start_by, recoats=())
@@ -76,11 +76,6 @@ def _right_behind(before: int, recoat: Recoat) -> Link:
         most_table=recoat.most_table,
         in_doubt=recoat.in_doubt,
     )
-
-
-def _least(one: int | None, other: int | None) -> int | None:
-    known = [each for each in (one, other) if each is not None]
-    return min(known, default=None)
 
 
 class Abrading:

@@ -2,14 +2,13 @@
 
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
-from decimal import Decimal
 from functools import cached_property
 
 from scheduler.normalise.climate_pace import bands_of, cure_of
 from shared.book import Book, Gate, Stage
 from shared.climate import Climate, Hour
 from shared.ids import PlaceId
-from shared.units import STEP_SECONDS
+from shared.units import STEP_SECONDS, elapsed
 
 _HOUR = timedelta(hours=1)
 _SECOND = timedelta(seconds=1)
@@ -36,7 +35,7 @@ class Walk:
         """
         cure = cure_of(step)
         if cure is None:
-            return end + _elapsed(step.cure_hours)
+            return end + elapsed(step.cure_hours)
         left = cure.need * STEP_SECONDS
         for start, stop, hour in _hours(self.climate, place, end, until):
             pace = cure.pace(hour.coldest)
@@ -54,12 +53,12 @@ class Walk:
         None: as long as one likes.
         """
         if not stage.recoat_bands:
-            return None if stage.recoat_hours is None else end + _elapsed(stage.recoat_hours)
+            return None if stage.recoat_hours is None else end + elapsed(stage.recoat_hours)
         bands, latest = bands_of(stage.recoat_bands), max(end, until)
         for start, _, hour in _hours(self.climate, place, end, until):
             if start >= latest:
                 break
-            latest = min(latest, max(start, end + _elapsed(bands.hours(hour.hottest))))
+            latest = min(latest, max(start, end + elapsed(bands.hours(hour.hottest))))
         return latest
 
 
@@ -72,7 +71,3 @@ def _hours(
         stop = min(climate.hour_of(at) + _HOUR, until)
         yield at, stop, climate.expected(place, at)
         at = stop
-
-
-def _elapsed(hours: Decimal) -> timedelta:
-    return timedelta(seconds=int(hours * 3600))

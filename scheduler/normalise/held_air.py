@@ -9,6 +9,7 @@ from decimal import Decimal
 from shared.book import Act, Book, Place
 from shared.ids import PlaceId
 from shared.trade import defaults
+from shared.units import elapsed
 
 Air = tuple[str, str]
 """The name that places share, or "" and the id of a place that shares with none."""
@@ -74,8 +75,3 @@ class HeldAir:
 def air_of(place: Place) -> Air:
     """Return the air of a place: shared by name, else its own."""
     return (place.air, "") if place.air else ("", place.id)
-
-
-def elapsed(hours: Decimal) -> timedelta:
-    """Return hours as elapsed time."""
-    return timedelta(seconds=int(hours * 3600))

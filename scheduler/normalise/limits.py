@@ -2,8 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
-from decimal import Decimal
+from datetime import datetime
 
 from scheduler.grid import Grid
 from scheduler.normalise.climate import Climates, Places
@@ -11,7 +10,7 @@ from scheduler.problem import Table
 from scheduler.reasons import Reason
 from shared.book import After, Stage, Step, Way
 from shared.ids import PlaceId, StepId
-from shared.units import hours_down, hours_up
+from shared.units import elapsed, hours_down, hours_up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,7 +145,7 @@ class Waits:
             return Limits(links=(link,))
         found = self._climates.coat(coat, came.places)
         if not ways:
-            most = _least((link.most, found.most))
+            most = least((link.most, found.most))
             link = replace(link, most=most, most_table=found.table, in_doubt=found.in_doubt)
             return Limits(links=(link,))
         recoat = Recoat(
@@ -164,22 +163,22 @@ class Waits:
         base, most = came.start if after.from_start else came.end, after.most_hours
         limits = Limits(
             release=self._grid.up(_earliest(after, came)),
-            start_by=None if most is None else self._grid.down(base + _elapsed(most)),
+            start_by=None if most is None else self._grid.down(base + elapsed(most)),
         )
         until = None if coat is None else self._climates.coat_by(coat, came.place, came.end)
         if until is None:
             return limits
         left = self._grid.down(until)
         if not ways:
-            return replace(limits, start_by=_least((limits.start_by, left)))
+            return replace(limits, start_by=least((limits.start_by, left)))
         return replace(limits, recoats=(Recoat(before=None, most=max(-1, left), ways=ways),))
 
 
 def _earliest(after: After, came: Over) -> datetime:
     """Return when what comes after a step that is done may start."""
     if after.from_start:
-        return came.start + _elapsed(after.least_hours)
-    return max(came.ready, came.end + _elapsed(after.least_hours))
+        return came.start + elapsed(after.least_hours)
+    return max(came.ready, came.end + elapsed(after.least_hours))
 
 
 def _link(after: After, came: Placed) -> Link:
@@ -191,9 +190,6 @@ def _link(after: After, came: Placed) -> Link:
     )
 
 
-def _least(steps: Iterable[int | None]) -> int | None:
+def least(steps: Iterable[int | None]) -> int | None:
+    """Return the least of some limits, None where there is none."""
     return min((each for each in steps if each is not None), default=None)
-
-
-def _elapsed(hours: Decimal) -> timedelta:
-    return timedelta(seconds=int(hours * 3600))

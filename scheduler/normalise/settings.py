@@ -1,11 +1,10 @@
 """What a step says of itself: when it may start, and how it is worked."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from scheduler.grid import DAY_STEPS
 from scheduler.normalise.frame import Frame
-from scheduler.normalise.limits import Limits
+from scheduler.normalise.limits import Limits, least
 from scheduler.problem import Stage, Way
 from scheduler.reasons import Reason
 from shared import book
@@ -48,7 +47,7 @@ def common_settings(frame: Frame, job: Job, step: book.Stage | Gate, limits: Lim
         release = max(release, grid.up(pin.not_before))
     fixed_start = None if pin.start is None else grid.up(pin.start)
     pinned_by = None if pin.day is None else grid.up(grid.night(pin.day)) - 1
-    start_by = _least((limits.start_by, pinned_by))
+    start_by = least((limits.start_by, pinned_by))
     return Settings(
         release=max(0, release),
         start_by=start_by,
@@ -90,7 +89,3 @@ def _trouble(
     if any(step is not None and step < 0 for step in (pinned_by, fixed_start)):
         return Reason.PIN_PAST
     return Reason.RECOAT_OVER if waits_until is not None and waits_until < 0 else None
-
-
-def _least(steps: Iterable[int | None]) -> int | None:
-    return min((step for step in steps if step is not None), default=None)
