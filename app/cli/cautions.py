@@ -6,11 +6,11 @@ from dataclasses import replace
 from pathlib import Path
 
 from app.cli.arguments import Asked
-from app.cli.books import finding_objects, load_book, words_for
+from app.cli.books import load_book, words_for
 from app.cli.console import Console
-from app.cli.findings import say_findings
+from app.cli.findings import say_refused
 from app.cli.meant import steps_meant
-from app.cli.run import MET, REFUSED
+from app.cli.run import MET
 from app.words import Words, shell
 from app.words import cautions as say
 from shared.book import Book, Job, Step
@@ -39,12 +39,9 @@ def run(asked: Asked, console: Console) -> int:
 
 
 def _refused(asked: Asked, console: Console, words: Words, found: tuple[Finding, ...]) -> int:
-    say_findings(console, words, found)
-    console.say(words.say(shell.NOT_PLANNED))
-    if asked.json:
-        told = {"cautions": {}, "steps": [], "findings": finding_objects(words, found)}
-        console.say(json.dumps(told, ensure_ascii=False))
-    return REFUSED
+    return say_refused(
+        asked, console, words, found, shell.NOT_PLANNED, {"cautions": {}, "steps": []}
+    )
 
 
 def _asked_for(book: Book, named: tuple[str, ...]) -> list[tuple[Job, Step]]:

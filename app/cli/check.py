@@ -4,11 +4,11 @@ import json
 from pathlib import Path
 
 from app.cli.arguments import Asked
-from app.cli.books import finding_objects, load_book, load_plan, words_for
+from app.cli.books import load_book, load_plan, words_for
 from app.cli.console import Console
-from app.cli.findings import say_findings
+from app.cli.findings import say_refused
 from app.cli.moments import instant_typed
-from app.cli.run import BROKEN, MET, REFUSED
+from app.cli.run import BROKEN, MET
 from app.words import Words, shell
 from scheduler.outcome import CheckResult
 from shared.book import Book
@@ -29,13 +29,14 @@ def run(asked: Asked, console: Console) -> int:
 
 
 def _refused(asked: Asked, console: Console, words: Words, found: tuple[Finding, ...]) -> int:
-    say_findings(console, words, found)
-    console.say(words.say(shell.NOT_CHECKED))
-    if asked.json:
-        told: dict[str, object] = {"sound": None, "breaches": [], "not_judged": []}
-        listed = {"findings": finding_objects(words, found)}
-        console.say(json.dumps({**told, **listed}, ensure_ascii=False))
-    return REFUSED
+    return say_refused(
+        asked,
+        console,
+        words,
+        found,
+        shell.NOT_CHECKED,
+        {"sound": None, "breaches": [], "not_judged": []},
+    )
 
 
 def _judged(asked: Asked, console: Console, book: Book, plan: Plan) -> int:

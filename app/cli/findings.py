@@ -1,6 +1,7 @@
 """`countback findings`: all that is wrong in a book, at once."""
 
 import json
+from collections.abc import Mapping
 from pathlib import Path
 
 from app.cli.arguments import Asked
@@ -8,6 +9,7 @@ from app.cli.books import finding_objects, load_book, words_for
 from app.cli.console import Console
 from app.cli.run import MET, REFUSED
 from app.words import Words, shell
+from app.words.template import Template
 from shared.findings import Finding
 
 _INDENT = "    "
@@ -21,6 +23,23 @@ def run(asked: Asked, console: Console) -> int:
         told = {"findings": finding_objects(words, read.findings)}
         console.say(json.dumps(told, ensure_ascii=False))
     return REFUSED if read.book is None else MET
+
+
+def say_refused(
+    asked: Asked,
+    console: Console,
+    words: Words,
+    found: tuple[Finding, ...],
+    left: Template,
+    nothing: Mapping[str, object],
+) -> int:
+    """Write the findings that stop a command, what is left undone, and an answer with nothing."""
+    say_findings(console, words, found)
+    console.say(words.say(left))
+    if asked.json:
+        told = {**nothing, "findings": finding_objects(words, found)}
+        console.say(json.dumps(told, ensure_ascii=False))
+    return REFUSED
 
 
 def say_findings(console: Console, words: Words, found: tuple[Finding, ...]) -> None:

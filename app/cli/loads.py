@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from app.cli.arguments import Asked, Usage
-from app.cli.books import finding_objects, load_book, words_for
+from app.cli.books import load_book, words_for
 from app.cli.console import Console
-from app.cli.findings import say_findings
+from app.cli.findings import say_refused
 from app.cli.keeping import keep_book, locked
 from app.cli.moments import now_of
-from app.cli.run import MET, REFUSED
+from app.cli.run import MET
 from app.words import Words, shell
 from app.words import loads as say
 from shared.book import Book
@@ -55,12 +55,7 @@ def _run(asked: Asked, console: Console, path: Path, most: int | None) -> int:
 
 
 def _refused(asked: Asked, console: Console, words: Words, found: tuple[Finding, ...]) -> int:
-    say_findings(console, words, found)
-    console.say(words.say(shell.NOT_PLANNED))
-    if asked.json:
-        listed = {"loads": [], "findings": finding_objects(words, found)}
-        console.say(json.dumps(listed, ensure_ascii=False))
-    return REFUSED
+    return say_refused(asked, console, words, found, shell.NOT_PLANNED, {"loads": []})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

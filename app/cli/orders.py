@@ -6,12 +6,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from app.cli.arguments import Asked
-from app.cli.books import finding_objects, load_book, words_for
+from app.cli.books import load_book, words_for
 from app.cli.console import Console
-from app.cli.findings import say_findings
+from app.cli.findings import say_refused
 from app.cli.kept import plan_for
 from app.cli.moments import now_of
-from app.cli.run import MET, REFUSED
+from app.cli.run import MET
 from app.outcome_json import instant_text
 from app.words import Words, shell
 from app.words import orders as say
@@ -52,12 +52,7 @@ def run(asked: Asked, console: Console) -> int:
 
 
 def _refused(asked: Asked, console: Console, words: Words, found: tuple[Finding, ...]) -> int:
-    say_findings(console, words, found)
-    console.say(words.say(shell.NOT_PLANNED))
-    if asked.json:
-        told = {"orders": [], "findings": finding_objects(words, found)}
-        console.say(json.dumps(told, ensure_ascii=False))
-    return REFUSED
+    return say_refused(asked, console, words, found, shell.NOT_PLANNED, {"orders": []})
 
 
 def say_orders(console: Console, words: Words, book: Book, found: "Buying", today: date) -> None:

@@ -11,15 +11,15 @@ from types import FrameType
 from app import clock
 from app.cli.arguments import Asked
 from app.cli.beside import NOTHING, beside, with_beside
-from app.cli.books import finding_objects, load_book, words_for
+from app.cli.books import load_book, words_for
 from app.cli.console import Console
 from app.cli.enquiries import enquiries_asked
-from app.cli.findings import say_findings
+from app.cli.findings import say_refused
 from app.cli.moments import now_of
 from app.cli.planfile import check_out, keep_plan
 from app.cli.progress import Meter
 from app.cli.report import plan_object, say_plan
-from app.cli.run import MET, MISSED, REFUSED, STOPPED
+from app.cli.run import MET, MISSED, STOPPED
 from app.engine_child import Solving
 from app.words import Words, shell
 from app.words.verdicts import is_met
@@ -91,13 +91,14 @@ def _planned(
 
 
 def _refused(asked: Asked, console: Console, words: Words, found: tuple[Finding, ...]) -> int:
-    say_findings(console, words, found)
-    console.say(words.say(shell.NOT_PLANNED))
-    if asked.json:
-        told = {**plan_object(words, None, None), **NOTHING}
-        listed = {"findings": finding_objects(words, found)}
-        console.say(json.dumps({**told, **listed}, ensure_ascii=False))
-    return REFUSED
+    return say_refused(
+        asked,
+        console,
+        words,
+        found,
+        shell.NOT_PLANNED,
+        {**plan_object(words, None, None), **NOTHING},
+    )
 
 
 def solved(request: SolveRequest, words: Words, console: Console, *, is_quiet: bool) -> Outcome:

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from app.cli.arguments import Asked, Usage
-from app.cli.books import Json, finding_objects, load_book, words_for
+from app.cli.books import Json, load_book, words_for
 from app.cli.console import Console
-from app.cli.findings import say_findings
+from app.cli.findings import say_refused
 from app.cli.passing import passing_object, sizes_object, stow_object, taking_object
-from app.cli.run import MET, MISSED, REFUSED
+from app.cli.run import MET, MISSED
 from app.cli.sizes import size_typed
 from app.words import Words, shell
 from app.words import passing as say
@@ -44,12 +44,7 @@ def run(asked: Asked, console: Console) -> int:
 def refused(asked: Asked, console: Console, read: Read) -> int:
     """Say why a book can't be taken."""
     words = words_for(read.whole)
-    say_findings(console, words, read.findings)
-    console.say(words.say(shell.NOT_PLANNED))
-    if asked.json:
-        found = {"findings": finding_objects(words, read.findings)}
-        console.say(json.dumps(found, ensure_ascii=False))
-    return REFUSED
+    return say_refused(asked, console, words, read.findings, shell.NOT_PLANNED, {})
 
 
 def _jobs(book: Book, typed: Sequence[str]) -> tuple[Job, ...]:

@@ -10,14 +10,14 @@ from pathlib import Path
 
 from app import clock
 from app.cli.arguments import Asked, Usage
-from app.cli.books import finding_objects, load_book, words_for
+from app.cli.books import load_book, words_for
 from app.cli.console import Console
-from app.cli.findings import say_findings
+from app.cli.findings import say_refused
 from app.cli.keeping import keep_book, locked
 from app.cli.moments import now_of
 from app.cli.plan import USUAL_SECONDS, USUAL_WORKERS, solved
 from app.cli.report import plan_object
-from app.cli.run import MET, MISSED, REFUSED
+from app.cli.run import MET, MISSED
 from app.outcome_json import instant_text
 from app.words import Words
 from app.words import repairs as say
@@ -121,14 +121,9 @@ def _edited(edit: Callable[[Book], Edited], book: Book) -> Edited:
 
 def refused(asked: Asked, console: Console, words: Words, found: tuple[Finding, ...]) -> int:
     """Say the findings that stand against it."""
-    say_findings(console, words, found)
-    console.say(words.say(say.NOT_WRITTEN))
-    if asked.json:
-        nothing = plan_object(words, None, None)
-        told: Json = {"taken": False, "before": nothing, "after": nothing}
-        told["findings"] = finding_objects(words, found)
-        console.say(json.dumps(told, ensure_ascii=False))
-    return REFUSED
+    nothing = plan_object(words, None, None)
+    told: Json = {"taken": False, "before": nothing, "after": nothing}
+    return say_refused(asked, console, words, found, say.NOT_WRITTEN, told)
 
 
 def _trial(asked: Asked, console: Console, book: Book, edited: Edited) -> Trial:
