@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from enum import StrEnum
 
 from shared.ids import EquipmentId, JobId, PersonId, PlaceId, StepId
 from shared.value import Value
@@ -46,12 +47,66 @@ class LegTime(Value):
     end: datetime
 
 
+class Doing(StrEnum):
+    """What is done in a stretch; `_in_rest` is boarding or landing that breaks a rest.
+
+    stand: something cures, nobody is needed.
+    """
+
+    DRIVE = "drive"
+    WORK = "work"
+    REST = "rest"
+    STAND = "stand"
+    BOARD = "board"
+    BOARD_IN_REST = "board_in_rest"
+    SEA_REST = "sea_rest"
+    SEA = "sea"
+    LAND = "land"
+    LAND_IN_REST = "land_in_rest"
+
+
+class Because(StrEnum):
+    """Why the lorry, or whoever works on site, stands."""
+
+    BAN = "ban"
+    CLOSED = "closed"
+    SAILING = "sailing"
+    WEEK = "week"
+    WEEKLY_REST = "weekly_rest"
+    DAILY_REST = "daily_rest"
+    BREAK = "break"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
+class Stretch(Value):
+    """One thing done on a leg of a journey, half-open.
+
+    leg: counted from 0. because, rule: of a rest, what it waits for and the id of the figure
+    behind it; the rule is empty where a timetable or opening hours decide. sailing: which of the
+    leg's departures, in their order. share: which part of the road, by country. wheel: of two
+    drivers, which one drives, 1 or 2; else 0.
+    """
+
+    doing: Doing
+    leg: int
+    start: datetime
+    end: datetime
+    because: Because | None = None
+    rule: str = ""
+    sailing: int | None = None
+    share: int = 0
+    wheel: int = 0
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Trip(Value):
     """A journey placed in time: it leaves at `start`; the last leg ends at `end`.
 
     free: when the crew may stand at the bench again. back: when the vehicles are back.
-    legs: in the order of the journey's legs.
+    legs: in the order of the journey's legs. means: id of the means it goes by, None where the
+    journey has none to choose from. stretches: where drivers' hours are judged, what the driver and
+    then whoever works on site does, from `start` to `end` without a gap. travel: the same of the
+    crew's own way; `crew_from`: when they leave, None with the lorry.
     """
 
     job: JobId
@@ -61,6 +116,10 @@ class Trip(Value):
     back: datetime
     free: datetime
     legs: tuple[LegTime, ...]
+    means: str | None = None
+    stretches: tuple[Stretch, ...] = ()
+    travel: tuple[Stretch, ...] = ()
+    crew_from: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)

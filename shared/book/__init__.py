@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from shared.book.acts import Act
+from shared.book.after import After
 from shared.book.client import Client
 from shared.book.facts import Answer, Fact, FactKind
 from shared.book.jobs import (
@@ -17,6 +18,21 @@ from shared.book.jobs import (
     Site,
     Standing,
     Window,
+)
+from shared.book.journeys import (
+    Arrangement,
+    ArrangementState,
+    Before,
+    Counted,
+    Departure,
+    Driving,
+    Journey,
+    Leg,
+    LegKind,
+    Means,
+    Notice,
+    RoadShare,
+    Timetable,
 )
 from shared.book.materials import Delivery, Material, MaterialKind, MaterialNeed, Supplier
 from shared.book.people import (
@@ -32,17 +48,12 @@ from shared.book.people import (
 )
 from shared.book.steps import (
     Abrade,
-    After,
     ClassOf,
-    Departure,
     EquipmentNeed,
     Gate,
     GateKind,
     Hours,
-    Journey,
     Kind,
-    Leg,
-    LegKind,
     Measure,
     Need,
     Pin,
@@ -120,6 +131,9 @@ __all__ = [
     "After",
     "Answer",
     "Apart",
+    "Arrangement",
+    "ArrangementState",
+    "Before",
     "Body",
     "Book",
     "Booking",
@@ -127,9 +141,11 @@ __all__ = [
     "ClassOf",
     "Client",
     "Closure",
+    "Counted",
     "Delivery",
     "Departure",
     "Detail",
+    "Driving",
     "Engaged",
     "EngagementState",
     "Equipment",
@@ -153,8 +169,10 @@ __all__ = [
     "Material",
     "MaterialKind",
     "MaterialNeed",
+    "Means",
     "Measure",
     "Need",
+    "Notice",
     "Offer",
     "Opening",
     "OtherWork",
@@ -166,6 +184,7 @@ __all__ = [
     "Purpose",
     "Reading",
     "RecoatBand",
+    "RoadShare",
     "Route",
     "RouteRule",
     "Segment",
@@ -177,6 +196,7 @@ __all__ = [
     "Step",
     "Supplier",
     "Temperature",
+    "Timetable",
     "Told",
     "Way",
     "Window",

@@ -6,8 +6,9 @@ from decimal import Decimal
 from enum import StrEnum
 
 from shared.book.client import Client
+from shared.book.journeys import Arrangement, Notice
 from shared.book.steps import Step
-from shared.book.workshop import Opening
+from shared.book.workshop import Booking, Opening
 from shared.ids import JobId, PlaceId, RouteId, SegmentId, WindowId
 from shared.value import Value
 from shared.worktime import Shift
@@ -83,7 +84,8 @@ class Site(Value):
 class Window(Value):
     """When the site can be had: half-open, with daily access hours in the site's zone.
 
-    access: none named means at any hour. price: what this window costs more.
+    access: none named means at any hour. price: what this window costs more. blocked: stretches
+    in which other trades have the site.
     """
 
     id: WindowId
@@ -91,6 +93,7 @@ class Window(Value):
     end: datetime
     access: tuple[Shift, ...] = ()
     price: Decimal = Decimal(0)
+    blocked: tuple[Booking, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -136,6 +139,8 @@ class Job(Value):
     means the book's rule. quote_good_until: the last day on which the quote may be taken up.
     deposit_due, deposit_paid: nothing is ordered for the job before its deposit is paid. survey_on,
     concept_due: days on the way to the quote. purposes: inspections and tests go by them.
+    arrangements: what is arranged with others. notices: besides those its journeys call for, or in
+    the place of one of those with the same id.
     """
 
     id: JobId
@@ -161,6 +166,8 @@ class Job(Value):
     deposit_paid: date | None = None
     invoices: tuple[Invoice, ...] = ()
     purposes: tuple[Purpose, ...] = ()
+    arrangements: tuple[Arrangement, ...] = ()
+    notices: tuple[Notice, ...] = ()
 
     @property
     def held_window(self) -> Window | None:

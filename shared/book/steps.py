@@ -10,12 +10,13 @@ from decimal import Decimal
 from enum import StrEnum
 
 from shared.book.acts import Act
+from shared.book.after import After
 from shared.book.client import Client
+from shared.book.journeys import Journey
 from shared.book.materials import MaterialNeed
 from shared.book.workshop import PlaceKind
 from shared.ids import EquipmentId, PersonId, PlaceId, RouteId, SegmentId, SkillId, StepId
 from shared.value import Value
-from shared.worktime import Shift
 
 
 class Kind(StrEnum):
@@ -37,22 +38,6 @@ class GateKind(StrEnum):
     TRIAL_FIT = "trial_fit"
     LOADING = "loading"
     SITE = "site"
-
-
-class LegKind(StrEnum):
-    """A part of the journey."""
-
-    DRIVE = "drive"
-    SAILING = "sailing"
-    BORDER = "border"
-    WAIT = "wait"
-    UNLOAD = "unload"
-    LIFT = "lift"
-    CARRY = "carry"
-    ASSEMBLE = "assemble"
-    SEAL = "seal"
-    INSPECT = "inspect"
-    SIGN_OFF = "sign_off"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -110,20 +95,6 @@ class Way(Value):
     def hands_count(self) -> int:
         """Return how many people work together."""
         return sum(need.can + need.helps for need in self.needs)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
-class After(Value):
-    """A step comes after another: least and greatest elapsed hours between them.
-
-    Counted from the other's end, or from its start; the other's own cure and recoat time
-    hold besides when counted from its end.
-    """
-
-    step: StepId
-    least_hours: Decimal = Decimal(0)
-    most_hours: Decimal | None = None
-    from_start: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -242,55 +213,6 @@ class Gate(Value):
     chance_no_percent: int | None = None
     chance_changes_percent: int | None = None
     answered_by: Client | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
-class Departure(Value):
-    """A sailing or train: it leaves and arrives; be there `check_in_minutes` before."""
-
-    leaves: datetime
-    arrives: datetime
-    check_in_minutes: int = 0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
-class Leg(Value):
-    """A part of the journey.
-
-    minutes: elapsed on the road (as the planner states it, breaks and rests included), working
-    time inside the opening hours on site. inside: counts against the window's end and happens
-    inside its access hours. opens: when a border or gate is open, in `zone`. departures: of a
-    sailing. rules: a set of drivers' hours to hold it against.
-    """
-
-    kind: LegKind
-    name: str = ""
-    minutes: int = 0
-    inside: bool = False
-    departures: tuple[Departure, ...] = ()
-    opens: tuple[Shift, ...] = ()
-    zone: str | None = None
-    country: str | None = None
-    rules: str | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
-class Journey(Value):
-    """The delivery: legs from the loaded lorry leaving to the sign-off at the site.
-
-    crew: people who travel with it and work on site, held from the departure until the
-    last leg ends, `back_minutes` of travel home and the workshop's rest have passed. vehicles: held
-    from the departure until they are back.
-    """
-
-    id: StepId
-    name: str
-    segments: tuple[SegmentId, ...] = ()
-    legs: tuple[Leg, ...] = ()
-    crew: tuple[PersonId, ...] = ()
-    vehicles: tuple[EquipmentId, ...] = ()
-    back_minutes: int = 0
-    after: tuple[After, ...] | None = None
 
 
 Step = Stage | Gate | Journey

@@ -163,6 +163,8 @@ class Equipment(Value):
     usable_until and test_due: the last day on which it may be used. Of a vehicle: its sizes
     inside (of an open bed its length and width), its door where that is smaller, its body;
     what is not given is as usual for its body: a container's by its standard, others unmeasured.
+    gross_t: greatest mass on the road in tonnes, without trailer; trailer_t: of the trailer it
+    draws, None means none.
     """
 
     id: EquipmentId
@@ -180,6 +182,8 @@ class Equipment(Value):
     body: Body | None = None
     door_width_m: Decimal | None = None
     door_height_m: Decimal | None = None
+    gross_t: Decimal | None = None
+    trailer_t: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)

@@ -2,49 +2,10 @@
 
 from dataclasses import dataclass
 from datetime import datetime
-from enum import StrEnum
 
+from shared.plan import Because, Doing, Stretch
 
-class Doing(StrEnum):
-    """What the driver does in a stretch; `_in_rest` is boarding or landing that breaks a rest."""
-
-    DRIVE = "drive"
-    WORK = "work"
-    REST = "rest"
-    BOARD = "board"
-    BOARD_IN_REST = "board_in_rest"
-    SEA_REST = "sea_rest"
-    SEA = "sea"
-    LAND = "land"
-    LAND_IN_REST = "land_in_rest"
-
-
-class Because(StrEnum):
-    """Why the lorry stands."""
-
-    BAN = "ban"
-    CLOSED = "closed"
-    SAILING = "sailing"
-    WEEK = "week"
-    DAILY_REST = "daily_rest"
-    BREAK = "break"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stretch:
-    """One thing done from `start` to `end` (UTC) on a leg, counted from 0.
-
-    because, rule: of a rest, what it waits for and the id of the figure behind it; the rule is
-    empty where a timetable or opening hours decide. sailing: which one, of the leg's own.
-    """
-
-    doing: Doing
-    leg: int
-    start: datetime
-    end: datetime
-    because: Because | None = None
-    rule: str = ""
-    sailing: int | None = None
+__all__ = ["Because", "Doing", "Itinerary", "Stretch"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
