@@ -10,7 +10,7 @@ import pytest
 
 from shared.road.countback import Trip, departures, earliest_arrival, latest_departure
 from shared.road.itinerary import Itinerary
-from shared.road.replay import replay
+from scheduler.check.road import replay
 from shared.road.rules import gb_domestic
 from shared.road.state import Driver
 from shared.worktime import Span
@@ -127,7 +127,7 @@ def gate(journey: str) -> datetime:
 
 
 def assert_sound(journey: Trip, found: Itinerary) -> None:
-    assert replay(journey.journey, journey.driver, journey.rules, found) == ()
+    assert replay(journey.journey, (journey.driver,), journey.rules, found) == ()
 
 
 @pytest.mark.parametrize("journey", LATEST)

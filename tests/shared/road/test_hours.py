@@ -8,7 +8,7 @@ from shared.road.countback import departures, earliest_arrival, latest_departure
 from shared.road.itinerary import Because, Doing
 from shared.road.legs import Ferry, Journey, NoJourney, Sailing
 from shared.road.quarters import floor_quarter
-from shared.road.replay import replay
+from scheduler.check.road import replay
 from shared.road.rules import gb_domestic, one_driver
 from shared.road.state import (
     RESTED,

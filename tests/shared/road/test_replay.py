@@ -8,7 +8,7 @@ import pytest
 from shared.road.countback import Trip, earliest_arrival
 from shared.road.itinerary import Doing, Itinerary, Stretch
 from shared.road.legs import Leg
-from shared.road.replay import Wrong, replay
+from scheduler.check.road import Wrong, replay
 from shared.road.state import Driver
 from tests.shared.road.trips import AMSTERDAM, HEAVY, LONDON, at, drive, ferry, trip, work
 
@@ -28,7 +28,7 @@ def itinerary(*parts: tuple[Doing, int, int]) -> Itinerary:
 
 
 def wrongs(journey: Trip, found: Itinerary) -> set[Wrong]:
-    told = replay(journey.journey, journey.driver, journey.rules, found)
+    told = replay(journey.journey, (journey.driver,), journey.rules, found)
     return {each.wrong for each in told}
 
 

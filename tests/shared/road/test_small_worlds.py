@@ -8,7 +8,7 @@ from shared.road.countback import Trip, earliest_arrival, latest_departure
 from shared.road.exact import exact_reach, plain_reach
 from shared.road.fast import fast_reach
 from shared.road.quarters import floor_quarter, instant_of
-from shared.road.replay import replay
+from scheduler.check.road import replay
 from shared.road.search import Label
 from shared.road.state import at_departure
 from shared.road.story import itinerary_of
@@ -57,7 +57,7 @@ def test_every_itinerary_passes_the_replay(number: int) -> None:
     assert (length(exact) or 0) <= (length(fast) or 0)
     for found in (exact, fast):
         told = itinerary_of(world, journey.rules, found, first)
-        assert replay(journey.journey, journey.driver, journey.rules, told) == ()
+        assert replay(journey.journey, (journey.driver,), journey.rules, told) == ()
 
 
 def test_enough_of_the_small_worlds_are_made_and_some_are_not() -> None:
@@ -79,7 +79,7 @@ def test_no_later_departure_makes_it(number: int) -> None:
 
     if found is not None:
         assert found.arrival <= by
-        assert replay(journey.journey, journey.driver, journey.rules, found) == ()
+        assert replay(journey.journey, (journey.driver,), journey.rules, found) == ()
     departure = by - timedelta(minutes=15)
     while departure >= (leaves if found is None else found.departure + timedelta(minutes=15)):
         assert earliest_arrival(journey, departure, longest=by - departure) is None

@@ -8,7 +8,7 @@ from enum import StrEnum
 from shared.road.bans import ban_spans
 from shared.road.itinerary import Doing, Itinerary, Stretch
 from shared.road.legs import Drive, Ferry, Journey, Work
-from shared.road.replay_hours import keeps_hours
+from scheduler.check.road.hours import keeps_hours
 from shared.road.rules import HoursRules
 from shared.road.state import Driver
 
@@ -39,7 +39,7 @@ class Breach:
 
 
 def replay(
-    journey: Journey, driver: Driver, rules: HoursRules, itinerary: Itinerary
+    journey: Journey, drivers: tuple[Driver, ...], rules: HoursRules, itinerary: Itinerary
 ) -> tuple[Breach, ...]:
     """Give everything that is wrong with an itinerary of one driver; nothing if it is sound."""
     found = [
@@ -48,7 +48,7 @@ def replay(
         *_shut(journey, itinerary),
         *_at_sea(journey, itinerary),
     ]
-    if not keeps_hours(driver, rules, itinerary):
+    if not keeps_hours(drivers[0], rules, itinerary):
         found.append(Breach(wrong=Wrong.HOURS, at=itinerary.departure))
     return tuple(found)
 
