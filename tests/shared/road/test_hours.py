@@ -159,7 +159,7 @@ def test_a_van_has_ten_hours_of_driving_and_eleven_of_duty() -> None:
     assert short.arrival - SIX == timedelta(hours=12)
     assert long.arrival - SIX > timedelta(hours=22)
     assert any(each.rule == "DR15a" for each in long.stretches)
-    assert replay(van.journey, van.driver, van.rules, short) == ()
+    assert replay(van.journey, (van.driver,), van.rules, short) == ()
 
 
 def test_a_missed_sailing_is_no_departure() -> None:
