@@ -8,9 +8,9 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from scheduler.check.road import replay
 from shared.road.countback import Trip, departures, earliest_arrival, latest_departure
 from shared.road.itinerary import Itinerary
-from scheduler.check.road import replay
 from shared.road.rules import gb_domestic
 from shared.road.state import Driver
 from shared.worktime import Span

@@ -4,11 +4,11 @@ from datetime import timedelta
 
 import pytest
 
+from scheduler.check.road import replay
 from shared.road.countback import departures, earliest_arrival, latest_departure
 from shared.road.itinerary import Because, Doing
 from shared.road.legs import Ferry, Journey, NoJourney, Sailing
 from shared.road.quarters import floor_quarter
-from scheduler.check.road import replay
 from shared.road.rules import gb_domestic, one_driver
 from shared.road.state import (
     RESTED,

@@ -5,10 +5,10 @@ from datetime import timedelta
 
 import pytest
 
+from scheduler.check.road import Wrong, replay
 from shared.road.countback import Trip, earliest_arrival
 from shared.road.itinerary import Doing, Itinerary, Stretch
 from shared.road.legs import Leg
-from scheduler.check.road import Wrong, replay
 from shared.road.state import Driver
 from tests.shared.road.trips import AMSTERDAM, HEAVY, LONDON, at, drive, ferry, trip, work
 

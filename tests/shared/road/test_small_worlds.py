@@ -4,11 +4,11 @@ from datetime import datetime, timedelta
 
 import pytest
 
+from scheduler.check.road import replay
 from shared.road.countback import Trip, earliest_arrival, latest_departure
 from shared.road.exact import exact_reach, plain_reach
 from shared.road.fast import fast_reach
 from shared.road.quarters import floor_quarter, instant_of
-from scheduler.check.road import replay
 from shared.road.search import Label
 from shared.road.state import at_departure
 from shared.road.story import itinerary_of
