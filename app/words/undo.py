@@ -37,6 +37,7 @@ LABELS: dict[str, Template] = {
     "again": "do {name} on {segment} again",
     "take_route": "write the way of making “{route}” into {name}",
     "copy_route": "copy the way of making “{name}” into the book",
+    "take_legs": "write the legs “{legs}” into {name}",
 }
 _UNKNOWN: Template = "change the book"
 

@@ -14,6 +14,7 @@ from shared.edits.jobs import (
     move_job,
     remove_job,
 )
+from shared.edits.journeys import take_legs
 from shared.edits.loads import take_load, take_loads
 from shared.edits.people import (
     add_leave,
@@ -52,7 +53,7 @@ LABELS = (
     "pin", "unpin", "pin_person", "unpin_person", "take_load", "take_loads",
     "add_person", "remove_person", "change_person", "add_leave",
     "change_workshop", "add_fact", "take_plan",
-    "change_after_yes", "again", "take_route", "copy_route",
+    "change_after_yes", "again", "take_route", "copy_route", "take_legs",
 )  # fmt: skip
 """Every code that a label may have: app's catalogue has words for each."""
 
@@ -90,6 +91,7 @@ __all__ = [
     "remove_person",
     "remove_segment",
     "remove_step",
+    "take_legs",
     "take_load",
     "take_loads",
     "take_plan",

@@ -1,6 +1,7 @@
 """Write a made-up book: `python -m tests.books SHAPE --seed N OUT`.
 
-`sample --name NAME OUT` writes a sample book again, `routes FOLDER` the ways of making.
+`sample --name NAME OUT` writes a sample book again, `routes FOLDER` the ways of making, `legs
+FOLDER` the ready-made legs.
 
 OUT is the book; OUT.planted.json says what is known of it; a planted plan lies in OUT.plan.
 """
@@ -11,6 +12,7 @@ import sys
 from pathlib import Path
 
 from shared.files.write import write_book, write_plan
+from tests.books.legs import write_legs
 from tests.books.making_more import write_routes
 from tests.books.samples import SAMPLES
 from tests.books.shapes import SHAPES, Planted
@@ -36,7 +38,7 @@ def _write(shape: str, seed: int, planted: Planted, out: Path) -> None:
 def main(argv: list[str]) -> int:
     """Write one book and what was planted in it."""
     parser = argparse.ArgumentParser(prog="python -m tests.books")
-    parser.add_argument("shape", choices=[*SHAPES, "sample", "routes"])
+    parser.add_argument("shape", choices=[*SHAPES, "sample", "routes", "legs"])
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--name", choices=list(SAMPLES), help="which sample, with shape `sample`")
     parser.add_argument("out", type=Path)
@@ -44,8 +46,8 @@ def main(argv: list[str]) -> int:
     if said.shape == "sample":
         said.out.write_bytes(write_book(SAMPLES[said.name]()))
         return 0
-    if said.shape == "routes":
-        write_routes(said.out)
+    if said.shape in ("routes", "legs"):
+        (write_routes if said.shape == "routes" else write_legs)(said.out)
         return 0
     _write(said.shape, said.seed, SHAPES[said.shape](said.seed), said.out)
     return 0
