@@ -67,6 +67,10 @@ VERBS: dict[str, Verb] = {
         flags=("--json",),
     ),
     "routes": Verb(may=("BOOK",), options=("--of", "--copy"), flags=("--json",)),
+    "deliver": Verb(
+        must=("BOOK",), may=("JOB",), options=("--seconds", "--workers"), flags=("--json",)
+    ),
+    "legs": Verb(may=("BOOK", "JOB"), options=("--as",), flags=("--json",)),
     "make": Verb(
         must=("BOOK", "JOB", "SEGMENT"),
         options=("--route", "--option", "--as", "--in", "--crew"),

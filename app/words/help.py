@@ -17,6 +17,8 @@ and be loaded by when, and whether every window holds.
   countback ask WHAT          a first answer from size, date and country: by when what must happen
   countback estimate [BOOK [JOB]]      hours and material of a job, of a size, or like a past job
   countback routes [BOOK]     ways of making: those that the program brings, and the book's own
+  countback deliver BOOK [JOB]         a delivery counted back from its window, leg by leg
+  countback legs [BOOK JOB]   ready-made legs of a journey, and one of them written into a job
   countback make BOOK JOB SEGMENT...   write a way of making into a job
   countback answer BOOK GATE ANSWER    write down what was said to the pictures: yes, changes or no
   countback change BOOK SEGMENT        what changes after the yes, tried before it is taken
@@ -220,6 +222,36 @@ takes that back.
                    any bay
   --crew PERSON    who travels with it; may be said more than once
   --now INSTANT    taken, and changes nothing here
+""",
+    "deliver": """\
+countback deliver BOOK [JOB] [--now INSTANT] [--seconds N] [--workers N] [--json]
+
+Counts the delivery of a job, or of all jobs, back from its window and tells it forwards: every
+leg in the local time of where it happens, each wait with its reason and the figure behind it,
+the latest departure and all other departures that are in time, the means to choose from and
+what each costs, loading, notices and bookings by when. Drivers' hours are counted for journeys
+that say how long the way is at the wheel; open the current text of the law before a live job.
+It goes by the plan that the book holds, if that was made from the book as it stands, else by a
+new one. The book is only read.
+
+  --now INSTANT    as of this moment; else the book's own, else the clock's
+  --seconds N      plan so long at most, where a plan is needed; 3 if not said
+  --workers N      plan with so many threads; 2 if not said
+  --json           say it once more, as one JSON object on the last line
+
+It ends with 3 where a journey can't make its window. Ctrl-C ends it; nothing is changed.
+""",
+    "legs": """\
+countback legs [BOOK JOB] [--as NAME] [--now INSTANT] [--json]
+
+Lists the ready-made legs of a journey: local-van, domestic-lorry, crossing, container,
+collected and trips. With a job it says which legs its journeys have, and what is to be filled
+in before they can be counted back: distances, sailings, opening hours, cranes.
+
+  --as NAME        write these into the job, in the place of the legs of its journeys; the book
+                   is written, and countback undo takes that back
+  --now INSTANT    taken, and changes nothing here
+  --json           say it once more, as one JSON object on the last line
 """,
     "answer": """\
 countback answer BOOK GATE ANSWER --by NAME [--at INSTANT] [--shown NAME] [--now INSTANT]

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from app.words import moments
+from app.words.legs import LEGS
 from app.words.template import Template, counted, within
 from shared.book import GateKind, Kind, LegKind
 
@@ -75,19 +76,6 @@ _CURE_VERBS: dict[Kind, Template] = {
     Kind.PAINT: within("it", "dries"),
     Kind.LACQUER: within("it", "dries"),
     Kind.PACK: within("it", "sets"),
-}
-LEGS: dict[LegKind, Template] = {
-    LegKind.DRIVE: within("journey", "drive"),
-    LegKind.SAILING: within("journey", "sailing"),
-    LegKind.BORDER: within("journey", "border"),
-    LegKind.WAIT: within("journey", "wait"),
-    LegKind.UNLOAD: within("journey", "unload"),
-    LegKind.LIFT: within("journey", "lift"),
-    LegKind.CARRY: within("journey", "carry in"),
-    LegKind.ASSEMBLE: within("journey", "assemble"),
-    LegKind.SEAL: within("journey", "seal"),
-    LegKind.INSPECT: within("journey", "inspect"),
-    LegKind.SIGN_OFF: within("journey", "sign off"),
 }
 GATES: dict[GateKind, Template] = {
     GateKind.ANSWER: within("gate", "the answer"),

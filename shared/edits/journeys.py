@@ -44,7 +44,7 @@ def take_legs(book: Book, job_id: JobId, ready: ReadyLegs) -> Edited:
     taken = step_ids(book)
     if not any(isinstance(step, Journey) for step in job.steps):
         job = _with_journey(job, ready, taken)
-    job = _shared_out(job, len(ready.journeys), taken)
+    job = _shared_out(job, ready, taken)
     found = [step for step in job.steps if isinstance(step, Journey)]
     made = {
         old.id: _written(book, job, old, ready.journeys[min(at, len(ready.journeys) - 1)])
@@ -89,7 +89,15 @@ def _kept(old: Sequence[Leg], new: Sequence[Leg]) -> list[Leg]:
         before.setdefault(leg.kind, []).append(leg)
     wanted = [leg.kind for leg in new]
     same = {kind for kind, legs in before.items() if len(legs) == wanted.count(kind)}
-    return [before[leg.kind].pop(0) if leg.kind in same else leg for leg in new]
+    return [_own(before[leg.kind].pop(0), leg) if leg.kind in same else leg for leg in new]
+
+
+def _own(old: Leg, new: Leg) -> Leg:
+    """Give a leg as it was, on the roads and by the clock of the new one where it names none."""
+    is_placed = old.country is not None or bool(old.shares)
+    return replace(
+        old, country=old.country if is_placed else new.country, zone=old.zone or new.zone
+    )
 
 
 def _bound(book: Book, job: Job, leg: Leg) -> Leg:
@@ -128,8 +136,9 @@ def _same_arrangement(job: Job, journey: Journey, what: str) -> Arrangement | No
     return found[0] if len(found) == 1 == wanted else None
 
 
-def _shared_out(job: Job, count: int, taken: set[str]) -> Job:
-    """Give the job with so many journeys at least, each with its loading and its pieces."""
+def _shared_out(job: Job, ready: ReadyLegs, taken: set[str]) -> Job:
+    """Give the job with as many journeys at least, each with its loading and its pieces."""
+    count = len(ready.journeys)
     journeys = [step for step in job.steps if isinstance(step, Journey)]
     if len(journeys) >= count or len(journeys) != 1:
         return job
@@ -142,7 +151,7 @@ def _shared_out(job: Job, count: int, taken: set[str]) -> Job:
     steps: list[Step] = []
     for step in job.steps:
         if step is loading or step is old:
-            steps += _split(step, parts, taken)
+            steps += _split(step, parts, ready, taken)
         else:
             steps.append(step)
     return replace(job, steps=tuple(steps))
@@ -153,7 +162,9 @@ def _parts(over: Sequence[SegmentId], count: int) -> list[tuple[SegmentId, ...]]
     return [tuple(over[ends[at] : ends[at + 1]]) for at in range(count)]
 
 
-def _split(step: Step, parts: Sequence[tuple[SegmentId, ...]], taken: set[str]) -> list[Step]:
+def _split(
+    step: Step, parts: Sequence[tuple[SegmentId, ...]], ready: ReadyLegs, taken: set[str]
+) -> list[Step]:
     """Give a loading or journey once for each part; the first keeps the id."""
     total = sum(len(part) for part in parts)
     made: list[Step] = []
@@ -161,7 +172,9 @@ def _split(step: Step, parts: Sequence[tuple[SegmentId, ...]], taken: set[str]) 
         new_id = step.id if at == 0 else StepId(fresh_id(step.id, taken))
         taken.add(new_id)
         one = replace(step, id=new_id, segments=part)
-        if not isinstance(one, Journey):
+        if isinstance(one, Journey):
+            one = replace(one, name=ready.journeys[at].name)
+        else:
             one = replace(one, ways=tuple(_shorter(w, len(part), total) for w in one.ways))
         made.append(one)
     return made

@@ -55,7 +55,8 @@ def blanks_of(journey: Journey) -> tuple[Blank, ...]:
 def _of_leg(leg: Leg) -> list[BlankKind]:
     if leg.kind in _DRIVEN:
         kinds = [BlankKind.WAY] if _has_no_way(leg) else []
-        is_nowhere = not (leg.country or leg.shares)
+        is_counted = leg.driving_minutes is not None or leg.distance_km is not None
+        is_nowhere = is_counted and not (leg.country or leg.shares)
         return [*kinds, BlankKind.COUNTRIES] if is_nowhere else kinds
     if leg.kind in _SAILED:
         return [] if leg.departures or leg.timetable else [BlankKind.TIMETABLE]

@@ -74,7 +74,7 @@ def put_up(*, is_sealed: bool = False, is_inspected: bool = False) -> tuple[Leg,
 
 
 def _journey(word: str, *legs: Leg, **more: Any) -> Journey:
-    return Journey(id=StepId(word), name="ship", legs=legs, **more)
+    return Journey(id=StepId(word), name=word.replace("-", " "), legs=legs, **more)
 
 
 def local_van() -> ReadyLegs:
