@@ -1,59 +1,75 @@
-"""Whether the stretches of an itinerary keep the hours of one driver, as the rules define them.
+"""Whether the quarters of one driver keep the hours that a set of rules gives them.
 
-Stretches become blocks of rest and of everything else. Which long rests were daily rests, and of
-which kind, nobody wrote down: every reading is tried, and one that keeps all rules is enough.
+Quarters become blocks of rest and of everything else. Which long rests were daily rests, and of
+which kind, nobody wrote down: every reading is tried, and one that keeps all rules is enough. Of
+readings that all break something, the one that holds the longest is told.
 """
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
+from enum import StrEnum
 
-from shared.road.itinerary import Doing, Itinerary
+from scheduler.check.road.acts import QUARTER, Act, Acts, Block, blocks_of
 from shared.road.rules import HoursRules
 from shared.road.state import Driver
 
-_QUARTER = timedelta(minutes=15)
-_RESTS = {Doing.REST, Doing.SEA_REST}
-_BREAKS_REST = {Doing.BOARD_IN_REST, Doing.LAND_IN_REST}
+_WEEK = timedelta(days=7)
+
+
+class Limit(StrEnum):
+    """What of a driver's hours is passed."""
+
+    UNBROKEN_DRIVING = "unbroken_driving"
+    DAILY_DRIVING = "daily_driving"
+    LONG_DAYS = "long_days"
+    WEEKLY_DRIVING = "weekly_driving"
+    FORTNIGHTLY_DRIVING = "fortnightly_driving"
+    UNBROKEN_WORK = "unbroken_work"
+    DAILY_WORK = "daily_work"
+    BREAKS = "breaks"
+    DAILY_REST = "daily_rest"
+    FERRY_REST = "ferry_rest"
+    WEEKLY_REST = "weekly_rest"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Block:
-    """Quarters of one sort on end: rest (with what broke it), driving, work, or availability."""
+class Passed:
+    """A limit, and the instant from which on it is passed."""
 
-    sort: Doing
-    quarters: tuple[tuple[datetime, Doing], ...]
-
-    @property
-    def net(self) -> int:
-        return sum(doing in _RESTS for _, doing in self.quarters)
-
-    @property
-    def broken(self) -> int:
-        """Count the quarters that broke the rest; no boarding or landing takes more than one."""
-        return len(self.quarters) - self.net if self.sort is Doing.REST else 0
+    limit: Limit
+    at: datetime
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Told:
-    """What one reading has found so far."""
+    """What one reading has found so far.
+
+    reductions: reduced rests since the last weekly rest, which ended at `rested` (None: unknown,
+    and then none is asked for). long_weeks: the fixed week of each long duty.
+    """
 
     reductions: int
-    extensions: tuple[date, ...]
+    long_weeks: tuple[date, ...]
+    rested: datetime | None
 
 
-def keeps_hours(driver: Driver, rules: HoursRules, itinerary: Itinerary) -> bool:
-    """Say whether the driver, rested at the departure, may do all this and arrive so."""
-    ended = driver.weekly_rest_ended
-    if ended is not None and itinerary.arrival > ended + rules.weekly_rest_after * _QUARTER:
-        return False
-    first = min(_monday(driver.as_of), _monday(itinerary.departure))
-    if not _weeks_kept(driver, rules, itinerary, first):
-        return False
-    blocks = tuple(_blocks(itinerary))
-    told = _Told(reductions=driver.reductions, extensions=(first,) * driver.extensions)
-    return _duties_kept(rules, blocks, told)
+def passed(driver: Driver, rules: HoursRules, acts: Acts) -> Passed | None:
+    """Give the limit that a driver passes who is rested when the first quarter begins, if any."""
+    if not acts:
+        return None
+    first = min(_monday(driver.as_of), _monday(acts[0][0]))
+    told = _Told(
+        reductions=driver.reductions,
+        long_weeks=(first,) * driver.extensions,
+        rested=driver.weekly_rest_ended,
+    )
+    found = [
+        _in_weeks(driver, rules, acts, first),
+        _in_duties(rules, tuple(blocks_of(acts)), told),
+    ]
+    return min((each for each in found if each is not None), key=lambda one: one.at, default=None)
 
 
 def _monday(instant: datetime) -> date:
@@ -61,158 +77,208 @@ def _monday(instant: datetime) -> date:
     return day - timedelta(days=day.weekday())
 
 
-def _quarters(itinerary: Itinerary) -> Iterator[tuple[datetime, Doing]]:
-    for each in itinerary.stretches:
-        now = each.start
-        while now < each.end:
-            yield now, each.doing
-            now += _QUARTER
+def _in_weeks(driver: Driver, rules: HoursRules, acts: Acts, first: date) -> Passed | None:
+    """Give what is driven too long in a fixed week, or in two that follow each other."""
+    driven = Counter({first: driver.week, first - _WEEK: driver.week_before})
+    for at, act in acts:
+        if act is Act.DRIVE:
+            week = _monday(at)
+            driven[week] += 1
+            if driven[week] > rules.drive_week:
+                return Passed(limit=Limit.WEEKLY_DRIVING, at=at)
+            if driven[week] + driven[week - _WEEK] > rules.drive_fortnight:
+                return Passed(limit=Limit.FORTNIGHTLY_DRIVING, at=at)
+    return None
 
 
-def _weeks_kept(driver: Driver, rules: HoursRules, itinerary: Itinerary, first: date) -> bool:
-    driven = Counter({first: driver.week, first - timedelta(days=7): driver.week_before})
-    driven.update(_monday(at) for at, doing in _quarters(itinerary) if doing is Doing.DRIVE)
-    return all(
-        driven[week] <= rules.drive_week
-        and driven[week] + driven[week - timedelta(days=7)] <= rules.drive_fortnight
-        for week in list(driven)
-        if week >= first and week >= _monday(itinerary.departure)
-    )
-
-
-def _blocks(itinerary: Itinerary) -> Iterator[_Block]:
-    running: list[tuple[datetime, Doing]] = []
-    sort = Doing.WORK
-    for at, doing in _quarters(itinerary):
-        this = _sort_of(doing)
-        if running and this is not sort:
-            yield _Block(sort=sort, quarters=tuple(running))
-            running = []
-        sort = this
-        running.append((at, doing))
-    yield _Block(sort=sort, quarters=tuple(running))
-
-
-def _sort_of(doing: Doing) -> Doing:
-    if doing in _RESTS or doing in _BREAKS_REST:
-        return Doing.REST
-    if doing in {Doing.DRIVE, Doing.SEA}:
-        return doing
-    return Doing.WORK
-
-
-def _duties_kept(rules: HoursRules, blocks: tuple[_Block, ...], told: _Told) -> bool:
+def _in_duties(rules: HoursRules, blocks: Sequence[Block], told: _Told) -> Passed | None:
     """Try each daily rest that can end the first duty of the blocks, then the rest of them."""
     if not blocks:
-        return True
+        return None
+    found: list[Passed] = []
     for number, block in enumerate(blocks):
-        if block.sort is not Doing.REST:
+        if block.sort is not Act.REST:
             continue
-        duty = blocks[:number]
-        for new, until in _daily_rests(rules, duty, block, told):
-            lost = tuple(each for each in block.quarters if each[1] in _BREAKS_REST)
-            counted = _duty_kept(rules, duty, len(lost), new)
-            spread = sum(len(each.quarters) for each in duty) + until
-            if counted is None or spread > rules.rest_within:
-                continue
-            if _duties_kept(rules, blocks[number + 1 :], counted):
-                return True
+        for reading in _readings(rules, blocks[:number], block, told):
+            wrong = _in_duty(rules, blocks[:number], block, told, reading)
+            wrong = wrong or _in_duties(rules, blocks[number + 1 :], reading.told)
+            if wrong is None:
+                return None
+            found.append(wrong)
         if block.broken:
-            return False
-    return _last_kept(rules, blocks, told)
+            found.append(Passed(limit=Limit.FERRY_REST, at=block.start))
+            break
+    else:
+        last = _in_last(rules, blocks, told)
+        if last is None:
+            return None
+        found.append(last)
+    return max(found, key=lambda one: one.at)
 
 
-def _last_kept(rules: HoursRules, duty: tuple[_Block, ...], told: _Told) -> bool:
-    """Say whether a duty that is not over at the arrival is kept, and a rest still fits."""
-    short = told.reductions < rules.reductions or _parted(rules, duty)
-    due = rules.reduced_rest if short else rules.rest
-    if duty[-1].sort is Doing.REST:
-        due = max(0, due - duty[-1].net)
-    spread = sum(len(each.quarters) for each in duty) + due
-    return spread <= rules.rest_within and _duty_kept(rules, duty, 0, told) is not None
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Reading:
+    """What a rest is taken for: complete after so many quarters, and what is told then."""
+
+    told: _Told
+    until: int
 
 
-def _daily_rests(
-    rules: HoursRules, duty: tuple[_Block, ...], block: _Block, told: _Told
-) -> Iterator[tuple[_Told, int]]:
-    """Give the readings of a rest as a daily one, with the quarters until it is complete."""
-    if block.net >= rules.rest:
-        if not block.broken:
-            yield told, rules.rest
-        elif block.broken <= rules.interruptions and block.broken <= rules.interrupted:
-            yield told, _complete_after(rules, block)
-    if block.broken or block.net < rules.reduced_rest:
+def _readings(
+    rules: HoursRules, duty: Sequence[Block], block: Block, told: _Told
+) -> Iterator[_Reading]:
+    """Give what a rest may be taken for as a daily rest, or as a weekly one."""
+    told = replace(told, long_weeks=_long_weeks(rules, duty, told))
+    if block.broken:
+        if _is_whole(rules, block) and block.net >= rules.broken_rest:
+            yield _Reading(told=told, until=_complete_after(rules, block))
         return
-    if _parted(rules, duty):
-        yield told, rules.reduced_rest
+    if block.net >= rules.rest:
+        if block.net >= rules.weekly_rest:
+            told = replace(told, reductions=0, rested=block.end)
+        yield _Reading(told=told, until=rules.rest)
+    if block.net < rules.reduced_rest:
+        return
+    if _is_parted(rules, duty):
+        yield _Reading(told=told, until=rules.reduced_rest)
     if told.reductions < rules.reductions:
-        yield replace(told, reductions=told.reductions + 1), rules.reduced_rest
+        less = replace(told, reductions=told.reductions + 1)
+        yield _Reading(told=less, until=rules.reduced_rest)
 
 
-def _complete_after(rules: HoursRules, block: _Block) -> int:
-    """Give the quarters until a broken rest is whole: long enough, and resumed after the last."""
+def _is_whole(rules: HoursRules, block: Block) -> bool:
+    """Say whether a rest was broken by a ferry no oftener and no longer than it may."""
+    return block.broken <= min(rules.interruptions, rules.interrupted)
+
+
+def _complete_after(rules: HoursRules, block: Block) -> int:
+    """Give the quarters until a broken rest is long enough, and was resumed after the last break.
+
+    A regular one still, so long as without what broke it.
+    """
+    last = max(n for n, (_, act) in enumerate(block.acts) if act is Act.BROKEN)
     net = 0
-    last = max(n for n, (_, doing) in enumerate(block.quarters) if doing in _BREAKS_REST)
-    for number, (_, doing) in enumerate(block.quarters):
-        net += doing in _RESTS
-        if net >= rules.rest and number > last:
+    for number, (_, act) in enumerate(block.acts):
+        net += act is Act.REST
+        if net >= rules.broken_rest and number > last:
             return number + 1
     return rules.rest_within + 1
 
 
-def _parted(rules: HoursRules, duty: tuple[_Block, ...]) -> bool:
-    return any(each.sort is Doing.REST and each.net >= rules.rest_part for each in duty)
+def _is_parted(rules: HoursRules, duty: Sequence[Block]) -> bool:
+    """Say whether the first part of a split daily rest lies in a duty."""
+    return any(each.sort is Act.REST and each.net >= rules.rest_part for each in duty)
 
 
-def _duty_kept(rules: HoursRules, duty: tuple[_Block, ...], lost: int, told: _Told) -> _Told | None:
-    """Give what is told after a duty, None if it breaks a rule; `lost` is work that broke rest."""
-    driving = [at for each in duty for at, doing in each.quarters if doing is Doing.DRIVE]
-    working = sum(len(each.quarters) for each in duty if each.sort is Doing.WORK) + lost
-    pauses = sum(
-        each.net for each in duty if each.sort is Doing.REST and each.net >= rules.break_counts
-    )
-    working += len(driving)
-    if len(driving) > rules.drive_extended or working > rules.work_daily:
-        return None
-    if working > rules.medium_work and pauses < rules.medium_break:
-        return None
-    if working > rules.long_work and pauses < rules.long_break:
-        return None
-    if not (_wheel_kept(rules, duty) and _labour_kept(rules, duty)):
-        return None
-    if len(driving) > rules.drive_daily:
-        week = _monday(driving[rules.drive_daily])
-        told = replace(told, extensions=(*told.extensions, week))
-        if told.extensions.count(week) > rules.extensions:
-            return None
-    return told
+def _length(duty: Sequence[Block]) -> int:
+    return sum(len(each.acts) for each in duty)
 
 
-def _wheel_kept(rules: HoursRules, duty: tuple[_Block, ...]) -> bool:
-    """Say whether no driving runs on for too long without a break, in one or in two parts."""
-    driven, first_part = 0, False
-    for each in duty:
-        if each.sort is Doing.DRIVE:
-            driven += len(each.quarters)
+def _in_duty(
+    rules: HoursRules, duty: Sequence[Block], rest: Block, told: _Told, reading: _Reading
+) -> Passed | None:
+    """Give what a duty that a rest ends passes first."""
+    lost = [at for at, act in rest.acts if act is Act.BROKEN]
+    found = list(_faults(rules, duty, lost, told))
+    if _length(duty) + reading.until > rules.rest_within:
+        found.append(_rest_late(rules, duty, rest, reading.until))
+    return min(found, key=lambda one: one.at, default=None)
+
+
+def _rest_late(rules: HoursRules, duty: Sequence[Block], rest: Block, due: int) -> Passed:
+    """Give when the rest that ends a duty should have begun at the latest."""
+    begun = duty[0].start if duty else rest.start
+    return Passed(limit=Limit.DAILY_REST, at=begun + (rules.rest_within - due) * QUARTER)
+
+
+def _in_last(rules: HoursRules, duty: Sequence[Block], told: _Told) -> Passed | None:
+    """Give what a duty that is not over at the end passes first: a rest must still fit."""
+    short = told.reductions < rules.reductions or _is_parted(rules, duty)
+    due = rules.reduced_rest if short else rules.rest
+    if duty[-1].sort is Act.REST:
+        due = max(0, due - duty[-1].net)
+    found = list(_faults(rules, duty, [], told))
+    if _length(duty) + due > rules.rest_within:
+        found.append(_rest_late(rules, duty, duty[-1], due))
+    return min(found, key=lambda one: one.at, default=None)
+
+
+def _faults(
+    rules: HoursRules, duty: Sequence[Block], lost: list[datetime], told: _Told
+) -> Iterator[Passed]:
+    """Give what is passed inside a duty; `lost`: quarters of work that broke its rest."""
+    quarters = [each for block in duty for each in block.acts]
+    driving = [at for at, act in quarters if act is Act.DRIVE]
+    working = [at for at, act in quarters if act in {Act.DRIVE, Act.WORK}]
+    if len(driving) > rules.drive_extended:
+        yield Passed(limit=Limit.DAILY_DRIVING, at=driving[rules.drive_extended])
+    weeks = _long_weeks(rules, duty, told)
+    if weeks != told.long_weeks and weeks.count(weeks[-1]) > rules.extensions:
+        yield Passed(limit=Limit.LONG_DAYS, at=driving[rules.drive_daily])
+    if len(working) + len(lost) > rules.work_daily:
+        yield Passed(limit=Limit.DAILY_WORK, at=[*working, *lost][rules.work_daily])
+    yield from _too_few_breaks(rules, duty, [*working, *lost])
+    yield from _unbroken(rules, duty)
+    ended = told.rested
+    if ended is not None and working:
+        due = rules.weekly_rest_after * QUARTER
+        if [*working, *lost][-1] - ended >= due:
+            yield Passed(limit=Limit.WEEKLY_REST, at=ended + due)
+
+
+def _long_weeks(rules: HoursRules, duty: Sequence[Block], told: _Told) -> tuple[date, ...]:
+    driving = [at for block in duty for at, act in block.acts if act is Act.DRIVE]
+    if len(driving) <= rules.drive_daily or rules.drive_extended <= rules.drive_daily:
+        return told.long_weeks
+    return (*told.long_weeks, _monday(driving[rules.drive_daily]))
+
+
+def _pause(rules: HoursRules, block: Block) -> int:
+    """Give how long a block counts as a break from all work: rest, or a long run of riding."""
+    if block.sort is Act.REST:
+        return block.net if block.net >= rules.break_counts else 0
+    rides = len(block.acts) if block.sort is Act.RIDE else 0
+    return rides if rides >= rules.passenger_break else 0
+
+
+def _too_few_breaks(
+    rules: HoursRules, duty: Sequence[Block], working: list[datetime]
+) -> Iterator[Passed]:
+    pauses = sum(_pause(rules, block) for block in duty)
+    for work, due in (
+        (rules.medium_work, rules.medium_break),
+        (rules.long_work, rules.long_break),
+    ):
+        if len(working) > work and pauses < due:
+            yield Passed(limit=Limit.BREAKS, at=working[work])
+
+
+def _unbroken(rules: HoursRules, duty: Sequence[Block]) -> Iterator[Passed]:
+    """Give where driving, or all work, goes on for too long without a break."""
+    driven, worked, half = 0, 0, False
+    for block in duty:
+        length = len(block.acts)
+        if block.sort is Act.DRIVE:
+            driven += length
             if driven > rules.drive_unbroken:
-                return False
-        elif each.sort is Doing.REST:
-            whole = each.net >= rules.break_length
-            if whole or (first_part and each.net >= rules.break_second):
-                driven, first_part = 0, False
-            elif 0 < rules.break_part <= each.net:
-                first_part = True
-    return True
+                at = block.acts[rules.drive_unbroken - driven][0]
+                yield Passed(limit=Limit.UNBROKEN_DRIVING, at=at)
+        if block.sort in {Act.DRIVE, Act.WORK}:
+            worked += length
+            if worked > rules.work_unbroken:
+                at = block.acts[max(-length, rules.work_unbroken - worked)][0]
+                yield Passed(limit=Limit.UNBROKEN_WORK, at=at)
+        if _pause(rules, block):
+            worked = 0
+        if _frees_the_wheel(rules, block, half=half):
+            driven, half = 0, False
+        elif block.sort is Act.REST and 0 < rules.break_part <= block.net:
+            half = True
 
 
-def _labour_kept(rules: HoursRules, duty: tuple[_Block, ...]) -> bool:
-    """Say whether no work, driving included, runs on for too long without a pause."""
-    unbroken = 0
-    for each in duty:
-        if each.sort is Doing.REST and each.net >= rules.break_counts:
-            unbroken = 0
-        elif each.sort in {Doing.DRIVE, Doing.WORK}:
-            unbroken += len(each.quarters)
-            if unbroken > rules.work_unbroken:
-                return False
-    return True
+def _frees_the_wheel(rules: HoursRules, block: Block, *, half: bool) -> bool:
+    """Say whether a block is a break from driving: whole, the second part, or as a passenger."""
+    if block.sort is Act.RIDE:
+        return len(block.acts) >= rules.passenger_break
+    least = rules.break_second if half else rules.break_length
+    return block.sort is Act.REST and block.net >= least
