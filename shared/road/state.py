@@ -22,6 +22,8 @@ class Driver:
     reductions, extensions: reduced rests since the last weekly rest, long duties this week.
     week, week_before: driven in this fixed week and the one before.
     weekly_rest_ended: when the last weekly rest ended; None where that can't matter.
+    clock: quarters since the duty began when the journey does; RESTED where it begins with the
+        first work of the journey.
     """
 
     as_of: datetime
@@ -30,6 +32,7 @@ class Driver:
     week: int = 0
     week_before: int = 0
     weekly_rest_ended: datetime | None = None
+    clock: int = 0
 
 
 class State(NamedTuple):
@@ -60,12 +63,14 @@ class State(NamedTuple):
 
 
 def at_departure(driver: Driver, quarter: int) -> State:
-    """Give the state of a driver whose duty begins at a quarter, fixed weeks turned till then."""
+    """Give the state of a driver who sets out at a quarter, fixed weeks turned till then."""
     extensions, week, before = driver.extensions, driver.week, driver.week_before
     turned = week_of(quarter) - week_of(floor_quarter(driver.as_of))
     if turned > 0:
         extensions, week, before = 0, 0, week if turned == 1 else 0
-    return State(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, driver.reductions, extensions, week, before, 0)
+    return State(
+        driver.clock, 0, 0, 0, 0, 0, 0, 0, 0, 0, driver.reductions, extensions, week, before, 0
+    )
 
 
 def turned(state: State, quarter: int) -> State:
