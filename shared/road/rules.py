@@ -146,6 +146,8 @@ RULE_SETS: tuple[str, ...] = (
     "gb_domestic_light",
     "workers_uk",
     "workers_eu",
+    "stricter",
+    "stricter_gb",
 )
 """The ids of all rule sets.
 
@@ -153,7 +155,9 @@ eu_one_driver, eu_two_drivers: Regulation (EC) 561/2006, breaks from all work by
 2002/15/EC. gb_domestic: GB domestic hours of a van whose driver works on site as well, with the
 daily rest and the break of workers; a half hour after four and a half hours at the wheel is house
 practice. gb_domestic_light: the same in a week in which nobody drives longer than four hours on
-any day. workers_uk, workers_eu: people on site and on their way to it.
+any day. workers_uk, workers_eu: people on site and on their way to it. stricter, stricter_gb: where
+it is not known which apply: the stricter of each limit of a driver in scope and of a worker, in
+Great Britain of domestic hours as well.
 """
 
 
