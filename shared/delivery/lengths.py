@@ -1,6 +1,32 @@
 """How long a leg takes: as written, by person-hours, at the wheel, or as long as is usual."""
 
-from shared.book import Journey, Leg, Workshop
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from shared.book import Journey, Leg, LegKind, Workshop
+from shared.delivery.judged import AT_SEA, home_from
+from shared.units import STEP_MINUTES, minutes_up, whole_up
+
+if TYPE_CHECKING:
+    from shared.trade.own import Lookup
+
+# What a leg takes where nothing is written: minutes, and minutes for each piece.
+_USUAL: dict[LegKind, tuple[str, ...]] = {
+    LegKind.BORDER: ("CP627",),
+    LegKind.ARRIVE: ("CP620", "CP621"),
+    LegKind.UNLOAD: ("CP159",),
+    LegKind.ASSEMBLE: ("CP160",),
+    LegKind.SEAL: ("CP161",),
+    LegKind.INSPECT: ("CP624",),
+    LegKind.SIGN_OFF: ("CP162",),
+    LegKind.TAKE_AWAY: ("CP625",),
+    LegKind.SNAGS: ("CP626",),
+}
+_USUAL_PER_PIECE: dict[LegKind, str] = {
+    LegKind.LOAD: "CP157",
+    LegKind.LIFT: "CP622",
+    LegKind.CARRY: "CP623",
+}
 
 
 def minutes_of(leg: Leg, workshop: Workshop, pieces: int = 1) -> int:
@@ -8,9 +34,15 @@ def minutes_of(leg: Leg, workshop: Workshop, pieces: int = 1) -> int:
 
     person_hours of `hands` (None: one) with the workshop's loss per further pair of hands; else
     its minutes; where neither is given, as usual for its kind and so many pieces (figures of the
-    table "site"). A drive takes its minutes, a sailing none.
+    table "site"). A drive and a wait take their minutes, a sailing none.
     """
-    raise NotImplementedError
+    if leg.person_hours is not None:
+        return _shared_out(leg, workshop)
+    if leg.minutes or leg.kind in AT_SEA:
+        return leg.minutes
+    if leg.kind not in _USUAL and leg.kind not in _USUAL_PER_PIECE:
+        return 0
+    return _usual(leg.kind, workshop, max(1, pieces))
 
 
 def wheel_quarters(leg: Leg, workshop: Workshop) -> int:
@@ -18,16 +50,30 @@ def wheel_quarters(leg: Leg, workshop: Workshop) -> int:
 
     driving_minutes, else distance by speed (None: figure TR22b), else minutes.
     """
-    raise NotImplementedError
+    if leg.driving_minutes is not None:
+        return max(1, minutes_up(leg.driving_minutes))
+    if leg.distance_km is None:
+        return max(1, minutes_up(leg.minutes))
+    speed = leg.speed_kmh or _look(workshop)("TR22b").amount
+    return max(1, whole_up(Fraction(leg.distance_km) * 60 / Fraction(speed) / STEP_MINUTES))
 
 
 def shares_of(leg: Leg, quarters: int) -> tuple[tuple[int, str, str | None], ...]:
-    """Cut quarters of a drive by country: (quarters, country, subdivision), none empty.
+    """Cut quarters of a drive by country: (quarters, country, subdivision).
 
-    Running sums are rounded up and the last takes the rest. A drive without shares or country
-    gives ().
+    Running sums are rounded up and the last takes the rest; a share that is left with none has
+    quarters 0. A drive without shares or country gives ().
     """
-    raise NotImplementedError
+    if not leg.shares:
+        return () if leg.country is None else ((quarters, leg.country, None),)
+    cut, done, percent = [], 0, Fraction(0)
+    for share in leg.shares:
+        percent += Fraction(share.percent)
+        last = share is leg.shares[-1]
+        upto = quarters if last else min(quarters, whole_up(percent * quarters / 100))
+        cut.append((max(0, upto - done), share.country, share.subdivision))
+        done = max(done, upto)
+    return tuple(cut)
 
 
 def home_minutes(journey: Journey, workshop: Workshop) -> int:
@@ -36,4 +82,41 @@ def home_minutes(journey: Journey, workshop: Workshop) -> int:
     A return leg with driving_minutes or a distance takes these and the least breaks and daily
     rests of one driver (DR01, DR02, DR04); others take their minutes. Not judged.
     """
-    raise NotImplementedError
+    legs = journey.legs[home_from(journey) :]
+    if not legs:
+        return journey.back_minutes
+    return sum(home_leg_minutes(leg, workshop) for leg in legs)
+
+
+def home_leg_minutes(leg: Leg, workshop: Workshop) -> int:
+    """Return the minutes of one leg of the way home, see `home_minutes`."""
+    if leg.driving_minutes is None and leg.distance_km is None:
+        return leg.minutes
+    from shared.road.rules import rule_set
+
+    rules = rule_set("eu_one_driver")
+    driving = wheel_quarters(leg, workshop)
+    rests = (driving - 1) // rules.drive_daily
+    breaks = (driving - 1) // rules.drive_unbroken - rests
+    return STEP_MINUTES * (driving + rests * rules.rest + breaks * rules.break_length)
+
+
+def _shared_out(leg: Leg, workshop: Workshop) -> int:
+    hands = max(1, leg.hands or 1)
+    loss = Fraction(workshop.pair_loss_percent) / 100
+    hours = Fraction(leg.person_hours or 0) * (1 + loss * (hands - 1)) / hands
+    return max(1, whole_up(hours * 60))
+
+
+def _usual(kind: LegKind, workshop: Workshop, pieces: int) -> int:
+    look = _look(workshop)
+    if kind not in _USUAL_PER_PIECE:
+        return whole_up(sum((Fraction(look(each).amount) for each in _USUAL[kind]), Fraction(0)))
+    row = look(_USUAL_PER_PIECE[kind])
+    return whole_up(Fraction(row.amount) * pieces * (1 if row.unit == "min" else 60))
+
+
+def _look(workshop: Workshop) -> "Lookup":
+    from shared.trade.own import looked_up
+
+    return looked_up(workshop)

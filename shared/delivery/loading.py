@@ -4,6 +4,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from shared.book import Workshop
+from shared.worktime import DateSpan, HolidayRule, WorkCalendar, subtract_working
 
 
 def latest_loading_start(workshop: Workshop, departure: datetime, hours: Decimal) -> datetime:
@@ -16,4 +17,14 @@ def latest_loading_start(workshop: Workshop, departure: datetime, hours: Decimal
     NoWorkingTime
         If five years hold less.
     """
-    raise NotImplementedError
+    calendar = WorkCalendar(
+        zone=workshop.zone,
+        shifts=workshop.shifts,
+        holidays=HolidayRule(
+            country=workshop.country,
+            subdivision=workshop.subdivision,
+            categories=workshop.holiday_categories,
+        ),
+        closed=tuple(DateSpan(first=each.first, last=each.last) for each in workshop.closures),
+    )
+    return subtract_working(calendar, departure, int(hours * 3600))
