@@ -8,14 +8,15 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from shared.road.bounds import bound_of
+from shared.road.driver import Driver
 from shared.road.exact import exact_reach
 from shared.road.fast import fast_reach
 from shared.road.itinerary import Itinerary
+from shared.road.laws import law_of
 from shared.road.legs import Journey
 from shared.road.quarters import QUARTER, ceil_quarter, floor_quarter, instant_of
 from shared.road.rules import HoursRules
 from shared.road.search import Label
-from shared.road.state import Driver, at_departure
 from shared.road.story import itinerary_of
 from shared.road.world import World
 from shared.worktime import Span, Spans, union
@@ -29,7 +30,7 @@ class Trip:
     """A journey, who drives it as they are, and the rules for them."""
 
     journey: Journey
-    driver: Driver
+    drivers: tuple[Driver, ...]
     rules: HoursRules
 
 
@@ -82,32 +83,33 @@ def departures(trip: Trip, site_by: datetime, *, longest: timedelta = LONGEST) -
 
 def _capped(trip: Trip, by: int) -> int:
     """Give the quarter by which to arrive, no later than a weekly rest has to begin."""
-    ended = trip.driver.weekly_rest_ended
-    if ended is None:
-        return by
-    return min(by, floor_quarter(ended) + trip.rules.weekly_rest_after)
+    ended = [each.weekly_rest_ended for each in trip.drivers]
+    after = trip.rules.weekly_rest_after
+    return min([by, *(floor_quarter(each) + after for each in ended if each is not None)])
 
 
 def _makes_it(trip: Trip, world: World, departure: int, by: int) -> bool:
     where = world.entry(0, departure)
     if where is None or world.earliest(where, departure) > by:
         return False
-    state = at_departure(trip.driver, departure)
-    if bound_of(world, trip.rules)(world, where, state, departure) > by:
+    law = law_of(trip.rules, trip.drivers)
+    state = law.begin(trip.drivers, departure)
+    if bound_of(world, law)(world, where, state, departure) > by:
         return False
-    if fast_reach(world, trip.rules, departure, state, by) is not None:
+    if fast_reach(world, law, departure, state, by) is not None:
         return True
-    return exact_reach(world, trip.rules, departure, state, by) is not None
+    return exact_reach(world, law, departure, state, by) is not None
 
 
 def _first_label(trip: Trip, world: World, departure: int, by: int) -> Label | None:
-    state = at_departure(trip.driver, departure)
-    quick = fast_reach(world, trip.rules, departure, state, by)
+    law = law_of(trip.rules, trip.drivers)
+    state = law.begin(trip.drivers, departure)
+    quick = fast_reach(world, law, departure, state, by)
     if quick is None:
-        return exact_reach(world, trip.rules, departure, state, by)
+        return exact_reach(world, law, departure, state, by)
     # Its waits lie where something is waited for, so it is told unless another arrives sooner.
     sooner = departure + _length(quick) - 1
-    return exact_reach(world, trip.rules, departure, state, sooner) or quick
+    return exact_reach(world, law, departure, state, sooner) or quick
 
 
 def _length(label: Label) -> int:

@@ -5,25 +5,28 @@ or on board; it ends only at lengths that the law knows, once the daily rest has
 something has opened.
 """
 
+from collections.abc import Hashable
+from typing import Any
+
 from shared.road.bounds import bound_of
 from shared.road.itinerary import Doing
-from shared.road.rules import HoursRules
+from shared.road.law import Law
 from shared.road.search import Choice, Label, Move, reach
-from shared.road.state import RESTED, State
 from shared.road.world import World
 
 _RESTS = frozenset({Doing.REST, Doing.SEA_REST})
 
 
 def fast_reach(
-    world: World, rules: HoursRules, departure: int, state: State, by: int
+    world: World, law: Law[Any], departure: int, state: Hashable, by: int
 ) -> Label | None:
     """Give a label that arrives by `by`, early if not earliest; None says nothing."""
-    bound = bound_of(world, rules)
-    return reach(world, rules, (departure, state), by, choose=_few(rules), bound=bound)
+    bound = bound_of(world, law)
+    return reach(world, law, (departure, state), by, choose=_few(law), bound=bound)
 
 
-def _few(rules: HoursRules) -> Choice:
+def _few(law: Law[Any]) -> Choice:
+    rules = law.rules
     lengths = {
         1,
         rules.break_part,
@@ -41,7 +44,7 @@ def _few(rules: HoursRules) -> Choice:
             return found
         active = [move for move in found if move[0] not in _RESTS]
         if label.doing in _RESTS:
-            ends = label.state.clock == RESTED or label.state.resting in lengths
+            ends = law.is_rested(label.state) or label.state.resting in lengths
             if ends or quarter - 1 in stage.closed:
                 return found
             return [move for move in found if move[0] in _RESTS]

@@ -21,10 +21,21 @@ class Drive:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Work:
-    """So many quarters of other work, only inside its openings; None is at any time."""
+    """So many quarters of other work, only inside its openings; None is at any time.
+
+    whole: from beginning to end, breaks and all, in one of them.
+    """
 
     quarters: int
     openings: Spans | None = None
+    whole: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stand:
+    """So many quarters elapsed from the end of the leg before; nobody is needed: rest for all."""
+
+    quarters: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,18 +58,25 @@ class Ferry:
     bunk: bool
 
 
-Leg = Drive | Work | Ferry
+Leg = Drive | Work | Ferry | Stand
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Journey:
-    """The legs from the yard to the gate, and the lorry; without one no ban is asked for."""
+    """The legs from the yard to the end, and the lorry; without one no ban is asked for.
+
+    goal: so many legs have to be over by the time that is asked for, and the others only as early
+    as they can after them; None: all.
+    """
 
     legs: tuple[Leg, ...]
     lorry: Lorry | None = None
+    goal: int | None = None
 
     def __post_init__(self) -> None:
         """Refuse what has no length or no order."""
+        if self.goal is not None and not 1 <= self.goal <= len(self.legs):
+            raise NoJourney(f"there is no leg {self.goal}")
         for leg in self.legs:
             _refuse_empty(leg)
 

@@ -1,23 +1,16 @@
 """Label setting in step with time: what can be reached in each quarter, by which states."""
 
-from collections.abc import Callable, Iterator
-from typing import NamedTuple, Optional
+from collections.abc import Callable, Hashable, Iterator
+from operator import le
+from typing import Any, NamedTuple, Optional
 
 from shared.road.itinerary import Doing
+from shared.road.law import Law
 from shared.road.legs import Drive, Ferry
-from shared.road.rules import HoursRules
-from shared.road.state import (
-    State,
-    available,
-    driven,
-    interrupted,
-    may_arrive,
-    no_worse,
-    rested,
-    turned,
-    worked,
-)
+from shared.road.quarters import turns_week
 from shared.road.world import Position, World
+
+State = Hashable
 
 
 class Label(NamedTuple):
@@ -45,7 +38,7 @@ def all_moves(world: World, label: Label, quarter: int, found: list[Move]) -> li
 
 def reach(
     world: World,
-    rules: HoursRules,
+    law: Law[Any],
     start: tuple[int, State],
     by: int,
     *,
@@ -67,17 +60,17 @@ def reach(
         found: dict[Position, list[Label]] = {}
         equal: set[tuple[Position, State]] = set()
         for label in layer:
-            label = label._replace(state=turned(label.state, quarter))
+            label = label._replace(state=law.turned(label.state)) if turns_week(quarter) else label
             for doing, there, new in choose(
-                world, label, quarter, moves(world, rules, label, quarter)
+                world, label, quarter, moves(world, law, label, quarter)
             ):
                 if prune and bound is not None and bound(world, there, new, quarter + 1) > by:
                     continue
-                if world.has_arrived(there) and not may_arrive(new, rules):
+                if world.has_arrived(there) and not law.may_arrive(new):
                     continue
                 reached = Label(there, new, doing, label)
                 if prune:
-                    _keep(world, rules, found, reached)
+                    _keep(world, law, found, reached)
                 elif (there, new) not in equal:
                     equal.add((there, new))
                     found.setdefault(there, []).append(reached)
@@ -89,29 +82,28 @@ def reach(
     return None
 
 
-def moves(world: World, rules: HoursRules, label: Label, quarter: int) -> list[Move]:
+def moves(world: World, law: Law[Any], label: Label, quarter: int) -> list[Move]:
     """Give what the law and the road let a driver do in a quarter."""
     where, state = label.where, label.state
     stage = world.stages[where.leg]
     if isinstance(stage.leg, Ferry):
         if where.done:
-            return list(_on_board(world, rules, where, state, quarter))
-        return [*_boarding(world, rules, where, state, quarter), *_resting(world, rules, label)]
-    found = _resting(world, rules, label)
+            return list(_on_board(world, law, where, state, quarter))
+        return [*_boarding(world, law, where, state, quarter), *_resting(world, law, label)]
+    found = _resting(world, law, label)
     if quarter not in stage.closed:
         drives = isinstance(stage.leg, Drive)
-        new = driven(state, rules) if drives else worked(state, rules)
         there = _onward(world, where, quarter + 1)
-        if new is not None and there is not None:
-            found.append((Doing.DRIVE if drives else Doing.WORK, there, new))
+        if there is not None and drives:
+            found += [(Doing.DRIVE, there, new) for _, new in law.driven(state)]
+        elif there is not None:
+            found += [(Doing.WORK, there, new) for new in law.worked(state)]
     return found
 
 
-def _resting(world: World, rules: HoursRules, label: Label) -> list[Move]:
+def _resting(world: World, law: Law[Any], label: Label) -> list[Move]:
     sea_ahead = world.sea_ahead(label.where)
-    return [
-        (Doing.REST, label.where, new) for new in rested(label.state, rules, sea_ahead=sea_ahead)
-    ]
+    return [(Doing.REST, label.where, new) for new in law.rested(label.state, sea_ahead=sea_ahead)]
 
 
 def _onward(world: World, where: Position, quarter: int) -> Position | None:
@@ -121,56 +113,53 @@ def _onward(world: World, where: Position, quarter: int) -> Position | None:
 
 
 def _boarding(
-    world: World, rules: HoursRules, where: Position, state: State, quarter: int
+    world: World, law: Law[Any], where: Position, state: State, quarter: int
 ) -> Iterator[Move]:
     leg = world.stages[where.leg].leg
     for sailing in world.boardings(where, quarter):
         there = Position(where.leg, 1, sailing)
-        new = worked(state, rules)
-        if new is not None:
+        for new in law.worked(state):
             yield Doing.BOARD, there, new
-        new = interrupted(state, rules) if isinstance(leg, Ferry) and leg.bunk else None
-        if new is not None:
+        for new in law.interrupted(state) if isinstance(leg, Ferry) and leg.bunk else ():
             yield Doing.BOARD_IN_REST, there, new
 
 
 def _on_board(
-    world: World, rules: HoursRules, where: Position, state: State, quarter: int
+    world: World, law: Law[Any], where: Position, state: State, quarter: int
 ) -> Iterator[Move]:
     stage = world.stages[where.leg]
     bunk = isinstance(stage.leg, Ferry) and stage.leg.bunk
     if quarter < stage.sailings[where.sailing][1]:
         if bunk:
-            for new in rested(state, rules, sea_ahead=True):
+            for new in law.rested(state, sea_ahead=True):
                 yield Doing.SEA_REST, where, new
             return
-        sea = available(state, rules)
-        if sea is not None:
-            yield Doing.SEA, where, sea
+        for new in law.available(state):
+            yield Doing.SEA, where, new
         return
     there = world.entry(where.leg + 1, quarter + 1)
     if there is None:
         return
-    ashore = worked(state, rules)
-    if ashore is not None:
+    for ashore in law.worked(state):
         yield Doing.LAND, there, ashore
-    ashore = interrupted(state, rules) if bunk else None
-    if ashore is not None:
+    for ashore in law.interrupted(state) if bunk else ():
         yield Doing.LAND_IN_REST, there, ashore
 
 
 def _keep(
     world: World,
-    rules: HoursRules,
+    law: Law[Any],
     found: dict[Position, list[Label]],
     new: Label,
 ) -> None:
     """Add a label where none is as good, and drop those that it is as good as."""
     others = found.setdefault(new.where, [])
     sea = world.sea_ahead(new.where)
-    if any(no_worse(each.state, new.state, rules, sea_ahead=sea) for each in others):
+    rank = law.rank(new.state, sea_ahead=sea)
+    ranks = [law.rank(each.state, sea_ahead=sea) for each in others]
+    if any(all(map(le, each, rank)) for each in ranks):
         return
     others[:] = [
-        each for each in others if not no_worse(new.state, each.state, rules, sea_ahead=sea)
+        each for each, other in zip(others, ranks, strict=True) if not all(map(le, rank, other))
     ]
     others.append(new)

@@ -75,5 +75,7 @@ def _reason(
 
 def _week_left(rules: HoursRules, label: Label) -> bool:
     """Say whether any driving is left in the fixed week."""
-    week, before = label.state.week, label.state.week_before
-    return week < rules.drive_week and week + before < rules.drive_fortnight
+    state = label.state
+    return bool(
+        state.week < rules.drive_week and state.week + state.week_before < rules.drive_fortnight
+    )

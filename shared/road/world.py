@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import NamedTuple
 
 from shared.road.bans import ban_spans
-from shared.road.legs import Drive, Ferry, Journey, Leg
+from shared.road.legs import Drive, Ferry, Journey, Leg, Work
 from shared.road.quarters import QUARTER, ceil_quarter, floor_quarter, instant_of
 
 FAR = 10**9
@@ -125,7 +125,7 @@ def _stage(journey: Journey, leg: Leg, first: int, last: int, *, sea_ahead: bool
             sea_ahead=sea_ahead,
         )
     closed = _banned(journey, leg, first, last) if isinstance(leg, Drive) else frozenset()
-    if not isinstance(leg, Drive) and leg.openings is not None:
+    if isinstance(leg, Work) and leg.openings is not None:
         open_ = {
             quarter
             for span in leg.openings

@@ -127,7 +127,7 @@ def gate(journey: str) -> datetime:
 
 
 def assert_sound(journey: Trip, found: Itinerary) -> None:
-    assert replay(journey.journey, (journey.driver,), journey.rules, found) == ()
+    assert replay(journey.journey, journey.drivers, journey.rules, found) == ()
 
 
 @pytest.mark.parametrize("journey", LATEST)

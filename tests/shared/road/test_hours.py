@@ -1,6 +1,7 @@
 """A day, a rest and a ferry as Regulation (EC) 561/2006 has them, and what an itinerary tells."""
 
 from datetime import timedelta
+from operator import le
 
 import pytest
 
@@ -10,17 +11,7 @@ from shared.road.itinerary import Because, Doing
 from shared.road.legs import Ferry, Journey, NoJourney, Sailing
 from shared.road.quarters import floor_quarter
 from shared.road.rules import gb_domestic, one_driver
-from shared.road.state import (
-    RESTED,
-    Driver,
-    State,
-    at_departure,
-    driven,
-    interrupted,
-    no_worse,
-    rested,
-    worked,
-)
+from shared.road.state import RESTED, Driver, OneDriver, State
 from tests.shared.road.trips import AMSTERDAM, LONDON, at, drive, ferry, trip, work
 
 MONDAY = Driver(as_of=at(LONDON, "2027-03-15T06:00"))
@@ -40,64 +31,64 @@ def test_a_day_at_the_wheel_lasts_as_long_as_its_breaks(quarters: int, elapsed: 
 
 def test_a_regular_rest_begins_within_thirteen_hours_and_ends_within_a_day() -> None:
     """Art. 8(2): duty from 06:00, so rest from 19:00 at the latest, till 06:00 on the next day."""
-    rules = one_driver()
-    state = at_departure(SPENT, floor_quarter(SIX))._replace(clock=13 * 4 - 1)
+    law = OneDriver(one_driver())
+    state = law.begin((SPENT,), floor_quarter(SIX))._replace(clock=13 * 4 - 1)
 
-    state = worked(state, rules) or pytest.fail("13 hours may be worked")
+    (state,) = law.worked(state)
     assert state.clock == 13 * 4
-    assert worked(state, rules) is None
+    assert law.worked(state) == ()
     for _ in range(11 * 4 - 1):
-        state = next(rested(state, rules, sea_ahead=False))
+        state = law.rested(state, sea_ahead=False)[0]
     assert state.clock == 24 * 4 - 1
-    assert next(rested(state, rules, sea_ahead=False)).clock == RESTED
+    assert law.rested(state, sea_ahead=False)[0].clock == RESTED
 
 
 def test_a_broken_ferry_rest_takes_an_hour_more() -> None:
     """Art. 9(1): eleven hours net with two interruptions of an hour in all end after twelve."""
-    rules = one_driver()
-    state = at_departure(SPENT, floor_quarter(SIX))._replace(clock=10, resting=43, broken=2, lost=4)
+    law = OneDriver(one_driver())
+    state = law.begin((SPENT,), floor_quarter(SIX))._replace(clock=10, resting=43, broken=2, lost=4)
     other = state._replace(resting=42)
 
-    assert next(rested(state, rules, sea_ahead=False)).clock == RESTED
-    assert next(rested(other, rules, sea_ahead=False)).resting == 43
-    assert driven(state, rules) is None, "a broken rest has to be ended first"
+    assert law.rested(state, sea_ahead=False)[0].clock == RESTED
+    assert law.rested(other, sea_ahead=False)[0].resting == 43
+    assert law.driven(state) == (), "a broken rest has to be ended first"
 
 
 def test_a_rest_is_broken_twice_and_for_an_hour_at_most() -> None:
-    rules = one_driver()
-    state = at_departure(SPENT, floor_quarter(SIX))._replace(clock=10, resting=8)
+    law = OneDriver(one_driver())
+    state = law.begin((SPENT,), floor_quarter(SIX))._replace(clock=10, resting=8)
 
-    assert interrupted(state, rules) is not None
-    assert interrupted(state._replace(broken=2, lost=2), rules) is None
-    assert interrupted(state._replace(broken=1, lost=4), rules) is None
-    assert interrupted(state._replace(resting=0), rules) is None
+    assert law.interrupted(state) != ()
+    assert law.interrupted(state._replace(broken=2, lost=2)) == ()
+    assert law.interrupted(state._replace(broken=1, lost=4)) == ()
+    assert law.interrupted(state._replace(resting=0)) == ()
 
 
 @pytest.mark.parametrize(("first", "second", "may_drive"), [(1, 2, True), (2, 1, False)])
 def test_a_split_break_is_fifteen_then_thirty(first: int, second: int, may_drive: bool) -> None:
     """Art. 7: the shorter part comes first."""
-    rules = one_driver()
-    state = at_departure(MONDAY, floor_quarter(SIX))._replace(unbroken=17, clock=17)
+    law = OneDriver(one_driver())
+    state = law.begin((MONDAY,), floor_quarter(SIX))._replace(unbroken=17, clock=17)
 
-    state = driven(_rested(state, first), rules) or pytest.fail("a quarter is left")
-    assert driven(state, rules) is None
-    assert (driven(_rested(state, second), rules) is not None) == may_drive
+    ((_, state),) = law.driven(_rested(state, first))
+    assert law.driven(state) == ()
+    assert (law.driven(_rested(state, second)) != ()) == may_drive
 
 
 def _rested(state: State, quarters: int) -> State:
     for _ in range(quarters):
-        state = next(rested(state, one_driver(), sea_ahead=False))
+        state = OneDriver(one_driver()).rested(state, sea_ahead=False)[0]
     return state
 
 
 def test_a_split_rest_of_three_and_nine_hours_uses_up_no_reduction() -> None:
     """Art. 4(g): three hours at least, then nine."""
-    rules = one_driver()
-    state = at_departure(MONDAY, floor_quarter(SIX))._replace(clock=20, parted=1, resting=35)
+    law = OneDriver(one_driver())
+    state = law.begin((MONDAY,), floor_quarter(SIX))._replace(clock=20, parted=1, resting=35)
 
-    ended = next(rested(state, rules, sea_ahead=False))
+    ended = law.rested(state, sea_ahead=False)[0]
     assert (ended.clock, ended.reductions) == (RESTED, 0)
-    ended = next(rested(state._replace(parted=0), rules, sea_ahead=False))
+    ended = law.rested(state._replace(parted=0), sea_ahead=False)[0]
     assert (ended.clock, ended.reductions) == (RESTED, 1)
 
 
@@ -159,7 +150,7 @@ def test_a_van_has_ten_hours_of_driving_and_eleven_of_duty() -> None:
     assert short.arrival - SIX == timedelta(hours=12)
     assert long.arrival - SIX > timedelta(hours=22)
     assert any(each.rule == "DR15a" for each in long.stretches)
-    assert replay(van.journey, (van.driver,), van.rules, short) == ()
+    assert replay(van.journey, van.drivers, van.rules, short) == ()
 
 
 def test_a_missed_sailing_is_no_departure() -> None:
@@ -187,23 +178,28 @@ def test_legs_without_length_or_order_are_refused() -> None:
             Journey(legs=(leg,))
 
 
+def no_worse(law: OneDriver, a: State, b: State, *, sea_ahead: bool) -> bool:
+    ranks = (law.rank(each, sea_ahead=sea_ahead) for each in (a, b))
+    return all(map(le, *ranks))
+
+
 def test_who_has_begun_a_long_duty_has_paid_for_it() -> None:
     """Nine hours driven with one long duty left are no better than more with it already counted."""
-    rules = one_driver()
-    fresh = at_departure(MONDAY, floor_quarter(SIX))
+    law = OneDriver(one_driver())
+    fresh = law.begin((MONDAY,), floor_quarter(SIX))
     nine = fresh._replace(driven=36, extensions=1)
     more = fresh._replace(driven=38, extensions=1)
 
-    assert not no_worse(nine, more, rules, sea_ahead=False)
-    assert no_worse(nine._replace(extensions=0), more, rules, sea_ahead=False)
-    assert not no_worse(more, nine, rules, sea_ahead=False)
+    assert not no_worse(law, nine, more, sea_ahead=False)
+    assert no_worse(law, nine._replace(extensions=0), more, sea_ahead=False)
+    assert not no_worse(law, more, nine, sea_ahead=False)
 
 
 def test_with_a_ferry_ahead_an_ended_rest_is_not_better_than_one_that_runs() -> None:
     """Art. 9(1): only a rest that still runs may be broken by boarding."""
-    rules = one_driver()
-    runs = at_departure(MONDAY, floor_quarter(SIX))
+    law = OneDriver(one_driver())
+    runs = law.begin((MONDAY,), floor_quarter(SIX))
     ended = runs._replace(clock=RESTED)
 
-    assert no_worse(ended, runs, rules, sea_ahead=False)
-    assert not no_worse(ended, runs, rules, sea_ahead=True)
+    assert no_worse(law, ended, runs, sea_ahead=False)
+    assert not no_worse(law, ended, runs, sea_ahead=True)

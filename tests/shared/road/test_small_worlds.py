@@ -8,9 +8,9 @@ from scheduler.check.road import replay
 from shared.road.countback import Trip, earliest_arrival, latest_departure
 from shared.road.exact import exact_reach, plain_reach
 from shared.road.fast import fast_reach
+from shared.road.laws import law_of
 from shared.road.quarters import floor_quarter, instant_of
 from shared.road.search import Label
-from shared.road.state import at_departure
 from shared.road.story import itinerary_of
 from shared.road.world import World
 from tests.shared.road.small_worlds import short_world, small_world
@@ -35,10 +35,11 @@ def opened(drawn: tuple[Trip, datetime], quarters: int) -> tuple[Trip, World, in
 @pytest.mark.parametrize("number", range(25))
 def test_the_exact_search_arrives_when_the_plain_one_does(number: int) -> None:
     journey, world, first = opened(short_world(number), PLAIN)
-    state = at_departure(journey.driver, first)
+    law = law_of(journey.rules, journey.drivers)
+    state = law.begin(journey.drivers, first)
 
-    exact = exact_reach(world, journey.rules, first, state, first + PLAIN)
-    plain = plain_reach(world, journey.rules, first, state, first + PLAIN)
+    exact = exact_reach(world, law, first, state, first + PLAIN)
+    plain = plain_reach(world, law, first, state, first + PLAIN)
 
     assert length(exact) == length(plain)
 
@@ -46,26 +47,28 @@ def test_the_exact_search_arrives_when_the_plain_one_does(number: int) -> None:
 @pytest.mark.parametrize("number", range(33))
 def test_every_itinerary_passes_the_replay(number: int) -> None:
     journey, world, first = opened(small_world(number), HORIZON)
-    state = at_departure(journey.driver, first)
-    fast = fast_reach(world, journey.rules, first, state, first + HORIZON)
+    law = law_of(journey.rules, journey.drivers)
+    state = law.begin(journey.drivers, first)
+    fast = fast_reach(world, law, first, state, first + HORIZON)
     if fast is None:
         return
 
-    exact = exact_reach(world, journey.rules, first, state, first + (length(fast) or 0))
+    exact = exact_reach(world, law, first, state, first + (length(fast) or 0))
 
     assert exact is not None, "what the fast search can do the exact one can"
     assert (length(exact) or 0) <= (length(fast) or 0)
     for found in (exact, fast):
         told = itinerary_of(world, journey.rules, found, first)
-        assert replay(journey.journey, (journey.driver,), journey.rules, told) == ()
+        assert replay(journey.journey, journey.drivers, journey.rules, told) == ()
 
 
 def test_enough_of_the_small_worlds_are_made_and_some_are_not() -> None:
     made = 0
     for number in range(30):
         journey, world, first = opened(small_world(number), HORIZON)
-        state = at_departure(journey.driver, first)
-        made += fast_reach(world, journey.rules, first, state, first + HORIZON) is not None
+        law = law_of(journey.rules, journey.drivers)
+        state = law.begin(journey.drivers, first)
+        made += fast_reach(world, law, first, state, first + HORIZON) is not None
 
     assert 12 <= made < 30
 
@@ -79,7 +82,7 @@ def test_no_later_departure_makes_it(number: int) -> None:
 
     if found is not None:
         assert found.arrival <= by
-        assert replay(journey.journey, (journey.driver,), journey.rules, found) == ()
+        assert replay(journey.journey, journey.drivers, journey.rules, found) == ()
     departure = by - timedelta(minutes=15)
     while departure >= (leaves if found is None else found.departure + timedelta(minutes=15)):
         assert earliest_arrival(journey, departure, longest=by - departure) is None

@@ -6,9 +6,9 @@ from zoneinfo import ZoneInfo
 
 from shared.road.bans import Lorry, Road
 from shared.road.countback import Trip
+from shared.road.driver import Driver
 from shared.road.legs import Drive, Ferry, Journey, Leg, Sailing, Work
 from shared.road.rules import HoursRules, one_driver
-from shared.road.state import Driver
 from shared.worktime import Span
 
 LONDON, PARIS, BERLIN = "Europe/London", "Europe/Paris", "Europe/Berlin"
@@ -41,4 +41,6 @@ def ferry(*sailings: tuple[datetime, datetime], cut_off: int = 60, bunk: bool = 
 def trip(
     driver: Driver, *legs: Leg, lorry: Lorry | None = None, rules: HoursRules | None = None
 ) -> Trip:
-    return Trip(journey=Journey(legs=legs, lorry=lorry), driver=driver, rules=rules or one_driver())
+    return Trip(
+        journey=Journey(legs=legs, lorry=lorry), drivers=(driver,), rules=rules or one_driver()
+    )

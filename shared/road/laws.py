@@ -1,0 +1,31 @@
+"""Which machine of states counts a set of rules."""
+
+from functools import lru_cache
+from typing import Any
+
+from shared.road.driver import Driver
+from shared.road.law import Law
+from shared.road.rules import HoursRules
+from shared.road.state import OneDriver
+
+
+class WrongCrew(ValueError):  # noqa: N818 - it says what is wrong
+    """Rules for another number of drivers than there are."""
+
+
+def law_of(rules: HoursRules, drivers: tuple[Driver, ...]) -> Law[Any]:
+    """Give the law that counts these rules for so many drivers.
+
+    Raises
+    ------
+    WrongCrew
+        If the rules are for another number of drivers.
+    """
+    if len(drivers) != rules.drivers:
+        raise WrongCrew(f"{rules.id} is for {rules.drivers} at the wheel, not {len(drivers)}")
+    return _of_one(rules)
+
+
+@lru_cache(maxsize=32)
+def _of_one(rules: HoursRules) -> OneDriver:
+    return OneDriver(rules)
