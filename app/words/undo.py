@@ -38,6 +38,10 @@ LABELS: dict[str, Template] = {
     "take_route": "write the way of making “{route}” into {name}",
     "copy_route": "copy the way of making “{name}” into the book",
     "take_legs": "write the legs “{legs}” into {name}",
+    "move_window": "move the window of {name}",
+    "add_arrangement": "write down {what} to be arranged for {name}",
+    "set_arrangement": "set how far {what} is arranged for {name}",
+    "give_notice": "write down when {what} was given for {name}",
 }
 _UNKNOWN: Template = "change the book"
 

@@ -45,6 +45,7 @@ from shared.edits.steps import (
     remove_step,
     unpin_person,
 )
+from shared.edits.windows import add_arrangement, give_notice, move_window, set_arrangement
 
 LABELS = (
     "add_job", "remove_job", "move_job", "change_job", "change_window", "copy_job",
@@ -54,6 +55,7 @@ LABELS = (
     "add_person", "remove_person", "change_person", "add_leave",
     "change_workshop", "add_fact", "take_plan",
     "change_after_yes", "again", "take_route", "copy_route", "take_legs",
+    "move_window", "add_arrangement", "set_arrangement", "give_notice",
 )  # fmt: skip
 """Every code that a label may have: app's catalogue has words for each."""
 
@@ -64,6 +66,7 @@ __all__ = [
     "Label",
     "NoSuchThing",
     "NotNow",
+    "add_arrangement",
     "add_job",
     "add_leave",
     "add_person",
@@ -82,15 +85,18 @@ __all__ = [
     "copy_segment",
     "copy_step",
     "fresh_id",
+    "give_notice",
     "move_job",
     "move_segment",
     "move_step",
+    "move_window",
     "pin_person",
     "pin_step",
     "remove_job",
     "remove_person",
     "remove_segment",
     "remove_step",
+    "set_arrangement",
     "take_legs",
     "take_load",
     "take_loads",
