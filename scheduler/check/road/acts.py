@@ -3,7 +3,7 @@
 Of two drivers the one at the wheel drives and the other rides; all else they do together.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import Enum, auto
@@ -58,7 +58,7 @@ class Block:
         return sum(act is Act.BROKEN for _, act in self.acts)
 
 
-def acts_of(stretches: tuple[Stretch, ...], driver: int, count: int) -> Acts:
+def acts_of(stretches: Sequence[Stretch], driver: int, count: int) -> Acts:
     """Give what a driver, 1 or 2 of so many, does quarter by quarter."""
     found: list[tuple[datetime, Act]] = []
     for each in stretches:

@@ -1,12 +1,14 @@
 """When a lorry may not be driven, asked quarter by quarter with the clock on the wall.
 
-Germany: Sundays and public holidays until 22:00. France: from 22:00 on the eve of one, for a day.
+The table of bans says of each where, for whom, on which days and between which hours it holds.
 """
 
-from collections.abc import Callable
+import json
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import cache
+from importlib.resources import files
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from scheduler.check.road.acts import QUARTER
@@ -14,7 +16,8 @@ from shared.holidaydates import HolidayRule, is_holiday
 from shared.road.bans import Lorry, Road
 from shared.trade import figure
 
-_SUNDAY = 6
+_SATURDAY, _SUNDAY = 6, 7
+_VALID = ("valid_from", "valid_until")
 _ONE_DAY = timedelta(days=1)
 
 
@@ -28,50 +31,81 @@ class Banned:
 
 def first_banned(road: Road, lorry: Lorry, start: datetime, end: datetime) -> Banned | None:
     """Give the first quarter in [start, end) in which the lorry may not be on the road."""
-    known = _COUNTRIES.get(road.country)
-    if known is None:
-        return None
-    zone = ZoneInfo(known.zone)
+    rows = [row for row in _table() if _concerns(row, road, lorry)]
     at = start
-    while at < end:
-        rule = known.rule(road, lorry, at.astimezone(zone))
-        if rule:
-            return Banned(at=at, rule=rule)
+    while rows and at < end:
+        for row in rows:
+            if _holds(row, road, lorry, at.astimezone(ZoneInfo(row["zone"]))):
+                return Banned(at=at, rule=row["rule"])
         at += QUARTER
     return None
 
 
-def _germany(road: Road, lorry: Lorry, wall: datetime) -> str:
-    heavy = lorry.trailer or lorry.tonnes > figure("DR17b").amount
-    first, last = figure("DR17a").least, figure("DR17a").most
-    assert first is not None, "a figure of hours"
-    assert last is not None, "a figure of hours"
-    shut = _is_kept(road, wall.date()) and first <= wall.hour < last
-    return "DR17a" if heavy and shut else ""
+def _concerns(row: dict[str, Any], road: Road, lorry: Lorry) -> bool:
+    """Say whether a ban is one of this road and of vehicles like this."""
+    if row["country"] != road.country:
+        return False
+    if row.get("listed") and not road.listed:
+        return False
+    if row.get("area") and row["area"] != road.area:
+        return False
+    if row.get("abnormal"):
+        return lorry.abnormal
+    heavy = "above" in row and lorry.tonnes > figure(row["above"]).amount
+    return heavy or bool(row.get("trailer") and lorry.trailer)
 
 
-def _france(road: Road, lorry: Lorry, wall: datetime) -> str:
-    heavy = lorry.tonnes > figure("DR18c").amount
-    day = wall.date() + (_ONE_DAY if wall.hour >= figure("DR18a").amount else timedelta())
-    return "DR18a" if heavy and _is_kept(road, day) else ""
+def _holds(row: dict[str, Any], road: Road, lorry: Lorry, wall: datetime) -> bool:
+    """Say whether it holds at a time by the clock on the wall."""
+    day = wall.date()
+    if "eve" in row:
+        # A day from an hour of the evening on: what is later belongs to the next day.
+        banned = day + (_ONE_DAY if wall.hour >= figure(row["eve"]).amount else timedelta())
+    else:
+        hours = figure(row.get("hours", row["rule"]))
+        if hours.least is None or hours.most is None or not hours.least <= wall.hour < hours.most:
+            return False
+        banned = day
+    return _is_one_of(row, road, banned) and not _gives_way(row, lorry, day)
+
+
+def _is_one_of(row: dict[str, Any], road: Road, day: date) -> bool:
+    """Say whether a day is one of those on which a ban holds."""
+    since, until = (row[each] and date.fromisoformat(row[each]) for each in _VALID)
+    if (since and day < since) or (until and day > until):
+        return False
+    match row["days"]:
+        case "kept":
+            return _is_kept(road.country, road.subdivision, day)
+        case "dates":
+            return day.isoformat() in row["dates"].get(str(day.year), ())
+        case "saturdays":
+            return day.isoweekday() == _SATURDAY and day.month in _months(row)
+    return day.isoweekday() < _SATURDAY and day.month in _months(row)
+
+
+def _months(row: dict[str, Any]) -> range:
+    if "months" not in row:
+        return range(1, 13)
+    months = figure(row["months"])
+    return range(int(months.least or 1), int(months.most or 12) + 1)
+
+
+def _gives_way(row: dict[str, Any], lorry: Lorry, day: date) -> bool:
+    """Say whether a ban is lifted for an event that is so near."""
+    if "relief" not in row or lorry.event_on is None:
+        return False
+    return abs((day - lorry.event_on).days) <= figure(row["relief"]).amount
 
 
 @cache
-def _is_kept(road: Road, day: date) -> bool:
-    if day.weekday() == _SUNDAY:
+def _is_kept(country: str, subdivision: str | None, day: date) -> bool:
+    if day.isoweekday() == _SUNDAY:
         return True
-    return is_holiday(HolidayRule(country=road.country, subdivision=road.subdivision), day)
+    return is_holiday(HolidayRule(country=country, subdivision=subdivision), day)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Country:
-    """Its clock, and the rule asked at a time by it."""
-
-    zone: str
-    rule: Callable[[Road, Lorry, datetime], str]
-
-
-_COUNTRIES = {
-    "DE": _Country(zone="Europe/Berlin", rule=_germany),
-    "FR": _Country(zone="Europe/Paris", rule=_france),
-}
+@cache
+def _table() -> tuple[dict[str, Any], ...]:
+    text = files("shared.road").joinpath("data", "bans.json").read_text(encoding="utf-8")
+    return tuple(json.loads(text))

@@ -12,8 +12,8 @@ from datetime import UTC, date, datetime, timedelta
 from enum import StrEnum
 
 from scheduler.check.road.acts import QUARTER, Act, Acts, Block, blocks_of
+from shared.road.driver import Driver
 from shared.road.rules import HoursRules
-from shared.road.state import Driver
 
 _WEEK = timedelta(days=7)
 
@@ -46,13 +46,13 @@ class Passed:
 class _Told:
     """What one reading has found so far.
 
-    reductions: reduced rests since the last weekly rest, which ended at `rested` (None: unknown,
-    and then none is asked for). long_weeks: the fixed week of each long duty.
+    reductions: reduced rests since the last weekly rest, which ended at `rested`. long_weeks: the
+    fixed week of each long duty.
     """
 
     reductions: int
     long_weeks: tuple[date, ...]
-    rested: datetime | None
+    rested: datetime
 
 
 def passed(driver: Driver, rules: HoursRules, acts: Acts) -> Passed | None:
@@ -63,7 +63,7 @@ def passed(driver: Driver, rules: HoursRules, acts: Acts) -> Passed | None:
     told = _Told(
         reductions=driver.reductions,
         long_weeks=(first,) * driver.extensions,
-        rested=driver.weekly_rest_ended,
+        rested=driver.weekly_rest_ended or acts[0][0],
     )
     found = [
         _in_weeks(driver, rules, acts, first),
@@ -217,13 +217,11 @@ def _faults(
         yield Passed(limit=Limit.LONG_DAYS, at=driving[rules.drive_daily])
     if len(working) + len(lost) > rules.work_daily:
         yield Passed(limit=Limit.DAILY_WORK, at=[*working, *lost][rules.work_daily])
-    yield from _too_few_breaks(rules, duty, [*working, *lost])
     yield from _unbroken(rules, duty)
-    ended = told.rested
-    if ended is not None and working:
-        due = rules.weekly_rest_after * QUARTER
-        if [*working, *lost][-1] - ended >= due:
-            yield Passed(limit=Limit.WEEKLY_REST, at=ended + due)
+    yield from _too_few_breaks(rules, duty, [*working, *lost])
+    due = rules.weekly_rest_after * QUARTER
+    if working and [*working, *lost][-1] - told.rested >= due:
+        yield Passed(limit=Limit.WEEKLY_REST, at=told.rested + due)
 
 
 def _long_weeks(rules: HoursRules, duty: Sequence[Block], told: _Told) -> tuple[date, ...]:

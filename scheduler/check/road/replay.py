@@ -1,8 +1,8 @@
 """A second opinion on an itinerary, from the definitions; it shares no code with the search."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from datetime import datetime, timedelta
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 
 from scheduler.check.road.acts import BREAKS_REST, QUARTER, acts_of
@@ -10,10 +10,10 @@ from scheduler.check.road.bans import first_banned
 from scheduler.check.road.figures import figure_behind
 from scheduler.check.road.hours import Limit, passed
 from shared.plan import Doing, Stretch
+from shared.road.driver import Driver
 from shared.road.itinerary import Itinerary
 from shared.road.legs import Drive, Ferry, Journey, Stand, Work
 from shared.road.rules import HoursRules
-from shared.road.state import Driver
 
 _BOARDS = {Doing.BOARD, Doing.BOARD_IN_REST}
 _LANDS = {Doing.LAND, Doing.LAND_IN_REST}
@@ -57,13 +57,21 @@ def replay(
     journey: Journey, drivers: tuple[Driver, ...], rules: HoursRules, itinerary: Itinerary
 ) -> tuple[Breach, ...]:
     """Give everything that is wrong with an itinerary; nothing if it is sound."""
-    stretches = itinerary.stretches
+    stretches = _in_utc(itinerary)
     return (
         *gaps(stretches, itinerary.departure),
-        *_legs_not_done(journey, itinerary),
+        *_legs_not_done(journey, stretches),
         *_shut(journey, stretches),
         *_at_sea(journey, stretches),
         *hours(drivers, rules, stretches),
+    )
+
+
+def _in_utc(itinerary: Itinerary) -> tuple[Stretch, ...]:
+    """Give the stretches in UTC: a local clock that is changed adds up to something else."""
+    return tuple(
+        replace(each, start=each.start.astimezone(UTC), end=each.end.astimezone(UTC))
+        for each in itinerary.stretches
     )
 
 
@@ -104,13 +112,13 @@ def hours(
             )
 
 
-def _legs_not_done(journey: Journey, itinerary: Itinerary) -> Iterator[Breach]:
+def _legs_not_done(journey: Journey, stretches: Sequence[Stretch]) -> Iterator[Breach]:
     """Give the legs that are out of order, or not done at their full length and in their way."""
-    order = [each.leg for each in itinerary.stretches]
+    order = [each.leg for each in stretches]
     if order != sorted(order) or order[-1] >= len(journey.legs):
-        yield Breach(wrong=Wrong.LEGS, at=itinerary.departure)
+        yield Breach(wrong=Wrong.LEGS, at=stretches[0].start)
     for number, leg in enumerate(journey.legs):
-        mine = [each for each in itinerary.stretches if each.leg == number]
+        mine = [each for each in stretches if each.leg == number]
         match leg:
             case Ferry():
                 sound = _is_sailed(mine)
@@ -120,7 +128,7 @@ def _legs_not_done(journey: Journey, itinerary: Itinerary) -> Iterator[Breach]:
                 wanted = Doing.DRIVE if isinstance(leg, Drive) else Doing.WORK
                 sound = _is_done(mine, wanted, leg.quarters)
         if not sound:
-            yield Breach(wrong=Wrong.LEGS, at=itinerary.arrival, leg=number)
+            yield Breach(wrong=Wrong.LEGS, at=stretches[-1].end, leg=number)
 
 
 def _is_done(mine: Sequence[Stretch], wanted: Doing, quarters: int) -> bool:
@@ -193,13 +201,14 @@ def _is_caught(leg: Ferry, mine: Sequence[Stretch]) -> bool:
     if number >= len(leg.sailings):
         return False
     ship = leg.sailings[number]
+    departs, arrives = ship.departs.astimezone(UTC), ship.arrives.astimezone(UTC)
     boards = [(each.start, each.end) for each in mine if each.doing in _BOARDS]
     lands = [(each.start, each.end) for each in mine if each.doing in _LANDS]
     at_sea = Doing.SEA_REST if leg.bunk else Doing.SEA
     return (
-        mine[0].start <= ship.departs - max(leg.cut_off, QUARTER)
-        and boards == [(ship.departs - QUARTER, ship.departs)]
-        and lands == [(ship.arrives, ship.arrives + QUARTER)]
+        mine[0].start <= departs - max(leg.cut_off, QUARTER)
+        and boards == [(departs - QUARTER, departs)]
+        and lands == [(arrives, arrives + QUARTER)]
         and (leg.bunk or all(each.doing not in BREAKS_REST for each in mine))
         and all(each.doing is at_sea for each in mine if each.doing in _AT_SEA)
     )
