@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from enum import StrEnum
+from itertools import dropwhile
 
 from scheduler.check.road.acts import QUARTER, Act, Acts, Block, blocks_of
 from shared.road.driver import Driver
@@ -56,7 +57,8 @@ class _Told:
 
 
 def passed(driver: Driver, rules: HoursRules, acts: Acts) -> Passed | None:
-    """Give the limit that a driver passes who is rested when the first quarter begins, if any."""
+    """Give the limit that a driver passes in these quarters, if any."""
+    acts = _of_the_duty(driver, acts)
     if not acts:
         return None
     first = min(_monday(driver.as_of), _monday(acts[0][0]))
@@ -70,6 +72,18 @@ def passed(driver: Driver, rules: HoursRules, acts: Acts) -> Passed | None:
         _in_duties(rules, tuple(blocks_of(acts)), told),
     ]
     return min((each for each in found if each is not None), key=lambda one: one.at, default=None)
+
+
+def _of_the_duty(driver: Driver, acts: Acts) -> Acts:
+    """Give the quarters from the beginning of the duty: what was before, or without the first rest.
+
+    What was done before is no work and no rest.
+    """
+    if driver.clock < 0:
+        return tuple(dropwhile(lambda one: one[1] is Act.REST, acts))
+    start = acts[0][0] if acts else driver.as_of
+    before = range(driver.clock, 0, -1)
+    return (*((start - count * QUARTER, Act.SEA) for count in before), *acts)
 
 
 def _monday(instant: datetime) -> date:

@@ -246,3 +246,29 @@ def test_driving_in_a_ban_is_found() -> None:
 
     assert wrongs(found, drive(4, "DE"), lorry=HEAVY) == {Wrong.BAN}
     assert not wrongs(found, drive(4, "DE"))
+
+
+@pytest.mark.parametrize(
+    ("clock", "quarters", "found"),
+    [(40, 12, []), (40, 13, [Limit.DAILY_REST]), (0, 36, [])],
+)
+def test_a_duty_that_has_begun_before_the_journey_is_so_much_longer(
+    clock: int, quarters: int, found: list[Limit]
+) -> None:
+    """People on site: eleven hours of rest in any twenty-four."""
+    rules = rule_set("workers_uk")
+    half = (Doing.WORK, 0, quarters // 2), (Doing.REST, 0, 2), (Doing.WORK, 0, -(-quarters // 2))
+    begun = replace(FRESH, clock=clock - 2 if clock else 0)
+
+    told = breaches(itinerary(*half), work(quarters), drivers=(begun,), rules=rules)
+
+    assert [each.limit for each in told] == found
+
+
+def test_who_begins_rested_begins_the_duty_with_the_first_work() -> None:
+    rules = rule_set("workers_uk")
+    waits: list[Part] = [(Doing.REST, 0, 20), (Doing.WORK, 0, 24), (Doing.REST, 0, 2)]
+    day = itinerary(*waits, (Doing.WORK, 0, 24))
+
+    assert wrongs(day, work(48), rules=rules) == {Wrong.HOURS}
+    assert not wrongs(day, work(48), rules=rules, drivers=(replace(FRESH, clock=-1),))
