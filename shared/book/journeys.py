@@ -75,11 +75,18 @@ class Timetable(Value):
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class RoadShare(Value):
-    """So much of a drive lies in a country; shares of a leg are driven in their order."""
+    """So much of a drive lies in a country; shares of a leg are driven in their order.
+
+    listed: on roads listed for a ban of their own (summer Saturdays in Germany); None means not
+    known. area: a part with bans of its own, "london" or "auvergne-rhone-alpes", "" for none;
+    None means not known.
+    """
 
     country: str
     percent: Decimal
     subdivision: str | None = None
+    listed: bool | None = None
+    area: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -147,7 +154,8 @@ class Means(Value):
     them. driving: as their hours stand, in the same order; none given means fresh from a weekly
     rest at the departure. rules: a set of drivers' hours; None means those that the vehicles,
     countries and dates call for, the stricter where that is not known. own_account: the
-    workshop's own goods, driving not the main job; None means not known.
+    workshop's own goods, driving not the main job; None means not known. event_on: the day of the
+    event that it builds or strikes, to which lorry bans give way in France (DR19).
     """
 
     id: str
@@ -159,6 +167,7 @@ class Means(Value):
     rules: str | None = None
     own_account: bool | None = None
     price: Decimal = Decimal(0)
+    event_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
