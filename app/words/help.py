@@ -23,8 +23,8 @@ and be loaded by when, and whether every window holds.
   countback answer BOOK GATE ANSWER    write down what was said to the pictures: yes, changes or no
   countback change BOOK SEGMENT        what changes after the yes, tried before it is taken
   countback again BOOK STEP            repairs from a stage on, tried before they are taken
-  countback sample NAME DIR   put a sample book there: small, tight, full, impossible, or one
-                              for a way of making
+  countback sample NAME DIR   put a sample book there: small, tight, full, impossible, one for
+                              a way of making, or crossing
   countback undo BOOK         put back the book as it was before it was last saved
   countback open [BOOK]       the window with the wall
   countback engine            the engine for other programs, JSON lines in and out
@@ -308,9 +308,9 @@ undo takes back what was taken.
     "sample": """\
 countback sample NAME DIR [--now INSTANT]
 
-Puts a sample book into a folder: small, tight, full or impossible; or one for each way of
-making: hollow, foam-kept, cast, hard-coat or repair. A file that is there already is left as
-it is.
+Puts a sample book into a folder: small, tight, full or impossible; one for each way of
+making: hollow, foam-kept, cast, hard-coat or repair; or crossing, with a delivery over the
+sea by night. A file that is there already is left as it is.
 
   --now INSTANT    taken, and changes nothing here
 """,

@@ -1,0 +1,351 @@
+"""What `countback deliver` writes for people."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from zoneinfo import ZoneInfo
+
+from app.cli.console import Console
+from app.cli.deliver_rows import back_rows, forth_rows, rules_of, say_rows, travel_rows
+from app.cli.delivered import QUARTER, Delivered, Way
+from app.words import Words
+from app.words import deliver as say
+from app.words.orders import money
+from app.words.template import Template
+from shared.book import Arrangement, Book
+from shared.delivery.run import Note, Run
+from shared.plan import LegTime, Stretch, Trip
+from shared.road.rules import HoursRules
+from shared.worktime import Spans
+
+_INDENT = "    "
+_GAP = "  "
+_MOST_SPANS = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Told:
+    """The journey that is told forwards: the plan's, else the one that leaves last in time."""
+
+    start: datetime
+    stretches: tuple[Stretch, ...]
+    legs: tuple[LegTime, ...]
+    travel: tuple[Stretch, ...]
+    crew_from: datetime | None
+    back: datetime | None
+
+
+class Teller:
+    """Writes the deliveries of one book, as of a day."""
+
+    def __init__(self, console: Console, words: Words, book: Book, now: datetime) -> None:
+        self._console = console
+        self._words = words
+        self._book = book
+        self._today = now.astimezone(ZoneInfo(book.workshop.zone)).date()
+
+    def say(self, made: Delivered) -> None:
+        """Write one delivery."""
+        self._head(made)
+        if made.window is None:
+            self._line(self._words.say(say.NO_WINDOW, job=made.job.name))
+            return
+        self._summary(made)
+        if made.leaves_by is None:
+            self._why_not(made)
+        else:
+            self._title(say.BACK)
+            self._rows(back_rows(self._words, self._book, made))
+        self._forwards(made)
+        self._departures(made)
+        self._ways(made)
+        self._basis(made)
+        self._people(made)
+        self._bookings(made)
+        if not made.judged:
+            self._console.say()
+            self._line(self._words.say(say.AS_WRITTEN))
+
+    # Lines.
+
+    def _line(self, text: str) -> None:
+        self._console.wrapped(text, indent=_GAP)
+
+    def _title(self, template: Template) -> None:
+        self._console.say()
+        self._console.say(self._console.strong(self._words.say(template)))
+
+    def _rows(self, rows: Iterable[object]) -> None:
+        say_rows(self._console, self._words, rows, self._today)  # type: ignore[arg-type]
+
+    def _when(self, when: datetime, zone: str | None = None) -> str:
+        return self._words.moment(when, after=self._today, zone=zone)
+
+    def _money(self, amount: Decimal) -> str:
+        return f"{money(self._words, amount)} {self._book.workshop.currency}"
+
+    # Parts.
+
+    def _head(self, made: Delivered) -> None:
+        told = {"job": made.job.name, "journey": made.journey.name or made.journey.id}
+        self._console.wrapped(self._console.strong(self._words.say(say.HEAD, **told)))
+        if made.window is not None:
+            site = made.job.site
+            held = made.window
+            span = self._words.span(held.start, held.end, after=self._today, zone=site.zone)
+            self._line(self._words.say(say.WINDOW, site=site.name, window=span))
+
+    def _summary(self, made: Delivered) -> None:
+        words, zone = self._words, made.job.site.zone
+        if made.trip is not None:
+            done = made.goal_end(made.trip)
+            leaves = self._when(made.trip.start)
+            gate = self._when(made.gate(made.trip), zone)
+            told = words.say(say.PLANNED, leaves=leaves, gate=gate, done=self._when(done, zone))
+            self._line(f"{told} {self._spare(made, done)}")
+        else:
+            self._line(words.say(say.NOT_PLANNED))
+        if made.leaves_by is not None:
+            text = words.say(say.LEAVES_BY, moment=self._when(made.leaves_by))
+            if made.spans:
+                first = self._when(made.spans[0].start)
+                template = say.NOT_BEFORE if made.is_cut else say.NO_USE_BEFORE
+                text += " " + words.say(template, moment=first)
+            self._line(text)
+        self._loading(made)
+
+    def _spare(self, made: Delivered, done: datetime) -> str:
+        assert made.window is not None
+        minutes = int((made.window.end - done).total_seconds()) // 60
+        if minutes == 0:
+            return self._words.say(say.JUST_IN_TIME)
+        if minutes > 0:
+            return self._words.say(say.IN_TIME, spare=self._words.elapsed(minutes))
+        late = self._words.say(say.TOO_LATE, late=self._words.elapsed(-minutes))
+        return self._console.alarm(late)
+
+    def _loading(self, made: Delivered) -> None:
+        words, text = self._words, []
+        if made.loading_by is not None and made.loading_minutes:
+            hours = words.elapsed(made.loading_minutes)
+            start = self._when(made.loading_by)
+            text.append(words.say(say.LOADING_BY, start=start, hours=hours))
+        if made.loaded is not None:
+            start, end = self._when(made.loaded.start), self._when(made.loaded.end)
+            text.append(words.say(say.LOADING, start=start, end=end))
+            if made.trip is not None and made.trip.start > made.loaded.end:
+                stood = int((made.trip.start - made.loaded.end).total_seconds()) // 60
+                text.append(words.say(say.STANDS, hours=words.elapsed(stood)))
+        if text:
+            self._line(" ".join(text))
+
+    def _why_not(self, made: Delivered) -> None:
+        self._console.say()
+        self._line(self._console.alarm(self._words.say(say.CANNOT)))
+        for way in made.ways:
+            if way.trouble is not None:
+                why = self._words.say(say.TROUBLES[way.trouble])
+                self._line(self._words.say(say.TROUBLE, way=self._way_name(way), why=why))
+
+    def _forwards(self, made: Delivered) -> None:
+        told = _told(made)
+        if told is None:
+            return
+        self._title(say.FORTH if made.trip is None else say.FORTH_PLANNED)
+        rows = forth_rows(self._words, self._book, made, told.stretches, told.legs)
+        self._rows(rows)
+        if told.travel:
+            self._title(say.CREW_WAY)
+            self._rows(travel_rows(self._words, self._book, made, told.travel))
+        rules = rules_of((*told.stretches, *told.travel))
+        if rules:
+            self._title(say.RULES)
+            for rule in rules:
+                text = say.rule_line(self._words, rule)
+                self._console.wrapped(text, indent=_INDENT, first=_GAP)
+            self._line(self._words.say(say.JUDGED))
+
+    def _departures(self, made: Delivered) -> None:
+        if not made.spans:
+            return
+        words = self._words
+        self._console.say()
+        text = words.say(say.DEPARTURES, spans=self._spans(made.spans))
+        gaps = len(made.spans) - 1
+        if gaps:
+            number = words.number_word(gaps)
+            text += " " + words.say(say.GAPS, count=gaps, number=number)
+        way = made.told
+        if way is not None and way.latest is not None:
+            text += " " + self._next(made, way)
+        self._line(text)
+
+    def _spans(self, spans: Spans) -> str:
+        words = self._words
+        told = [
+            words.say(
+                say.BETWEEN, span=words.span(span.start, span.end - QUARTER, after=self._today)
+            )
+            if span.end - span.start > QUARTER
+            else self._when(span.start)
+            for span in spans[-_MOST_SPANS:]
+        ]
+        return words.both(told)
+
+    def _next(self, made: Delivered, way: Way) -> str:
+        assert made.window is not None
+        if way.after is None:
+            return self._words.say(say.NEXT_NEVER)
+        zone = made.job.site.zone
+        gate, done = self._when(way.after.gate, zone), self._when(way.after.end, zone)
+        why = self._words.say(say.NEXT_DONE, gate=gate, done=done)
+        late = int((_goal(made, way.after) - made.window.end).total_seconds()) // 60
+        return self._words.say(say.NEXT_MISSES, late=self._words.elapsed(max(late, 0)), why=why)
+
+    def _ways(self, made: Delivered) -> None:
+        if not made.ways:
+            return
+        self._title(say.WAYS)
+        words = self._words
+        heads = (say.WAY, say.PRICE, say.LEAVES, say.LOADS)
+        table = [[words.say(head) for head in heads]]
+        table += [self._way_row(made, at, way) for at, way in enumerate(made.ways)]
+        widths = [max(len(row[at]) for row in table) for at in range(len(heads))]
+        for row in table:
+            cells = [cell.ljust(width) for cell, width in zip(row, widths, strict=False)]
+            self._console.say((_GAP + _GAP.join([*cells, *row[len(widths) :]])).rstrip())
+        self._line(self._why(made))
+
+    def _way_row(self, made: Delivered, at: int, way: Way) -> list[str]:
+        latest = way.latest
+        price = self._money(way.choice.price)
+        mark = [self._words.say(say.TAKEN)] if at == made.taken else []
+        name = self._way_name(way)
+        if latest is None:
+            return [name, price, self._words.say(say.NONE_IN_TIME), "", *mark]
+        loading = "" if way.loading is None else self._when(way.loading)
+        return [name, price, self._when(latest.leaves), loading, *mark]
+
+    def _way_name(self, way: Way) -> str:
+        words, means = self._words, way.choice.means
+        text = means.name or means.id or words.say(say.OWN_MEANS)
+        for offer in way.choice.offers:
+            template = say.WITH_SAILING if offer.price else say.WITH_FREE_SAILING
+            price = self._money(offer.price)
+            told = {"minutes": offer.check_in_minutes, "price": price}
+            text = words.say(template, means=text, **told)
+        return text
+
+    def _why(self, made: Delivered) -> str:
+        way = made.told
+        if way is None or way.latest is None:
+            return ""
+        words, name = self._words, self._way_name(way)
+        if len(made.ways) == 1:
+            return words.say(say.WHY_ONE, way=name)
+        if made.taken is None:
+            return ""
+        possible = [each for each in made.ways if each.latest is not None]
+        if len(possible) == 1:
+            return words.say(say.WHY_ONLY, way=name)
+        is_cheapest = all(way.choice.price <= each.choice.price for each in possible)
+        return words.say(say.WHY_CHEAPEST if is_cheapest else say.WHY_LATER, way=name)
+
+    def _basis(self, made: Delivered) -> None:
+        way = made.told
+        if way is None:
+            return
+        self._console.say()
+        text = [self._set(say.SET, way.choice.law)]
+        if way.choice.crew_rules is not None:
+            text.append(self._set(say.CREW_SET, way.choice.crew_rules))
+        minutes = made.journey.reserve_minutes
+        kept = 45 if minutes is None else minutes
+        text += [self._words.say(say.NOTES[Note(n)], minutes=kept) for n in way.choice.notes]
+        self._line(" ".join(text))
+
+    def _set(self, template: Template, rules: HoursRules) -> str:
+        words = self._words
+        name = words.say(say.SETS[rules.id]) if rules.id in say.SETS else rules.id
+        day = words.day(rules.read_on, after=None)
+        return words.say(template, set=name, source=rules.source, day=day)
+
+    def _people(self, made: Delivered) -> None:
+        words, trip, text = self._words, made.trip, []
+        way = made.told
+        if way is not None and not way.choice.means.driven_by:
+            count = way.choice.means.drivers
+            text.append(words.say(say.HIRED, count=count, number=words.number_word(count)))
+        crew = made.journey.crew
+        if crew and trip is not None:
+            start = min(trip.start, trip.crew_from or trip.start)
+            people = words.both(words.names.of("person", one) for one in crew)
+            told = {"start": self._when(start), "end": self._when(trip.free)}
+            text.append(words.say(say.PEOPLE, people=people, **told))
+        if text:
+            self._line(" ".join(text))
+
+    def _bookings(self, made: Delivered) -> None:
+        mine = [each for each in made.job.arrangements if each.journey in (None, made.journey.id)]
+        if not mine:
+            return
+        self._title(say.BOOKINGS)
+        for each in mine:
+            self._console.wrapped(self._booking(made, each), indent=_INDENT, first=_GAP)
+
+    def _booking(self, made: Delivered, each: Arrangement) -> str:
+        words = self._words
+        parts = [each.name or each.what]
+        if each.start is not None and each.end is not None:
+            zone = made.job.site.zone
+            parts.append(words.span(each.start, each.end, after=self._today, zone=zone))
+        if each.price:
+            parts.append(self._money(each.price))
+        if each.reference:
+            parts.append(words.say(say.REFERENCE, reference=each.reference))
+        if each.with_whom:
+            call = say.CALL if each.call else say.CALL_BARE
+            parts.append(words.say(call, who=each.with_whom, call=each.call))
+        parts += self._cost(each)
+        state = words.say(say.STATES[each.state])
+        return words.say(say.BOOKING, state=state, what=words.series(parts)) + "."
+
+    def _cost(self, each: Arrangement) -> list[str]:
+        if not each.cost_after:
+            return []
+        told = {
+            "cost": money(self._words, each.cost_after),
+            "currency": self._book.workshop.currency,
+        }
+        if each.free_until is None:
+            return [self._words.say(say.COSTS, **told)]
+        return [self._words.say(say.FREE, moment=self._when(each.free_until), **told)]
+
+
+def _told(made: Delivered) -> _Told | None:
+    if made.trip is not None:
+        return _of_trip(made.trip)
+    run = None if made.best is None else made.best.latest
+    return None if run is None else _of_run(run)
+
+
+def _of_trip(trip: Trip) -> _Told:
+    return _Told(
+        start=trip.start, stretches=trip.stretches, legs=trip.legs, travel=trip.travel,
+        crew_from=trip.crew_from, back=trip.back,
+    )  # fmt: skip
+
+
+def _of_run(run: Run) -> _Told:
+    return _Told(
+        start=run.leaves, stretches=run.stretches, legs=run.legs, travel=run.travel,
+        crew_from=run.crew_from, back=run.back,
+    )  # fmt: skip
+
+
+def _goal(made: Delivered, run: Run) -> datetime:
+    from shared.delivery.judged import goal_of
+
+    goal = goal_of(made.journey)
+    return run.ends[goal - 1] if goal else run.end
