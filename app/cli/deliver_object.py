@@ -6,9 +6,10 @@ from datetime import datetime
 from app.cli.books import Json
 from app.cli.delivered import Delivered, Way
 from app.outcome_json import instant_text
-from shared.book import Arrangement, Book, Leg
+from shared.book import Book, Leg
 from shared.delivery.judged import goal_of
 from shared.journeys.clocks import Clock, clocks_of
+from shared.notices import Due, Wanted
 from shared.plan import Doing, LegTime, Stretch
 from shared.worktime import Spans
 
@@ -47,11 +48,8 @@ def delivery_object(book: Book, made: Delivered) -> Json:
             "stretches": _stretches(book, made, made.journey.legs, trip.stretches),
             "travel": _stretches(book, made, made.journey.travel, trip.travel),
         },
-        "arrangements": [
-            _arrangement(each)
-            for each in made.job.arrangements
-            if each.journey in (None, made.journey.id)
-        ],
+        "wanted": [_wanted(each) for each in made.wanted],
+        "dues": [_due(each) for each in made.dues],
     }
 
 
@@ -125,14 +123,40 @@ def _stretch(clock: Clock, one: Stretch) -> Json:
     }
 
 
-def _arrangement(each: Arrangement) -> Json:
+def _wanted(each: Wanted) -> Json:
+    own = each.arrangement
     return {
-        "id": each.id,
         "what": each.what,
+        "name": each.name,
+        "leg": each.leg,
+        "start": instant_text(each.start),
+        "end": instant_text(each.end),
+        "price": float(each.price),
         "state": each.state.value,
         "reference": each.reference,
-        "free_until": instant_text(each.free_until),
-        "cost_after": float(each.cost_after),
+        "arrangement": None if own is None else own.id,
+        "free_until": None if own is None else instant_text(own.free_until),
+        "cost_after": 0.0 if own is None else float(own.cost_after),
+        "is_needed": each.is_needed,
+        "is_moved": each.is_moved,
+    }
+
+
+def _due(due: Due) -> Json:
+    by = due.by
+    return {
+        "id": due.id,
+        "code": due.code.value,
+        "name": due.name,
+        "by": instant_text(by) if isinstance(by, datetime) else by.isoformat(),
+        "office": due.office,
+        "country": due.country,
+        "lead": due.lead,
+        "counted": due.counted.value,
+        "before": due.before.value,
+        "figures": list(due.figures),
+        "done": None if due.done is None else due.done.isoformat(),
+        "is_over": due.is_over,
     }
 
 

@@ -1,7 +1,6 @@
 """What `countback deliver` writes for people."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from zoneinfo import ZoneInfo
@@ -15,25 +14,14 @@ from app.words.orders import money
 from app.words.template import Template
 from shared.book import Arrangement, Book
 from shared.delivery.run import Note, Run
-from shared.plan import LegTime, Stretch, Trip
+from shared.journeys.clocks import clocks_of
+from shared.notices import Wanted
 from shared.road.rules import HoursRules
 from shared.worktime import Spans
 
 _INDENT = "    "
 _GAP = "  "
 _MOST_SPANS = 6
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Told:
-    """The journey that is told forwards: the plan's, else the one that leaves last in time."""
-
-    start: datetime
-    stretches: tuple[Stretch, ...]
-    legs: tuple[LegTime, ...]
-    travel: tuple[Stretch, ...]
-    crew_from: datetime | None
-    back: datetime | None
 
 
 class Teller:
@@ -149,7 +137,7 @@ class Teller:
                 self._line(self._words.say(say.TROUBLE, way=self._way_name(way), why=why))
 
     def _forwards(self, made: Delivered) -> None:
-        told = _told(made)
+        told = made.trip_told
         if told is None:
             return
         self._title(say.FORTH if made.trip is None else say.FORTH_PLANNED)
@@ -287,29 +275,42 @@ class Teller:
             self._line(" ".join(text))
 
     def _bookings(self, made: Delivered) -> None:
-        mine = [each for each in made.job.arrangements if each.journey in (None, made.journey.id)]
-        if not mine:
+        if not made.wanted:
             return
         self._title(say.BOOKINGS)
-        for each in mine:
+        for each in made.wanted:
             self._console.wrapped(self._booking(made, each), indent=_INDENT, first=_GAP)
 
-    def _booking(self, made: Delivered, each: Arrangement) -> str:
-        words = self._words
-        parts = [each.name or each.what]
+    def _booking(self, made: Delivered, each: Wanted) -> str:
+        words, call = self._words, each.arrangement
+        parts = [self._what(each)]
         if each.start is not None and each.end is not None:
-            zone = made.job.site.zone
+            zone = self._zone_of(made, each)
             parts.append(words.span(each.start, each.end, after=self._today, zone=zone))
         if each.price:
             parts.append(self._money(each.price))
         if each.reference:
             parts.append(words.say(say.REFERENCE, reference=each.reference))
-        if each.with_whom:
-            call = say.CALL if each.call else say.CALL_BARE
-            parts.append(words.say(call, who=each.with_whom, call=each.call))
-        parts += self._cost(each)
+        if call is not None and call.with_whom:
+            template = say.CALL if call.call else say.CALL_BARE
+            parts.append(words.say(template, who=call.with_whom, call=call.call))
+        parts += [] if call is None else self._cost(call)
+        if each.is_moved:
+            parts.append(words.say(say.MOVED))
         state = words.say(say.STATES[each.state])
         return words.say(say.BOOKING, state=state, what=words.series(parts)) + "."
+
+    def _what(self, each: Wanted) -> str:
+        what = self._words.say(say.WANTED[each.what]) if each.what in say.WANTED else each.what
+        if not each.name:
+            return what
+        return self._words.say(say.WANTED_NAMED, what=what, name=each.name)
+
+    def _zone_of(self, made: Delivered, each: Wanted) -> str:
+        """Give by whose clock a thing is booked: by that of its leg, else of the site."""
+        if each.leg is None:
+            return made.job.site.zone
+        return clocks_of(self._book, made.job, made.journey.legs)[each.leg - 1].start
 
     def _cost(self, each: Arrangement) -> list[str]:
         if not each.cost_after:
@@ -321,27 +322,6 @@ class Teller:
         if each.free_until is None:
             return [self._words.say(say.COSTS, **told)]
         return [self._words.say(say.FREE, moment=self._when(each.free_until), **told)]
-
-
-def _told(made: Delivered) -> _Told | None:
-    if made.trip is not None:
-        return _of_trip(made.trip)
-    run = None if made.best is None else made.best.latest
-    return None if run is None else _of_run(run)
-
-
-def _of_trip(trip: Trip) -> _Told:
-    return _Told(
-        start=trip.start, stretches=trip.stretches, legs=trip.legs, travel=trip.travel,
-        crew_from=trip.crew_from, back=trip.back,
-    )  # fmt: skip
-
-
-def _of_run(run: Run) -> _Told:
-    return _Told(
-        start=run.leaves, stretches=run.stretches, legs=run.legs, travel=run.travel,
-        crew_from=run.crew_from, back=run.back,
-    )  # fmt: skip
 
 
 def _goal(made: Delivered, run: Run) -> datetime:

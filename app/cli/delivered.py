@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from shared.delivery.choices import Choice
     from shared.delivery.delivery import Delivery
     from shared.delivery.run import Run, Trouble
+    from shared.notices import Due, Wanted
 
 QUARTER = timedelta(seconds=STEP_SECONDS)
 LONGEST_DAYS = 7
@@ -67,6 +68,15 @@ class Delivered:
     ways: tuple[Way, ...] = ()
     taken: int | None = None
     plain: Plain | None = None
+    wanted: "tuple[Wanted, ...]" = ()
+    dues: "tuple[Due, ...]" = ()
+
+    @property
+    def trip_told(self) -> Trip | None:
+        """Return the trip that is told: as planned, else the one that leaves last in time."""
+        if self.trip is not None or self.best is None:
+            return self.trip
+        return _as_trip(self.job, self.best)
 
     @property
     def best(self) -> Way | None:
@@ -127,6 +137,16 @@ def _leaves(way: Way) -> datetime:
     return way.latest.leaves
 
 
+def _as_trip(job: Job, way: Way) -> Trip:
+    run = way.latest
+    assert run is not None
+    return Trip(
+        job=job.id, step=run.journey, start=run.leaves, end=run.end, back=run.back, free=run.back,
+        legs=run.legs, means=way.choice.means_id, stretches=run.stretches, travel=run.travel,
+        crew_from=run.crew_from,
+    )  # fmt: skip
+
+
 def delivered(
     book: Book, job: Job, journey: Journey, plan: Plan, now: datetime, watch: Watch
 ) -> Delivered:
@@ -134,6 +154,25 @@ def delivered(
 
     Raises whatever `watch` raises to call it off.
     """
+    from shared.notices import dues, wanted
+
+    made = _counted(book, job, journey, plan, now, watch)
+    if made.trip_told is None:
+        return made
+    trips = [t for t in plan.trips if t.job == job.id and t.step != journey.id]
+    trips.append(made.trip_told)
+    return replace(
+        made,
+        wanted=tuple(
+            each for each in wanted(book, job, trips) if each.journey in (None, journey.id)
+        ),
+        dues=tuple(due for due in dues(book, job, trips, now) if due.journey == journey.id),
+    )
+
+
+def _counted(
+    book: Book, job: Job, journey: Journey, plan: Plan, now: datetime, watch: Watch
+) -> Delivered:
     window = job.held_window
     trip = next((t for t in plan.trips if (t.job, t.step) == (job.id, journey.id)), None)
     loaded = _loading(job, journey, plan)

@@ -149,6 +149,15 @@ PEOPLE: Template = "Off the bench: {people}, from {start} to {end}."
 HIRED: Template = counted("count", "Driven by a hired driver.", "Driven by {number} hired drivers.")
 BOOKINGS: Template = "To arrange"
 BOOKING: Template = "{state}: {what}"
+WANTED_NAMED: Template = "{what} ({name})"
+MOVED: Template = "it was arranged for another time"
+WANTED: dict[str, Template] = {
+    "crane": within("arrangement", "crane"),
+    "sailing": within("arrangement", "sailing"),
+    "hotel": within("arrangement", "beds"),
+    "escort": within("arrangement", "escort"),
+    "freelancer": within("arrangement", "freelancer"),
+}
 STATES: dict[ArrangementState, Template] = {
     ArrangementState.TO_ASK: within("arrangement", "to ask"),
     ArrangementState.ASKED: within("arrangement", "asked"),
