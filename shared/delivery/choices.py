@@ -32,14 +32,12 @@ class Note(StrEnum):
 
     stricter_rules: which drivers' hours hold is not known, so the stricter are taken.
     mass_unknown: no mass of a vehicle is given, so bans hold as for the heaviest.
-    saturdays_not_held: bans on summer Saturdays, on listed roads, are not held.
     home_not_judged: hours of the way home are not judged. reserve_kept: of daily limits.
     check_in_usual: a timetable says no check-in, so it is as usual (TR15).
     """
 
     STRICTER_RULES = "stricter_rules"
     MASS_UNKNOWN = "mass_unknown"
-    SATURDAYS_NOT_HELD = "saturdays_not_held"
     HOME_NOT_JUDGED = "home_not_judged"
     RESERVE_KEPT = "reserve_kept"
     CHECK_IN_USUAL = "check_in_usual"

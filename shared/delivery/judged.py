@@ -36,8 +36,14 @@ def is_judged(journey: Journey) -> bool:
 
 
 def is_whole(leg: Leg) -> bool:
-    """Say whether a leg happens whole in one of its openings, instead of going on in the next."""
-    return bool(leg.slots) or leg.kind in _WHOLE
+    """Say whether a leg happens whole in one of its openings, instead of going on in the next.
+
+    So do lifting, an inspection, a sign-off, a border, anything with slots, and anything that is
+    neither at the site nor inside the window.
+    """
+    if leg.slots or leg.kind in _WHOLE:
+        return True
+    return leg.kind not in ON_SITE and not leg.inside
 
 
 def site_from(journey: Journey) -> int:

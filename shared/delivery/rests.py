@@ -1,0 +1,44 @@
+"""How long the people on a journey have been on duty, from its stretches."""
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+from itertools import groupby
+
+from shared.plan import Doing, Stretch
+from shared.road.quarters import QUARTER
+
+_RESTS = frozenset({Doing.REST, Doing.SEA_REST, Doing.STAND})
+_BROKEN = frozenset({Doing.BOARD_IN_REST, Doing.LAND_IN_REST})
+
+
+def long_rests(stretches: Iterable[Stretch], quarters: int) -> Iterator[tuple[datetime, datetime]]:
+    """Give the rests of so many quarters or more, in order, each from its start to its end.
+
+    Boarding and landing inside a rest don't end it, and don't count.
+    """
+    for is_rest, group in groupby(stretches, key=lambda each: each.doing in _RESTS | _BROKEN):
+        same = list(group)
+        net = sum((each.end - each.start) // QUARTER for each in same if each.doing in _RESTS)
+        if is_rest and net >= quarters:
+            yield same[0].start, same[-1].end
+
+
+def on_duty(stretches: tuple[Stretch, ...], until: datetime, rest: int) -> int:
+    """Return the quarters since the last rest of so many ended, at an instant; -1 if in one.
+
+    Where there was none, since the first stretch began.
+    """
+    began = stretches[0].start if stretches else until
+    for _, end in long_rests((each for each in stretches if each.end <= until), rest):
+        began = end
+    length = (until - began) // QUARTER
+    return length if length else -1
+
+
+def first_duty_ends(stretches: tuple[Stretch, ...], rest: int, back: datetime) -> datetime:
+    """Return when the first rest of so many quarters begins, else when they are back."""
+    # A wait before anything is done is no end of a duty.
+    begun = tuple(stretches)
+    while begun and begun[0].doing in _RESTS:
+        begun = begun[1:]
+    return next((start for start, _ in long_rests(begun, rest)), back)
