@@ -7,6 +7,7 @@ from shared.road.driver import Driver
 from shared.road.law import Law
 from shared.road.rules import HoursRules
 from shared.road.state import OneDriver
+from shared.road.two import TwoDrivers
 
 
 class WrongCrew(ValueError):  # noqa: N818 - it says what is wrong
@@ -23,9 +24,9 @@ def law_of(rules: HoursRules, drivers: tuple[Driver, ...]) -> Law[Any]:
     """
     if len(drivers) != rules.drivers:
         raise WrongCrew(f"{rules.id} is for {rules.drivers} at the wheel, not {len(drivers)}")
-    return _of_one(rules)
+    return _law(rules)
 
 
 @lru_cache(maxsize=32)
-def _of_one(rules: HoursRules) -> OneDriver:
-    return OneDriver(rules)
+def _law(rules: HoursRules) -> Law[Any]:
+    return TwoDrivers(rules) if rules.drivers > 1 else OneDriver(rules)

@@ -1,0 +1,71 @@
+"""Leave at a quarter and try everything; leave at each quarter, the last first."""
+
+from collections.abc import Sequence
+from datetime import UTC, datetime, timedelta
+
+from shared.road.legs import Journey
+from shared.road.rules import HoursRules
+from shared.road.state import Driver
+from tests.shared.road.plain.crew import Crew, Hours, quarter_of, week_of
+from tests.shared.road.plain.way import Place, Way
+
+Reached = set[tuple[Place, Crew]]
+
+
+class Walk:
+    """Every way of a journey that is to be over by a quarter."""
+
+    def __init__(
+        self, journey: Journey, drivers: Sequence[Driver], rules: HoursRules, by: int
+    ) -> None:
+        self.legs, self.drivers, self.by = len(journey.legs), tuple(drivers), by
+        self.hours = Hours(rules)
+        self.way = Way(journey, self.hours)
+        self._tried: dict[int, Reached] = {}
+
+    def arrival(self, leaves: int) -> int | None:
+        """The first quarter at which who leaves at one can be there, None if not in time.
+
+        To be asked for one departure after another only as long as none is in time: where a later
+        one came past already and got nowhere, nothing is tried again.
+        """
+        start = self.way.enter(0, leaves)
+        now = {(start, self.hours.leaves(self.drivers, leaves))} if start else set()
+        for quarter in range(leaves, self.by):
+            tried = self._tried.setdefault(quarter, set())
+            now -= tried
+            tried |= now
+            now = self._quarter(now, quarter)
+            for place, crew in now:
+                if place.leg == self.legs and self.hours.may_end(crew):
+                    return quarter + 1
+            now = {each for each in now if each[0].leg < self.legs}
+        return None
+
+    def _quarter(self, now: Reached, quarter: int) -> Reached:
+        turns = week_of(quarter) > week_of(quarter - 1)
+        then: Reached = set()
+        for place, crew in now:
+            then.update(self.way.steps(place, self.hours.turned(crew) if turns else crew, quarter))
+        return then
+
+
+def plain_latest(
+    journey: Journey,
+    drivers: Sequence[Driver],
+    rules: HoursRules,
+    site_by: datetime,
+    longest: timedelta,
+) -> tuple[datetime, datetime] | None:
+    """The latest departure that is at the gate in time, with its first arrival; None if none is."""
+    by, first = quarter_of(site_by), quarter_of(site_by - longest)
+    walk = Walk(journey, drivers, rules, by)
+    for leaves in range(by - 1, first - 1, -1):
+        there = walk.arrival(leaves)
+        if there is not None:
+            return _instant(leaves), _instant(there)
+    return None
+
+
+def _instant(quarter: int) -> datetime:
+    return datetime(1970, 1, 1, tzinfo=UTC) + quarter * timedelta(minutes=15)
