@@ -20,6 +20,7 @@ from shared.notices.areas import crossings, customs_area
 from shared.notices.crew import Abroad, abroad
 from shared.notices.instants import Travelled, means_of, travellers
 from shared.notices.oversize import Over, oversize
+from shared.notices.quiet import is_told_closely
 from shared.notices.receivers import Receivers
 from shared.notices.values import Called, Facts, Paper, Receiver
 from shared.passing.roads import Demand, Realm
@@ -28,36 +29,6 @@ from shared.trade.figures import Figure
 from shared.trade.own import Lookup, looked_up
 
 _WET = frozenset({Kind.LAMINATE, Kind.PAINT, Kind.LACQUER, Kind.COAT})
-_PLAIN = frozenset(
-    {
-        LegKind.LOAD,
-        LegKind.DRIVE,
-        LegKind.WAIT,
-        LegKind.UNLOAD,
-        LegKind.ASSEMBLE,
-        LegKind.SEAL,
-        LegKind.SIGN_OFF,
-        LegKind.RETURN,
-    }
-)
-_CLOSE_FIELDS = (
-    *("driving_minutes", "distance_km", "rules", "hands", "person_hours", "by"),
-    *("shares", "timetable", "slots", "equipment"),
-)
-
-
-def is_told_closely(journey: Journey) -> bool:
-    """Return whether a journey is more than plain legs with their minutes.
-
-    Papers that are common practice are listed for those only; a book that says no more of its
-    journeys than it always has is told of what a law asks for alone.
-    """
-    if journey.means or journey.travel:
-        return True
-    return any(
-        leg.kind not in _PLAIN or any(getattr(leg, name) for name in _CLOSE_FIELDS)
-        for leg in journey.legs
-    )
 
 
 def papers_of(

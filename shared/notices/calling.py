@@ -13,7 +13,7 @@ from enum import StrEnum
 
 from shared.book import ArrangementState, Book, Job
 from shared.notices.arrangements import Wanted, wanted
-from shared.notices.dues import dues
+from shared.notices.listed import dues
 from shared.notices.values import OF_THE_DATE, Due
 from shared.plan import Plan, Trip
 from shared.shifting import Shifts
