@@ -19,7 +19,8 @@ def levels(problem: Problem, schedule: Schedule) -> Levels:
 
     1, 2: windows missed of firm jobs and of the others. 3: steps by which loading is late. 4:
     steps short of the wish. 5: workers told something else for the first two days. 6: change
-    points. 7: cost of ways. 8: steps from the first start to the last end, over segments.
+    points. 7: cost of ways and journeys. 8: steps from the first start to the last end, over
+    segments.
     """
     missed = [job for number, job in enumerate(problem.jobs) if _misses(job, schedule, number)]
     return (
@@ -29,11 +30,7 @@ def levels(problem: Problem, schedule: Schedule) -> Levels:
         sum(_short_steps(job, schedule) for job in problem.jobs),
         len(_told_anew(problem, schedule)),
         sum(_points(stage, schedule, number) for number, stage in enumerate(problem.stages)),
-        sum(
-            stage.ways[way].cost
-            for stage, way in zip(problem.stages, schedule.ways, strict=True)
-            if way >= 0
-        ),
+        _cost(problem, schedule),
         sum(_floor_steps(job, schedule) for job in problem.jobs),
     )
 
@@ -46,7 +43,8 @@ def loading_end(job: JobAim, schedule: Schedule) -> int:
 def _misses(job: JobAim, schedule: Schedule, number: int) -> bool:
     if job.latest is None or loading_end(job, schedule) > job.latest:
         return True
-    return job.trip is not None and job.trip.makes_window and schedule.trips[number] != 0
+    trip = job.trip
+    return trip is not None and not trip.is_in_time(schedule.trips[number]) and trip.makes_window
 
 
 def _late_steps(job: JobAim, schedule: Schedule) -> int:
@@ -94,6 +92,19 @@ def _has_other_team(stage: Stage, schedule: Schedule, number: int) -> bool:
 
 def _sorted(team: Iterable[int]) -> list[int]:
     return sorted(team)
+
+
+def _cost(problem: Problem, schedule: Schedule) -> int:
+    ways = sum(
+        stage.ways[way].cost
+        for stage, way in zip(problem.stages, schedule.ways, strict=True)
+        if way >= 0
+    )
+    return ways + sum(
+        job.trip.dearest if option < 0 else job.trip.options[option].price
+        for job, option in zip(problem.jobs, schedule.trips, strict=True)
+        if job.trip is not None
+    )
 
 
 def _floor_steps(job: JobAim, schedule: Schedule) -> int:

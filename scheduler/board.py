@@ -18,7 +18,7 @@ class Board:
 
     delays: by stage, the least start and least end that a chain asks for just now. hopes: by
     stage, a start before which it is not placed, while that is feasible. teams: by stage, the
-    only way and team that are tried.
+    only way and team that are tried. ends_from: by stage, the least end that a journey asks for.
     """
 
     def __init__(
@@ -31,6 +31,7 @@ class Board:
         self.spots: dict[int, Spot] = {}
         self.delays: dict[int, tuple[int, int]] = {}
         self.hopes: Sequence[int] | None = None
+        self.ends_from: dict[int, int] = {}
         self.laws = laws_of(index)
         self._search = Search(index, self.busy, self.laws, teams)
         self._owed = _Owed(index.problem, net.active)
@@ -61,6 +62,8 @@ class Board:
             start, end = self.delays[stage]
             window.no_sooner(start, end=False)
             window.no_sooner(end, end=True)
+        if stage in self.ends_from:
+            window.no_sooner(self.ends_from[stage], end=True)
         for link in self._net.ins[stage]:
             spot = self.spots.get(link.before)
             if spot is not None:

@@ -34,11 +34,13 @@ class ProblemRule(StrEnum):
     CURE = "cure"
     WAIT = "wait"
     WORKER_TWICE = "worker_twice"
+    NO_REST = "no_rest"
     ROOM = "room"
     AIR = "air"
     STOCK = "stock"
     TRIP = "trip"
     TRIP_TOO_SOON = "trip_too_soon"
+    TRIP_STANDS = "trip_stands"
     TRIP_LEFT_OUT = "trip_left_out"
 
 

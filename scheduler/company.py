@@ -68,23 +68,27 @@ class Absences:
         """Forget a stage."""
         self._alone.pop(stage, None)
 
-    def leave(self, crew: Iterable[int], start: int, end: int) -> None:
-        """Let a crew be away."""
-        self._away += [(worker, start, end) for worker in crew]
+    def leave(self, absences: Iterable[Away]) -> None:
+        """Let some be away."""
+        self._away += absences
 
-    def come_back(self, crew: Iterable[int], start: int, end: int) -> None:
-        """Take back that a crew is away."""
-        for worker in crew:
-            self._away.remove((worker, start, end))
+    def come_back(self, absences: Iterable[Away]) -> None:
+        """Take back that some are away."""
+        for each in absences:
+            self._away.remove(each)
 
-    def leaves_alone(self, crew: Sequence[int], start: int, end: int) -> bool:
-        """Return whether a stage would be left without company if a crew left."""
-        met = [one for one in self._alone.values() if one[2] < end and one[3] > start]
+    def leaves_alone(self, absences: Sequence[Away]) -> bool:
+        """Return whether a stage would be left without company if some were away."""
+        met = [
+            stage
+            for stage in self._alone.values()
+            if any(stage[2] < end and stage[3] > start for _, start, end in absences)
+        ]
         if not met:
             return False
-        self.leave(crew, start, end)
+        self.leave(absences)
         found = any(self.alone_until(*one) >= 0 for one in met)
-        self.come_back(crew, start, end)
+        self.come_back(absences)
         return found
 
     def alone_until(self, worker: int, hours: Hours, start: int, end: int) -> int:

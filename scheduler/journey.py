@@ -1,37 +1,43 @@
 """The journey on the grid: where the lorry is when, and which departures make the window.
 
-What is elapsed on the road runs on; a leg with opening hours waits until one of them holds all
-of it; a sailing waits for the next departure; work at the site runs in access hours only.
-Arrivals and durations round up; check-ins, closings, the window's end and departures down.
-Drivers' hours are not held here yet. Arrival need not rise with departure once they are: so
-departures are scanned, never bisected.
+For journeys that no drivers' hours are asked of. What is elapsed on the road runs on; a leg with
+opening hours waits until one of them holds all of it; a sailing waits for the next departure; work
+at the site runs in its openings only, and whole in one of its slots where it has some. Arrivals and
+durations round up; check-ins, closings, the window's end and departures down. Here arrival rises
+with departure; still departures are scanned, never bisected.
 """
 
 from bisect import bisect_right
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from datetime import timedelta
+from decimal import Decimal
+from itertools import product
 
 from scheduler.grid import DAY_STEPS, Grid, joined
-from scheduler.problem import Spans
-from shared.book import Journey, Leg, LegKind, Site, Window
-from shared.units import minutes_up
+from scheduler.problem import Span, Spans
+from shared.book import Departure, Equipment, Journey, Leg, LegKind, Site, Window, Workshop
+from shared.delivery.judged import AT_SEA, ON_SITE, goal_of, home_from
+from shared.ids import EquipmentId, StepId
+from shared.units import hours_up, minutes_up
 from shared.worktime import HolidayRule, WorkCalendar, access_spans, open_spans
 
 LONGEST_WAIT_AT_SITE_DAYS = 7
 """How long before the latest departure one may leave at the earliest."""
 
-_ON_SITE = frozenset(
-    {
-        LegKind.UNLOAD,
-        LegKind.LIFT,
-        LegKind.CARRY,
-        LegKind.ASSEMBLE,
-        LegKind.SEAL,
-        LegKind.INSPECT,
-        LegKind.SIGN_OFF,
-    }
-)
+_NO_JOURNEY = Journey(id=StepId(""), name="")
+
+Caps = tuple[Decimal, ...]
+"""By leg that sails, in their order, the most that its sailing may cost."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Beside:
+    """What legs are read with: workshop, equipment by id, how many pieces are carried."""
+
+    workshop: Workshop
+    equipment: Mapping[EquipmentId, Equipment]
+    pieces: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +46,7 @@ class Sailing:
 
     last_check_in: int
     arrives: int
+    price: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +56,7 @@ class Part:
     steps: how long it takes. opens: when it can happen (None: always). pauses: it goes on in
     the next opening; else one opening holds it all. sailings: in the order of check-in, of
     which it takes the first that can still be reached. inside: it starts no earlier than the
-    window. by_end: it must be over by the window's end.
+    window. by_end: it must be over by the window's end. cures: steps after it before the next.
     """
 
     steps: int
@@ -58,45 +65,83 @@ class Part:
     sailings: tuple[Sailing, ...] | None = None
     inside: bool = False
     by_end: bool = False
+    cures: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Road:
-    """A journey to one window: its legs, and the window's first and last step."""
+    """A journey to one window: its legs, and the window's first and last step.
+
+    site_count: of its legs before the way home; the rest are that. home: steps of a way home that
+    is no leg.
+    """
 
     parts: tuple[Part, ...]
     window_start: int
     window_end: int
+    site_count: int
+    home: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ride:
-    """A journey in time: when it leaves, by leg when it is over, and whether it is in time."""
+    """A journey in time: when it leaves, by leg when it is over, and whether it is in time.
+
+    end: the last leg before the way home is over. back: its vehicles and crew are home.
+    """
 
     leaves: int
     ends: tuple[int, ...]
     kept: bool
-
-    @property
-    def end(self) -> int:
-        """Return when the last leg is over."""
-        return self.ends[-1] if self.ends else self.leaves
+    end: int
+    back: int
 
 
-def road_of(journey: Journey, site: Site, window: Window, grid: Grid) -> Road:
-    """Return a journey on the grid."""
-    access = None
-    if window.access:
-        access = grid.inner(access_spans(site.zone, window.access, grid.origin, grid.end))
-    lasts = [at for at, leg in enumerate(journey.legs) if leg.inside] or [len(journey.legs) - 1]
+def road_of(
+    journey: Journey,
+    site: Site,
+    window: Window,
+    grid: Grid,
+    beside: Beside | None = None,
+    caps: Caps | None = None,
+) -> Road:
+    """Return a journey on the grid.
+
+    beside: without it every leg takes its minutes and holds no equipment. caps: None: any sailing.
+    """
+    reader = _Reader(site, window, grid, beside)
+    goal = goal_of(journey)
+    lasts = [at for at, leg in enumerate(journey.legs[:goal]) if leg.inside] or [goal - 1]
+    most = iter(caps or ())
+    parts = tuple(
+        reader.part(leg, by_end=at in lasts, most=next(most, None) if leg.kind in AT_SEA else None)
+        for at, leg in enumerate(journey.legs)
+    )
+    count = home_from(journey)
     return Road(
-        parts=tuple(
-            _part(leg, site, access, grid, by_end=at in lasts)
-            for at, leg in enumerate(journey.legs)
-        ),
+        parts=parts,
         window_start=grid.up(window.start),
         window_end=grid.down(window.end),
+        site_count=count,
+        home=minutes_up(journey.back_minutes) if count == len(parts) else 0,
     )
+
+
+def caps_of(journey: Journey) -> list[Caps]:
+    """Return the kinds of sailing to choose from, by what they cost, the dearest first.
+
+    One without a limit where all cost the same.
+    """
+    by_leg = [_prices(leg) for leg in journey.legs if leg.kind in AT_SEA]
+    if all(len(prices) == 1 for prices in by_leg):
+        return [()]
+    return list(product(*by_leg))
+
+
+def _prices(leg: Leg) -> list[Decimal]:
+    found = {one.price or Decimal(0) for one in leg.departures}
+    found |= {rows.price for rows in leg.timetable}
+    return sorted(found or {Decimal(0)}, reverse=True)
 
 
 def ride(road: Road, leaves: int) -> Ride | None:
@@ -109,10 +154,35 @@ def ride(road: Road, leaves: int) -> Ride | None:
         reached = _through(part, at, road.window_start)
         if reached is None:
             return None
-        at = reached
-        ends.append(at)
-        kept = kept and not (part.by_end and at > road.window_end)
-    return Ride(leaves=leaves, ends=tuple(ends), kept=kept)
+        ends.append(reached)
+        kept = kept and not (part.by_end and reached > road.window_end)
+        at = reached + part.cures
+    end = ends[road.site_count - 1] if road.site_count else leaves
+    back = ends[-1] if len(ends) > road.site_count else end + road.home
+    return Ride(leaves=leaves, ends=tuple(ends), kept=kept, end=end, back=back)
+
+
+def price_of(road: Road, found: Ride) -> Decimal:
+    """Return what the sailings of a ride cost."""
+    at, total = found.leaves, Decimal(0)
+    for part, end in zip(road.parts, found.ends, strict=True):
+        if part.sailings is not None:
+            total += next(one.price for one in part.sailings if one.last_check_in >= at)
+        at = end + part.cures
+    return total
+
+
+def worked(road: Road, found: Ride, leg: int) -> list[Span]:
+    """Return the stretches in which a leg of a ride is worked on."""
+    part = road.parts[leg]
+    before = found.leaves if not leg else found.ends[leg - 1] + road.parts[leg - 1].cures
+    at, end = max(before, road.window_start) if part.inside else before, found.ends[leg]
+    if part.sailings is not None or part.opens is None:
+        return [(max(at, end - part.steps), end)] if part.sailings is None else [(at, end)]
+    if not part.pauses:
+        return [(end - part.steps, end)]
+    spans = ((max(at, a), min(end, b)) for a, b in _from(part.opens, at))
+    return [(a, b) for a, b in spans if a < b]
 
 
 def latest_ride(road: Road, *, first: int = 0) -> Ride | None:
@@ -146,27 +216,96 @@ def _kept_rides(road: Road, last: int, first: int) -> Iterator[Ride]:
             yield found
 
 
-def _part(leg: Leg, site: Site, access: Spans | None, grid: Grid, *, by_end: bool) -> Part:
-    opens = _opens(leg, site, grid)
-    if leg.inside:
-        opens = _both(opens, access)
-    return Part(
-        steps=minutes_up(leg.minutes),
-        opens=opens,
-        pauses=leg.inside or leg.kind in _ON_SITE,
-        sailings=_sailings(leg, grid) if leg.kind is LegKind.SAILING else None,
-        inside=leg.inside,
-        by_end=by_end,
-    )
+class _Reader:
+    """Reads legs onto the grid."""
+
+    def __init__(self, site: Site, window: Window, grid: Grid, beside: Beside | None) -> None:
+        self._site, self._window, self._grid, self._beside = site, window, grid, beside
+        self._access: Spans | None = None
+        if window.access and not window.blocked:
+            found = access_spans(site.zone, window.access, grid.origin, grid.end)
+            self._access = grid.inner(found)
+
+    def part(self, leg: Leg, *, by_end: bool, most: Decimal | None) -> Part:
+        return Part(
+            steps=self._steps(leg),
+            opens=self._opens(leg),
+            pauses=(leg.inside or leg.kind in ON_SITE) and not leg.slots,
+            sailings=self._sailings(leg, most) if leg.kind in AT_SEA else None,
+            inside=leg.inside,
+            by_end=by_end,
+            cures=0 if leg.cure_hours is None else hours_up(leg.cure_hours),
+        )
+
+    def _steps(self, leg: Leg) -> int:
+        if self._beside is None or leg.kind in AT_SEA:
+            return minutes_up(leg.minutes)
+        if leg.minutes and leg.person_hours is None:
+            return minutes_up(leg.minutes)
+        from shared.delivery.lengths import home_minutes, minutes_of
+
+        if leg.kind is LegKind.RETURN:
+            alone = replace(_NO_JOURNEY, legs=(leg,))
+            return minutes_up(home_minutes(alone, self._beside.workshop))
+        return minutes_up(minutes_of(leg, self._beside.workshop, self._beside.pieces))
+
+    def _opens(self, leg: Leg) -> Spans | None:
+        is_blocked = leg.inside and bool(self._window.blocked)
+        if leg.slots or is_blocked or (leg.equipment and self._beside is not None):
+            return self._narrow(leg)
+        opens = self._hours(leg)
+        return _both(opens, self._access) if leg.inside else opens
+
+    def _narrow(self, leg: Leg) -> Spans | None:
+        """Return when a leg with slots, others' hours or equipment can be worked on."""
+        from shared.delivery.openings import openings_of
+
+        grid, beside = self._grid, self._beside
+        known = {} if beside is None else beside.equipment
+        held = [known[each] for each in leg.equipment if each in known]
+        start, end = grid.origin, grid.end
+        found = openings_of(leg, self._site, self._window, start, end, held, grid.zone)
+        return None if found is None else grid.inner(found)
+
+    def _hours(self, leg: Leg) -> Spans | None:
+        """Return a leg's own opening hours; on public holidays of its country it is shut."""
+        if not leg.opens:
+            return None
+        holidays = None if leg.country is None else HolidayRule(country=leg.country)
+        zone = leg.zone or self._site.zone
+        calendar = WorkCalendar(zone=zone, shifts=leg.opens, holidays=holidays)
+        return self._grid.inner(open_spans(calendar, self._grid.origin, self._grid.end))
+
+    def _sailings(self, leg: Leg, most: Decimal | None) -> tuple[Sailing, ...]:
+        """Return the sailings by check-in, those that a later one overtakes left out."""
+        grid = self._grid
+        rows = (
+            (
+                grid.down(one.leaves - timedelta(minutes=one.check_in_minutes)),
+                grid.up(one.arrives),
+                one.price or Decimal(0),
+            )
+            for one in self._departures(leg)
+            if most is None or (one.price or 0) <= most
+        )
+        kept: list[Sailing] = []
+        for last_check_in, arrives, price in sorted(rows, key=_in_order, reverse=True):
+            if not kept or arrives < kept[-1].arrives:
+                kept.append(Sailing(last_check_in=last_check_in, arrives=arrives, price=price))
+        return tuple(reversed(kept))
+
+    def _departures(self, leg: Leg) -> Iterable[Departure]:
+        if not leg.timetable:
+            return leg.departures
+        from shared.delivery.timetables import departures_of
+
+        return departures_of(leg, self._grid.origin, self._grid.end)
 
 
-def _opens(leg: Leg, site: Site, grid: Grid) -> Spans | None:
-    """Return a leg's own opening hours; on public holidays of its country it is shut."""
-    if not leg.opens:
-        return None
-    holidays = None if leg.country is None else HolidayRule(country=leg.country)
-    calendar = WorkCalendar(zone=leg.zone or site.zone, shifts=leg.opens, holidays=holidays)
-    return grid.inner(open_spans(calendar, grid.origin, grid.end))
+def _in_order(row: tuple[int, int, Decimal]) -> tuple[int, int, Decimal]:
+    """Order by check-in; of those alike the one that lands sooner, then the cheaper, is later."""
+    last_check_in, arrives, price = row
+    return last_check_in, -arrives, -price
 
 
 def _both(opens: Spans | None, access: Spans | None) -> Spans | None:
@@ -179,22 +318,6 @@ def _both(opens: Spans | None, access: Spans | None) -> Spans | None:
         if first[0] < second[1] and second[0] < first[1]
     )
     return tuple(sorted(pairs))
-
-
-def _sailings(leg: Leg, grid: Grid) -> tuple[Sailing, ...]:
-    """Return the sailings by check-in, those that a later one overtakes left out."""
-    rows = sorted(
-        (
-            (grid.down(one.leaves - timedelta(minutes=one.check_in_minutes)), grid.up(one.arrives))
-            for one in leg.departures
-        ),
-        reverse=True,
-    )
-    kept: list[Sailing] = []
-    for last_check_in, arrives in rows:
-        if not kept or arrives < kept[-1].arrives:
-            kept.append(Sailing(last_check_in=last_check_in, arrives=arrives))
-    return tuple(reversed(kept))
 
 
 def _through(part: Part, at: int, window_start: int) -> int | None:

@@ -1,6 +1,5 @@
 """What binds people beyond being free: company, the same team, the limits of a day."""
 
-from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from scheduler.calendar import Index
@@ -8,10 +7,12 @@ from scheduler.company import Absences, Company
 from scheduler.daily import Daily
 from scheduler.hours import Hours
 from scheduler.pairs import Pairs
-from scheduler.problem import Problem
+from scheduler.problem import Going, Problem
 from scheduler.teams import Team
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from scheduler.search import Spot
 
 
@@ -62,19 +63,19 @@ class Laws:
         if self._absences is not None:
             self._absences.forget(stage)
 
-    def may_leave(self, crew: Sequence[int], start: int, end: int) -> bool:
-        """Return whether a crew can be away without leaving anybody alone who may not be."""
-        return self._absences is None or not self._absences.leaves_alone(crew, start, end)
+    def may_leave(self, going: Going) -> bool:
+        """Return whether a journey can leave without leaving anybody alone who may not be."""
+        return self._absences is None or not self._absences.leaves_alone(going.absences)
 
-    def leave(self, crew: Sequence[int], start: int, end: int) -> None:
-        """Let a crew be away."""
+    def leave(self, going: Going) -> None:
+        """Let those away who go with a journey."""
         if self._absences is not None:
-            self._absences.leave(crew, start, end)
+            self._absences.leave(going.absences)
 
-    def come_back(self, crew: Sequence[int], start: int, end: int) -> None:
-        """Take back that a crew is away."""
+    def come_back(self, going: Going) -> None:
+        """Take back that they are away."""
         if self._absences is not None:
-            self._absences.come_back(crew, start, end)
+            self._absences.come_back(going.absences)
 
     def _hours(self, stage: int, team: Team, way: int) -> Hours:
         return self._index.hours_at(team, way, stage)

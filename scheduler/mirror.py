@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from scheduler.calendar import Index
-from scheduler.problem import Calendar, Problem, Schedule, Spans, Stage, Trip, Way
+from scheduler.problem import Calendar, Going, Problem, Schedule, Spans, Stage, Way
 from scheduler.search import Spot
 from scheduler.spans import merged, turned
 from scheduler.terms import Bounds, turned_bounds, turned_terms
@@ -20,6 +20,12 @@ class Mirror:
         self._forward = index
         self._horizon = index.problem.horizon
         self._lasts = {stage for job in index.problem.jobs for stage in job.lasts}
+        self._punctual = {
+            stage
+            for job in index.problem.jobs
+            if job.trip is not None and job.trip.stands_most is not None
+            for stage in job.lasts
+        }
         self._followed = {link.before for link in index.terms.links if link.lag is not None}
         self._backward = Index(
             _turned_problem(index.problem),
@@ -58,23 +64,20 @@ class Mirror:
         bounds = self._forward.terms.bounds[stage]
         if schedule.ways[stage] < 0 or (stage in self._followed and stage not in self._lasts):
             return bounds
-        return replace(bounds, latest_end=min(bounds.latest_end, schedule.ends[stage]))
+        end = schedule.ends[stage]
+        soonest = end if stage in self._punctual else bounds.earliest_end
+        return replace(bounds, earliest_end=soonest, latest_end=min(bounds.latest_end, end))
 
-    def _turned_spans(
-        self, spans: Spans, away: list[tuple[Trip, tuple[int, int, int]]], worker: int
-    ) -> Spans:
-        gone = [(leaves, free) for trip, (leaves, _, free) in away if worker in trip.crew]
+    def _turned_spans(self, spans: Spans, goings: list[Going], worker: int) -> Spans:
+        gone = [(a, b) for going in goings for one, a, b in going.absences if one == worker]
         return turned(merged((*spans, *gone)), self._horizon)
 
-    def _turned_uses(
-        self, away: list[tuple[Trip, tuple[int, int, int]]], room: int
-    ) -> Iterator[tuple[int, int, int]]:
-        for trip, (leaves, back, _) in away:
-            for use in trip.uses:
-                if use.room == room:
-                    taken = ((max(0, leaves - use.before), back + use.after),)
-                    for start, end in turned(taken, self._horizon):
-                        yield start, end, use.units
+    def _turned_uses(self, goings: list[Going], room: int) -> Iterator[tuple[int, int, int]]:
+        for going in goings:
+            for taken, first, last, units in going.takes:
+                if taken == room:
+                    for start, end in turned(((first, last),), self._horizon):
+                        yield start, end, units
 
     def back(self, spots: Schedule, trips: tuple[int, ...]) -> Schedule:
         """Return a schedule of the backward index as one of the forward one."""
@@ -137,7 +140,7 @@ def _turned_way(way: Way, horizon: int) -> Way:
     return replace(way, clear=tuple((horizon - b, horizon - a) for a, b in reversed(way.clear)))
 
 
-def _journeys(problem: Problem, schedule: Schedule) -> Iterator[tuple[Trip, tuple[int, int, int]]]:
+def _journeys(problem: Problem, schedule: Schedule) -> Iterator[Going]:
     for job, option in zip(problem.jobs, schedule.trips, strict=True):
         if job.trip is not None and option >= 0:
-            yield job.trip, job.trip.options[option]
+            yield job.trip.options[option]

@@ -5,7 +5,7 @@ one before it is moved later by as much and placing goes on from there. A unit t
 filled by what stands there without a known end is put back until something leaves.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from scheduler.board import Board
@@ -22,6 +22,8 @@ from scheduler.trips import Trips
 __all__ = ["Unfit", "place"]
 
 INSERTED_MAX = 20
+WAITS_MAX = 20
+"""So often loading is put off until a departure that is soon enough has its crew free."""
 _NOWHERE = Spot(start=-1, end=-1, way=-1, team=())
 
 
@@ -89,6 +91,12 @@ class _Pass:
         self._ranks = _ranks(self._net, order)
         self._board = Board(index, self._net, wish.teams)
         self._trips = Trips(index, self._board.busy, self._board.laws)
+        self._punctual = {
+            stage
+            for job in index.problem.jobs
+            if job.trip is not None and job.trip.stands_most is not None
+            for stage in job.lasts
+        }
         self._queue = Queue(self._net.waits, self._net.followers, self._ranks)
 
     def run(self) -> Schedule | Unfit:
@@ -124,7 +132,7 @@ class _Pass:
         put_back: dict[int, Unfit] = {}
         stands = self._board.stands
         while (unit := self._next()) is not None:
-            trouble = place_unit(self._board, self._net, unit, self._wish.release)
+            trouble = self._place_unit(unit)
             if trouble is not None:
                 if trouble.why is not Why.ROOM or not stands.any_open():
                     return trouble
@@ -137,6 +145,38 @@ class _Pass:
                 self._queue.put_back(put_back)
                 put_back = {}
         return next(iter(put_back.values()), None)
+
+    def _place_unit(self, unit: int) -> Unfit | None:
+        """Place a unit, so late that its lorry leaves soon enough after loading if it must."""
+        board = self._board
+        stages = self._punctual.intersection(self._net.units[unit]) - board.spots.keys()
+        left = [stage for stage in self._net.units[unit] if stage not in board.spots]
+        mark = board.busy.mark()
+        trouble = place_unit(board, self._net, unit, self._wish.release)
+        for _ in range(WAITS_MAX if stages else 0):
+            later = None if trouble is not None else self._ends_later(stages)
+            if later is None:
+                break
+            board.undo(left, mark)
+            board.ends_from |= later
+            trouble = place_unit(board, self._net, unit, self._wish.release)
+            if trouble is not None:
+                board.ends_from = {}
+                trouble = place_unit(board, self._net, unit, self._wish.release)
+                break
+        return trouble
+
+    def _ends_later(self, stages: Collection[int]) -> dict[int, int] | None:
+        """Return from when on the loading placed last has to end, None where it need not move."""
+        spots = self._board.spots
+        for job in {self._index.problem.stages[stage].job for stage in stages}:
+            lasts = self._index.problem.jobs[job].lasts
+            if all(last in spots for last in lasts):
+                loaded = max(spots[last].end for last in lasts)
+                end = self._trips.needs_later(job, loaded, spots.values())
+                if end is not None:
+                    return {max(stages, key=lambda last: (spots[last].end, last)): end}
+        return None
 
     def _next(self) -> int | None:
         if not self._wish.by_time:

@@ -224,20 +224,79 @@ class Hold:
     last: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Trip:
-    """A journey: it leaves, its crew and vehicles come back.
+Absence = tuple[int, int, int]
+"""A worker, and from when to when."""
 
-    options: (leaves, back, free) in the order of preference: the first is the latest departure
-    that makes the window (absent when `makes_window` is False), the rest later and later ones
-    that miss it. It may leave once every stage of JobAim.lasts has ended. crew are away from
-    `leaves` to `free`, rooms (vehicles) are used from `leaves` to `back`.
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Going:
+    """One way and time to leave, with whom and what it takes from then on or before.
+
+    leaves: loading must have ended by then. away: who is out of the building for it. rests: who
+    has to have rested for it or rests after it; rests may lie over one another and over nothing
+    else that somebody does. Stretches of one worker are apart. takes: (room, start, end, units).
+    in_time: it makes the window.
     """
 
-    crew: tuple[int, ...] = ()
-    uses: tuple[Use, ...] = ()
-    options: tuple[tuple[int, int, int], ...] = ()
-    makes_window: bool = True
+    leaves: int
+    away: tuple[Absence, ...] = ()
+    rests: tuple[Absence, ...] = ()
+    takes: tuple[tuple[int, int, int, int], ...] = ()
+    price: int = 0
+    in_time: bool = True
+
+    @property
+    def absences(self) -> tuple[Absence, ...]:
+        """Return who is neither at the bench nor in the building, and when."""
+        return (*self.away, *self.rests) if self.rests else self.away
+
+    def takes_away(self, worker: int) -> bool:
+        """Return whether it takes anything of a worker's time."""
+        return any(each[0] == worker for each in self.absences)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trip:
+    """A journey: the ways and times it may leave at, first those that make the window.
+
+    options: those in time by departure, the latest first; then later ones that miss. One may be
+    taken once every stage of JobAim.lasts has ended, and no more than `stands_most` after the
+    last of them did (None: at any time).
+    """
+
+    options: tuple[Going, ...] = ()
+    stands_most: int | None = None
+
+    @property
+    def makes_window(self) -> bool:
+        """Return whether any option is in time."""
+        return any(going.in_time for going in self.options)
+
+    def may_leave(self, option: int, loaded: int) -> bool:
+        """Return whether an option fits an end of loading."""
+        waits = self.options[option].leaves - loaded
+        return waits >= 0 and (self.stands_most is None or waits <= self.stands_most)
+
+    def is_in_time(self, option: int) -> bool:
+        """Return whether an option is one and makes the window."""
+        return 0 <= option < len(self.options) and self.options[option].in_time
+
+    @property
+    def preferred(self) -> list[int]:
+        """Return the options in the order to take them: in time and cheap first, then soon."""
+        options = self.options
+        return sorted(
+            range(len(options)), key=lambda at: (not options[at].in_time, _dear(options[at]), at)
+        )
+
+    @property
+    def dearest(self) -> int:
+        """Return the price of the dearest option; a journey that stays counts as much."""
+        return max((going.price for going in self.options), default=0)
+
+
+def _dear(going: Going) -> int:
+    return going.price if going.in_time else 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -141,4 +141,6 @@ def _leasts(normal: Normal, proofs: Mapping[JobId, Proved]) -> tuple[int, ...]:
         for stage in normal.problem.stages
         if not stage.optional
     )
+    trips = (aim.trip for aim in normal.problem.jobs if aim.trip is not None)
+    cost += sum(min((going.price for going in trip.options), default=0) for trip in trips)
     return (firm, len(lost) - firm, late, 0, 0, 0, cost, 0)

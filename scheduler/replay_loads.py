@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from scheduler.breaches import ProblemBreach, ProblemRule
-from scheduler.problem import Problem, Schedule, Trip, Use, Wait
+from scheduler.problem import Going, Problem, Schedule, Use, Wait
 from scheduler.replay_people import company_breaches
 
 Found = Iterator[ProblemBreach]
@@ -28,11 +28,14 @@ class _Taken:
 def load_breaches(problem: Problem, schedule: Schedule) -> Found:
     """Yield where a worker does two things at once, or a room is too full."""
     for number in range(len(problem.workers)):
-        taken = _of_worker(problem, schedule, number)
+        taken = [each for each in _of_worker(problem, schedule, number) if each.start < each.end]
         for culprit in _over(taken, 1):
             yield ProblemBreach(
                 rule=ProblemRule.WORKER_TWICE, worker=number, stage=culprit.stage, job=culprit.job
             )
+        for rest in _rests(problem, schedule, number):
+            if any(each.start < rest.end and each.end > rest.start for each in taken):
+                yield ProblemBreach(rule=ProblemRule.NO_REST, worker=number, job=rest.job)
     for number, room in enumerate(problem.rooms):
         taken = _of_room(problem, schedule, number)
         for culprit in _over(taken, room.capacity):
@@ -83,10 +86,18 @@ def _of_worker(problem: Problem, schedule: Schedule, worker: int) -> list[_Taken
         for number, team in enumerate(schedule.teams)
         if worker in team
     ]
-    for job, trip, (leaves, _, free) in _journeys(problem, schedule):
-        if worker in trip.crew:
-            taken.append(_Taken(start=leaves, end=free, job=job))
+    for job, going in _journeys(problem, schedule):
+        taken += [_Taken(start=a, end=b, job=job) for one, a, b in going.away if one == worker]
     return taken
+
+
+def _rests(problem: Problem, schedule: Schedule, worker: int) -> list[_Taken]:
+    return [
+        _Taken(start=a, end=b, job=job)
+        for job, going in _journeys(problem, schedule)
+        for one, a, b in going.rests
+        if one == worker and a < b
+    ]
 
 
 def _joined(spans: tuple[tuple[int, int], ...]) -> list[tuple[int, int]]:
@@ -111,11 +122,10 @@ def _of_room(problem: Problem, schedule: Schedule, room: int) -> list[_Taken]:
         last = schedule.ends[hold.last]
         if hold.room == room and first >= 0 and last >= 0:
             taken.append(_Taken(start=first, end=last, units=hold.units, stage=hold.last))
-    for job, trip, (leaves, back, _) in _journeys(problem, schedule):
-        for use in trip.uses:
-            if use.room == room:
-                start, end = max(0, leaves - use.before), back + use.after
-                taken.append(_Taken(start=start, end=end, units=use.units, job=job))
+    for job, going in _journeys(problem, schedule):
+        for name, start, end, units in going.takes:
+            if name == room:
+                taken.append(_Taken(start=start, end=end, units=units, job=job))
     return taken
 
 
@@ -132,23 +142,24 @@ def _let_go(use: Use, cure: Wait, end: int) -> int:
     return max(end + cure.least, end if value is None else value) + use.after
 
 
-def _journeys(
-    problem: Problem, schedule: Schedule
-) -> Iterator[tuple[int, Trip, tuple[int, int, int]]]:
+def _journeys(problem: Problem, schedule: Schedule) -> Iterator[tuple[int, Going]]:
     for job, (aim, option) in enumerate(zip(problem.jobs, schedule.trips, strict=True)):
         if aim.trip is not None and 0 <= option < len(aim.trip.options):
-            yield job, aim.trip, aim.trip.options[option]
+            yield job, aim.trip.options[option]
 
 
 def trip_breaches(problem: Problem, schedule: Schedule) -> Found:
-    """Yield journeys that leave before loading ends, or don't leave although they could."""
+    """Yield journeys that leave too soon or too late, or don't although they could."""
     for job, (aim, option) in enumerate(zip(problem.jobs, schedule.trips, strict=True)):
         options = () if aim.trip is None else aim.trip.options
+        most = None if aim.trip is None else aim.trip.stands_most
         loaded = max((schedule.ends[stage] for stage in aim.lasts), default=0)
         if not -1 <= option < len(options):
             yield ProblemBreach(rule=ProblemRule.TRIP, job=job)
-        elif option >= 0 and options[option][0] < loaded:
+        elif option >= 0 and options[option].leaves < loaded:
             yield ProblemBreach(rule=ProblemRule.TRIP_TOO_SOON, job=job)
+        elif option >= 0 and most is not None and options[option].leaves - loaded > most:
+            yield ProblemBreach(rule=ProblemRule.TRIP_STANDS, job=job)
         elif option == -1 and _could_leave(problem, schedule, job, loaded):
             yield ProblemBreach(rule=ProblemRule.TRIP_LEFT_OUT, job=job)
 
@@ -156,10 +167,12 @@ def trip_breaches(problem: Problem, schedule: Schedule) -> Found:
 def _could_leave(problem: Problem, schedule: Schedule, job: int, loaded: int) -> bool:
     trip = problem.jobs[job].trip
     broken_count = _load_count(problem, schedule)
-    for option, (leaves, _, _) in enumerate(trip.options if trip is not None else ()):
+    for option, going in enumerate(trip.options if trip is not None else ()):
+        most = None if trip is None else trip.stands_most
+        if going.leaves < loaded or (most is not None and going.leaves - loaded > most):
+            continue
         trips = (*schedule.trips[:job], option, *schedule.trips[job + 1 :])
-        with_it = replace(schedule, trips=trips)
-        if leaves >= loaded and _load_count(problem, with_it) <= broken_count:
+        if _load_count(problem, replace(schedule, trips=trips)) <= broken_count:
             return True
     return False
 

@@ -65,12 +65,11 @@ def _is_away(problem: Problem, schedule: Schedule, worker: int, t: int) -> bool:
     if _lies_in(problem.workers[worker].away, t):
         return True
     for aim, option in zip(problem.jobs, schedule.trips, strict=True):
-        if aim.trip is None or worker not in aim.trip.crew:
+        if aim.trip is None or not 0 <= option < len(aim.trip.options):
             continue
-        if 0 <= option < len(aim.trip.options):
-            leaves, _, free = aim.trip.options[option]
-            if leaves <= t < free:
-                return True
+        going = aim.trip.options[option]
+        if any(one == worker and a <= t < b for one, a, b in (*going.away, *going.rests)):
+            return True
     return False
 
 

@@ -1,11 +1,11 @@
 """Journeys in a pass: what makes the window is kept free from the start, and let go if missed."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from scheduler.busy import Busy
 from scheduler.calendar import Index
 from scheduler.laws import Laws
-from scheduler.problem import Trip
+from scheduler.problem import Absence, Going, Trip
 from scheduler.search import Spot
 
 NOT_SETTLED = -2
@@ -22,92 +22,123 @@ class Trips:
             -1 if job.trip is None or not job.trip.options else NOT_SETTLED
             for job in self._problem.jobs
         ]
-        self._kept: set[int] = set()
+        self._kept: dict[int, int] = {}
 
     def keep_windows(self, spots: Iterable[Spot]) -> None:
-        """Keep crew and vehicles free for every departure that makes a window, in job order."""
+        """Keep crew and vehicles free for a departure that makes each window, in job order."""
         placed = tuple(spots)
         for job, aim in enumerate(self._problem.jobs):
             trip = aim.trip
-            if self.taken[job] != NOT_SETTLED or trip is None or not trip.makes_window:
+            if self.taken[job] != NOT_SETTLED or trip is None:
                 continue
-            if self._is_free(trip, 0, placed):
-                self._kept.add(job)
-                self._book(trip, 0)
+            for option, going in enumerate(trip.options):
+                if not going.in_time:
+                    break
+                if self._is_free(going, placed):
+                    self._kept[job] = option
+                    self._book(going)
+                    break
 
     def settle(self, job: int, loaded: int, spots: Iterable[Spot]) -> None:
-        """Let a job leave: in time, or else with the first departure whose crew is free."""
+        """Let a job leave: in time, the cheapest way, or else with the first that is free."""
         trip = self._problem.jobs[job].trip
         if trip is None or self.taken[job] != NOT_SETTLED:
             return
-        if job in self._kept and loaded <= trip.options[0][0]:
-            self.taken[job] = 0
+        kept = self._kept.get(job)
+        if kept is not None and trip.may_leave(kept, loaded) and self._is_cheapest(trip, kept):
+            self.taken[job] = kept
             return
         placed = tuple(spots)
         self._let_go(job, trip, placed)
         self.taken[job] = -1
-        for option, (leaves, _, _) in enumerate(trip.options):
-            if leaves >= loaded and self._is_free(trip, option, placed):
+        for option in trip.preferred:
+            going = trip.options[option]
+            if trip.may_leave(option, loaded) and self._is_free(going, placed):
                 self.taken[job] = option
-                self._book(trip, option)
+                self._book(going)
                 return
 
-    def _booked(self) -> list[tuple[Trip, int]]:
-        found = []
+    def needs_later(self, job: int, loaded: int, spots: Iterable[Spot]) -> int | None:
+        """Return a later end of loading from which a job may leave, None where it may now."""
+        trip = self._problem.jobs[job].trip
+        if trip is None or trip.stands_most is None or self.taken[job] != NOT_SETTLED:
+            return None
+        placed = tuple(spots)
+        kept = self._kept.get(job)
+        ends: list[int] = []
+        for option, going in enumerate(trip.options):
+            if going.leaves < loaded or not (option == kept or self._is_free(going, placed, job)):
+                continue
+            if trip.may_leave(option, loaded):
+                return None
+            ends.append(going.leaves - trip.stands_most)
+        return min(ends, default=None)
+
+    def _is_cheapest(self, trip: Trip, kept: int) -> bool:
+        price = trip.options[kept].price
+        return not price or all(going.price >= price for going in trip.options if going.in_time)
+
+    def _booked(self, but: int) -> Iterator[Going]:
+        """Give what is booked of all jobs but one."""
         for job, aim in enumerate(self._problem.jobs):
-            option = 0 if job in self._kept else self.taken[job]
-            if aim.trip is not None and option >= 0:
-                found.append((aim.trip, option))
-        return found
+            option = self._kept.get(job, self.taken[job])
+            if aim.trip is not None and option >= 0 and job != but:
+                yield aim.trip.options[option]
 
     def _let_go(self, job: int, trip: Trip, placed: Sequence[Spot]) -> None:
-        if job not in self._kept:
+        kept = self._kept.pop(job, None)
+        if kept is None:
             return
-        self._kept.remove(job)
-        leaves, back, free = trip.options[0]
+        going = trip.options[kept]
         if self._laws is not None:
-            self._laws.come_back(trip.crew, leaves, free)
-        for use in trip.uses:
-            self._busy.book_room(
-                use.room, max(0, leaves - use.before), back + use.after, -use.units
-            )
-        for worker in trip.crew:
-            self._busy.rewrite_worker(worker, self._stretches(worker, placed))
+            self._laws.come_back(going)
+        for room, start, end, units in going.takes:
+            self._busy.book_room(room, start, end, -units)
+        for worker in dict.fromkeys(one for one, _, _ in going.absences):
+            stretches = self._stretches(worker, placed, rests=True)
+            self._busy.rewrite_worker(worker, sorted(stretches))
 
-    def _book(self, trip: Trip, option: int) -> None:
-        leaves, back, free = trip.options[option]
+    def _book(self, going: Going) -> None:
         if self._laws is not None:
-            self._laws.leave(trip.crew, leaves, free)
-        for use in trip.uses:
-            self._busy.book_room(use.room, max(0, leaves - use.before), back + use.after, use.units)
-        for worker in trip.crew:
-            self._busy.book_worker(worker, leaves, free)
+            self._laws.leave(going)
+        for room, start, end, units in going.takes:
+            self._busy.book_room(room, start, end, units)
+        for worker, start, end in going.absences:
+            self._busy.book_worker(worker, start, end)
 
-    def _stretches(self, worker: int, placed: Sequence[Spot]) -> list[tuple[int, int]]:
+    def _stretches(
+        self, worker: int, placed: Sequence[Spot], *, rests: bool, but: int = -1
+    ) -> list[tuple[int, int]]:
+        """Return what a worker does, without or with the rests that it calls for."""
         stretches = list(self._problem.workers[worker].busy)
         stretches += [(spot.start, spot.end) for spot in placed if worker in spot.team]
-        for trip, option in self._booked():
-            if worker in trip.crew:
-                leaves, _, free = trip.options[option]
-                stretches.append((leaves, free))
-        return sorted(stretches)
+        for going in self._booked(but):
+            absences = going.absences if rests else going.away
+            stretches += [(start, end) for one, start, end in absences if one == worker]
+        return stretches
 
-    def _is_free(self, trip: Trip, option: int, placed: Sequence[Spot]) -> bool:
-        leaves, back, free = trip.options[option]
-        if self._laws is not None and not self._laws.may_leave(trip.crew, leaves, free):
+    def _is_free(self, going: Going, placed: Sequence[Spot], but: int = -1) -> bool:
+        """Return whether everybody and everything is free. but: a job that would let go."""
+        if self._laws is not None and not self._laws.may_leave(going):
             return False
+        return (
+            all(self._is_off(one, placed, but, rests=True) for one in going.away)
+            and all(self._is_off(one, placed, but, rests=False) for one in going.rests)
+            and all(self._has_room(*taken, but) for taken in going.takes)
+        )
+
+    def _is_off(self, absence: Absence, placed: Sequence[Spot], but: int, *, rests: bool) -> bool:
+        worker, leaves, free = absence
         return all(
             end <= leaves or start >= free
-            for worker in trip.crew
-            for start, end in self._stretches(worker, placed)
+            for start, end in self._stretches(worker, placed, rests=rests, but=but)
             if start < end
-        ) and all(
-            self._busy.crowded_until(
-                use.room,
-                max(0, leaves - use.before),
-                back + use.after,
-                self._problem.rooms[use.room].capacity - use.units,
-            )
-            < 0
-            for use in trip.uses
         )
+
+    def _has_room(self, room: int, start: int, end: int, units: int, but: int) -> bool:
+        most = self._problem.rooms[room].capacity - units
+        own, trip = self._kept.get(but), self._problem.jobs[but].trip if but >= 0 else None
+        if own is not None and trip is not None:
+            takes = trip.options[own].takes
+            most += sum(n for each, a, b, n in takes if each == room and a < end and b > start)
+        return self._busy.crowded_until(room, start, end, most) < 0

@@ -6,15 +6,15 @@ from datetime import datetime
 from fractions import Fraction
 from itertools import pairwise
 
-from scheduler.journey import Ride
 from scheduler.normalise import JobName, Normal, StageName
 from scheduler.normalise.answers import answerer, due_at
+from scheduler.normalise.names import Ridden
 from scheduler.normalise.order import journeys_of
 from scheduler.problem import Schedule
 from scheduler.reasons import Reason
 from scheduler.teams import call_of, teams_among
 from scheduler.told_steps import told_steps
-from scheduler.trip_times import trip_of
+from scheduler.trip_times import trip_of, trip_of_run
 from shared.book import Gate, GateKind, Journey
 from shared.ids import StepId
 from shared.plan import LegTime, Placement, Plan, Trip, Unplaced
@@ -110,11 +110,15 @@ class _Unfolding:
         rides = dict(name.options[option].rides)
         return [self._trip(name, journey, rides[journey.id]) for journey in journeys_of(name.job)]
 
-    def _trip(self, name: JobName, journey: Journey, ride: Ride) -> Trip:
+    def _trip(self, name: JobName, journey: Journey, found: Ridden) -> Trip:
+        rest_hours = self._normal.book.workshop.rest_hours
+        if found.run is not None:
+            return trip_of_run(rest_hours, name.job, found.run, found.means)
+        ride = found.ride
         times = [self._at(step) for step in (ride.leaves, *ride.ends)]
         legs = tuple(LegTime(start=start, end=end) for start, end in pairwise(times))
-        rest_hours = self._normal.book.workshop.rest_hours
-        return trip_of(rest_hours, name.job, journey, times[0], legs)
+        trip = trip_of(rest_hours, name.job, journey, times[0], legs)
+        return trip if found.means is None else replace(trip, means=found.means)
 
     def left_behind(self, name: JobName, trips: list[Trip]) -> list[Unplaced]:
         """Return the journeys that nothing lets leave, and the doors behind them."""

@@ -63,8 +63,10 @@ def stand_of(normal: Normal, position: int, schedule: Schedule) -> Stand:
         late = max(0, end - aim.latest)
         return Stand(end=end, latest=aim.latest, late_steps=late, kept=not late)
     option = schedule.trips[position]
-    late = max(0, aim.trip.options[option][0] - aim.latest) if option > 0 else 0
-    return Stand(end=end, latest=aim.latest, late_steps=late, kept=option == 0)
+    kept = aim.trip.is_in_time(option)
+    leaves = aim.trip.options[option].leaves if option >= 0 else 0
+    late = 0 if kept else max(0, leaves - aim.latest)
+    return Stand(end=end, latest=aim.latest, late_steps=late, kept=kept)
 
 
 def job_outcomes(

@@ -17,6 +17,11 @@ _OF_THE_WINDOW = frozenset(
         Reason.NO_DEPARTURE.value,
         Reason.WINDOW_PAST.value,
         Reason.CREW_AWAY.value,
+        Reason.SITE_TOO_SHORT.value,
+        Reason.NO_SAILING.value,
+        Reason.SAILING_MISSED.value,
+        Reason.WEEKLY_REST_DUE.value,
+        Reason.CREW_HOURS.value,
     }
 )
 """What stands against one window and says nothing of another."""

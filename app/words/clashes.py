@@ -46,6 +46,12 @@ SENTENCES: dict[str, Template] = {
     "window_past": "The window is past.",
     "no_departure": "No departure makes the window.",
     "crew_away": "The crew is away on every day on which the lorry could leave.",
+    "site_too_short": "The work at the site doesn't fit into the window, whenever the lorry comes.",
+    "no_sailing": "There is no sailing before the end of the window.",
+    "sailing_missed": "No sailing that gets there in time can still be reached.",
+    "weekly_rest_due": "The driver has to take a weekly rest on the way, and then it is too late.",
+    "crew_hours": "The lorry would be there in time, but those who ride along have no hours left "
+    "for the work at the site.",
     "chain_too_long": "Its steps, one after the other, take {minutes} too long.",
     "alone_too_long": "Even alone in the workshop it is loaded {minutes} late at best.",
     "together_too_much": "It is not done in time while the other jobs keep their windows.",

@@ -14,8 +14,10 @@ from scheduler.problem import Edge, Hold, JobAim, Problem, Stage
 def generous(problem: Problem) -> Problem:
     """Return the problem with each wait as in the best of the places a stage may lie in.
 
-    In the problem itself it waits as if in the worst of them. The same one where nothing differs.
+    In the problem itself it waits as if in the worst of them. Loading may end at any time, be there
+    a departure soon after or not. The same one where nothing differs.
     """
+    problem = _at_any_time(problem)
     if not any(stage.quickest is not None for stage in problem.stages) and not any(
         edge.in_doubt for edge in problem.edges
     ):
@@ -31,6 +33,21 @@ def generous(problem: Problem) -> Problem:
             for edge in problem.edges
         ),
     )
+
+
+def _at_any_time(problem: Problem) -> Problem:
+    """Return the problem with loading free to end whenever, though a journey follows at once."""
+    aims = [
+        aim for aim in problem.jobs if aim.trip is not None and aim.trip.stands_most is not None
+    ]
+    lasts = {last for aim in aims for last in aim.lasts}
+    if not lasts:
+        return problem
+    stages = (
+        replace(stage, ends=None) if number in lasts else stage
+        for number, stage in enumerate(problem.stages)
+    )
+    return replace(problem, stages=tuple(stages))
 
 
 def alone(problem: Problem, job: int) -> Problem:

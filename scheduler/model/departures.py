@@ -1,7 +1,7 @@
 """Whoever could still leave does: journeys that a solution left at home for no reason.
 
 The model may let a journey stay; where crew and vehicles are free for one of its departures
-after loading, it takes the first.
+after loading, it takes the one it would rather.
 """
 
 from collections.abc import Iterator
@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from scheduler.calendar import Index
 from scheduler.laws import Laws, laws_of
-from scheduler.problem import Problem, Schedule, Stage, Trip, Use, Wait
+from scheduler.problem import Going, Problem, Schedule, Stage, Trip, Use, Wait
 from scheduler.search import Spot
 
 
@@ -31,8 +31,8 @@ def _laws(index: Index, schedule: Schedule) -> Laws | None:
     laws = laws_of(index)
     if laws is None:
         return None
-    for trip, (leaves, _, free) in _gone(index.problem, schedule):
-        laws.leave(trip.crew, leaves, free)
+    for going in _gone(index.problem, schedule):
+        laws.leave(going)
     placed = zip(schedule.starts, schedule.ends, schedule.ways, schedule.teams, strict=True)
     for stage, (start, end, way, team) in enumerate(placed):
         laws.book(stage, Spot(start=start, end=end, way=way, team=team))
@@ -42,47 +42,57 @@ def _laws(index: Index, schedule: Schedule) -> Laws | None:
 def _first_free(
     problem: Problem, schedule: Schedule, trip: Trip, loaded: int, laws: Laws | None
 ) -> int:
-    for option, (leaves, back, free) in enumerate(trip.options):
+    for option in trip.preferred:
+        going = trip.options[option]
         if (
-            leaves >= loaded
-            and all(_is_free(problem, schedule, worker, leaves, free) for worker in trip.crew)
-            and all(_has_room(problem, schedule, use, leaves, back) for use in trip.uses)
-            and (laws is None or laws.may_leave(trip.crew, leaves, free))
+            trip.may_leave(option, loaded)
+            and all(_is_free(problem, schedule, *each) for each in going.away)
+            and all(_is_free(problem, schedule, *each, rests=True) for each in going.rests)
+            and all(_has_room(problem, schedule, *each) for each in going.takes)
+            and (laws is None or laws.may_leave(going))
         ):
             return option
     return -1
 
 
-def _is_free(problem: Problem, schedule: Schedule, worker: int, start: int, end: int) -> bool:
-    return all(b <= start or a >= end for a, b in _held(problem, schedule, worker) if a < b)
+def _is_free(
+    problem: Problem, schedule: Schedule, worker: int, start: int, end: int, *, rests: bool = False
+) -> bool:
+    held = _held(problem, schedule, worker, rests=rests)
+    return all(b <= start or a >= end for a, b in held if a < b)
 
 
-def _held(problem: Problem, schedule: Schedule, worker: int) -> Iterator[tuple[int, int]]:
+def _held(
+    problem: Problem, schedule: Schedule, worker: int, *, rests: bool
+) -> Iterator[tuple[int, int]]:
+    """Give what a worker does; for what is no rest itself, their rests too."""
     yield from problem.workers[worker].busy
     for team, start, end in zip(schedule.teams, schedule.starts, schedule.ends, strict=True):
         if worker in team:
             yield start, end
-    for trip, (leaves, _, free) in _gone(problem, schedule):
-        if worker in trip.crew:
-            yield leaves, free
+    for going in _gone(problem, schedule):
+        for one, start, end in going.away if rests else going.absences:
+            if one == worker:
+                yield start, end
 
 
-def _gone(problem: Problem, schedule: Schedule) -> Iterator[tuple[Trip, tuple[int, int, int]]]:
+def _gone(problem: Problem, schedule: Schedule) -> Iterator[Going]:
     for job, option in zip(problem.jobs, schedule.trips, strict=True):
         if job.trip is not None and option >= 0:
-            yield job.trip, job.trip.options[option]
+            yield job.trip.options[option]
 
 
-def _has_room(problem: Problem, schedule: Schedule, use: Use, leaves: int, back: int) -> bool:
-    first, last = max(0, leaves - use.before), back + use.after
+def _has_room(
+    problem: Problem, schedule: Schedule, room: int, first: int, last: int, units: int
+) -> bool:
     taken = [
-        (max(a, first), min(b, last), units)
-        for a, b, units in _taken(problem, schedule, use.room)
+        (max(a, first), min(b, last), there)
+        for a, b, there in _taken(problem, schedule, room)
         if a < last and b > first and a < b
     ]
-    free = problem.rooms[use.room].capacity - use.units
+    free = problem.rooms[room].capacity - units
     return free >= 0 and all(
-        sum(units for a, b, units in taken if a <= at < b) <= free for at, _, _ in taken
+        sum(there for a, b, there in taken if a <= at < b) <= free for at, _, _ in taken
     )
 
 
@@ -96,10 +106,10 @@ def _taken(problem: Problem, schedule: Schedule, room: int) -> Iterator[tuple[in
         if hold.room == room:
             first = 0 if hold.first is None else schedule.starts[hold.first]
             yield first, schedule.ends[hold.last], hold.units
-    for trip, (leaves, back, _) in _gone(problem, schedule):
-        for use in trip.uses:
-            if use.room == room:
-                yield max(0, leaves - use.before), back + use.after, use.units
+    for going in _gone(problem, schedule):
+        for name, start, end, units in going.takes:
+            if name == room:
+                yield start, end, units
 
 
 def _use_span(stage: Stage, use: Use, schedule: Schedule, number: int) -> tuple[int, int]:

@@ -62,12 +62,14 @@ def _misses(frame: Frame, number: int, job: JobAim) -> Literal:
     kept = _kept(frame, job, job.latest)
     if job.trip is None or not job.trip.makes_window:
         return negated(kept)
-    options = frame.trips.get(number, ())
-    if not options:
-        return ALWAYS
+    in_time = [
+        literal
+        for literal, going in zip(frame.trips[number], job.trip.options, strict=True)
+        if going.in_time
+    ]
     made = frame.model.new_bool_var("")
     frame.model.add_implication(made, kept)
-    frame.model.add_implication(made, options[0])
+    frame.model.add_bool_or(in_time).only_enforce_if(made)
     return ~made
 
 
@@ -173,12 +175,28 @@ def _within(
 
 
 def _cost(frame: Frame) -> Expr:
-    return sum(
+    return _price(frame) + sum(
         (
             way.cost * literal
             for stage, found in zip(frame.problem.stages, frame.stages, strict=True)
             for way, literal in zip(stage.ways, found.ways, strict=True)
             if way.cost
+        ),
+        start=0,
+    )
+
+
+def _price(frame: Frame) -> Expr:
+    """Return what the journeys cost; one that stays counts as the dearest of its options."""
+    trips = ((frame.problem.jobs[job].trip, literals) for job, literals in frame.trips.items())
+    return sum(
+        (
+            trip.dearest - (trip.dearest - going.price) * literal
+            if at == 0
+            else -(trip.dearest - going.price) * literal
+            for trip, literals in trips
+            if trip is not None and trip.dearest
+            for at, (literal, going) in enumerate(zip(literals, trip.options, strict=True))
         ),
         start=0,
     )

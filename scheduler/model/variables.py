@@ -50,7 +50,7 @@ class Frame:
 
     index: of the problem. ready: by stage, when its cure is over, where that is later than its
     end. trips: by job, a literal for each option of its trip. room_loads, worker_loads: by room
-    and by worker.
+    and by worker. worker_rests: by worker, the rests that journeys call for.
     """
 
     model: cp_model.CpModel
@@ -61,6 +61,7 @@ class Frame:
     trips: dict[int, tuple[Literal, ...]] = field(default_factory=dict)
     room_loads: dict[int, list[Load]] = field(default_factory=dict)
     worker_loads: dict[int, list[cp_model.IntervalVar]] = field(default_factory=dict)
+    worker_rests: dict[int, list[cp_model.IntervalVar]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

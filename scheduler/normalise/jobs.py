@@ -138,7 +138,7 @@ class _Job:
         if self._journeys:
             if delivery is None or not delivery.trip.makes_window:
                 return None
-            return delivery.trip.options[0][0]
+            return max(going.leaves for going in delivery.trip.options if going.in_time)
         if any(isinstance(last, Missing) for last in self._lasts):
             return None
         return self._window_end()

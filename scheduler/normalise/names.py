@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from scheduler.journey import Ride
 from scheduler.problem import Problem
@@ -9,6 +11,9 @@ from shared.book import Act, Book, Job, Window
 from shared.findings import Clash
 from shared.ids import EquipmentId, JobId, PersonId, PlaceId, StepId
 from shared.plan import MadeFrom, Trip, Unplaced
+
+if TYPE_CHECKING:
+    from shared.delivery.run import Run
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,10 +60,27 @@ class RoomName:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Ridden:
+    """A ride with how it is gone: by which means, at which price, and whoever goes by themselves.
+
+    means: None where the journey has none to choose from. crew_from: when the crew leaves, None
+    with the lorry. first_duty_ends: of the crew, and run: the whole of it, where drivers' hours
+    are asked of it.
+    """
+
+    ride: Ride
+    means: str | None = None
+    price: Decimal = Decimal(0)
+    crew_from: int | None = None
+    first_duty_ends: int | None = None
+    run: "Run | None" = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class JourneyOption:
     """One departure: a ride for each journey of the job, in the order of its steps."""
 
-    rides: tuple[tuple[StepId, Ride], ...]
+    rides: tuple[tuple[StepId, Ridden], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,26 +1,35 @@
-"""The journeys of a job as one trip of the problem, with its departures."""
+"""The journeys of a job as one trip of the problem, with the ways and times it may leave at."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
+from itertools import chain, islice, product
 
 from scheduler.grid import DAY_STEPS, WEEK_STEPS
-from scheduler.journey import LONGEST_WAIT_AT_SITE_DAYS, Ride, last_thinkable, ride, road_of
+from scheduler.journey import LONGEST_WAIT_AT_SITE_DAYS
 from scheduler.normalise.frame import Frame
-from scheduler.normalise.names import JourneyOption
+from scheduler.normalise.goers import Goer, goers_of
+from scheduler.normalise.holds import Holds
+from scheduler.normalise.names import JourneyOption, Ridden
 from scheduler.normalise.order import journeys_of
-from scheduler.normalise.people import engaged_spans
-from scheduler.problem import Span, Trip, Use
+from scheduler.problem import Going, Trip
 from scheduler.reasons import Reason
-from shared import worktime
-from shared.book import After, Job, Person, Window
-from shared.ids import PersonId, StepId
-from shared.units import hours_up, minutes_up
-from shared.worktime import subtract
+from shared.book import After, Job, Window
+from shared.ids import StepId
+from shared.units import STEP_MINUTES
 
 DAILY_WEEKS = 6
 """For so long after the latest departure one may leave once a working day; then once a week."""
+JUDGED_DAYS, JUDGED_WEEKS = 10, 10
+"""For so long where each departure is a search of its own."""
+TOGETHER_MAX = 24
+"""So many ways to go on several journeys, or on one, are looked at together."""
+CLOSE_DAYS = 7
+CLOSE_STEPS = 4
+"""Where the lorry may not stand loaded, departures are offered so close, for so many days."""
 
-Rides = tuple[tuple[StepId, Ride], ...]
+Rides = tuple[tuple[StepId, Ridden], ...]
+How = Mapping[StepId, Goer]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,21 +44,15 @@ class Delivery:
 def delivery_of(
     frame: Frame, job: Job, window: Window, afters: Mapping[StepId, tuple[After, ...]]
 ) -> Delivery:
-    """Return how a job can leave: the latest departure in time, then those that miss it."""
+    """Return how a job can leave: departures in time, the latest first, then those that miss."""
     convoy = _Convoy(frame, job, window, afters)
-    latest, trouble = convoy.latest()
-    base = max(rides[0][1].leaves for rides in latest) if latest else -1
-    in_time = [tuple(one for rides in latest for one in rides)] if latest else []
-    options = [convoy.option(rides) for rides in (*in_time, *convoy.later(base))]
+    in_time, trouble = convoy.in_time()
+    base = max((max(one.ride.leaves for _, one in rides) for rides, _ in in_time), default=-1)
+    found = [*in_time, *convoy.later(base)]
     return Delivery(
-        trip=Trip(
-            crew=convoy.crew,
-            uses=tuple(Use(room=room, units=1) for room in convoy.vehicles),
-            options=tuple(times for times, _ in options),
-            makes_window=bool(latest),
-        ),
-        options=tuple(named for _, named in options),
-        trouble=trouble,
+        trip=Trip(options=tuple(going for _, going in found), stands_most=convoy.stands_most),
+        options=tuple(JourneyOption(rides=rides) for rides, _ in found),
+        trouble=None if in_time else trouble,
     )
 
 
@@ -57,8 +60,11 @@ def latest_departure(
     frame: Frame, job: Job, window: Window, afters: Mapping[StepId, tuple[After, ...]]
 ) -> int | None:
     """Return the latest step at which a job can leave and make a window, None if none does."""
-    rides, _ = _Convoy(frame, job, window, afters).latest()
-    return min((one.leaves for each in rides for _, one in each), default=None)
+    found, _ = _Convoy(frame, job, window, afters).latest()
+    return max((going.leaves for _, going in found), default=None)
+
+
+Found = list[tuple[Rides, Going]]
 
 
 class _Convoy:
@@ -72,81 +78,141 @@ class _Convoy:
         afters: Mapping[StepId, tuple[After, ...]],
     ) -> None:
         self._frame = frame
-        self._journeys = {journey.id: journey for journey in journeys_of(job)}
-        self._roads = {
-            journey.id: road_of(journey, job.site, window, frame.grid)
-            for journey in self._journeys.values()
+        journeys = {journey.id: journey for journey in journeys_of(job)}
+        self._goers = {
+            step: goers_of(frame, job, journey, window) for step, journey in journeys.items()
         }
         self._behind = {
-            step: [each.step for each in afters[step] if each.step in self._journeys]
-            for step in self._journeys
+            step: [each.step for each in afters[step] if each.step in journeys] for step in journeys
         }
-        self.crew = _known(self._crews(), frame.worker_positions)
-        wanted = (one for journey in self._journeys.values() for one in journey.vehicles)
-        known = dict.fromkeys(one for one in wanted if one in frame.rooms.equipment)
-        self.vehicles = tuple(frame.rooms.of_equipment(one) for one in known)
-        self._away = [
-            span for worker in self.crew for span in _away(frame, frame.book.people[worker])
-        ]
+        self._roots = [step for step, before in self._behind.items() if not before]
+        self._holds = Holds(frame)
+        stands = [journey.stands_most_minutes for journey in journeys.values()]
+        known = [minutes for minutes in stands if minutes is not None]
+        self.stands_most = min(known) // STEP_MINUTES if known else None
+        self._is_judged = any(goer.is_judged for goers in self._goers.values() for goer in goers)
 
-    def _crews(self) -> Iterator[PersonId]:
-        yield from (one for journey in self._journeys.values() for one in journey.crew)
-
-    def latest(self) -> tuple[list[Rides], Reason | None]:
-        """Return, for each journey that leaves here, its latest rides in time; or why none."""
-        found: list[Rides] = []
-        for step in self._roots():
-            rides, trouble = self._latest_from(step)
-            if rides is None:
+    def latest(self) -> tuple[Found, Reason]:
+        """Return the latest departures in time, one for each way to go; or why there is none."""
+        by_root: list[list[tuple[Rides, How]]] = []
+        for root in self._roots:
+            found, trouble = self._latest_from(root)
+            if not found:
                 return [], trouble
-            found.append(rides)
-        return found, None
+            by_root.append(found)
+        goings: list[tuple[Rides, Going]] = []
+        for each in islice(product(*by_root), TOGETHER_MAX):
+            rides = tuple(chain.from_iterable(rides for rides, _ in each))
+            how = {step: goer for _, how in each for step, goer in how.items()}
+            going = self._holds.going(rides, how)
+            if going is not None:
+                goings.append((rides, going))
+        return _in_order(goings), Reason.CREW_AWAY
 
-    def _roots(self) -> list[StepId]:
-        return [step for step, before in self._behind.items() if not before]
+    def in_time(self) -> tuple[Found, Reason]:
+        """Return the departures in time that are offered, the latest first."""
+        found, trouble = self.latest()
+        if not found or len(self._roots) > 1:
+            return found, trouble
+        more = [each for how in self._hows(self._roots) for each in self._earlier(how, found)]
+        return (_in_order([*found, *more]) if more else found), trouble
 
-    def _latest_from(self, root: StepId) -> tuple[Rides | None, Reason]:
-        last = last_thinkable(self._roads[root])
-        if last < 0:
-            return None, Reason.WINDOW_PAST
-        first, trouble = 0, Reason.NO_DEPARTURE
-        for leaves in range(last, -1, -1):
+    def _earlier(self, how: How, latest: Found) -> Iterator[tuple[Rides, Going]]:
+        """Give a few departures in time before the latest by one way to go."""
+        (root,) = self._roots
+        own = [
+            going.leaves
+            for rides, going in latest
+            if all(one.means == _means(how[step]) for step, one in rides)
+        ]
+        if not own:
+            return
+        moments = how[root].worth_offering(max(own))
+        if self.stands_most is not None:
+            moments = [*moments, *self._close(max(own) - CLOSE_DAYS * DAY_STEPS, max(own))]
+        for leaves in sorted(set(moments), reverse=True):
+            rides = self._ride(self._roots, leaves, how)
+            if rides is not None and all(one.ride.kept for _, one in rides):
+                going = self._holds.going(rides, how)
+                if going is not None:
+                    yield rides, going
+
+    def _close(self, first: int, last: int) -> Iterator[int]:
+        """Give moments close to one another at which loading could end: in working time."""
+        calendar = self._frame.calendars.made[self._frame.workshop_calendar]
+        for opens, shuts in calendar.open:
+            if shuts > first and opens < last:
+                low = opens + max(0, -((opens - first) // CLOSE_STEPS)) * CLOSE_STEPS
+                yield from range(max(0, low), min(shuts + 1, last), CLOSE_STEPS)
+                if first <= shuts < last:
+                    yield shuts
+
+    def _hows(self, roots: Sequence[StepId]) -> Iterator[How]:
+        """Give the ways to go from some journeys, each with those that go on from it."""
+        steps = self._in_order(roots)
+        for goers in islice(product(*(self._goers[step] for step in steps)), TOGETHER_MAX):
+            yield dict(zip(steps, goers, strict=True))
+
+    def _latest_from(self, root: StepId) -> tuple[list[tuple[Rides, How]], Reason]:
+        found: list[tuple[Rides, How]] = []
+        troubles: list[Reason] = []
+        for how in self._hows([root]):
+            rides, trouble = self._latest_by(root, how)
+            if rides is None:
+                troubles.append(trouble)
+            else:
+                found.append((rides, how))
+        # That the crew is away is nearest to a way out.
+        worst = Reason.CREW_AWAY if Reason.CREW_AWAY in troubles else None
+        return found, worst or next(iter(troubles), Reason.NO_DEPARTURE)
+
+    def _latest_by(self, root: StepId, how: How) -> tuple[Rides | None, Reason]:
+        first, trouble = 0, None
+        for leaves in how[root].in_time(0):
             if leaves < first:
                 break
-            rides = self._ride((root,), leaves)
-            if rides is None or not all(one.kept for _, one in rides):
+            rides = self._ride([root], leaves, how)
+            if rides is None or not all(one.ride.kept for _, one in rides):
                 continue
-            if self._can_go(rides):
-                return rides, trouble
-            if trouble is Reason.NO_DEPARTURE:
+            if self._holds.going(rides, how) is not None:
+                return rides, Reason.NO_DEPARTURE
+            if trouble is None:
                 trouble = Reason.CREW_AWAY
                 first = leaves - LONGEST_WAIT_AT_SITE_DAYS * DAY_STEPS
-        return None, trouble
+        return None, trouble or how[root].trouble()
 
-    def later(self, base: int) -> Iterator[Rides]:
-        """Give the rides that leave after a step, the soonest first, in time or not."""
+    def later(self, base: int) -> Iterator[tuple[Rides, Going]]:
+        """Give departures after a step, the soonest first, in time or not, each the cheapest."""
+        hows = sorted(self._hows(self._roots), key=_price_of_means)
         for leaves in self._moments(base):
-            rides = self._ride(tuple(self._roots()), leaves)
-            if rides is not None and self._can_go(rides):
-                yield rides
+            for how in hows:
+                rides = self._ride(self._roots, leaves, how)
+                going = None if rides is None else self._holds.going(rides, how, in_time=False)
+                if rides is not None and going is not None:
+                    yield rides, going
+                    break
 
     def _moments(self, base: int) -> Iterator[int]:
         """Give the next quarter, then the opening of the workshop once a day, later a week."""
         yield base + 1
+        if self.stands_most is not None:
+            yield from self._close(base + 2, base + CLOSE_DAYS * DAY_STEPS)
         last = base + 1
         calendar = self._frame.calendars.made[self._frame.workshop_calendar]
-        for opens, _ in calendar.open:
-            apart = DAY_STEPS if opens > base + DAILY_WEEKS * WEEK_STEPS else 0
-            if opens > base + 1 and opens - last >= max(DAY_STEPS // 2, 6 * apart):
+        daily = JUDGED_DAYS * DAY_STEPS if self._is_judged else DAILY_WEEKS * WEEK_STEPS
+        end = base + JUDGED_WEEKS * WEEK_STEPS if self._is_judged else self._frame.grid.horizon
+        for opens, shuts in calendar.open:
+            apart = DAY_STEPS if opens > base + daily else 0
+            if base + 1 < opens <= end and opens - last >= max(DAY_STEPS // 2, 6 * apart):
                 last = opens
-                yield opens
+                yield opens if self.stands_most is None else shuts
 
-    def _ride(self, roots: Iterable[StepId], leaves: int) -> Rides | None:
+    def _ride(self, roots: Iterable[StepId], leaves: int, how: How) -> Rides | None:
         """Return the rides that leave together and those that go on from them."""
-        found: dict[StepId, Ride] = {}
+        found: dict[StepId, Ridden] = {}
         for step in self._in_order(roots):
-            before = [found[one].end for one in self._behind[step] if one in found]
-            one = ride(self._roads[step], max(before, default=leaves))
+            before = [found[one].ride.end for one in self._behind[step] if one in found]
+            one = how[step].leaving(max(before, default=leaves))
             if one is None:
                 return None
             found[step] = one
@@ -159,43 +225,19 @@ class _Convoy:
                 wanted.append(step)
         return wanted
 
-    def option(self, rides: Rides) -> tuple[tuple[int, int, int], JourneyOption]:
-        """Return when a departure takes crew and vehicles, and its rides."""
-        return self._times(rides), JourneyOption(rides=rides)
 
-    def _times(self, rides: Rides) -> tuple[int, int, int]:
-        backs = [one.end + minutes_up(self._journeys[step].back_minutes) for step, one in rides]
-        leaves = min(one.leaves for _, one in rides)
-        back = max(backs)
-        return leaves, back, back + hours_up(self._frame.book.workshop.rest_hours)
-
-    def _can_go(self, rides: Rides) -> bool:
-        """Return whether crew and vehicles are there, as far as the book knows beforehand."""
-        leaves, back, free = self._times(rides)
-        workers, rooms = self._frame.workers, self._frame.rooms.made
-        held = [span for one in self.crew for span in (*workers[one].busy, *self._frame.held[one])]
-        taken = [(start, end) for room in self.vehicles for start, end, _ in rooms[room].busy]
-        return not (
-            _meets(held, leaves, free)
-            or _meets(taken, leaves, back)
-            or _meets(self._away, leaves, back)
-        )
+def _means(goer: Goer) -> str | None:
+    return None if goer.means is None else goer.means.id
 
 
-def _known(people: Iterable[PersonId], positions: Mapping[PersonId, int]) -> tuple[int, ...]:
-    return tuple(dict.fromkeys(positions[one] for one in people if one in positions))
+def _price_of_means(how: How) -> Decimal:
+    return sum((goer.means_price for goer in how.values()), Decimal(0))
 
 
-def _meets(spans: Iterable[Span], start: int, end: int) -> bool:
-    return any(low < end and high > start for low, high in spans)
-
-
-def _away(frame: Frame, person: Person) -> list[Span]:
-    """Return when a person is on leave, or not of the workshop."""
-    grid = frame.grid
-    found = [grid.outer(leave.start, leave.end) for leave in person.leave]
-    engaged = engaged_spans(person, grid)
-    if engaged is not None:
-        shut = subtract((worktime.Span(start=grid.origin, end=grid.end),), engaged)
-        found += [grid.outer(span.start, span.end) for span in shut]
-    return [span for span in found if span is not None]
+def _in_order(found: Iterable[tuple[Rides, Going]]) -> Found:
+    """Return options without those that another is as late and cheap as, for the same."""
+    by_going: dict[Going, Rides] = {}
+    for rides, going in found:
+        by_going.setdefault(going, rides)
+    kept = sorted(by_going, key=lambda going: (-going.leaves, going.price))
+    return [(by_going[going], going) for going in kept]

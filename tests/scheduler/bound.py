@@ -11,10 +11,10 @@ from scheduler.problem import (
     Need,
     Problem,
     Stage,
-    Trip,
     Way,
     Worker,
 )
+from tests.scheduler.goings import a_trip
 
 HORIZON = 14
 BY_ONE = (Need(skill=0, can=1),)
@@ -126,7 +126,7 @@ def _job(draw: Random, count: int) -> JobAim:
     if draw.random() < 0.5:
         options = ((latest, latest + 1, latest + 2), (latest + 1, latest + 3, latest + 3))
         crew = draw.choice([(0,), (1,), (0, 1)])
-        trip = Trip(crew=crew, options=options, makes_window=draw.random() < 0.8)
+        trip = a_trip(*options, crew=crew, makes_window=draw.random() < 0.8)
     return JobAim(
         lasts=(draw.randrange(count),),
         latest=latest,

@@ -24,6 +24,7 @@ from scheduler.problem import (
     Way,
     Worker,
 )
+from tests.scheduler.goings import a_trip
 from tests.scheduler.sharpened import sharpened
 
 DAY = 96
@@ -243,8 +244,13 @@ class _Maker:
             leaves = options[-1][0] + self.random.choice([DAY, 2 * DAY])
             options.append((leaves, leaves + 60, leaves + 104))
         crew = tuple(sorted(self.random.sample(range(len(self.workers)), 1)))
-        uses = (Use(room=VAN, units=1, before=4, after=2),)
-        return Trip(crew=crew, uses=uses, options=tuple(options))
+        found = a_trip(*options, crew=crew, rooms=((VAN, 1),))
+        # The van is fetched an hour before, and cleaned.
+        longer = (
+            replace(going, takes=tuple((room, a - 4, b + 2, n) for room, a, b, n in going.takes))
+            for going in found.options
+        )
+        return Trip(options=tuple(longer))
 
     def _segment(self, job: int) -> tuple[int, int]:
         block = self._add(

@@ -1,7 +1,8 @@
 from dataclasses import replace
 
 from scheduler.aims import levels
-from scheduler.problem import JobAim, Problem, Schedule, Trip
+from scheduler.problem import JobAim, Problem, Schedule
+from tests.scheduler.goings import a_trip
 from tests.scheduler.shops import a_worker, by_hand, stage_of
 
 DAY = 96
@@ -46,7 +47,7 @@ def test_an_enquiry_and_a_job_without_a_way_to_its_window() -> None:
 
 
 def test_leaving_with_a_later_departure_misses_the_window_too() -> None:
-    trip = Trip(options=((DAY + 20, DAY + 30, DAY + 30), (DAY + 40, DAY + 50, DAY + 50)))
+    trip = a_trip((DAY + 20, DAY + 30, DAY + 30), (DAY + 40, DAY + 50, DAY + 50))
     going = replace(PROBLEM, jobs=(replace(JOB, trip=trip),))
 
     assert levels(going, replace(at(DAY), trips=(0,)))[0] == 0

@@ -16,12 +16,12 @@ from scheduler.problem import (
     JobAim,
     Problem,
     Stage,
-    Trip,
     Way,
     Worker,
 )
 from scheduler.replay import breaches
 from scheduler.search import Why
+from tests.scheduler.goings import a_trip
 from tests.scheduler.shops import (
     NINE_TO_FIVE,
     a_calendar,
@@ -102,7 +102,7 @@ class TestCompany:
 
     def test_a_journey_takes_company_away(self) -> None:
         loading = Stage(ways=(Way(work=Fraction(2)),), job=0)
-        trip = Trip(crew=(1,), options=((10, 20, 36),))
+        trip = a_trip((10, 20, 36), crew=(1,))
         job = JobAim(lasts=(0,), latest=10, trip=trip)
 
         problem = shop(loading, LONELY, other=0, jobs=(job,))
@@ -112,7 +112,7 @@ class TestCompany:
     def test_who_would_leave_somebody_alone_leaves_later(self) -> None:
         loading = stage_of(Way(work=Fraction(2)), job=0)
         pinned = replace(LONELY, fixed_start=10)
-        trip = Trip(crew=(1,), options=((10, 12, 14), (12, 14, 16), (13, 14, 16)))
+        trip = a_trip((10, 12, 14), (12, 14, 16), (13, 14, 16), crew=(1,))
         job = JobAim(lasts=(0,), latest=10, trip=trip)
 
         found = placed(shop(loading, pinned, other=0, jobs=(job,)))

@@ -26,6 +26,7 @@ from scheduler.problem import (
     Way,
 )
 from scheduler.replay import breaches
+from tests.scheduler.goings import a_trip
 from tests.scheduler.makespans import BY_HAND, HORIZON, LIMITS
 from tests.scheduler.makespans import least as _least
 from tests.scheduler.makespans import stage as _stage
@@ -310,20 +311,20 @@ def _book(trip: Trip, *stages: Stage, latest: int | None = 10) -> tuple[Schedule
 
 class TestTrips:
     def test_the_crew_is_away(self) -> None:
-        trip = Trip(crew=(0,), options=((10, 14, 20), (24, 28, 30)))
+        trip = a_trip((10, 14, 20), (24, 28, 30), crew=(0,))
         schedule, missed = _book(trip, _stage(4), _stage(5, needs=BY_HAND, release=6, start_by=20))
         assert missed == 0
         assert schedule.trips == (0,)
         assert schedule.starts[1] >= 20
 
     def test_who_is_needed_elsewhere_cannot_drive(self) -> None:
-        trip = Trip(crew=(0,), options=((10, 14, 20), (24, 28, 30)))
+        trip = a_trip((10, 14, 20), (24, 28, 30), crew=(0,))
         schedule, missed = _book(trip, _stage(4), _stage(5, needs=BY_HAND, fixed_start=11))
         assert missed == 1
         assert schedule.trips == (1,)
 
     def test_it_leaves_after_loading(self) -> None:
-        trip = Trip(options=((10, 14, 20), (24, 28, 30)))
+        trip = a_trip((10, 14, 20), (24, 28, 30))
         schedule, missed = _book(trip, _stage(4, release=8))
         assert missed == 1
         assert schedule.trips == (1,)
@@ -386,7 +387,7 @@ class TestCompany:
 
     def test_a_journey_takes_it_away(self) -> None:
         lonely = replace(self.LONELY, start_by=9)
-        trip = Trip(crew=(1,), options=((10, 14, 20), (24, 28, 30)))
+        trip = a_trip((10, 14, 20), (24, 28, 30), crew=(1,))
         problem = Problem(
             horizon=HORIZON,
             stages=(_stage(4), replace(lonely, fixed_start=9)),

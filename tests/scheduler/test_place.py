@@ -17,13 +17,13 @@ from scheduler.problem import (
     Schedule,
     Stage,
     Table,
-    Trip,
     Use,
     Wait,
     Way,
     Worker,
 )
 from scheduler.search import Why
+from tests.scheduler.goings import a_trip
 from tests.scheduler.shops import (
     NINE_TO_FIVE,
     a_calendar,
@@ -414,7 +414,7 @@ def test_ways_are_chosen_so_that_the_stock_lasts() -> None:
 
 def journey(loads_from: int = 0) -> Problem:
     """Load with worker 1, go with worker 0, who is asked for at the bench on the same day."""
-    trip = Trip(crew=(0,), uses=(Use(room=0, units=1),), options=((20, 30, 60), (44, 54, 84)))
+    trip = a_trip((20, 30, 60), (44, 54, 84), crew=(0,), rooms=((0, 1),))
     return workshop(
         stage_of(by_hand(2), job=0, asked=(1,), release=loads_from),
         stage_of(by_hand(2), asked=(0,), release=20),

@@ -9,6 +9,7 @@ import pytest
 from scheduler.breaches import ProblemBreach, ProblemRule
 from scheduler.problem import (
     Edge,
+    Going,
     Hold,
     JobAim,
     Need,
@@ -24,6 +25,7 @@ from scheduler.problem import (
     Worker,
 )
 from scheduler.replay import breaches
+from tests.scheduler.goings import a_trip
 from tests.scheduler.shops import a_calendar, a_worker, by_hand, elapsed, stage_of
 
 SHIFTS = ((9, 17), (33, 41), (57, 65), (153, 161))
@@ -67,7 +69,8 @@ SPRAY = stage_of(
 WELD = stage_of(elapsed(10, Use(room=1, units=1)))
 CURED = stage_of(elapsed(10, Use(room=0, units=2, through_cure=True)), cure=Wait(least=5))
 TABLED = Wait(table=Table.of((20, 40), (30, 50)))
-TRIP = Trip(crew=(0,), uses=(Use(room=0, units=2),), options=((20, 30, 50), (90, 95, 96)))
+TRIP = a_trip((20, 30, 50), (90, 95, 96), crew=(0,), rooms=((0, 2),))
+RESTED = Trip(options=(Going(leaves=20, away=((0, 20, 30),), rests=((0, 14, 20),)),))
 JOB = JobAim(lasts=(0,), latest=20, trip=TRIP)
 LICENSED = (replace(a_worker(0), certificates=((1, 15),)), a_worker(0))
 ONE = ((0,),)
@@ -228,7 +231,13 @@ CASES = [
             LONELY,
             workers=CARVERS[:2],
             calendars=(CALENDAR, CALENDAR),
-            jobs=(JobAim(lasts=(0,), latest=20, trip=replace(TRIP, crew=(1,))),),
+            jobs=(
+                JobAim(
+                    lasts=(0,),
+                    latest=20,
+                    trip=a_trip((20, 30, 50), (90, 95, 96), crew=(1,), rooms=((0, 2),)),
+                ),
+            ),
         ),
         schedule_of((9, 14), (14, 16), teams=((1,), (0,)), trips=(0,)),
         schedule_of((9, 14), (33, 35), teams=((1,), (0,)), trips=(0,)),
@@ -353,6 +362,18 @@ CASES = [
         GOING,
         schedule_of((57, 61), teams=ONE, trips=(1,)),
         schedule_of((57, 61), teams=ONE, trips=(0,)),
+    ),
+    case(
+        ProblemRule.TRIP_STANDS,
+        problem_of(BENCH, jobs=(replace(JOB, trip=replace(TRIP, stands_most=5)),)),
+        schedule_of((10, 15), teams=ONE, trips=(0,)),
+        schedule_of((9, 14), teams=ONE, trips=(0,)),
+    ),
+    case(
+        ProblemRule.NO_REST,
+        problem_of(BENCH, BENCH, jobs=(replace(JOB, trip=RESTED),)),
+        schedule_of((9, 14), (9, 14), teams=((1,), (0,)), trips=(0,)),
+        schedule_of((9, 14), (10, 15), teams=((1,), (0,)), trips=(0,)),
     ),
     case(
         ProblemRule.TRIP_LEFT_OUT,

@@ -20,7 +20,6 @@ from scheduler.problem import (
     Span,
     Stage,
     Table,
-    Trip,
     Use,
     Wait,
     Way,
@@ -29,6 +28,7 @@ from scheduler.problem import (
 from scheduler.replay import breaches
 from scheduler.replay_hours import hour_breaches
 from tests.scheduler.bound import bind
+from tests.scheduler.goings import a_trip
 
 HORIZON = 14
 SKILLS = (0, 1)
@@ -271,11 +271,11 @@ def _jobs(draw: Random, count: int, crew: int = 1) -> tuple[JobAim, ...]:
     trip = None
     if draw.random() < 0.4:
         options = ((latest, latest + 1, latest + 2), (latest + 2, latest + 3, latest + 3))
-        uses = (Use(room=1, units=1),) if draw.random() < 0.5 else ()
-        trip = Trip(
+        rooms = ((1, 1),) if draw.random() < 0.5 else ()
+        trip = a_trip(
+            *options,
+            rooms=rooms,
             crew=(draw.randint(0, crew),) if draw.random() < 0.7 else (),
-            uses=uses,
-            options=options,
             makes_window=draw.random() < 0.8,
         )
     first = JobAim(

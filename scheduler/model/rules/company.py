@@ -53,9 +53,9 @@ def _absences(frame: Frame) -> Iterator[_Away]:
             yield _Away(worker=worker, start=start, end=end, literal=True)
     for job, literals in frame.trips.items():
         trip = frame.problem.jobs[job].trip
-        for (leaves, _, free), literal in zip(trip.options, literals, strict=True) if trip else ():
-            for worker in trip.crew if trip else ():
-                yield _Away(worker=worker, start=leaves, end=free, literal=literal)
+        for going, literal in zip(trip.options, literals, strict=True) if trip else ():
+            for worker, start, end in going.absences:
+                yield _Away(worker=worker, start=start, end=end, literal=literal)
 
 
 _Alone = dict[tuple[int, int], tuple[Hours, list[cp_model.IntervalVar]]]

@@ -1,6 +1,7 @@
 """A worker does one thing at a time, and is held from the start of a stage to its end.
 
-No overlap, per worker, of their stages, their journeys and what they are booked for.
+No overlap, per worker, of their stages, their journeys and what they are booked for; the rests
+that journeys call for overlap none of these, but one another (see trips.py).
 Pinned by tests/scheduler/test_model_rules.py, "people".
 """
 
@@ -19,9 +20,17 @@ def load(frame: Frame) -> None:
 
 def post(frame: Frame) -> None:
     """Let nobody do two things at once."""
-    for worker, held in frame.worker_loads.items():
+    for worker in {**frame.worker_loads, **frame.worker_rests}:
+        held = frame.worker_loads.get(worker, [])
         booked = [
             span_of(frame, start, end - start, end, ALWAYS)
             for start, end in frame.problem.workers[worker].busy
         ]
+        rests = frame.worker_rests.get(worker, [])
+        if not rests:
+            frame.model.add_no_overlap([*held, *booked])
+            continue
         frame.model.add_no_overlap([*held, *booked])
+        most = len(rests)
+        units = [most] * (len(held) + len(booked)) + [1] * most
+        frame.model.add_cumulative([*held, *booked, *rests], units, most)

@@ -1,13 +1,15 @@
 """A journey leaves once loading has ended, with its crew and vehicles, at one of its departures.
 
-One option each: end(last) <= leaves; the crew is away over [leaves, free), the vehicles over
-[leaves - before, back + after). Or none at all, which is for who cannot leave: departures.py
+One option each: end(last) <= leaves, and of one of the last end(last) >= leaves - stands_most;
+who is away or takes a room does so over the stretches that the option says. Rests lie over one
+another, and over nothing else: of a worker with K of them at most at once, each takes one of K
+units and everything else all. Or no option at all, which is for who cannot leave: departures.py
 lets those leave who could. Pinned by tests/scheduler/test_model_rules.py, "trips".
 """
 
 from scheduler.model.rules import rooms
 from scheduler.model.variables import Frame, Literal, span_of
-from scheduler.problem import JobAim, Trip
+from scheduler.problem import Going, JobAim, Trip, Use
 
 
 def load(frame: Frame) -> None:
@@ -21,16 +23,30 @@ def _leave(frame: Frame, job: JobAim, trip: Trip) -> tuple[Literal, ...]:
     literals = tuple(frame.model.new_bool_var("") for _ in trip.options)
     stays = frame.model.new_bool_var("")
     frame.model.add_exactly_one([*literals, stays])
-    for literal, (leaves, back, free) in zip(literals, trip.options, strict=True):
+    for literal, going in zip(literals, trip.options, strict=True):
         for last in job.lasts:
-            frame.model.add(frame.stages[last].end <= leaves).only_enforce_if(literal)
-        _away(frame, trip, literal, leaves, free)
-        for use in trip.uses:
-            rooms.add(frame, use, leaves, back - leaves, back, literal)
+            frame.model.add(frame.stages[last].end <= going.leaves).only_enforce_if(literal)
+        if trip.stands_most is not None:
+            _stand(frame, job, going.leaves - trip.stands_most, literal)
+        _take(frame, going, literal)
     return literals
 
 
-def _away(frame: Frame, trip: Trip, literal: Literal, leaves: int, free: int) -> None:
-    for worker in trip.crew:
-        away = span_of(frame, leaves, free - leaves, free, literal)
-        frame.worker_loads.setdefault(worker, []).append(away)
+def _stand(frame: Frame, job: JobAim, soonest: int, literal: Literal) -> None:
+    """Let loading end no sooner than so."""
+    model = frame.model
+    if len(job.lasts) == 1:
+        model.add(frame.stages[job.lasts[0]].end >= soonest).only_enforce_if(literal)
+        return
+    some = [model.new_bool_var("") for _ in job.lasts]
+    for last, is_late in zip(job.lasts, some, strict=True):
+        model.add(frame.stages[last].end >= soonest).only_enforce_if(is_late)
+    model.add_bool_or(some if job.lasts else [soonest <= 0]).only_enforce_if(literal)
+
+
+def _take(frame: Frame, going: Going, literal: Literal) -> None:
+    for loads, absences in ((frame.worker_loads, going.away), (frame.worker_rests, going.rests)):
+        for worker, start, end in absences:
+            loads.setdefault(worker, []).append(span_of(frame, start, end - start, end, literal))
+    for room, start, end, units in going.takes:
+        rooms.add(frame, Use(room=room, units=units), start, end - start, end, literal)

@@ -1,0 +1,230 @@
+"""The ways to go on one journey: each means, by each kind of sailing, with its rides in time."""
+
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from scheduler.grid import DAY_STEPS
+from scheduler.journey import (
+    LONGEST_WAIT_AT_SITE_DAYS,
+    Beside,
+    Caps,
+    Ride,
+    caps_of,
+    last_thinkable,
+    price_of,
+    ride,
+    road_of,
+    worked,
+)
+from scheduler.normalise.frame import Frame
+from scheduler.normalise.names import Ridden
+from scheduler.normalise.passing import means_that_carry
+from scheduler.problem import Span
+from scheduler.reasons import Reason
+from shared.book import Job, Journey, Means, Window
+from shared.delivery.judged import is_judged
+from shared.ids import EquipmentId
+from shared.plan import Doing
+
+if TYPE_CHECKING:
+    from shared.delivery.choices import Choice
+    from shared.delivery.delivery import Delivery
+    from shared.delivery.run import Run
+
+EARLIER_DAYS = 3
+EARLIER_MAX = 4
+"""So many departures before the latest, and no more days before it, are offered as well."""
+_AT_REST = frozenset({Doing.REST, Doing.STAND})
+
+
+class Goer:
+    """One way to go on a journey. means: None where there are none to choose from.
+
+    vehicles, crew, drivers: positions in the problem; crew are all who go, drivers those of them
+    at the wheel. is_judged: by drivers' hours.
+    """
+
+    is_judged = False
+
+    def __init__(self, frame: Frame, journey: Journey, means: Means | None) -> None:
+        """Look up who and what goes."""
+        self._frame = frame
+        self.journey, self.means = journey, means
+        named = journey.vehicles if means is None else means.vehicles
+        self.vehicles = _rooms(frame, named)
+        self.travel_vehicles = _rooms(frame, journey.travel_vehicles)
+        drivers = () if means is None else means.driven_by
+        known = frame.worker_positions
+        self.drivers = tuple(dict.fromkeys(known[one] for one in drivers if one in known))
+        both = (*journey.crew, *drivers)
+        self.crew = tuple(dict.fromkeys(known[one] for one in both if one in known))
+
+    @property
+    def means_price(self) -> Decimal:
+        """Return what the means costs."""
+        return Decimal(0) if self.means is None else self.means.price
+
+    def in_time(self, first: int) -> Iterator[int]:
+        """Give departures in time, the latest first, none before `first`."""
+        raise NotImplementedError
+
+    def leaving(self, leaves: int) -> Ridden | None:
+        """Return the ride that leaves at a step, in time or not; None if it never gets there."""
+        raise NotImplementedError
+
+    def worth_offering(self, latest: int) -> list[int]:
+        """Return a few departures in time before the latest, the latest first."""
+        raise NotImplementedError
+
+    def trouble(self) -> Reason:
+        """Return why none is in time."""
+        raise NotImplementedError
+
+    def takes(self, found: Ridden) -> Iterator[tuple[int, Span]]:
+        """Give the equipment that is held during a leg only, and when."""
+        raise NotImplementedError
+
+
+class _Plain(Goer):
+    """By minutes as they are written."""
+
+    def __init__(
+        self,
+        frame: Frame,
+        job: Job,
+        journey: Journey,
+        window: Window,
+        how: tuple[Means | None, Caps],
+    ) -> None:
+        means, caps = how
+        super().__init__(frame, journey, means)
+        beside = Beside(
+            workshop=frame.book.workshop,
+            equipment=frame.rooms.equipment,
+            pieces=max(1, len(journey.segments or job.segments)),
+        )
+        self._road = road_of(journey, job.site, window, frame.grid, beside, caps)
+        self._sails = any(part.sailings for part in self._road.parts)
+
+    def in_time(self, first: int) -> Iterator[int]:
+        for leaves in range(last_thinkable(self._road), first - 1, -1):
+            found = ride(self._road, leaves)
+            if found is not None and found.kept:
+                yield leaves
+
+    def leaving(self, leaves: int) -> Ridden | None:
+        found = ride(self._road, leaves)
+        if found is None:
+            return None
+        price = self.means_price
+        if self._sails:
+            price += price_of(self._road, found)
+        return Ridden(ride=found, means=None if self.means is None else self.means.id, price=price)
+
+    def worth_offering(self, latest: int) -> list[int]:
+        return []  # Whoever leaves sooner waits at the site: there is but one interval.
+
+    def trouble(self) -> Reason:
+        return Reason.WINDOW_PAST if last_thinkable(self._road) < 0 else Reason.NO_DEPARTURE
+
+    def takes(self, found: Ridden) -> Iterator[tuple[int, Span]]:
+        for at, leg in enumerate(self.journey.legs):
+            for room in _rooms(self._frame, leg.equipment):
+                yield from ((room, span) for span in worked(self._road, found.ride, at))
+
+
+class _Judged(Goer):
+    """By drivers' hours, bans and sailings."""
+
+    is_judged = True
+
+    def __init__(
+        self, frame: Frame, journey: Journey, means: Means | None, asked: "tuple[Delivery, Choice]"
+    ) -> None:
+        super().__init__(frame, journey, means)
+        self._delivery, self._choice = asked
+
+    def in_time(self, first: int) -> Iterator[int]:
+        grid = self._frame.grid
+        run = self._delivery.latest(self._choice, grid.instant(first))
+        if run is None:
+            return
+        latest = grid.down(run.leaves)
+        yield latest
+        soonest = max(first, latest - LONGEST_WAIT_AT_SITE_DAYS * DAY_STEPS)
+        for start, end in reversed(self._spans(soonest)):
+            yield from range(min(end, latest) - 1, start - 1, -1)
+
+    def _spans(self, first: int) -> list[Span]:
+        grid = self._frame.grid
+        found = self._delivery.departures(self._choice, grid.instant(first))
+        return [(grid.up(span.start), grid.up(span.end)) for span in found]
+
+    def leaving(self, leaves: int) -> Ridden | None:
+        run = self._delivery.leaving(self._choice, self._frame.grid.instant(leaves))
+        return None if run is None else ridden(self._frame, self.means, run)
+
+    def worth_offering(self, latest: int) -> list[int]:
+        spans = self._spans(max(0, latest - EARLIER_DAYS * DAY_STEPS))
+        ends = {end - 1 for _, end in spans}
+        days = {latest - day * DAY_STEPS for day in range(1, EARLIER_DAYS)}
+        ends |= {day for day in days if any(a <= day < b for a, b in spans)}
+        return sorted((end for end in ends if 0 <= end < latest), reverse=True)[:EARLIER_MAX]
+
+    def trouble(self) -> Reason:
+        found = self._delivery.trouble(self._choice, self._frame.grid.origin)
+        return Reason.NO_DEPARTURE if found is None else Reason(found.value)
+
+    def takes(self, found: Ridden) -> Iterator[tuple[int, Span]]:
+        grid = self._frame.grid
+        for at, leg in enumerate(self.journey.legs):
+            held = [
+                each
+                for each in (found.run.stretches if found.run and leg.equipment else ())
+                if each.leg == at and each.doing not in _AT_REST
+            ]
+            if held:
+                span = grid.down(held[0].start), grid.up(held[-1].end)
+                yield from ((room, span) for room in _rooms(self._frame, leg.equipment))
+
+
+def ridden(frame: Frame, means: Means | None, run: "Run") -> Ridden:
+    """Return a run on the grid."""
+    grid = frame.grid
+    return Ridden(
+        ride=Ride(
+            leaves=grid.down(run.leaves),
+            ends=tuple(grid.up(end) for end in run.ends),
+            kept=run.kept,
+            end=grid.up(run.end),
+            back=grid.up(run.back),
+        ),
+        means=None if means is None else means.id,
+        price=run.price,
+        crew_from=None if run.crew_from is None else grid.down(run.crew_from),
+        first_duty_ends=grid.up(run.first_duty_ends),
+        run=run,
+    )
+
+
+def goers_of(frame: Frame, job: Job, journey: Journey, window: Window) -> list[Goer]:
+    """Return the ways to go on a journey; means that can't carry its pieces are none."""
+    carrying = means_that_carry(frame, job, journey)
+    if not is_judged(journey):
+        kinds = [(means, caps) for means in carrying for caps in caps_of(journey)]
+        return [_Plain(frame, job, journey, window, how) for how in kinds]
+    from shared.delivery.delivery import delivery_of
+
+    delivery = delivery_of(frame.book, job, journey, window)
+    by_id = {means.id: means for means in carrying if means is not None}
+    return [
+        _Judged(frame, journey, by_id.get(choice.means.id), (delivery, choice))
+        for choice in delivery.choices
+        if not journey.means or choice.means.id in by_id
+    ]
+
+
+def _rooms(frame: Frame, things: Iterable[EquipmentId]) -> tuple[int, ...]:
+    known = dict.fromkeys(one for one in things if one in frame.rooms.equipment)
+    return tuple(frame.rooms.of_equipment(one) for one in known)
