@@ -6,13 +6,19 @@ from app.words.findings_book import SENTENCES as OF_BOOKS
 from app.words.findings_book import SORTS as OF_THINGS
 from app.words.findings_file import OF_NO_NEAREST, SORTS, WITH_NEAREST
 from app.words.findings_file import SENTENCES as OF_FILES
+from app.words.findings_journeys import CURES_WITH_NEAREST as JOURNEYS_WITH_NEAREST
+from app.words.findings_journeys import SENTENCES as OF_JOURNEYS
 from app.words.template import Template
 from app.words.voice import Voice, capital
 from shared.findings import Finding
 
-SENTENCES: dict[str, tuple[Template, Template]] = {**OF_FILES, **OF_BOOKS}
+SENTENCES: dict[str, tuple[Template, Template]] = {**OF_FILES, **OF_BOOKS, **OF_JOURNEYS}
 _UNKNOWN = ("The book has a trouble called {code}.", "Look at the place named.")
-_WITH_NEAREST: dict[str, Template] = {**WITH_NEAREST, **CURES_WITH_NEAREST}
+_WITH_NEAREST: dict[str, Template] = {
+    **WITH_NEAREST,
+    **CURES_WITH_NEAREST,
+    **JOURNEYS_WITH_NEAREST,
+}
 _WORDS_OF: dict[str, Template] = {**SORTS, **OF_THINGS, **DIMENSIONS}
 _WORD_FACTS = ("wanted", "found", "kind", "sort", "dimension")
 

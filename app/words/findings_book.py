@@ -431,5 +431,8 @@ SORTS: dict[str, Template] = {
     "other_work": within("sort", "other work"),
     "supplier": within("sort", "supplier"),
     "material": within("sort", "material"),
+    "means": within("sort", "means"),
+    "arrangement": within("sort", "arrangement"),
+    "notice": within("sort", "notice"),
 }
 """What `sort` can be."""

@@ -7,6 +7,9 @@ from shared.examine.jobs import touched
 from shared.examine.look import Look, Path
 from shared.examine.people import check_asked, check_certificates
 
+_NEVER_USUAL = frozenset({LegKind.DRIVE, LegKind.WAIT, LegKind.RETURN})
+"""Legs that take a usual time nowhere: how long they are has to be written."""
+
 
 def check_stage(stage: Stage, path: Path, look: Look) -> None:
     """Hold that a stage can be done and its limits leave room between them."""
@@ -66,18 +69,22 @@ def check_journey(journey: Journey, path: Path, look: Look) -> None:
 
 def check_leg(leg: Leg, path: Path, look: Look) -> None:
     """Hold that a leg takes time, and a sailing has departures in their order."""
-    label = leg.name or leg.kind.value
-    if leg.kind is LegKind.SAILING:
-        if not leg.departures:
+    if leg.kind in (LegKind.SAILING, LegKind.TRAIN):
+        if not leg.departures and not leg.timetable:
             look.add("sailing_without_departures", (*path, "departures"))
-    elif leg.minutes == 0 and not leg.departures and not leg.opens:
-        look.add("leg_without_time", (*path, "minutes"), leg=label)
+    elif leg.kind in _NEVER_USUAL and not _takes_time(leg):
+        look.add("leg_without_time", (*path, "minutes"), leg=leg.name or leg.kind.value)
     for index, (first, second) in enumerate(
         zip(leg.departures, leg.departures[1:], strict=False), start=1
     ):
         if second.leaves < first.leaves:
             where = (*path, "departures", index, "leaves")
             look.add("departures_out_of_order", where, leaves=second.leaves, before=first.leaves)
+
+
+def _takes_time(leg: Leg) -> bool:
+    lengths = (leg.driving_minutes, leg.distance_km, leg.person_hours, leg.cure_hours)
+    return leg.minutes > 0 or bool(leg.departures or leg.opens) or any(lengths)
 
 
 def check_order(job: Job, path: Path, look: Look) -> None:

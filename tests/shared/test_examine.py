@@ -54,6 +54,9 @@ from tests.shared.examine_cases import CASES as BOOK_CASES
 from tests.shared.examine_climate_cases import CASES as CLIMATE_CASES
 from tests.shared.examine_climate_cases import FINE as FINE_CLIMATES
 from tests.shared.examine_job_cases import CASES as JOB_CASES
+from tests.shared.examine_journey_cases import CASES as JOURNEY_CASES
+from tests.shared.examine_journey_cases import FINE as FINE_JOURNEYS
+from tests.shared.examine_journey_cases import WRONG_IN_MANY
 from tests.shared.examine_material_cases import CASES as MATERIAL_CASES
 from tests.shared.examine_material_cases import FINE as FINE_MATERIALS
 from tests.shared.examine_passing_cases import CASES as PASSING_CASES
@@ -62,7 +65,14 @@ from tests.shared.examine_passing_cases import FINE as FINE_PASSING
 from tests.shared.examine_route_cases import FINE as FINE_ROUTES
 from tests.strategies import books
 
-CASES = [*BOOK_CASES, *CLIMATE_CASES, *JOB_CASES, *MATERIAL_CASES, *PASSING_CASES]
+CASES = [
+    *BOOK_CASES,
+    *CLIMATE_CASES,
+    *JOB_CASES,
+    *JOURNEY_CASES,
+    *MATERIAL_CASES,
+    *PASSING_CASES,
+]
 
 
 def found_in(book: Book, code: str) -> list[Finding]:
@@ -103,6 +113,21 @@ def test_material_and_dates_that_are_only_near_to_wrong_are_not_told(book: Book)
 @pytest.mark.parametrize("book", FINE_ROUTES)
 def test_figures_of_ones_own_that_are_in_order_have_no_findings(book: Book) -> None:
     assert examine(book) == ()
+
+
+@pytest.mark.parametrize("book", FINE_JOURNEYS)
+def test_journeys_that_are_only_near_to_wrong_are_not_told(book: Book) -> None:
+    assert examine(book) == ()
+
+
+def test_all_that_is_wrong_with_a_journey_is_found_at_once() -> None:
+    found = {each.code for each in examine(WRONG_IN_MANY)}
+
+    assert found >= {
+        "unknown_zone", "unknown_weekday", "season_over", "leg_without_country", "unknown_rules",
+        "return_not_last", "travel_leg_on_site", "ends_before_start", "drivers_count", "id_empty",
+        "unknown_country", "unknown_id", "below_zero", "not_above_zero",
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize("book", FINE_PASSING)
