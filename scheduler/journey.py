@@ -8,8 +8,8 @@ with departure; still departures are scanned, never bisected.
 """
 
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from datetime import timedelta
 from decimal import Decimal
 from itertools import product
@@ -18,14 +18,12 @@ from scheduler.grid import DAY_STEPS, Grid, joined
 from scheduler.problem import Span, Spans
 from shared.book import Departure, Equipment, Journey, Leg, LegKind, Site, Window, Workshop
 from shared.delivery.judged import AT_SEA, ON_SITE, goal_of, home_from
-from shared.ids import EquipmentId, StepId
+from shared.ids import EquipmentId
 from shared.units import hours_up, minutes_up
 from shared.worktime import HolidayRule, WorkCalendar, access_spans, open_spans
 
 LONGEST_WAIT_AT_SITE_DAYS = 7
 """How long before the latest departure one may leave at the earliest."""
-
-_NO_JOURNEY = Journey(id=StepId(""), name="")
 
 Caps = tuple[Decimal, ...]
 """By leg that sails, in their order, the most that its sailing may cost."""
@@ -33,10 +31,14 @@ Caps = tuple[Decimal, ...]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Beside:
-    """What legs are read with: workshop, equipment by id, how many pieces are carried."""
+    """What legs are read with: workshop, equipment by id, how many pieces are carried.
+
+    check_in: by the number of a leg, the usual minutes before its sailing.
+    """
 
     workshop: Workshop
     equipment: Mapping[EquipmentId, Equipment]
+    check_in: Callable[[int], int]
     pieces: int = 1
 
 
@@ -114,7 +116,9 @@ def road_of(
     lasts = [at for at, leg in enumerate(journey.legs[:goal]) if leg.inside] or [goal - 1]
     most = iter(caps or ())
     parts = tuple(
-        reader.part(leg, by_end=at in lasts, most=next(most, None) if leg.kind in AT_SEA else None)
+        reader.part(
+            at, leg, by_end=at in lasts, most=next(most, None) if leg.kind in AT_SEA else None
+        )
         for at, leg in enumerate(journey.legs)
     )
     count = home_from(journey)
@@ -226,12 +230,12 @@ class _Reader:
             found = access_spans(site.zone, window.access, grid.origin, grid.end)
             self._access = grid.inner(found)
 
-    def part(self, leg: Leg, *, by_end: bool, most: Decimal | None) -> Part:
+    def part(self, at: int, leg: Leg, *, by_end: bool, most: Decimal | None) -> Part:
         return Part(
             steps=self._steps(leg),
             opens=self._opens(leg),
             pauses=(leg.inside or leg.kind in ON_SITE) and not leg.slots,
-            sailings=self._sailings(leg, most) if leg.kind in AT_SEA else None,
+            sailings=self._sailings(at, leg, most) if leg.kind in AT_SEA else None,
             inside=leg.inside,
             by_end=by_end,
             cures=0 if leg.cure_hours is None else hours_up(leg.cure_hours),
@@ -240,13 +244,12 @@ class _Reader:
     def _steps(self, leg: Leg) -> int:
         if self._beside is None or leg.kind in AT_SEA:
             return minutes_up(leg.minutes)
-        if leg.minutes and leg.person_hours is None:
+        if leg.kind is not LegKind.RETURN and leg.minutes and leg.person_hours is None:
             return minutes_up(leg.minutes)
-        from shared.delivery.lengths import home_minutes, minutes_of
+        from shared.delivery.lengths import home_leg_minutes, minutes_of
 
         if leg.kind is LegKind.RETURN:
-            alone = replace(_NO_JOURNEY, legs=(leg,))
-            return minutes_up(home_minutes(alone, self._beside.workshop))
+            return minutes_up(home_leg_minutes(leg, self._beside.workshop))
         return minutes_up(minutes_of(leg, self._beside.workshop, self._beside.pieces))
 
     def _opens(self, leg: Leg) -> Spans | None:
@@ -276,7 +279,7 @@ class _Reader:
         calendar = WorkCalendar(zone=zone, shifts=leg.opens, holidays=holidays)
         return self._grid.inner(open_spans(calendar, self._grid.origin, self._grid.end))
 
-    def _sailings(self, leg: Leg, most: Decimal | None) -> tuple[Sailing, ...]:
+    def _sailings(self, at: int, leg: Leg, most: Decimal | None) -> tuple[Sailing, ...]:
         """Return the sailings by check-in, those that a later one overtakes left out."""
         grid = self._grid
         rows = (
@@ -285,7 +288,7 @@ class _Reader:
                 grid.up(one.arrives),
                 one.price or Decimal(0),
             )
-            for one in self._departures(leg)
+            for one in self._departures(at, leg)
             if most is None or (one.price or 0) <= most
         )
         kept: list[Sailing] = []
@@ -294,12 +297,13 @@ class _Reader:
                 kept.append(Sailing(last_check_in=last_check_in, arrives=arrives, price=price))
         return tuple(reversed(kept))
 
-    def _departures(self, leg: Leg) -> Iterable[Departure]:
+    def _departures(self, at: int, leg: Leg) -> Iterable[Departure]:
         if not leg.timetable:
             return leg.departures
         from shared.delivery.timetables import departures_of
 
-        return departures_of(leg, self._grid.origin, self._grid.end)
+        usual = 0 if self._beside is None else self._beside.check_in(at)
+        return departures_of(leg, self._grid.origin, self._grid.end, usual)
 
 
 def _in_order(row: tuple[int, int, Decimal]) -> tuple[int, int, Decimal]:

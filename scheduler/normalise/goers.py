@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from scheduler.grid import DAY_STEPS
+from scheduler.grid import DAY_STEPS, Grid
 from scheduler.journey import (
     LONGEST_WAIT_AT_SITE_DAYS,
     Beside,
@@ -47,9 +47,9 @@ class Goer:
 
     is_judged = False
 
-    def __init__(self, frame: Frame, journey: Journey, means: Means | None) -> None:
+    def __init__(self, frame: Frame, grid: Grid, journey: Journey, means: Means | None) -> None:
         """Look up who and what goes."""
-        self._frame = frame
+        self._frame, self._grid = frame, grid
         self.journey, self.means = journey, means
         named = journey.vehicles if means is None else means.vehicles
         self.vehicles = _rooms(frame, named)
@@ -86,25 +86,22 @@ class Goer:
         raise NotImplementedError
 
 
+_Asked = tuple[Window, Means | None, Caps]
+
+
 class _Plain(Goer):
     """By minutes as they are written."""
 
-    def __init__(
-        self,
-        frame: Frame,
-        job: Job,
-        journey: Journey,
-        window: Window,
-        how: tuple[Means | None, Caps],
-    ) -> None:
-        means, caps = how
-        super().__init__(frame, journey, means)
+    def __init__(self, frame: Frame, grid: Grid, job: Job, journey: Journey, asked: _Asked) -> None:
+        window, means, caps = asked
+        super().__init__(frame, grid, journey, means)
         beside = Beside(
             workshop=frame.book.workshop,
             equipment=frame.rooms.equipment,
+            check_in=lambda at: _check_in(frame, job, journey, asked, at),
             pieces=max(1, len(journey.segments or job.segments)),
         )
-        self._road = road_of(journey, job.site, window, frame.grid, beside, caps)
+        self._road = road_of(journey, job.site, window, grid, beside, caps)
         self._sails = any(part.sailings for part in self._road.parts)
 
     def in_time(self, first: int) -> Iterator[int]:
@@ -140,13 +137,18 @@ class _Judged(Goer):
     is_judged = True
 
     def __init__(
-        self, frame: Frame, journey: Journey, means: Means | None, asked: "tuple[Delivery, Choice]"
+        self,
+        frame: Frame,
+        grid: Grid,
+        journey: Journey,
+        means: Means | None,
+        asked: "tuple[Delivery, Choice]",
     ) -> None:
-        super().__init__(frame, journey, means)
+        super().__init__(frame, grid, journey, means)
         self._delivery, self._choice = asked
 
     def in_time(self, first: int) -> Iterator[int]:
-        grid = self._frame.grid
+        grid = self._grid
         run = self._delivery.latest(self._choice, grid.instant(first))
         if run is None:
             return
@@ -157,13 +159,13 @@ class _Judged(Goer):
             yield from range(min(end, latest) - 1, start - 1, -1)
 
     def _spans(self, first: int) -> list[Span]:
-        grid = self._frame.grid
+        grid = self._grid
         found = self._delivery.departures(self._choice, grid.instant(first))
         return [(grid.up(span.start), grid.up(span.end)) for span in found]
 
     def leaving(self, leaves: int) -> Ridden | None:
-        run = self._delivery.leaving(self._choice, self._frame.grid.instant(leaves))
-        return None if run is None else ridden(self._frame, self.means, run)
+        run = self._delivery.leaving(self._choice, self._grid.instant(leaves))
+        return None if run is None else ridden(self._grid, self.means, run)
 
     def worth_offering(self, latest: int) -> list[int]:
         spans = self._spans(max(0, latest - EARLIER_DAYS * DAY_STEPS))
@@ -173,11 +175,11 @@ class _Judged(Goer):
         return sorted((end for end in ends if 0 <= end < latest), reverse=True)[:EARLIER_MAX]
 
     def trouble(self) -> Reason:
-        found = self._delivery.trouble(self._choice, self._frame.grid.origin)
+        found = self._delivery.trouble(self._choice, self._grid.origin)
         return Reason.NO_DEPARTURE if found is None else Reason(found.value)
 
     def takes(self, found: Ridden) -> Iterator[tuple[int, Span]]:
-        grid = self._frame.grid
+        grid = self._grid
         for at, leg in enumerate(self.journey.legs):
             held = [
                 each
@@ -189,9 +191,8 @@ class _Judged(Goer):
                 yield from ((room, span) for room in _rooms(self._frame, leg.equipment))
 
 
-def ridden(frame: Frame, means: Means | None, run: "Run") -> Ridden:
+def ridden(grid: Grid, means: Means | None, run: "Run") -> Ridden:
     """Return a run on the grid."""
-    grid = frame.grid
     return Ridden(
         ride=Ride(
             leaves=grid.down(run.leaves),
@@ -208,21 +209,37 @@ def ridden(frame: Frame, means: Means | None, run: "Run") -> Ridden:
     )
 
 
-def goers_of(frame: Frame, job: Job, journey: Journey, window: Window) -> list[Goer]:
-    """Return the ways to go on a journey; means that can't carry its pieces are none."""
-    carrying = means_that_carry(frame, job, journey)
+def goers_of(
+    frame: Frame, job: Job, journey: Journey, window: Window, *, left: Grid | None = None
+) -> list[Goer]:
+    """Return the ways to go on a journey; means that can't carry its pieces are none.
+
+    left: of a journey that has, the grid from then on; what carries its pieces is known by then.
+    """
+    grid = frame.grid if left is None else left
+    every: list[Means | None] = [*journey.means] or [None]
+    carrying = means_that_carry(frame, job, journey) if left is None else every
     if not is_judged(journey):
         kinds = [(means, caps) for means in carrying for caps in caps_of(journey)]
-        return [_Plain(frame, job, journey, window, how) for how in kinds]
+        return [_Plain(frame, grid, job, journey, (window, *how)) for how in kinds]
     from shared.delivery.delivery import delivery_of
 
     delivery = delivery_of(frame.book, job, journey, window)
     by_id = {means.id: means for means in carrying if means is not None}
     return [
-        _Judged(frame, journey, by_id.get(choice.means.id), (delivery, choice))
+        _Judged(frame, grid, journey, by_id.get(choice.means.id), (delivery, choice))
         for choice in delivery.choices
         if not journey.means or choice.means.id in by_id
     ]
+
+
+def _check_in(frame: Frame, job: Job, journey: Journey, asked: _Asked, at: int) -> int:
+    from shared.delivery.asked import asked_of
+    from shared.delivery.choices import check_in_of
+
+    window, means, _ = asked
+    goes_by = Means(id="", vehicles=journey.vehicles) if means is None else means
+    return check_in_of(asked_of(frame.book, job, journey, window), at, goes_by)
 
 
 def _rooms(frame: Frame, things: Iterable[EquipmentId]) -> tuple[int, ...]:

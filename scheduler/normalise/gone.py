@@ -1,15 +1,17 @@
 """Jobs whose lorry has gone: where it is by now, and whom it still holds."""
 
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from itertools import pairwise
 
 from scheduler.grid import Grid, origin_of
-from scheduler.journey import ride, road_of
 from scheduler.normalise.facts import Told
 from scheduler.normalise.frame import Frame
+from scheduler.normalise.goers import Goer, goers_of
 from scheduler.normalise.names import Gone
 from scheduler.normalise.order import journeys_of
-from scheduler.trip_times import trip_of
+from scheduler.trip_times import trip_of, trip_of_run
 from shared.book import Job, Journey
 from shared.plan import LegTime, Trip
 
@@ -32,10 +34,14 @@ def hold_crew(frame: Frame, gone: Gone) -> None:
     """Let the crew and the vehicles of a job that has gone be away until they are back."""
     journeys = {journey.id: journey for journey in journeys_of(gone.job)}
     for trip in gone.trips:
-        for person in journeys[trip.step].crew:
+        journey = journeys[trip.step]
+        means = next((one for one in journey.means if one.id == trip.means), None)
+        drivers = () if means is None else means.driven_by
+        vehicles = journey.vehicles if means is None else means.vehicles
+        for person in dict.fromkeys((*journey.crew, *drivers)):
             if person in frame.worker_positions:
                 frame.keep_away(frame.worker_positions[person], trip.free)
-        for vehicle in journeys[trip.step].vehicles:
+        for vehicle in dict.fromkeys((*vehicles, *journey.travel_vehicles)):
             if vehicle in frame.rooms.equipment:
                 frame.rooms.take(frame.rooms.of_equipment(vehicle), 1, trip.back)
 
@@ -49,12 +55,26 @@ def _trip(frame: Frame, job: Job, journey: Journey, told: Told) -> tuple[Trip | 
     if told.gone is None or window is None:
         return None, False
     grid = Grid(origin=origin_of(told.gone.at), horizon=frame.grid.horizon, zone=frame.grid.zone)
-    found = ride(road_of(journey, job.site, window, grid), 0)
+    goer = _as_told(frame, goers_of(frame, job, journey, window, left=grid), journey)
+    found = None if goer is None else goer.leaving(0)
     if found is None:
         return None, False
-    ends = [grid.instant(end) for end in (0, *found.ends)]
+    rest_hours = frame.book.workshop.rest_hours
+    if found.run is not None:
+        return trip_of_run(rest_hours, job, found.run, found.means), found.run.kept
+    ends = [grid.instant(end) for end in (0, *found.ride.ends)]
     legs = tuple(LegTime(start=start, end=end) for start, end in pairwise(ends))
-    return trip_of(frame.book.workshop.rest_hours, job, journey, ends[0], legs), found.kept
+    trip = trip_of(rest_hours, job, journey, ends[0], legs)
+    return replace(trip, means=found.means), found.ride.kept
+
+
+def _as_told(frame: Frame, goers: Sequence[Goer], journey: Journey) -> Goer | None:
+    """Return the way to go that people were told, the first where they weren't."""
+    told = frame.book.told
+    trips = () if told is None else told.plan.trips
+    means = next((trip.means for trip in trips if trip.step == journey.id), None)
+    fitting = (one for one in goers if one.means is not None and one.means.id == means)
+    return next(fitting, next(iter(goers), None))
 
 
 def _over(

@@ -1,8 +1,10 @@
 """A job as an aim of the problem: its loading, window, wish, floor and journey."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 
+from scheduler.grid import joined
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Missing, Over, Placed, Reached
 from scheduler.normalise.names import JobName
@@ -13,7 +15,7 @@ from scheduler.normalise.standing import Standings, blocked_segments
 from scheduler.normalise.steps import Steps
 from scheduler.normalise.trips import Delivery, delivery_of, latest_departure
 from scheduler.normalise.ways import clash
-from scheduler.problem import JobAim
+from scheduler.problem import JobAim, Trip
 from scheduler.reasons import Reason
 from shared.book import Gate, GateKind, Job, Journey, Standing, Window, Workshop
 from shared.ids import StepId
@@ -38,6 +40,8 @@ class Jobs:
         made = _Job(self._frame, self._steps, job, reached)
         lasts = made.lasts(position)
         delivery = made.delivery() if made.can_leave else None
+        if delivery is not None and delivery.trip.stands_most is not None:
+            made.load_late(lasts, delivery.trip)
         latest = made.latest(delivery)
         self.aims.append(
             JobAim(
@@ -132,6 +136,14 @@ class _Job:
         for journey in self._journeys:
             self._steps.leave_out(self._job, journey.id, Reason.NO_DEPARTURE)
         return None
+
+    def load_late(self, lasts: Sequence[int], trip: Trip) -> None:
+        """Let loading end no longer before a departure than the lorry may stand."""
+        if len(lasts) == 1 and trip.stands_most is not None:
+            (last,) = lasts
+            ends = joined((one.leaves - trip.stands_most, one.leaves + 1) for one in trip.options)
+            stages = self._steps.stages
+            stages[last] = replace(stages[last], ends=ends)
 
     def latest(self, delivery: Delivery | None) -> int | None:
         """Return the latest end of loading that makes the window, None where nothing does."""
