@@ -44,6 +44,8 @@ def shifts_of(job: Job, window: Window, start: datetime) -> Shifts:
     """
     zone = zone_named(job.site.zone)
     by = _wall(start, job) - _wall(window.start, job)
+    if not by:
+        return Shifts(by=by)
 
     def moved(old: Booking) -> Booking:
         def at(instant: datetime) -> datetime:
