@@ -67,9 +67,25 @@ class Rule(StrEnum):
     LEAVES_EARLY = "leaves_early"
     LEG = "leg"
     BACK = "back"
+    MEANS = "means"
+    STRETCH = "stretch"
+    LEG_LENGTH = "leg_length"
+    OPENING = "opening"
+    SLOT = "slot"
+    BLOCKED = "blocked"
+    WHOLE = "whole"
+    SITE_CURE = "site_cure"
+    SAILING = "sailing"
+    BAN = "ban"
+    DRIVING = "driving"
+    TRAVEL = "travel"
+    LONGEST = "longest"
+    STANDS = "stands"
+    ONE_DAY = "one_day"
     # Held in the book, but not honoured or judged by this version.
     ABRADE = "abrade"
     DRIVERS_HOURS = "drivers_hours"
+    HOME_HOURS = "home_hours"
     OFFERS = "offers"
     CROWDED = "crowded"
     TOLD = "told"
@@ -83,11 +99,28 @@ class Rule(StrEnum):
     WAIT_FOR_JOURNEY = "wait_for_journey"
 
 
+class Limit(StrEnum):
+    """What of a driver's hours is passed."""
+
+    UNBROKEN_DRIVING = "unbroken_driving"
+    DAILY_DRIVING = "daily_driving"
+    LONG_DAYS = "long_days"
+    WEEKLY_DRIVING = "weekly_driving"
+    FORTNIGHTLY_DRIVING = "fortnightly_driving"
+    UNBROKEN_WORK = "unbroken_work"
+    DAILY_WORK = "daily_work"
+    BREAKS = "breaks"
+    DAILY_REST = "daily_rest"
+    FERRY_REST = "ferry_rest"
+    WEEKLY_REST = "weekly_rest"
+
+
 COMMON_FACTS = ("job", "step", "part", "round")
 """Facts of every breach: names of job and step (None where there is none), part and round."""
 
 _WAITS = ("before", "start", "ready")
 _ROOM = ("place", "at", "taken", "room", "unit")
+_ON_LEG = ("leg", "number", "start", "end")
 
 FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
     {
@@ -142,8 +175,23 @@ FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
         Rule.SIZE: ("segment", "opening", "over_mm", "dimension"),
         Rule.MASS: ("segment", "equipment", "mass_kg", "payload_kg"),
         Rule.LEAVES_EARLY: _WAITS,
-        Rule.LEG: ("leg", "number", "start", "end", "expected"),
+        Rule.LEG: (*_ON_LEG, "expected"),
         Rule.BACK: ("who", "planned", "expected"),
+        Rule.MEANS: ("means",),
+        Rule.STRETCH: ("start", "end", "expected"),
+        Rule.LEG_LENGTH: ("leg", "number", "done_minutes", "needed_minutes"),
+        Rule.OPENING: _ON_LEG,
+        Rule.SLOT: _ON_LEG,
+        Rule.BLOCKED: (*_ON_LEG, "other"),
+        Rule.WHOLE: _ON_LEG,
+        Rule.SITE_CURE: ("leg", "number", "start", "ready"),
+        Rule.SAILING: _ON_LEG,
+        Rule.BAN: ("leg", "number", "start", "country", "figure"),
+        Rule.DRIVING: ("driver", "start", "limit", "rules", "figure"),
+        Rule.TRAVEL: ("start", "end", "gate"),
+        Rule.LONGEST: ("start", "gate", "most_minutes"),
+        Rule.STANDS: ("start", "ended", "stood_minutes", "most_minutes"),
+        Rule.ONE_DAY: ("person", "start", "end", "least_minutes"),
     }
 )
 """What a plan can break, each with the facts of its breach beside the common ones.
@@ -157,6 +205,9 @@ said_by: "job", "step" or "pin". pinned: an instant or a day. why: "closure", "b
 strings; whole numbers for equipment). over_mm, mass_kg: whole numbers, rounded up; payload_kg: a
 decimal string. dimension: "width", "height" or "length". act, other_act: an Act. who: "vehicles"
 or "crew". fact: a FactKind. people, skills, equipment, wanted, told: names joined by ", ".
+means: an id, None where none is named. expected: of a stretch, when the one before ended. driver:
+None of hired drivers. limit: of `driving`, a Limit. rules, figure: ids of a rule set, of a figure.
+gate: when the lorry is at the site, or the crew is needed there.
 """
 
 NOT_JUDGED = frozenset(Rule) - frozenset(FACTS)

@@ -9,6 +9,7 @@ from app.words.names import Names
 from app.words.template import Template, within
 from app.words.voice import Voice
 from scheduler.outcome import Breach, CheckResult
+from scheduler.rules import Limit
 from shared.book import Kind
 
 BROKEN: dict[str, Template] = {
@@ -67,8 +68,29 @@ BROKEN: dict[str, Template] = {
     "leaves_early": "{where} leaves {start}, before {before} is over, {ready}.",
     "leg": "{where}: leg {number}, {leg}, is {start} to {end}, and can only be {expected}.",
     "back": "{where}: the {who} are back {planned} in the plan, and {expected} by the book.",
+    "means": "{where} goes by {means}, which is none of the means it has.",
+    "stretch": "{where}: what is done from {start} to {end} doesn't follow what ends {expected}.",
+    "leg_length": "{where}: leg {number}, {leg}, gets {done_minutes}, and needs {needed_minutes}.",
+    "opening": "{where}: leg {number}, {leg}, goes on from {start} to {end}, outside its hours.",
+    "slot": "{where}: leg {number}, {leg}, is {start} to {end}, and in none of its slots.",
+    "blocked": "{where}: leg {number}, {leg}, goes on from {start} to {end}, while others have "
+    "the site ({other}).",
+    "whole": "{where}: leg {number}, {leg}, is {start} to {end}, and has to lie in one opening.",
+    "site_cure": "{where}: after leg {number}, {leg}, it goes on {start}, and nothing may before "
+    "{ready}.",
+    "sailing": "{where}: leg {number}, {leg}, is {start} to {end}, and nothing sails so that can "
+    "be caught.",
+    "ban": "{where}: leg {number}, {leg}, is driven {start}, when lorries are banned in {country} "
+    "({figure}).",
+    "driving": "{where}: {driver} passes the limit of {limit} {start} ({rules}, {figure}).",
+    "travel": "{where}: the crew's own way is {start} to {end}, and they are needed {gate}.",
+    "longest": "{where} leaves {start} and is at the site {gate}; it may take {most_minutes}.",
+    "stands": "{where} leaves {start}, {stood_minutes} after loading ends {ended}; loaded it may "
+    "stand for {most_minutes}.",
+    "one_day": "{where}: {person} has no {least_minutes} of rest in one from {start} to {end}.",
     "abrade": "{where} lacks the abrading that a passed recoat time calls for.",
     "drivers_hours": "{where} breaks the drivers' hours.",
+    "home_hours": "{where} breaks the drivers' hours on the way home.",
     "crowded": "{where} stands already where there is no room for it, or where it is shut.",
     "offers": "{where} uses something that is only offered.",
     "told": "{where} lies elsewhere than people were told for today and tomorrow.",
@@ -139,8 +161,24 @@ NAMES: dict[str, Template] = {
     "leaves_early": "departures",
     "leg": "legs of the journey",
     "back": "when crew and vehicles are back",
+    "means": "means of a journey",
+    "stretch": "what is done on a journey, one after the other",
+    "leg_length": "how long legs take",
+    "opening": "opening hours of legs",
+    "slot": "booked slots",
+    "blocked": "hours in which others have the site",
+    "whole": "legs that are done in one",
+    "site_cure": "cures on site",
+    "sailing": "sailings and check-ins",
+    "ban": "lorry bans",
+    "driving": "hours of drivers and of people on site",
+    "travel": "the crew's own way",
+    "longest": "longest journeys",
+    "stands": "how long a loaded lorry stands",
+    "one_day": "rest around a journey",
     "abrade": "abrading after a passed recoat time",
     "drivers_hours": "drivers' hours",
+    "home_hours": "drivers' hours on the way home",
     "crowded": "what stands already where there is too little room, or where it is shut",
     "offers": "offers that are taken",
     "told": "what people were told for today and tomorrow",
@@ -182,6 +220,21 @@ CURED: dict[str, Template] = {
 }
 """What has not come to an end where the next step starts too soon, by kind."""
 
+LIMITS: dict[str, Template] = {
+    Limit.UNBROKEN_DRIVING: within("limit", "driving without a break"),
+    Limit.DAILY_DRIVING: within("limit", "driving in a day"),
+    Limit.LONG_DAYS: within("limit", "long days of driving in a week"),
+    Limit.WEEKLY_DRIVING: within("limit", "driving in a week"),
+    Limit.FORTNIGHTLY_DRIVING: within("limit", "driving in two weeks"),
+    Limit.UNBROKEN_WORK: within("limit", "work without a break"),
+    Limit.DAILY_WORK: within("limit", "work in a day"),
+    Limit.BREAKS: within("limit", "work with so few breaks"),
+    Limit.DAILY_REST: within("limit", "a day without its rest"),
+    Limit.FERRY_REST: within("limit", "interruptions of a rest on a ferry"),
+    Limit.WEEKLY_REST: within("limit", "a week without its rest"),
+}
+"""Whose limit of hours is passed, by code."""
+
 _OF_PART: dict[str, Template] = {
     "abrade": "{job}: abrading before {step}",
     "rework": "{job}: rework after {step}",
@@ -191,6 +244,7 @@ _ACT_FACTS = ("act", "other_act")
 _OF_JOB: Template = "{job}: {step}"
 _ANYWHERE: Template = within("place", "the workshop")
 _UNSAID: Template = within("fact", "not said")
+_DRIVER: Template = within("who", "the driver")
 _UNKNOWN: Template = "{where} breaks the rule {rule}."
 _SOUND = "Checked: sound."
 _NOT_ALL_JUDGED = "Checked: nothing broken, but not judged yet, so not called sound: {list}."
@@ -204,17 +258,26 @@ def breach(
     facts = facts_in_words(voice, broken.facts, zone, known)
     for key, fact in broken.facts:
         if fact is None:
-            facts[key] = voice.say(_ANYWHERE if key == "place" and "hour" in facts else _UNSAID)
+            facts[key] = voice.say(_unsaid(key, facts))
         elif key == "dimension" and fact in TOO:
             facts[key] = voice.say(TOO[str(fact)])
         elif key in _ACT_FACTS and fact in ACTS:
             facts[key] = voice.say(ACTS[str(fact)])
+        elif key == "limit" and fact in LIMITS:
+            facts[key] = voice.say(LIMITS[str(fact)])
         elif key == "cured":
             facts[key] = voice.say(CURED.get(str(fact), CURED[""]))
         elif isinstance(fact, str) and fact in WHY:
             facts[key] = voice.say(WHY[fact])
     facts.update(where=_where(voice, broken, known), rule=broken.rule)
     return voice.say(BROKEN.get(broken.rule, _UNKNOWN), **facts)
+
+
+def _unsaid(key: str, facts: dict[str, object]) -> Template:
+    """Give what stands where a fact has no value."""
+    if key == "driver":
+        return _DRIVER
+    return _ANYWHERE if key == "place" and "hour" in facts else _UNSAID
 
 
 def _where(voice: Voice, broken: Breach, names: Names) -> str:

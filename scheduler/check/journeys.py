@@ -1,52 +1,61 @@
 """The journey, leg after leg, and when its crew and vehicles are back.
 
-A leg begins where the one before is over. What is elapsed on the road runs on; with opening
-hours it lies in one opening whole. A sailing leaves after its check-in and is over when it
-arrives. Work at the site goes on from one opening to the next; what is inside the window
-starts no earlier than the window and goes on only in its access hours. Opening hours don't hold
-on public holidays of the leg's country. A missed window breaks nothing.
+A leg begins where the one before is over and cured. Without drivers' hours what is elapsed on the
+road runs on; with opening hours it lies in one opening whole. A sailing leaves after its check-in
+and is over when it arrives. Work at the site goes on from one opening to the next, with slots
+whole in one of them; what is inside the window starts no earlier than the window and goes on only
+in its access hours that nobody else has. Opening hours don't hold on public holidays of the leg's
+country. A missed window breaks nothing. The way home comes after the end: last legs, or minutes.
 """
 
 from collections.abc import Iterator
 
-from scheduler.check.clock import DAY, QUARTER, hours, instant, iso, seconds, up
-from scheduler.check.openings import Openings, Pairs, common, inside
+from scheduler.check import legs
+from scheduler.check.clock import DAY, QUARTER, hours, iso, seconds, up
+from scheduler.check.judged import judged
+from scheduler.check.law import is_held_to_hours
+from scheduler.check.means import means_of, wrong_means
+from scheduler.check.openings import Openings, Pairs
 from scheduler.check.tell import of_step
 from scheduler.check.world import World
 from scheduler.outcome import Breach
 from scheduler.rules import Rule
-from shared.book import Job, Journey, Leg, LegKind, Window
+from shared.book import Job, Journey, Leg
 from shared.plan import LegTime, Trip
-from shared.worktime import HolidayRule, WorkCalendar, open_spans
 
-_ON_THE_ROAD = frozenset({LegKind.DRIVE, LegKind.SAILING, LegKind.BORDER, LegKind.WAIT})
-_LONGEST_LEG = 120 * DAY
+_FARTHEST_SAILING = 60 * DAY
 
 
 def journeys(world: World) -> Iterator[Breach]:
     """Give legs that can't be as the plan says, and crews and vehicles back too soon or late."""
     for step_id, (job, journey, trip) in world.trips.items():
         if world.facts.done(step_id) is None:
-            yield from _legs(job, journey, trip)
+            yield from wrong_means(world, job, journey, trip)
+            if is_held_to_hours(world, journey, trip):
+                yield from judged(world, job, journey, trip)
+            else:
+                yield from _legs(world, job, journey, trip)
         yield from _back(world, job, journey, trip)
 
 
-def _legs(job: Job, journey: Journey, trip: Trip) -> Iterator[Breach]:
-    at = seconds(trip.start)
+def _legs(world: World, job: Job, journey: Journey, trip: Trip) -> Iterator[Breach]:
+    at, ready, home = seconds(trip.start), 0, legs.home_from(journey)
+    end = at
     for number, leg in enumerate(journey.legs, 1):
         planned = trip.legs[number - 1] if number <= len(trip.legs) else None
-        expected = over(job, leg, at)
+        expected = _over(world, job, journey, trip, number - 1, max(at, ready), planned)
         if planned is None or (seconds(planned.start), seconds(planned.end)) != (at, expected):
             yield _leg(job, journey, leg, number, planned, expected)
         if expected is None:
             return
         at = expected if planned is None else seconds(planned.end)
+        ready = at + legs.cure(leg) * QUARTER
+        end = at if number <= home else end
     for number in range(len(journey.legs) + 1, len(trip.legs) + 1):
         yield _leg(job, journey, None, number, trip.legs[number - 1], None)
-    if seconds(trip.end) != at:
-        last = len(journey.legs)
+    if seconds(trip.end) != end:
         facts = {"start": iso(seconds(trip.start)), "end": iso(seconds(trip.end))}
-        yield of_step(Rule.LEG, job, journey, leg=None, number=last, expected=iso(at), **facts)
+        yield of_step(Rule.LEG, job, journey, leg=None, number=home, expected=iso(end), **facts)
 
 
 def _leg(
@@ -69,68 +78,79 @@ def _leg(
     )
 
 
-def over(job: Job, leg: Leg, arrived: int) -> int | None:
-    """Return when a leg is over that is reached at a second, None if it never is."""
-    if leg.kind is LegKind.SAILING:
-        return _landed(leg, arrived)
-    begin = arrived
-    window = job.held_window
+def _over(
+    world: World,
+    job: Job,
+    journey: Journey,
+    trip: Trip,
+    number: int,
+    arrived: int,
+    planned: LegTime | None,
+) -> int | None:
+    """Return when a leg is over that is reached at a second, None if it never is.
+
+    Of sailings that can be caught any will do: as planned, if it is one of them.
+    """
+    leg = journey.legs[number]
+    if leg.kind in legs.BY_TIMETABLE:
+        means = means_of(journey, trip)
+        ahead = legs.usual_check_in(world, job, journey, number, means) if means else 0
+        caught = _landings(leg, ahead, arrived)
+        return (
+            seconds(planned.end)
+            if planned and seconds(planned.end) in caught
+            else min(caught, default=None)
+        )
+    needed = legs.needed(world, job, journey, leg)
+    worked = when_worked(world, job, leg, arrived, needed)
+    return worked[-1][1] * QUARTER if worked else None
+
+
+def _landings(leg: Leg, ahead: int, arrived: int) -> set[int]:
+    return {
+        up(ship.arrives) * QUARTER
+        for ship in legs.ships(leg, ahead, arrived, arrived + _FARTHEST_SAILING)
+        if arrived <= ship.check_in // QUARTER * QUARTER
+    }
+
+
+def when_worked(world: World, job: Job, leg: Leg, arrived: int, needed: int) -> Pairs:
+    """Return the quarters in which a leg without drivers' hours goes on, none if it never does."""
+    window, begin = job.held_window, arrived
     if leg.inside and window is not None:
         begin = max(begin, seconds(window.start))
-    first, needed = up(begin), up(leg.minutes * 60)
-    opens = _opens(job, leg, window, begin)
+    first = up(begin)
+    opens = legs.openings(world, job, leg, begin - DAY, begin + legs.LONGEST_LEG)
     if opens is None:
-        return (first + needed) * QUARTER
-    if leg.kind in _ON_THE_ROAD and not leg.inside:
-        return _in_one(opens, first, needed)
-    return _in_turns(opens, first, needed)
+        return ((first, first + needed),)
+    if legs.pauses(leg):
+        return _in_turns(opens, first, needed)
+    return _in_one(opens, first, needed)
 
 
-def _landed(leg: Leg, arrived: int) -> int | None:
-    caught = [
-        up(seconds(one.arrives)) * QUARTER
-        for one in leg.departures
-        if arrived <= (seconds(one.leaves) - one.check_in_minutes * 60) // QUARTER * QUARTER
-    ]
-    return min(caught, default=None)
-
-
-def _in_one(opens: Pairs, first: int, needed: int) -> int | None:
+def _in_one(opens: Pairs, first: int, needed: int) -> Pairs:
     for start, end in opens:
         begun = max(first, start)
         if end > first and end - begun >= needed:
-            return (begun + needed) * QUARTER
-    return None
+            return ((begun, begun + needed),)
+    return ()
 
 
-def _in_turns(opens: Pairs, first: int, needed: int) -> int | None:
+def _in_turns(opens: Pairs, first: int, needed: int) -> Pairs:
     hours_open = Openings(opens)
     done = hours_open.before(first) + needed
     for start, end in opens:
         if end > first and hours_open.before(end) >= done:
-            return (max(first, start) + done - hours_open.before(max(first, start))) * QUARTER
-    return None
-
-
-def _opens(job: Job, leg: Leg, window: Window | None, begin: int) -> Pairs | None:
-    """Return when a leg can happen, as quarters, None for at any time."""
-    found: list[WorkCalendar] = []
-    if leg.opens:
-        holidays = None if leg.country is None else HolidayRule(country=leg.country)
-        zone = leg.zone or job.site.zone
-        found.append(WorkCalendar(zone=zone, shifts=leg.opens, holidays=holidays))
-    if leg.inside and window is not None and window.access:
-        found.append(WorkCalendar(zone=job.site.zone, shifts=window.access))
-    if not found:
-        return None
-    start, end = instant(begin - DAY), instant(begin + _LONGEST_LEG)
-    spans = [inside(open_spans(calendar, start, end)) for calendar in found]
-    return spans[0] if len(spans) == 1 else common(spans[0], spans[1])
+            over = max(first, start) + done - hours_open.before(max(first, start))
+            return tuple(hours_open.within(first, over)) or ((over, over),)
+    return ()
 
 
 def _back(world: World, job: Job, journey: Journey, trip: Trip) -> Iterator[Breach]:
     rest = hours(world.book.workshop.rest_hours)
     home = (up(seconds(trip.end)) + up(journey.back_minutes * 60)) * QUARTER
+    if legs.home_from(journey) < len(journey.legs) and trip.legs:
+        home = up(seconds(trip.legs[-1].end)) * QUARTER
     for who, planned, expected in (
         ("vehicles", trip.back, home),
         ("crew", trip.free, home + up(rest) * QUARTER),

@@ -28,6 +28,7 @@ from shared.book import (
     Opening,
     Segment,
 )
+from shared.ids import EquipmentId
 from shared.trade import figure
 
 _MM = 1000
@@ -56,6 +57,11 @@ class Over(NamedTuple):
     dimension: str
     opening: str
 
+    @property
+    def facts(self) -> dict[str, str | int]:
+        """Return it for a sentence."""
+        return {"opening": self.opening, "over_mm": _up(self.mm), "dimension": self.dimension}
+
 
 def sizes(world: World) -> Iterator[Breach]:
     """Give the first work on each piece that will never get out or in."""
@@ -71,27 +77,33 @@ def sizes(world: World) -> Iterator[Breach]:
 def _segment(world: World, job: Job, segment: Segment, first: Task) -> Iterator[Breach]:
     over = too_big(world, job, segment)
     if over is not None:
-        yield of_task(
-            Rule.SIZE,
-            first,
-            segment=segment.name,
-            opening=over.opening,
-            over_mm=_up(over.mm),
-            dimension=over.dimension,
-        )
+        yield of_task(Rule.SIZE, first, segment=segment.name, **over.facts)
+    heavy = mass_over(segment, _vehicles(world, job, segment))
+    if heavy is not None:
+        yield of_task(Rule.MASS, first, segment=segment.name, **heavy)
+
+
+def mass_over(segment: Segment, vehicles: Sequence[Equipment]) -> dict[str, str | int] | None:
+    """Return the facts of a piece that is heavier than what any of the vehicles carries."""
     bare = segment.mass_high_kg if segment.mass_low_kg is None else segment.mass_low_kg
-    vehicles = _vehicles(world, job, segment)
     payloads = [vehicle.payload_kg for vehicle in vehicles if vehicle.payload_kg is not None]
-    if bare is not None and payloads and len(payloads) == len(vehicles) and bare > max(payloads):
-        best = next(each for each in vehicles if each.payload_kg == max(payloads))
-        yield of_task(
-            Rule.MASS,
-            first,
-            segment=segment.name,
-            equipment=best.name,
-            mass_kg=_up(Fraction(bare)),
-            payload_kg=f"{best.payload_kg:f}",
-        )
+    if bare is None or not payloads or len(payloads) < len(vehicles) or bare <= max(payloads):
+        return None
+    best = next(each for each in vehicles if each.payload_kg == max(payloads))
+    return {
+        "equipment": best.name,
+        "mass_kg": _up(Fraction(bare)),
+        "payload_kg": f"{max(payloads):f}",
+    }
+
+
+def worst_on(world: World, segment: Segment, vehicles: Sequence[Equipment]) -> Over | None:
+    """Return by how much a piece is too big for the best of the vehicles, None if one takes it."""
+    ways = _ways(world, segment)
+    by_vehicle = [_worst(_on(ways, each)) for each in vehicles] if ways else []
+    if not by_vehicle or None in by_vehicle:
+        return None
+    return min(over for over in by_vehicle if over is not None)
 
 
 def _is_measured(world: World, job: Job) -> bool:
@@ -121,10 +133,8 @@ def too_big(world: World, job: Job, segment: Segment) -> Over | None:
         return None
     openings = [_over(ways, room, name) for name, room in _openings(world, job)]
     found = [over for over in openings if over is not None]
-    by_vehicle = [_worst(_on(ways, each)) for each in _vehicles(world, job, segment)]
-    if by_vehicle and None not in by_vehicle:
-        found.append(min(over for over in by_vehicle if over is not None))
-    return _worst(found)
+    on_board = worst_on(world, segment, _vehicles(world, job, segment))
+    return _worst([*found, on_board] if on_board is not None else found)
 
 
 def has_sizes(segment: Segment) -> bool:
@@ -212,12 +222,21 @@ def _over(
 
 
 def _vehicles(world: World, job: Job, segment: Segment) -> list[Equipment]:
-    """Return the vehicles of the journey that takes a piece; a crane carries nothing."""
+    """Return the vehicles of the journey that takes a piece; a crane carries nothing.
+
+    Those of all its means; none where one of them names no vehicle.
+    """
     for step in job.steps:
         if isinstance(step, Journey) and segment in world.segments_of(job, step):
-            named = [one for one in world.book.equipment if one.id in step.vehicles]
-            return [one for one in named if one.kind is EquipmentKind.VEHICLE]
+            choice = [means.vehicles for means in step.means] or [step.vehicles]
+            by_means = [_carrying(world, names) for names in choice]
+            return [one for found in by_means for one in found] if all(by_means) else []
     return []
+
+
+def _carrying(world: World, names: Sequence[EquipmentId]) -> list[Equipment]:
+    named = [one for one in world.book.equipment if one.id in names]
+    return [one for one in named if one.kind is EquipmentKind.VEHICLE]
 
 
 def _on(ways: Sequence[tuple[Fraction, Fraction, Fraction]], vehicle: Equipment) -> list[Over]:

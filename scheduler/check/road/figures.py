@@ -4,7 +4,7 @@ import json
 from functools import cache
 from importlib.resources import files
 
-from scheduler.check.road.hours import Limit
+from scheduler.rules import Limit
 from shared.road.rules import HoursRules
 
 _FIELDS = {

@@ -9,30 +9,14 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
-from enum import StrEnum
 from itertools import dropwhile
 
 from scheduler.check.road.acts import QUARTER, Act, Acts, Block, blocks_of
+from scheduler.rules import Limit
 from shared.road.driver import Driver
 from shared.road.rules import HoursRules
 
 _WEEK = timedelta(days=7)
-
-
-class Limit(StrEnum):
-    """What of a driver's hours is passed."""
-
-    UNBROKEN_DRIVING = "unbroken_driving"
-    DAILY_DRIVING = "daily_driving"
-    LONG_DAYS = "long_days"
-    WEEKLY_DRIVING = "weekly_driving"
-    FORTNIGHTLY_DRIVING = "fortnightly_driving"
-    UNBROKEN_WORK = "unbroken_work"
-    DAILY_WORK = "daily_work"
-    BREAKS = "breaks"
-    DAILY_REST = "daily_rest"
-    FERRY_REST = "ferry_rest"
-    WEEKLY_REST = "weekly_rest"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,8 @@ from enum import StrEnum
 from scheduler.check.road.acts import BREAKS_REST, QUARTER, acts_of
 from scheduler.check.road.bans import first_banned
 from scheduler.check.road.figures import figure_behind
-from scheduler.check.road.hours import Limit, passed
+from scheduler.check.road.hours import passed
+from scheduler.rules import Limit
 from shared.plan import Doing, Stretch
 from shared.road.driver import Driver
 from shared.road.itinerary import Itinerary

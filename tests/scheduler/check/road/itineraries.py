@@ -3,7 +3,7 @@
 from datetime import UTC, datetime, timedelta
 
 from scheduler.check.road import Breach, Wrong, replay
-from scheduler.check.road.hours import Limit
+from scheduler.rules import Limit
 from shared.plan import Doing, Stretch
 from shared.road.bans import Lorry
 from shared.road.driver import Driver

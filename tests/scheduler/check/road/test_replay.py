@@ -6,7 +6,7 @@ from datetime import timedelta
 import pytest
 
 from scheduler.check.road import Wrong
-from scheduler.check.road.hours import Limit
+from scheduler.rules import Limit
 from shared.plan import Doing
 from shared.road.driver import Driver
 from shared.road.itinerary import Itinerary

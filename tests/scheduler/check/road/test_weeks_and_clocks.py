@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from scheduler.check.road import Wrong
-from scheduler.check.road.hours import Limit
+from scheduler.rules import Limit
 from shared.plan import Doing, Stretch
 from shared.road.bans import Lorry, Road
 from shared.road.driver import Driver
