@@ -9,8 +9,8 @@ from enum import Enum
 from functools import cache
 from typing import NamedTuple
 
+from shared.road.driver import Driver
 from shared.road.rules import NEVER, HoursRules
-from shared.road.state import Driver
 
 _MONDAY = 3 * 96
 """Quarters from a Monday to the Thursday on which 1970 began."""
@@ -91,9 +91,11 @@ class Hours:
             for _ in range(week_of(quarter_of(each.as_of)), week_of(quarter)):
                 hand = _new_week(hand)
             hands.append(hand)
+        # Some way into a duty already, or rested until the first work of the journey.
+        clock = drivers[0].clock
         return Crew(
             hands=tuple(hands),
-            left=self.rules.rest_within,
+            left=self.rules.rest_within - clock if clock >= 0 else None,
             kind=None,
             taken=0,
             cuts=0,

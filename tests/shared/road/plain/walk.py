@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 
+from shared.road.driver import Driver
 from shared.road.legs import Journey
 from shared.road.rules import HoursRules
-from shared.road.state import Driver
 from tests.shared.road.plain.crew import Crew, Hours, quarter_of, week_of
 from tests.shared.road.plain.way import Place, Way
 
