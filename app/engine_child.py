@@ -15,6 +15,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from datetime import datetime
 from typing import IO, Any, Protocol
 
+from app.notices_json import with_dues
 from app.outcome_json import outcome_object, plan_object
 from scheduler.outcome import Outcome
 from scheduler.request import Cancel, Progress, SolveRequest
@@ -268,10 +269,12 @@ class Child:
     def _answer(self, ask: Ask) -> None:
         if ask.cancelled.is_set():
             raise Refused("cancelled")
+        request = ask.request()
         outcome = self._solve(
-            ask.request(), progress=_Telling(self._lines, ask), cancel=ask.cancelled.is_set
+            request, progress=_Telling(self._lines, ask), cancel=ask.cancelled.is_set
         )
-        self._lines.say("done", ask, outcome=outcome_object(outcome))
+        told = with_dues(outcome_object(outcome), request.book, outcome)
+        self._lines.say("done", ask, outcome=told)
 
     def _over(self, ask: Ask, done: "Future[None]") -> None:
         if not done.cancelled():

@@ -1,12 +1,14 @@
 """What stands beside a plan: rivals, orders and dates to come, and the cautions of its steps."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
+from typing import TYPE_CHECKING
 
 from app.cli.cautions import cautions_object, step_cautions
 from app.cli.console import Console
 from app.cli.orders import orders_object
+from app.notices_json import due_objects, job_dues
 from app.outcome_json import instant_text
 from app.words import Words
 from app.words import dates as date_words
@@ -21,6 +23,9 @@ from shared.ids import JobId
 from shared.orders import Buying, buying
 from shared.worktime.zones import local_date
 
+if TYPE_CHECKING:
+    from shared.notices import Due
+
 _GAP = "  "
 _INDENT = "    "
 Json = dict[str, object]
@@ -31,7 +36,7 @@ NOTHING: Json = {"cautions": {}, "buying": None, "dates": [], "rivals": []}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Beside:
-    """What stands beside a plan of a book, as of its now."""
+    """What stands beside a plan of a book, as of its now. notices: of the jobs that have some."""
 
     book: Book
     today: date
@@ -39,6 +44,7 @@ class Beside:
     spare_minutes: Mapping[JobId, int | None]
     rivals: tuple[Rivals, ...] = ()
     dates: tuple[JobDate, ...] = ()
+    notices: "Mapping[JobId, tuple[Due, ...]]" = field(default_factory=dict)
 
 
 def beside(book: Book, outcome: Outcome, asked: tuple[JobId, ...] = ()) -> Beside:
@@ -50,6 +56,7 @@ def beside(book: Book, outcome: Outcome, asked: tuple[JobId, ...] = ()) -> Besid
         buying=buying(book, outcome.plan, outcome.now),
         spare_minutes={job.id: job.slack_minutes for job in outcome.jobs},
         dates=job_dates(book, outcome.plan, outcome.now),
+        notices=job_dues(book, outcome.plan.trips, outcome.now),
     )
 
 
@@ -65,6 +72,12 @@ def say_beside(console: Console, words: Words, found: Beside) -> None:
     _say(console, words.say(order_words.TITLE), orders)
     dates = date_words.date_lines(words, found.dates, found.today)
     _say(console, words.say(date_words.TITLE), dates)
+    if found.notices:
+        from app.words import notices as notice_words
+
+        every = (due for dues in found.notices.values() for due in dues)
+        lines = notice_words.soon_lines(words, every, found.today)
+        _say(console, words.say(notice_words.TITLE), lines)
 
 
 def _say(console: Console, title: str, lines: Sequence[str]) -> None:
@@ -84,7 +97,11 @@ def with_beside(told: Json, words: Words, outcome: Outcome, found: Beside) -> Js
     listed = told["jobs"]
     assert isinstance(listed, list)
     made = [
-        {**each, "steps": _steps(found.book, jobs, job)}
+        {
+            **each,
+            "steps": _steps(found.book, jobs, job),
+            "dues": due_objects(found.notices.get(job.id, ())),
+        }
         for each, job in zip(listed, outcome.jobs, strict=True)
     ]
     return {
