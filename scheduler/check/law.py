@@ -230,7 +230,7 @@ def _bans(
 ) -> Iterator[Breach]:
     """Give the wheels that turn where and when they may not."""
     over, stretches = way
-    lorry = as_bans_see(world, driven.vehicles)
+    lorry = as_bans_see(world, driven)
     if not roads_of(driven.drives):
         return
     for each in stretches:
@@ -238,7 +238,8 @@ def _bans(
         if each.doing is not Doing.DRIVE or leg is None:
             continue
         share = _share(world, leg, each)
-        road = Road(country=share.country, subdivision=share.subdivision)
+        _, country, subdivision, listed, area = share
+        road = Road(country=country, subdivision=subdivision, listed=listed, area=area)
         found = first_banned(road, lorry, each.start, each.end)
         if found is not None:
             facts: dict[str, Fact] = {"country": share.country, "figure": found.rule}

@@ -51,11 +51,13 @@ _A_SUMMER_DAY = date(2027, 6, 1)
 
 
 class Share(NamedTuple):
-    """Quarters at the wheel on the roads of a country."""
+    """Quarters at the wheel on the roads of a country, as bans see them."""
 
     quarters: int
     country: str
     subdivision: str | None
+    listed: bool | None = None
+    area: str | None = None
 
 
 class Ship(NamedTuple):
@@ -172,7 +174,8 @@ def shares(leg: Leg, quarters: int) -> list[Share]:
         percent += Fraction(share.percent)
         upto = min(quarters, _whole(percent * quarters / 100))
         upto = quarters if number == len(leg.shares) else max(before, upto)
-        found.append(Share(upto - before, share.country, share.subdivision))
+        road = (share.country, share.subdivision, share.listed, share.area)
+        found.append(Share(upto - before, *road))
         before = upto
     return found
 

@@ -111,13 +111,16 @@ def rules_on_site(world: World, country: str) -> str:
     return "workers_uk" if both <= _countries("workers_uk") else "workers_eu"
 
 
-def as_bans_see(world: World, vehicles: Sequence[Equipment]) -> Lorry:
-    """Return the heaviest of vehicles; as heavy as any where a mass isn't known."""
-    masses = [each.gross_t for each in vehicles if each.gross_t is not None]
-    if not masses or len(masses) < len(vehicles):
-        return Lorry(tonnes=looked_up(world.book.workshop)("TR07b").amount, trailer=True)
-    trailer = any(each.trailer_t is not None for each in vehicles)
-    return Lorry(tonnes=max(masses), trailer=trailer)
+def as_bans_see(world: World, driven: Driven) -> Lorry:
+    """Return the heaviest of vehicles, its trailer with it; as heavy as any where not known."""
+    means, tonnes = driven.means, driven.tonnes
+    heavy = tonnes is None
+    return Lorry(
+        tonnes=looked_up(world.book.workshop)("TR07b").amount if tonnes is None else tonnes,
+        trailer=heavy or any(each.trailer_t is not None for each in driven.vehicles),
+        abnormal=means.abnormal is True,
+        event_on=means.event_on,
+    )
 
 
 @cache

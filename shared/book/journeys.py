@@ -155,7 +155,8 @@ class Means(Value):
     rest at the departure. rules: a set of drivers' hours; None means those that the vehicles,
     countries and dates call for, the stricter where that is not known. own_account: the
     workshop's own goods, driving not the main job; None means not known. event_on: the day of the
-    event that it builds or strikes, to which lorry bans give way in France (DR19).
+    event that it builds or strikes, to which lorry bans give way in France (DR19). abnormal: the
+    load is so large that the police is told (TR03); London keeps it out by day (TR09).
     """
 
     id: str
@@ -168,6 +169,7 @@ class Means(Value):
     own_account: bool | None = None
     price: Decimal = Decimal(0)
     event_on: date | None = None
+    abnormal: bool | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)

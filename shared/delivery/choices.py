@@ -150,13 +150,19 @@ def site_rules_of(asked: Asked) -> HoursRules:
     )
 
 
-def lorry_of(vehicles: tuple[Equipment, ...], asked: Asked) -> Lorry:
-    """Return the vehicles as a ban sees them: the heaviest, as heavy as any where none is known."""
-    known = [each.gross_t for each in vehicles if each.gross_t is not None]
-    trailer = any(each.trailer_t is not None for each in vehicles)
-    if len(known) < len(vehicles) or not known:
-        return Lorry(tonnes=looked_up(asked.workshop)("TR07b").amount, trailer=True)
-    return Lorry(tonnes=max(known), trailer=trailer)
+def lorry_of(vehicles: tuple[Equipment, ...], asked: Asked, means: Means) -> Lorry:
+    """Return the vehicles of a means as a ban sees them: the heaviest with its trailer.
+
+    As heavy as any where a mass is not known.
+    """
+    known = [each.gross_t + (each.trailer_t or 0) for each in vehicles if each.gross_t is not None]
+    is_known = bool(known) and len(known) == len(vehicles)
+    return Lorry(
+        tonnes=max(known) if is_known else looked_up(asked.workshop)("TR07b").amount,
+        trailer=not is_known or any(each.trailer_t is not None for each in vehicles),
+        abnormal=bool(means.abnormal),
+        event_on=means.event_on,
+    )
 
 
 def regime_for(
@@ -195,7 +201,7 @@ def _choice(asked: Asked, means: Means, offers: tuple[Offer, ...]) -> Choice:
     regime = regime_for(asked, vehicles, legs, means)
     law = rule_set(regime.rules_id, looked_up(asked.workshop))
     rules = with_reserve(law, reserve_of(asked))
-    lorry = lorry_of(vehicles, asked)
+    lorry = lorry_of(vehicles, asked, means)
     return Choice(
         means=means,
         offers=offers,

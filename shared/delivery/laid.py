@@ -9,7 +9,7 @@ from shared.book import Leg, LegKind
 from shared.delivery.asked import Asked
 from shared.delivery.choices import Choice, check_in_of
 from shared.delivery.judged import AT_SEA, is_whole
-from shared.delivery.lengths import minutes_of, shares_of, wheel_quarters
+from shared.delivery.lengths import minutes_of, roads_of, wheel_quarters
 from shared.delivery.openings import openings_of
 from shared.delivery.timetables import Listed, listed_of
 from shared.plan import Stretch
@@ -166,13 +166,10 @@ class Layer:
 
 def _driven(leg: Leg, quarters: int) -> list[tuple[RoadLeg, Part]]:
     # The findings stop a drive without a country; none has no bans.
-    shares = shares_of(leg, quarters) or ((quarters, "", None),)
+    roads = roads_of(leg, quarters) or ((quarters, Road(country="")),)
     return [
-        (
-            Drive(quarters=each, road=Road(country=country, subdivision=subdivision)),
-            Part(leg=0, share=share),
-        )
-        for share, (each, country, subdivision) in enumerate(shares)
+        (Drive(quarters=each, road=road), Part(leg=0, share=share))
+        for share, (each, road) in enumerate(roads)
         if each
     ]
 

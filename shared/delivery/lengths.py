@@ -8,6 +8,7 @@ from shared.delivery.judged import AT_SEA, home_from
 from shared.units import STEP_MINUTES, minutes_up, whole_up
 
 if TYPE_CHECKING:
+    from shared.road.bans import Road
     from shared.trade.own import Lookup
 
 # What a leg takes where nothing is written: minutes, and minutes for each piece.
@@ -74,6 +75,27 @@ def shares_of(leg: Leg, quarters: int) -> tuple[tuple[int, str, str | None], ...
         cut.append((max(0, upto - done), share.country, share.subdivision))
         done = max(done, upto)
     return tuple(cut)
+
+
+def roads_of(leg: Leg, quarters: int) -> "tuple[tuple[int, Road], ...]":
+    """Cut quarters of a drive by road, as `shares_of` does, with all that bans ask of a road."""
+    from shared.road.bans import Road
+
+    cut = shares_of(leg, quarters)
+    if not leg.shares:
+        return tuple((each, Road(country=country)) for each, country, _ in cut)
+    return tuple(
+        (
+            each,
+            Road(
+                country=share.country,
+                subdivision=share.subdivision,
+                listed=share.listed,
+                area=share.area,
+            ),
+        )
+        for (each, _, _), share in zip(cut, leg.shares, strict=True)
+    )
 
 
 def home_minutes(journey: Journey, workshop: Workshop) -> int:
