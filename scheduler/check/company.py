@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 
 from scheduler.check.acts import acts_of
 from scheduler.check.clock import QUARTER, iso, seconds, up
+from scheduler.check.means import leaving
 from scheduler.check.openings import Openings, Pair, Pairs, common
 from scheduler.check.tell import of_task
 from scheduler.check.world import Task, World
@@ -66,9 +67,10 @@ def _in_building(world: World, person: PersonId) -> Pairs:
 def _on_shift(world: World, person: PersonId) -> Pairs:
     """Return when a person is on shift and not away with a journey."""
     away = [
-        (seconds(trip.start) // QUARTER, up(seconds(trip.free)))
+        (leaves // QUARTER, up(seconds(trip.free)))
         for _, journey, trip in world.trips.values()
-        if person in journey.crew
+        for who, leaves in leaving(journey, trip).items()
+        if who == person
     ]
     shifts = world.hours.shifts(person).pairs
     if not away:

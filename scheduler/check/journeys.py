@@ -16,6 +16,7 @@ from scheduler.check.judged import judged
 from scheduler.check.law import is_held_to_hours
 from scheduler.check.means import means_of, wrong_means
 from scheduler.check.openings import Openings, Pairs
+from scheduler.check.order import links
 from scheduler.check.tell import of_step
 from scheduler.check.world import World
 from scheduler.outcome import Breach
@@ -35,7 +36,22 @@ def journeys(world: World) -> Iterator[Breach]:
                 yield from judged(world, job, journey, trip)
             else:
                 yield from _legs(world, job, journey, trip)
+            yield from _stood(world, job, journey, trip)
         yield from _back(world, job, journey, trip)
+
+
+def _stood(world: World, job: Job, journey: Journey, trip: Trip) -> Iterator[Breach]:
+    """Give a loaded lorry that stands for longer than it may before it leaves."""
+    most = journey.stands_most_minutes
+    if most is None or world.facts.has_begun(journey.id):
+        return
+    before = (world.any_step(link.before) for link in links(world, job, journey))
+    ends = [world.end_of(step.id) for step in before if step and not isinstance(step, Journey)]
+    loaded = max((up(end) * QUARTER for end in ends if end is not None), default=None)
+    if loaded is not None and seconds(trip.start) - loaded > most * 60:
+        stood = (seconds(trip.start) - loaded) // 60
+        facts = {"start": iso(seconds(trip.start)), "ended": iso(loaded)}
+        yield of_step(Rule.STANDS, job, journey, stood_minutes=stood, most_minutes=most, **facts)
 
 
 def _legs(world: World, job: Job, journey: Journey, trip: Trip) -> Iterator[Breach]:

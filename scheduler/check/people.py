@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from scheduler.check.clock import iso, seconds
+from scheduler.check.means import leaving
 from scheduler.check.running import goes_on_at
 from scheduler.check.tell import of_step, of_task
 from scheduler.check.world import Task, World
@@ -56,17 +57,18 @@ def _held(world: World) -> dict[PersonId, list[Held]]:
 
 def _away(world: World) -> Iterator[tuple[PersonId, Held]]:
     for job, journey, trip in world.trips.values():
-        leaves, home, free = seconds(trip.start), seconds(trip.back), seconds(trip.free)
-        for start, end, rest in ((leaves, home, False), (home, free, True)):
-            if max(start, world.now) < end:
-                held = Held(
-                    start=max(start, world.now),
-                    end=end,
-                    name=f"{job.name}: {journey.name}",
-                    by=(job, journey),
-                    rest=rest,
-                )
-                yield from ((person, held) for person in dict.fromkeys(journey.crew))
+        home, free = seconds(trip.back), seconds(trip.free)
+        for person, leaves in leaving(journey, trip).items():
+            for start, end, rest in ((leaves, home, False), (home, free, True)):
+                if max(start, world.now) < end:
+                    held = Held(
+                        start=max(start, world.now),
+                        end=end,
+                        name=f"{job.name}: {journey.name}",
+                        by=(job, journey),
+                        rest=rest,
+                    )
+                    yield person, held
 
 
 def _clashes(person: str, held: list[Held]) -> Iterator[Breach]:

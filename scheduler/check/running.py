@@ -6,7 +6,8 @@ was told who is on it, it may go on later.
 """
 
 from scheduler.check.airs import is_kept_off
-from scheduler.check.clock import QUARTER, seconds, up
+from scheduler.check.clock import QUARTER, instant, seconds, up
+from scheduler.check.means import leaving
 from scheduler.check.openings import Openings
 from scheduler.check.work_needed import needed_quarters
 from scheduler.check.world import Task, World
@@ -70,9 +71,10 @@ def _is_held(world: World, task: Task, start: int, end: int) -> bool:
     stretches = [
         *((work.start, work.end) for work in world.book.other_work if people & set(work.people)),
         *(
-            (trip.start, trip.free)
+            (instant(leaves), trip.free)
             for _, journey, trip in world.trips.values()
-            if people & set(journey.crew)
+            for person, leaves in leaving(journey, trip).items()
+            if person in people
         ),
         *(
             (other.placement.start, other.placement.end)

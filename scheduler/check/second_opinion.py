@@ -9,6 +9,7 @@ from scheduler.check.climate import climate
 from scheduler.check.clock import seconds
 from scheduler.check.daily import daily
 from scheduler.check.journeys import journeys
+from scheduler.check.one_day import one_day
 from scheduler.check.order import order
 from scheduler.check.people import people
 from scheduler.check.rooms import rooms
@@ -44,6 +45,7 @@ _FAMILIES: tuple[Callable[[World], Iterator[Breach]], ...] = (
     climate,
     answers,
     journeys,
+    one_day,
 )
 
 

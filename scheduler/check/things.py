@@ -1,6 +1,7 @@
 """Equipment and vehicles: those the way asks for, enough of them, and usable.
 
-Equipment is held from start to end of a stage, a vehicle from the departure until it is back.
+Equipment is held from start to end of a stage, a vehicle from the departure until it is back, what
+a leg of a journey names while it is worked on.
 Nothing is used before its first or after its last day, or while it is booked.
 """
 
@@ -8,7 +9,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from fractions import Fraction
 
-from scheduler.check.clock import seconds
+from scheduler.check.on_trip import held_on_trip
 from scheduler.check.running import held_from
 from scheduler.check.tell import listed, of_task
 from scheduler.check.uses import Taken, Use, fullness, shut_days, shut_spans, told_of_use
@@ -50,10 +51,9 @@ def _uses(world: World) -> dict[EquipmentId, list[Use]]:
             use = Use(start=start, end=task.end, need=Fraction(need.count), by=task)
             found[need.equipment].append(use)
     for job, journey, trip in world.trips.values():
-        start = max(seconds(trip.start), world.now)
-        for vehicle in dict.fromkeys(journey.vehicles):
-            use = Use(start=start, end=seconds(trip.back), need=Fraction(1), by=(job, journey))
-            found[vehicle].append(use)
+        for name, start, end in held_on_trip(world, job, journey, trip):
+            use = Use(start=max(start, world.now), end=end, need=Fraction(1), by=(job, journey))
+            found[name].append(use)
     return found
 
 

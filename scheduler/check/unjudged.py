@@ -11,6 +11,9 @@ from itertools import pairwise
 from scheduler.check.clock import day_after, day_of, hours, midnight, seconds
 from scheduler.check.floor import room_waiting, standing_places
 from scheduler.check.hours import person_calendar
+from scheduler.check.law import is_held_to_hours
+from scheduler.check.legs import is_driven, is_judged
+from scheduler.check.means import means_of
 from scheduler.check.order import is_unjudged_wait, links
 from scheduler.check.rooms import crowded, room_at_work
 from scheduler.check.sizes import has_sizes, rooms_to_pass
@@ -18,7 +21,7 @@ from scheduler.check.work import one_go
 from scheduler.check.work_needed import needed_quarters
 from scheduler.check.world import Task, World
 from scheduler.rules import Rule
-from shared.book import Stage
+from shared.book import LegKind, Stage
 from shared.climate import HEATING
 from shared.ids import PersonId
 from shared.plan import Placement
@@ -38,8 +41,17 @@ def _stages(world: World) -> Iterator[tuple[Task, Stage]]:
 
 
 def _drivers_hours(world: World) -> Iterator[bool]:
-    for _, journey, _ in world.trips.values():
-        yield any(leg.rules for leg in journey.legs)
+    """Tell of journeys under rules that nobody knows, or whose way nobody worked out."""
+    for step, (_, journey, trip) in world.trips.items():
+        judged = is_judged(journey) and means_of(journey, trip) is not None
+        yield judged and not (world.facts.done(step) or is_held_to_hours(world, journey, trip))
+
+
+def _home_hours(world: World) -> Iterator[bool]:
+    """Tell of a way home at the wheel: its least hours are counted, and not judged."""
+    for step, (_, journey, trip) in world.trips.items():
+        if not world.facts.done(step) and is_held_to_hours(world, journey, trip):
+            yield any(leg.kind is LegKind.RETURN and is_driven(leg) for leg in journey.legs)
 
 
 def _offers(world: World) -> Iterator[bool]:
@@ -131,6 +143,7 @@ def _waits(world: World) -> Iterator[bool]:
 
 _QUESTIONS: dict[Rule, Callable[[World], Iterator[bool]]] = {
     Rule.DRIVERS_HOURS: _drivers_hours,
+    Rule.HOME_HOURS: _home_hours,
     Rule.CROWDED: crowded,
     Rule.OFFERS: _offers,
     Rule.TOLD: _told,
