@@ -90,12 +90,13 @@ SETS: dict[str, Template] = {
     "gb_domestic_light": "within Great Britain, at the wheel 4 h a day at most",
     "workers_uk": "workers, United Kingdom",
     "workers_eu": "workers, European Union",
+    "stricter": "the stricter of each limit that could hold",
+    "stricter_gb": "the stricter of each limit that could hold, Great Britain’s too",
 }
 NOTES: dict[Note, Template] = {
     Note.STRICTER_RULES: "Which rules hold is not known (masses, own goods or hire): it is counted "
     "under the stricter rules.",
     Note.MASS_UNKNOWN: "The mass of the vehicle is not known: lorry bans hold as for the heaviest.",
-    Note.SATURDAYS_NOT_HELD: "Bans on summer Saturdays on listed roads are not counted in.",
     Note.HOME_NOT_JUDGED: "Hours of the way home are not held against the rules.",
     Note.RESERVE_KEPT: "{minutes} min of every daily limit are kept in reserve.",
     Note.CHECK_IN_USUAL: "The timetable says no check-in: it is as usual (TR15).",
