@@ -11,7 +11,8 @@ import pytest
 from scheduler.check.road import replay
 from shared.road.countback import Trip, departures, earliest_arrival, latest_departure
 from shared.road.itinerary import Itinerary
-from shared.road.rules import gb_domestic
+from shared.road.legs import Journey
+from shared.road.rules import gb_domestic, rule_set
 from shared.road.state import Driver
 from shared.worktime import Span
 from tests.published.worked.examples import rows
@@ -87,8 +88,21 @@ def day_crossing() -> Trip:
     return trip(driver(LONDON, "2027-04-12", extensions=2, reductions=2), *legs)
 
 
+def two_drivers() -> Trip:
+    """Eighteen hours of road and not one without wheels: each drives nine, in turns."""
+    rested = driver(BERLIN, "2027-04-13")
+    journey = Journey(legs=(drive(72, "DE"),))
+    return Trip(journey=journey, drivers=(rested, rested), rules=rule_set("eu_two_drivers"))
+
+
+def on_site(quarters: int, *access: tuple[str, str]) -> Trip:
+    rested = driver(LONDON, access[0][0])
+    return trip(rested, work(quarters, LONDON, *access), rules=rule_set("workers_uk"))
+
+
 LATEST = {
     "J01": trip(driver(LONDON, "2027-03-18"), drive(12)),
+    "J01s": on_site(30, ("2027-03-18T07:00", "2027-03-18T17:00")),
     "J02a": ten_hours(),
     "J02b": ten_hours(extensions=2),
     "J02c": ten_hours(**SPENT),
@@ -99,10 +113,16 @@ LATEST = {
     "J04b": channel(*(f"2027-03-{d}T{h}" for d in (20, 21) for h in ("12:00", "18:30", "21:00"))),
     "J05a": christmas(),
     "J05b": christmas(),
+    "J06a": two_drivers(),
     "J06b": trip(driver(BERLIN, "2027-04-13"), drive(72, "DE")),
     "J06c": trip(driver(BERLIN, "2027-04-13", **SPENT), drive(72, "DE")),
     "J07": trip(driver(PARIS, "2027-03-27", reductions=3), drive(48, "FR")),
     "J08": trip(driver(LONDON, "2027-04-12"), drive(24)),
+    "J08s": on_site(
+        36,
+        ("2027-04-12T22:00", "2027-04-13T05:00"),
+        ("2027-04-13T22:00", "2027-04-14T05:00"),
+    ),
     "J09": north(),
     "J10a": van(24),
     "J10b": van(28),
@@ -179,6 +199,17 @@ def test_departures_that_make_it_have_a_gap() -> None:
         Span(start=at(LONDON, "2027-04-12T23:00"), end=at(LONDON, "2027-04-13T00:45")),
         Span(start=at(LONDON, "2027-04-13T07:00"), end=at(LONDON, "2027-04-13T09:00")),
     )
+
+
+def test_departures_over_the_channel_have_a_gap() -> None:
+    """The sailing at noon ends a driver's day in front of the ban, or it does not."""
+    found = departures(LATEST["J04b"], gate("J04b"), longest=timedelta(hours=24))
+
+    assert [each.end - timedelta(minutes=15) for each in found] == [
+        told()["J04b", "latest of the spans before"],
+        told()["J04b", "departs"],
+    ]
+    assert found[1].start == told()["J04b", "first of the last span"]
 
 
 def test_no_departure_is_after_the_gate() -> None:
