@@ -9,7 +9,7 @@ from shared.delivery.choices import Choice, site_rules_of
 from shared.delivery.judged import goal_of
 from shared.delivery.laid import down
 from shared.delivery.lengths import home_leg_minutes
-from shared.delivery.rests import first_duty_ends
+from shared.delivery.rests import first_duty_ends, with_gaps
 from shared.delivery.run import Run
 from shared.plan import Doing, Stretch
 from shared.road.quarters import QUARTER
@@ -47,7 +47,7 @@ def composed(asked: Asked, choice: Choice, way: Way, travel: Travel | None) -> R
     done = way.stretches
     if travel is not None:
         there = (each for each in way.stretches if each.leg >= way.site)
-        done = (*travel.stretches, *there)
+        done = with_gaps((*travel.stretches, *there))
     return Run(
         journey=asked.journey.id,
         choice=choice,

@@ -1,7 +1,7 @@
 """Those who work on site: their hours from the gate on, and their own way there."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from decimal import Decimal
 
@@ -18,7 +18,7 @@ from shared.road.countback import Trip, earliest_arrival, latest_departure
 from shared.road.driver import Driver
 from shared.road.itinerary import Itinerary
 from shared.road.quarters import QUARTER
-from shared.road.rules import HoursRules, rule_set, with_reserve
+from shared.road.rules import NEVER, HoursRules, rule_set, with_reserve
 from shared.trade.own import looked_up
 from shared.units import minutes_up
 from shared.worktime import Span, Spans, union
@@ -207,6 +207,22 @@ class Crew:
         trip = Trip(journey=laid.journey(), drivers=(driver,) * rules.drivers, rules=rules)
         found = latest_departure(trip, by, longest=longest)
         return None if found is None else _OwnWay(itinerary=found, laid=laid)
+
+
+def joint_rules(driver: HoursRules, crew: HoursRules) -> HoursRules:
+    """Return rules that keep the hours of one driver and of those who ride along at once."""
+    return replace(
+        driver,
+        work_unbroken=min(driver.work_unbroken, crew.work_unbroken),
+        break_counts=max(driver.break_counts, crew.break_counts),
+        work_daily=min(driver.work_daily, crew.work_daily),
+        rest=max(driver.rest, crew.rest),
+        reduced_rest=max(driver.rest, crew.rest),
+        reductions=0,
+        rest_part=NEVER,
+        rest_within=min(driver.rest_within, crew.rest_within),
+        weekly_rest_after=min(driver.weekly_rest_after, crew.weekly_rest_after),
+    )
 
 
 def _worked(stretches: tuple[Stretch, ...], first: int, last: int) -> dict[int, Spans]:

@@ -1,6 +1,5 @@
 """The question and its answers: which departures of a judged journey make its window."""
 
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -8,14 +7,15 @@ from typing import TYPE_CHECKING
 
 from shared.book import Book, Job, Journey, LegKind, Window
 from shared.delivery.asked import Asked, asked_of
-from shared.delivery.choices import Choice, choices_of
+from shared.delivery.choices import Choice, choices_of, site_rules_of
 from shared.delivery.composed import Way, composed
-from shared.delivery.crew import Crew
+from shared.delivery.crew import Crew, joint_rules
 from shared.delivery.judged import AT_SEA, goal_of, site_from
 from shared.delivery.laid import Laid, Layer, down, up
-from shared.delivery.lengths import shares_of
+from shared.delivery.lengths import roads_of
 from shared.delivery.run import Run, Trouble
-from shared.road.bans import BanNote, Road, ban_notes
+from shared.plan import Stretch
+from shared.road.bans import BanNote, ban_notes
 from shared.road.countback import Trip, departures, earliest_arrival, latest_departure
 from shared.road.driver import Driver
 from shared.road.itinerary import Itinerary
@@ -118,10 +118,10 @@ class Delivery:
     def ban_notes(self, run: Run) -> tuple[BanNote, ...]:
         """Return what is to be looked up about bans on the roads of a run, while it is on them."""
         roads = {
-            Road(country=country, subdivision=subdivision): None
+            road: None
             for leg in self.asked.journey.legs[: self.asked.home]
             if leg.kind is LegKind.DRIVE
-            for _, country, subdivision in shares_of(leg, 1)
+            for _, road in roads_of(leg, 1)
         }
         return tuple(
             note
@@ -141,29 +141,39 @@ class Delivery:
         run = self._run(choice, found.departure, laid, found)
         if run is not None and run.kept:
             return run
-        return next(self._kept_before(choice, found.departure, by, laid), None)
+        if choice.crew_rules is None or (run is None and self.asked.journey.travel):
+            # Who can't be there for the last departure can't for one before it.
+            return None
+        joint = self._joint_latest(choice)
+        low = by - self._longest(choice, by) if joint is None else joint.leaves + QUARTER
+        return self._kept_before(choice, found.departure, low) or joint
 
-    def _kept_before(
-        self, choice: Choice, last: datetime, by: datetime, laid: Laid
-    ) -> Iterator[Run]:
-        """Give the runs in time of the departures before one, the last first.
+    def _kept_before(self, choice: Choice, last: datetime, low: datetime) -> Run | None:
+        """Return the last run in time that leaves before an instant, and not before another.
 
-        Asked where the lorry alone would be in time, but not those who ride along or are helped.
+        Asked where the lorry alone would be in time, but not those who ride along or are helped:
+        every departure for itself.
         """
-        if choice.crew_rules is None:
-            return
-        trip = self._trip(choice, laid)
-        for span in reversed(departures(trip, by, longest=self._longest(choice, by))):
-            at = min(span.end, last) - QUARTER
-            while at >= span.start:
-                run = self.leaving(choice, at)
-                if run is not None and run.kept:
-                    yield run
-                at -= QUARTER
+        at = last - QUARTER
+        while at >= low:
+            run = self._apart(choice, at)
+            if run is not None and run.kept:
+                return run
+            at -= QUARTER
+        return None
 
     def _find_leaving(self, choice: Choice, at: datetime) -> Run | None:
-        horizon = self._crew.horizon_at(at)
-        laid = self._lorry(choice, horizon)
+        run = self._apart(choice, at)
+        if self._rides(choice) and (run is None or not run.kept):
+            return _sooner(run, self._joint_leaving(choice, at))
+        return run
+
+    def _apart(self, choice: Choice, at: datetime) -> Run | None:
+        """Return the run in which the driver is at the gate as early as can be.
+
+        From then on the people on site have what is left of their hours.
+        """
+        laid = self._lorry(choice, self._crew.horizon_at(at))
         if laid is None:
             return None
         if not laid.legs:
@@ -173,6 +183,45 @@ class Delivery:
             longest += self._crew.most_on_site(at)
         found = earliest_arrival(self._trip(choice, laid), at, longest=longest)
         return None if found is None else self._run(choice, at, laid, found)
+
+    def _rides(self, choice: Choice) -> bool:
+        """Say whether people ride along with a hired driver, and then work on site."""
+        rides = self._crew.rides and choice.crew_rules is not None
+        return rides and self._site < self.asked.home and choice.rules.drivers == 1
+
+    def _joint(self, choice: Choice, horizon: Span) -> tuple[Trip, Laid] | None:
+        """Return road and site as one duty of all, in which each rest is one of those who ride.
+
+        Whoever rides along may need the lorry to rest on the way, where its driver would not; then
+        all keep the driver's hours until the end.
+        """
+        layer = Layer(asked=self.asked, horizon=horizon, choice=choice)
+        laid = layer.lay(self.asked.journey.legs[: self.asked.home])
+        if laid is None or not self._rides(choice):
+            return None
+        trip = self._trip(choice, laid)
+        return replace(trip, rules=joint_rules(choice.rules, site_rules_of(self.asked))), laid
+
+    def _joint_latest(self, choice: Choice) -> Run | None:
+        made = self._joint(choice, self._crew.horizon)
+        if made is None:
+            return None
+        end = down(self.asked.window.end)
+        found = latest_departure(made[0], end, longest=self._longest(choice, end))
+        return None if found is None else self._all_told(choice, made[1], found)
+
+    def _joint_leaving(self, choice: Choice, at: datetime) -> Run | None:
+        made = self._joint(choice, self._crew.horizon_at(at))
+        if made is None:
+            return None
+        longest = self.asked.longest + self._crew.most_on_site(at)
+        found = earliest_arrival(made[0], at, longest=longest)
+        return None if found is None else self._all_told(choice, made[1], found)
+
+    def _all_told(self, choice: Choice, laid: Laid, found: Itinerary) -> Run:
+        """Return the run of an itinerary of road and site in one."""
+        way = self._way(found.departure, laid.told(found))
+        return composed(self.asked, choice, way, None)
 
     def _find_departures(self, choice: Choice, low: datetime, high: datetime) -> Spans:
         by, laid = self._by(choice), self._lorry(choice, self._crew.horizon)
@@ -246,8 +295,7 @@ class Delivery:
     def _run(self, choice: Choice, at: datetime, laid: Laid, found: Itinerary | None) -> Run | None:
         """Return the run of an itinerary of the driver's part, with those who work on site."""
         stretches = () if found is None else laid.told(found)
-        gate = max((each.end for each in stretches if each.leg < self._site), default=at)
-        way = Way(leaves=at, gate=gate, stretches=stretches, site=self._site)
+        way = self._way(at, stretches)
         if choice.crew_rules is not None and self._site < self.asked.home:
             there = self._crew.at_site(choice, way, self._helped)
             if there is None:
@@ -257,6 +305,12 @@ class Delivery:
         if travel is None and self.asked.journey.travel:
             return None
         return composed(self.asked, choice, way, travel)
+
+    def _way(self, leaves: datetime, stretches: tuple[Stretch, ...]) -> Way:
+        road = (each.end for each in stretches if each.leg < self._site)
+        return Way(
+            leaves=leaves, gate=max(road, default=leaves), stretches=stretches, site=self._site
+        )
 
     def _no_departure(self, choice: Choice) -> Trouble:
         """Return why there is no departure at all."""
@@ -286,6 +340,13 @@ class Delivery:
         return any(
             leg.kind in AT_SEA and layer.lay((leg,), at) is None for at, leg in enumerate(legs)
         )
+
+
+def _sooner(one: Run | None, other: Run | None) -> Run | None:
+    """Return which of two runs is over first, the one in time before one that is not."""
+    if one is None or other is None:
+        return other if one is None else one
+    return min((one, other), key=lambda run: (not run.kept, run.end))
 
 
 def _helped(journey: Journey, site: int) -> int:

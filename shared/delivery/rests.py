@@ -35,6 +35,19 @@ def on_duty(stretches: tuple[Stretch, ...], until: datetime, rest: int) -> int:
     return length if length else -1
 
 
+def with_gaps(stretches: Iterable[Stretch]) -> tuple[Stretch, ...]:
+    """Return what is done, in order, with a rest wherever nothing is."""
+    found: list[Stretch] = []
+    for each in stretches:
+        if each.doing in _RESTS:
+            continue
+        if found and found[-1].end < each.start:
+            rest = Stretch(doing=Doing.REST, leg=each.leg, start=found[-1].end, end=each.start)
+            found.append(rest)
+        found.append(each)
+    return tuple(found)
+
+
 def first_duty_ends(stretches: tuple[Stretch, ...], rest: int, back: datetime) -> datetime:
     """Return when the first rest of so many quarters begins, else when they are back."""
     # A wait before anything is done is no end of a duty.

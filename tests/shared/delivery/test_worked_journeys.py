@@ -6,6 +6,7 @@ limit is kept in reserve, as in their table.
 
 from datetime import timedelta
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
@@ -33,7 +34,7 @@ from tests.shared.delivery.journeys import (
 THURSDAY = window(LONDON, "2027-03-18T07:00", "2027-03-18T18:00")
 
 
-def inspected(**changes: object) -> Delivery:
+def inspected(**changes: Any) -> Delivery:
     """W01: three hours on the road, seven and a half on site; the inspector goes at 17:00."""
     legs = (
         drive(180),
@@ -43,7 +44,7 @@ def inspected(**changes: object) -> Delivery:
     return delivery(journey(*legs, **changes), THURSDAY)
 
 
-def closed_road(**changes: object) -> Delivery:
+def closed_road(**changes: Any) -> Delivery:
     """W08: six hours to a closure of two nights from 22:00 to 05:00, nine hours of work."""
     nights = window(LONDON, "2027-04-12T22:00", "2027-04-14T05:00", shift("22:00", "05:00"))
     return delivery(journey(drive(360), inside(LegKind.ASSEMBLE, 540), **changes), nights)
