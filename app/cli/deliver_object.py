@@ -11,6 +11,7 @@ from shared.delivery.judged import goal_of
 from shared.journeys.clocks import Clock, clocks_of
 from shared.notices import Due, Wanted
 from shared.plan import Doing, LegTime, Stretch
+from shared.road.bans import BanNote
 from shared.worktime import Spans
 
 _LANDED = frozenset({Doing.LAND, Doing.LAND_IN_REST})
@@ -66,6 +67,12 @@ def _way(book: Book, made: Delivered, at: int, way: Way) -> Json:
         "rules": choice.law.id,
         "crew_rules": None if choice.crew_rules is None else choice.crew_rules.id,
         "notes": [str(note) for note in choice.notes],
+        "regime": {
+            "because": choice.regime.because.value,
+            "is_stricter": choice.regime.is_stricter,
+            "figures": list(choice.regime.figures),
+        },
+        "look_up": [_doubt(each) for each in way.doubts],
         "is_taken": at == made.taken,
         "trouble": None if way.trouble is None else way.trouble.value,
         "latest_departure": None if run is None else instant_text(run.leaves),
@@ -83,6 +90,16 @@ def _way(book: Book, made: Delivered, at: int, way: Way) -> Json:
         "stretches": []
         if run is None
         else _stretches(book, made, made.journey.legs, run.stretches),
+    }
+
+
+def _doubt(note: BanNote) -> Json:
+    return {
+        "doubt": note.doubt.value,
+        "country": note.country,
+        "day": None if note.day is None else note.day.isoformat(),
+        "figure": note.rule,
+        "area": note.area,
     }
 
 

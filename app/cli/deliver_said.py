@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from app.cli.console import Console
 from app.cli.deliver_rows import back_rows, forth_rows, rules_of, say_rows, travel_rows
 from app.cli.delivered import QUARTER, Delivered, Way
-from app.words import Words
+from app.words import Words, roads
 from app.words import deliver as say
 from app.words.orders import money
 from app.words.template import Template
@@ -17,6 +17,7 @@ from shared.delivery.run import Note, Run
 from shared.journeys.clocks import clocks_of
 from shared.notices import Wanted
 from shared.road.rules import HoursRules
+from shared.units import STEP_MINUTES
 from shared.worktime import Spans
 
 _INDENT = "    "
@@ -248,9 +249,14 @@ class Teller:
         text = [self._set(say.SET, way.choice.law)]
         if way.choice.crew_rules is not None:
             text.append(self._set(say.CREW_SET, way.choice.crew_rules))
-        minutes = made.journey.reserve_minutes
-        kept = 45 if minutes is None else minutes
-        text += [self._words.say(say.NOTES[Note(n)], minutes=kept) for n in way.choice.notes]
+        if not way.choice.regime.is_told:
+            text.append(roads.regime(self._words, way.choice.regime))
+        kept = STEP_MINUTES * way.choice.rules.reserve
+        # The regime has said which of the stricter rules hold, and for want of what.
+        notes = [Note(each) for each in way.choice.notes]
+        said = [each for each in notes if each is not Note.STRICTER_RULES]
+        text += [self._words.say(say.NOTES[each], minutes=kept) for each in said]
+        text += [roads.doubt(self._words, each) for each in way.doubts]
         self._line(" ".join(text))
 
     def _set(self, template: Template, rules: HoursRules) -> str:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from shared.delivery.delivery import Delivery
     from shared.delivery.run import Run, Trouble
     from shared.notices import Due, Wanted
+    from shared.road.bans import BanNote
 
 QUARTER = timedelta(seconds=STEP_SECONDS)
 LONGEST_DAYS = 7
@@ -28,7 +29,7 @@ class Way:
     """One way to go: the run that leaves last in time, all departures in time, or why none is.
 
     after: what becomes of leaving a quarter later; None where it never gets there. loading: when
-    loading begins at the latest for it.
+    loading begins at the latest for it. doubts: what is to be looked up about bans on its roads.
     """
 
     choice: "Choice"
@@ -38,6 +39,7 @@ class Way:
     trouble: "Trouble | None" = None
     after: "Run | None" = None
     loading: datetime | None = None
+    doubts: "tuple[BanNote, ...]" = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -239,6 +241,7 @@ def _way(
         site_by=delivery.site_by(choice),
         after=delivery.leaving(choice, latest.leaves + QUARTER),
         loading=_loading_by(book, latest.leaves, minutes),
+        doubts=delivery.ban_notes(latest),
     )
 
 
