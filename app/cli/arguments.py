@@ -86,6 +86,11 @@ VERBS: dict[str, Verb] = {
         options=("--what", "--share", "--seconds", "--workers"),
         flags=("--answer", "--take", "--json"),
     ),
+    "move": Verb(
+        must=("BOOK", "JOB", "START", "END"),
+        options=("--seconds", "--workers"),
+        flags=("--take", "--json"),
+    ),
     "again": Verb(
         must=("BOOK", "STEP"),
         options=("--because", "--share", "--on", "--seconds", "--workers"),

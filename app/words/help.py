@@ -22,6 +22,7 @@ and be loaded by when, and whether every window holds.
   countback make BOOK JOB SEGMENT...   write a way of making into a job
   countback answer BOOK GATE ANSWER    write down what was said to the pictures: yes, changes or no
   countback change BOOK SEGMENT        what changes after the yes, tried before it is taken
+  countback move BOOK JOB START END    a window moved, with dates, calls and costs, tried first
   countback again BOOK STEP            repairs from a stage on, tried before they are taken
   countback sample NAME DIR   put a sample book there: small, tight, full, impossible, one for
                               a way of making, or crossing
@@ -281,6 +282,23 @@ and the verdict before and after. countback undo takes back what was taken.
   --what TEXT      what changes, as it will stand on the sheet
   --share PERCENT  how much of the segment, 1 to 100
   --answer         ask for a new answer between carving and skin
+  --take           write it into the book
+  --now INSTANT    plan as of this moment; else the book's own, else the clock's
+  --seconds N      plan for so long at most each time; 3 if not said
+  --workers N      plan with so many threads; 2 if not said
+  --json           say it once more, as one JSON object on the last line
+""",
+    "move": """\
+countback move BOOK JOB START END [--take] [--now INSTANT] [--seconds N] [--workers N]
+               [--json]
+
+Moves the window that a job holds: START and END as in 2027-03-22T08:00, without a distance from
+UTC by the site's clock. The book is planned as it is and with the window moved: the verdict
+before and after, how other jobs stand, where pieces stand in the meantime, every date that
+changes, and each call to make: whom, what it was for and is for, free until when, and its cost.
+Access hours stay; booked slots and other trades' stretches shift with the window. Without
+--take it is tried and nothing is written. countback undo takes back what was taken.
+
   --take           write it into the book
   --now INSTANT    plan as of this moment; else the book's own, else the clock's
   --seconds N      plan for so long at most each time; 3 if not said

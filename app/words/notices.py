@@ -18,12 +18,16 @@ if TYPE_CHECKING:
     from shared.notices import Due
 
 TOLD_COUNT = 8
-SOON_DAYS = 60
 
 TITLE: Template = "Notices and papers"
 LINE: Template = "{day}  {job}: {what}."
 LATE_LINE: Template = "{day}  {job}: {what}; that day is past."
 MORE: Template = counted("count", "One more with --json.", "{number} more with --json.")
+
+LAST_WORD: Template = (
+    "Behind what a law asks for stands its current text: open it. The lifting plan is a competent "
+    "person’s; of dangerous goods data sheet and carrier decide."
+)
 
 NAMES: dict[str, Template] = {
     "road_registration": within("paper", "registration with the service for abnormal loads"),
@@ -32,11 +36,13 @@ NAMES: dict[str, Template] = {
     "road_order": within("paper", "application for a special order"),
     "road_permit": within("paper", "application for the road authority’s permit in {country}"),
     "road_route": within("paper", "the height of the route looked at"),
-    "escort": within("paper", "the escort asked for"),
+    "escort": within("paper", "the escort in {country} asked for"),
     "ferry_oversize": within("paper", "out-of-gauge load asked of the line"),
-    "ferry_dangerous": within("paper", "leftover paint and resin declared to the line"),
+    "ferry_dangerous": within(
+        "paper", "leftover paint and resin declared to the line (or sent ahead, or left)"
+    ),
     "carnet": within("paper", "carnet for the tools that come back"),
-    "export_declaration": within("paper", "export declaration for {country}"),
+    "export_declaration": within("paper", "export declaration in {country}"),
     "import_clearance": within("paper", "papers for the import clearance in {country}"),
     "entry_declaration": within("paper", "entry security declaration for {country}"),
     "method_statement": within("paper", "method statement to the site"),
@@ -134,10 +140,10 @@ def _country(due: "Due") -> str:
 
 
 def soon_lines(words: "Words", found: "Iterable[Due]", today: date) -> list[str]:
-    """Give what is due in the next weeks and what is past, a line for each job and day."""
+    """Give what is still to be given, a line for each job and day, and who has the last word."""
     days: dict[tuple[date, str], list[Due]] = {}
     for due in found:
-        if due.done is None and (due.day - today).days <= SOON_DAYS:
+        if due.done is None:
             days.setdefault((due.day, due.job), []).append(due)
     told = [
         words.say(
@@ -152,6 +158,8 @@ def soon_lines(words: "Words", found: "Iterable[Due]", today: date) -> list[str]
     if more > 0:
         told = told[:TOLD_COUNT]
         told.append(capital(words.say(MORE, count=more, number=words.number_word(more))))
+    if told:
+        told.append(words.say(LAST_WORD))
     return told
 
 

@@ -114,6 +114,7 @@ SENTENCES: dict[str, Template] = {
     "unknown_stage": "No stage is called “{word}”; there are {known}.",
     "unknown_step": "No step is called “{word}”; there are {known}.",
     "unknown_piece": "No segment is called “{word}”; there are {known}.",
+    "no_window_held": "{job} holds no window that could move.",
     "several_meant": "“{word}” could be {known}: write the id.",
     "unknown_word_of_answer": "“{word}” is no answer; there are {answers}.",
     "answered": "{step} has its yes: {who} told so on {moment}.",

@@ -79,7 +79,9 @@ def side_of(book: Book, job: Job, plan: Plan | Sequence[Trip]) -> Side:
 def calls(before: Side, after: Side, shifts: Shifts, now: datetime) -> tuple[Call, ...]:
     """Return the calls that a moved window makes necessary, those about arrangements first.
 
-    before: the job as it was, with what was told in its book; after: with the window moved.
+    before: the job as it was, with what was told in its book; after: with the window moved. A
+    journey that has no trip there any more: what is asked or booked for it changes, and nobody
+    knows yet for when.
     """
     return (
         *_of_arrangements(before, after, now),
@@ -94,11 +96,18 @@ def total_cost(found: Iterable[Call]) -> Decimal:
 
 
 def _of_arrangements(before: Side, after: Side, now: datetime) -> Iterator[Call]:
-    old = _keyed(wanted(before.book, before.job, before.trips))
+    going = {trip.step for trip in after.trips}
+    needs = wanted(before.book, before.job, before.trips)
+    lost = [each for each in needs if each.journey is not None and each.journey not in going]
+    for each in lost:
+        if each.state is not ArrangementState.TO_ASK:
+            yield _made(Calling.CHANGE, each, _was(each, each), (None, None), now)
+    kept = {each.arrangement.id for each in lost if each.arrangement is not None}
+    old = _keyed([each for each in needs if each not in lost])
     new = _keyed(wanted(after.book, after.job, after.trips))
     for key in dict.fromkeys((*old, *new)):
         call = _call(old.get(key), new.get(key), now)
-        if call is not None:
+        if call is not None and not (key[0] == "arrangement" and key[1] in kept):
             yield call
 
 
@@ -115,10 +124,7 @@ def _call(old: Wanted | None, new: Wanted | None, now: datetime) -> Call | None:
     """Return the call about something that was or is needed, None where nobody has to be told."""
     known = new or old
     assert known is not None
-    was, is_for = _times(old), _times(new)
-    arrangement = known.arrangement
-    if arrangement is not None and arrangement.start is not None:
-        was = (arrangement.start, arrangement.end)
+    was, is_for = _was(known, old), _times(new)
     is_agreed = known.state is not ArrangementState.TO_ASK
     if new is None or not new.is_needed:
         if not is_agreed or old is None or not old.is_needed:
@@ -129,6 +135,14 @@ def _call(old: Wanted | None, new: Wanted | None, now: datetime) -> Call | None:
     if new.is_moved or (old is not None and _times(old) != is_for):
         return _made(Calling.CHANGE, new, was, is_for, now)
     return None
+
+
+def _was(known: Wanted, old: Wanted | None) -> When:
+    """Return what something is arranged for, else what it was needed for."""
+    arrangement = known.arrangement
+    if arrangement is not None and arrangement.start is not None:
+        return (arrangement.start, arrangement.end)
+    return _times(old)
 
 
 def _times(found: Wanted | None) -> When:
@@ -184,9 +198,10 @@ def _of_shifts(shifts: Shifts) -> Iterator[Call]:
 
 
 def _of_notices(before: Side, after: Side, now: datetime) -> Iterator[Call]:
+    going = {trip.step for trip in after.trips}
     new = {(due.journey, due.id): due for due in dues(after.book, after.job, after.trips, now)}
     for due in dues(before.book, before.job, before.trips, now):
-        if due.done is None or due.code not in OF_THE_DATE:
+        if due.done is None or due.code not in OF_THE_DATE or due.journey not in going:
             continue
         other = new.get((due.journey, due.id))
         if other is None or other.at != due.at:
