@@ -185,6 +185,7 @@ _BOOK = {
     "vehicles_beside_means": _tells(),
     "not_a_vehicle": _tells("equipment"),
     "mass_unknown": _tells("equipment"),
+    "abnormal_unsaid": _tells("segment", "width_m", "limit"),
     # What is arranged with others, and notices.
     "not_a_journey": _stops("step"),
     "leg_of_no_journey": _stops("leg"),

@@ -112,6 +112,11 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "Nobody wrote the greatest mass of {equipment}, so the stricter hours and bans hold.",
         "Write its mass in tonnes, and the trailer's.",
     ),
+    "abnormal_unsaid": (
+        "The segment {segment} is {width_m} m wide at least; above {limit} m the police is told of "
+        "a load in Great Britain, and London keeps it out by day.",
+        "Write whether the load is abnormal, and whether the road goes through London.",
+    ),
     # What is arranged with others, and notices.
     "not_a_journey": ("{step} is no journey.", "Name the journey it is for."),
     "leg_of_no_journey": (

@@ -20,6 +20,8 @@ REGIMES: dict[RegimeBecause, Template] = {
     RegimeBecause.CRAFT: "Goods made by hand and carried near home are out of the European rules "
     "({figures}).",
     RegimeBecause.LIGHT: "The vehicle is too light for the European rules ({figures}).",
+    RegimeBecause.NOT_IN_FORCE: "The text of these hours that was read is not in force that day. "
+    "Open the current one.",
     RegimeBecause.MASS_UNKNOWN: "Under the stricter rules: nobody wrote the mass of the vehicle "
     "({figures}).",
     RegimeBecause.OWN_ACCOUNT_UNKNOWN: "Under the stricter rules: nobody wrote whether these are "

@@ -15,6 +15,7 @@ from shared.book import (
     Means,
     Notice,
     RoadShare,
+    Segment,
     Timetable,
     Window,
 )
@@ -228,6 +229,7 @@ def check_ways_to_go(journey: Journey, path: Path, look: Look) -> None:
         look.add("return_not_last", where, leg=_label(journey.legs[index]))
     if is_judged(journey):
         _check_vehicles(journey, path, look)
+        _check_abnormal(journey, path, look)
 
 
 def _check_means_ids(journey: Journey, path: Path, look: Look) -> None:
@@ -258,6 +260,39 @@ def _check_vehicles(journey: Journey, path: Path, look: Look) -> None:
             look.add("not_a_vehicle", where, equipment=vehicle.name or vehicle.id)
         elif vehicle.gross_t is None:
             look.add("mass_unknown", where, equipment=vehicle.name or vehicle.id)
+
+
+def _check_abnormal(journey: Journey, path: Path, look: Look) -> None:
+    """Tell of pieces that are abnormal on a British road, where a means doesn't say so."""
+    home = look.home(path)
+    unsaid = [at for at, means in enumerate(journey.means) if means.abnormal is None]
+    if not unsaid or not isinstance(home, Job) or "GB" not in _countries(journey):
+        return
+    from shared.trade import figure
+
+    limit = figure("TR03a").amount
+    over = set(journey.segments or (each.id for each in home.segments))
+    for segment in home.segments:
+        width = _least_width(segment)
+        if segment.id in over and width is not None and width > limit:
+            told = {"segment": segment.name or segment.id, "width_m": width, "limit": limit}
+            for at in unsaid:
+                look.add("abnormal_unsaid", (*path, "means", at, "abnormal"), **told)
+            return
+
+
+def _least_width(segment: Segment) -> Decimal | None:
+    """Give how wide a piece is at least on the road: as made, or any way where none is named."""
+    flat, height = (segment.length_m, segment.width_m), segment.height_m
+    sizes = flat if segment.turns else (*flat, height)
+    known = [size for size in sizes if size is not None]
+    return min(known) if len(known) == len(sizes) else None
+
+
+def _countries(journey: Journey) -> set[str | None]:
+    drives = [leg for leg in journey.legs if leg.kind is LegKind.DRIVE]
+    shared = {share.country for leg in drives for share in leg.shares}
+    return shared | {leg.country for leg in drives if not leg.shares}
 
 
 def _vehicles_of(journey: Journey, path: Path) -> Iterator[tuple[Path, EquipmentId]]:

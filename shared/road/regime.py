@@ -4,7 +4,7 @@ What the book does not tell is never guessed. Where it could be one set of rules
 applies in which every limit is the stricter of theirs, and it says what is not known.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
@@ -26,6 +26,7 @@ class RegimeBecause(StrEnum):
     TOLD: the book names them. HEAVY: the mass is in scope everywhere. VAN_ABROAD: in scope on a
     road that crosses a border. OWN_ACCOUNT: a van with the workshop's own goods, driving not the
     main job. CRAFT: goods made by hand, near home. LIGHT: too light for the regulation.
+    NOT_IN_FORCE: these would be the hours, but the text that was read does not hold on that day.
     Not known, so that the stricter hours apply: MASS_UNKNOWN, OWN_ACCOUNT_UNKNOWN,
     DISTANCE_UNKNOWN (whether it is near home), COUNTRY_UNKNOWN (no hours are known for a country
     of the road), TWO_LAWS (Great Britain's apply on a part of the road only).
@@ -37,6 +38,7 @@ class RegimeBecause(StrEnum):
     OWN_ACCOUNT = "own_account"
     CRAFT = "craft"
     LIGHT = "light"
+    NOT_IN_FORCE = "not_in_force"
     MASS_UNKNOWN = "mass_unknown"
     OWN_ACCOUNT_UNKNOWN = "own_account_unknown"
     DISTANCE_UNKNOWN = "distance_unknown"
@@ -118,6 +120,13 @@ def told(rules_id: str) -> Regime:
 
 def regime_of(errand: Errand, look: Lookup = figure) -> Regime:
     """Give the hours that apply to whoever drives on an errand."""
+    found = _by_scope(errand, look)
+    if found.is_stricter or validity_of(found.rules_id).includes(errand.day):
+        return found
+    return replace(found, because=RegimeBecause.NOT_IN_FORCE)
+
+
+def _by_scope(errand: Errand, look: Lookup) -> Regime:
     tonnes = errand.tonnes
     if tonnes is None:
         return _stricter(errand, RegimeBecause.MASS_UNKNOWN, "DR11a", "DR11b")

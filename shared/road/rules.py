@@ -106,6 +106,10 @@ class Validity:
     first: date | None
     last: date | None
 
+    def includes(self, day: date) -> bool:
+        """Say whether it holds on a day."""
+        return (self.first or day) <= day <= (self.last or day)
+
 
 # A greatest length is rounded down to the grid, a least one up; each with what it is where a set
 # has no figure for it.

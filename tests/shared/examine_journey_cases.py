@@ -29,6 +29,7 @@ from tests.builders import (
     a_journey,
     a_leg,
     a_person,
+    a_segment,
     a_stage,
     a_window,
     an_equipment,
@@ -105,6 +106,9 @@ STRETCH = Booking(start=at("2026-03-03 08:00"), end=at("2026-03-03 10:00"))
 BEFORE = Booking(start=at("2026-02-03 08:00"), end=at("2026-02-03 10:00"))
 BACKWARDS = Booking(start=at("2026-03-03 10:00"), end=at("2026-03-03 08:00"))
 AS_OF = at("2026-02-02 06:00")
+WIDE = replace(
+    a_segment("wide"), length_m=Decimal("4.0"), width_m=Decimal("3.0"), height_m=Decimal("3.1")
+)
 TRIP = StepId("heron-journey")
 
 CASES: list[Case] = [
@@ -383,6 +387,12 @@ CASES: list[Case] = [
         (*JOURNEY, "vehicles", 0),
         {},
     ),
+    (
+        "abnormal_unsaid",
+        going(ROAD, means=(BY_LORRY,), job={"segments": (WIDE,)}),
+        (*MEANS0, "abnormal"),
+        {"segment": "Wide", "width_m": "3.0", "limit": "2.9"},
+    ),
     ("below_zero", going(ROAD, reserve_minutes=-1), (*JOURNEY, "reserve_minutes"), {}),
     ("above_limit", going(ROAD, reserve_minutes=241), (*JOURNEY, "reserve_minutes"), {}),
     ("below_zero", going(ROAD, stands_most_minutes=-1), (*JOURNEY, "stands_most_minutes"), {}),
@@ -441,6 +451,8 @@ FINE: list[Book] = [
     ),
     arranged(journey=TRIP, leg=2, start=STRETCH.start, end=STRETCH.end),
     noticed(journey=TRIP, country="GB", subdivision="SCT", zone="Europe/London"),
+    going(ROAD, means=(replace(BY_LORRY, abnormal=True),), job={"segments": (WIDE,)}),
+    going(ROAD, means=(BY_LORRY,), job={"segments": (replace(WIDE, height_m=Decimal("2.9")),)}),
     # Not judged: any drive, as before.
     going(a_leg()),
     going(a_leg(LegKind.CARRY, minutes=0)),

@@ -157,6 +157,15 @@ def test_two_drivers_have_their_own_hours_in_scope_only() -> None:
     assert asked(None, "DE", drivers=2).rules_id == "stricter"
 
 
+def test_a_text_that_is_not_in_force_that_day_is_told() -> None:
+    """Regulation (EU) 2020/1054 holds from 20 August 2020 (from memory)."""
+    before, since = date(2020, 8, 19), date(2020, 8, 20)
+
+    assert asked("18", "DE", day=before).because is RegimeBecause.NOT_IN_FORCE
+    assert asked("18", "DE", day=before).rules_id == "eu_one_driver"
+    assert asked("18", "DE", day=since).because is RegimeBecause.HEAVY
+
+
 def test_only_what_is_known_is_said_as_a_fact() -> None:
     assert not asked("18", "GB").is_stricter
     assert asked(None, "GB").is_stricter
