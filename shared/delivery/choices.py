@@ -4,11 +4,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import Decimal
-from enum import StrEnum
 from itertools import product
 
 from shared.book import Equipment, Leg, LegKind, Means, Timetable
 from shared.delivery.asked import Asked
+from shared.delivery.codes import Note
 from shared.delivery.judged import AT_SEA
 from shared.delivery.timetables import listed_of
 from shared.road.bans import Lorry
@@ -25,22 +25,6 @@ AFTER_WINDOW = timedelta(days=28)
 # quay, and its check-in is that of TR15c.
 _SHORT_CROSSING = timedelta(hours=2, minutes=30)
 _MEASURED_ON = date(2027, 6, 1)
-
-
-class Note(StrEnum):
-    """What is to be known about a choice.
-
-    stricter_rules: which drivers' hours hold is not known, so the stricter are taken.
-    mass_unknown: no mass of a vehicle is given, so bans hold as for the heaviest.
-    home_not_judged: hours of the way home are not judged. reserve_kept: of daily limits.
-    check_in_usual: a timetable says no check-in, so it is as usual (TR15).
-    """
-
-    STRICTER_RULES = "stricter_rules"
-    MASS_UNKNOWN = "mass_unknown"
-    HOME_NOT_JUDGED = "home_not_judged"
-    RESERVE_KEPT = "reserve_kept"
-    CHECK_IN_USUAL = "check_in_usual"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,36 +1,18 @@
-"""A journey in time, and the codes for what stands in its way or is to be known about it."""
+"""A journey in time, as a delivery gives it."""
 
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
-from enum import StrEnum
+from typing import TYPE_CHECKING
 
-from shared.delivery.choices import Choice, Note
+from shared.delivery.codes import Note, Trouble
 from shared.ids import StepId
 from shared.plan import LegTime, Stretch
 
+if TYPE_CHECKING:
+    from shared.delivery.choices import Choice
+
 __all__ = ["Note", "Run", "Trouble"]
-
-
-class Trouble(StrEnum):
-    """Why a choice has no departure in time.
-
-    site_too_short: the legs on site don't fit before the window's end, whenever one comes.
-    no_sailing: a leg has no sailing before the window's end. sailing_missed: none of them is
-    reached from the workshop and gets there in time, even by a lorry without a driver.
-    weekly_rest_due: in time but for a weekly rest that has to be taken. crew_hours: the lorry is in
-    time, but whoever rides along has no hours left for the site. window_past: the last departure
-    lies before the first that is asked for. no_departure: the exact search, or the road alone,
-    rules every departure out.
-    """
-
-    SITE_TOO_SHORT = "site_too_short"
-    NO_SAILING = "no_sailing"
-    SAILING_MISSED = "sailing_missed"
-    WEEKLY_REST_DUE = "weekly_rest_due"
-    CREW_HOURS = "crew_hours"
-    WINDOW_PAST = "window_past"
-    NO_DEPARTURE = "no_departure"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +28,7 @@ class Run:
     """
 
     journey: StepId
-    choice: Choice
+    choice: "Choice"
     leaves: datetime
     gate: datetime
     ends: tuple[datetime, ...]
