@@ -34,7 +34,7 @@ def journeys(world: World) -> Iterator[Breach]:
             yield from wrong_means(world, job, journey, trip)
             if is_held_to_hours(world, journey, trip):
                 yield from judged(world, job, journey, trip)
-            else:
+            elif means_of(journey, trip) is not None:
                 yield from _legs(world, job, journey, trip)
             yield from _stood(world, job, journey, trip)
         yield from _back(world, job, journey, trip)

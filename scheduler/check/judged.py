@@ -151,20 +151,23 @@ class _Trial:
         """Give the work outside the hours of a leg, its slots, or while others have the site."""
         first, last = worked[0][0], worked[-1][1]
         begin, over = first * QUARTER - DAY, last * QUARTER + DAY
+        found: list[Breach] = []
         for rule, opens in (
             (Rule.OPENING, legs.own_hours(self.job, leg, begin, over)),
             (Rule.OPENING, legs.access(self.job, leg, begin, over)),
             (Rule.SLOT, legs.slots(leg)),
         ):
-            for span in _outside(worked, opens):
-                yield self._told(number, rule, **_facts(span))
-        for start, end, name in legs.blocked(self.job, leg):
-            for span in worked:
-                if max(start, span[0]) < min(end, span[1]):
-                    yield self._told(number, Rule.BLOCKED, other=name or None, **_facts(span))
+            found += [self._told(number, rule, **_facts(span)) for span in _outside(worked, opens)]
+        found += [
+            self._told(number, Rule.BLOCKED, other=name or None, **_facts(span))
+            for start, end, name in legs.blocked(self.job, leg)
+            for span in worked
+            if max(start, span[0]) < min(end, span[1])
+        ]
+        yield from found
         opens = legs.openings(self.world, self.job, leg, begin, over)
         whole = opens is None or any(start <= first and last <= end for start, end in opens)
-        if legs.is_in_one(leg) and not whole:
+        if legs.is_in_one(leg) and not whole and not found:
             yield self._told(number, Rule.WHOLE, **_facts((first, last)))
 
     def _cured(self, number: int, leg: Leg) -> Iterator[Breach]:

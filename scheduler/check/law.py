@@ -31,7 +31,8 @@ from scheduler.check.tell import Fact, of_step
 from scheduler.check.world import World
 from scheduler.outcome import Breach
 from scheduler.rules import Rule
-from shared.book import Driving, Job, Journey, Leg, Means
+from shared.book import Driving, EquipmentKind, Job, Journey, Leg, Means
+from shared.ids import EquipmentId
 from shared.plan import Doing, Stretch, Trip
 from shared.road.bans import Road
 from shared.road.driver import Driver
@@ -92,10 +93,11 @@ def _driven(
     trip: Trip,
     over: Sequence[Leg],
     means: Means,
-    vehicles: Sequence[str],
+    vehicles: Sequence[EquipmentId],
 ) -> Driven:
+    named = things(world, tuple(vehicles))
     return Driven(
-        vehicles=tuple(things(world, tuple(vehicles))),  # type: ignore[arg-type]
+        vehicles=tuple(each for each in named if each.kind is EquipmentKind.VEHICLE),
         drives=drives_of(over),
         means=means,
         day=day_of(seconds(trip.start), world.zone),

@@ -171,6 +171,7 @@ def test_every_code_is_asked_about() -> None:
     elsewhere = {
         Rule.CROWDED,
         Rule.DRIVERS_HOURS,
+        Rule.HOME_HOURS,
         Rule.INTERRUPTED,
         Rule.REMAINING,
         Rule.WAIT_FOR_JOURNEY,

@@ -27,6 +27,7 @@ from tests.scheduler.check.change import (
 )
 from tests.scheduler.check.changed import CHANGED, changed_book, changed_plan
 from tests.scheduler.check.delivery import delivery_book, delivery_plan
+from tests.scheduler.check.haul_breaks import HAUL
 
 
 @pytest.mark.parametrize(("rule", "where", "change"), CHAIN)
@@ -63,7 +64,7 @@ def test_a_change_of_the_plan_after_a_yes_with_changes_names_the_rule_it_breaks(
 
 
 def test_every_rule_that_can_be_broken_is_broken_above() -> None:
-    assert {rule for rule, _, _ in (*CHAIN, *DELIVERY, *CHANGED)} == set(FACTS)
+    assert {rule for rule, _, _ in (*CHAIN, *DELIVERY, *CHANGED, *HAUL)} == set(FACTS)
 
 
 def test_breaches_carry_the_facts_that_their_sentences_need() -> None:

@@ -1,0 +1,185 @@
+"""Journeys held to drivers' hours: each change names the rule it breaks, and nothing else."""
+
+from dataclasses import replace
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+
+from scheduler.check import check
+from scheduler.rules import COMMON_FACTS, FACTS, Rule
+from shared.book import Book, FactKind
+from shared.ids import PersonId
+from shared.plan import Doing, LegTime, Plan
+from tests.builders import a_fact, a_leg, at
+from tests.scheduler.check.change import Change, Pair, moved, named, trip_changed
+from tests.scheduler.check.haul import PARTS, haul_book, haul_plan, laid
+from tests.scheduler.check.haul_breaks import (
+    HAUL,
+    busy,
+    driven_by_mia,
+    journey,
+    leg,
+    leg_time,
+    lorry,
+    riding_along,
+    stretches,
+    trip,
+    two_at_the_wheel,
+    window,
+)
+
+
+def test_the_haul_is_sound() -> None:
+    book = haul_book()
+
+    assert check(book, haul_plan(book)).sound
+
+
+@pytest.mark.parametrize(("rule", "where", "change"), HAUL)
+def test_a_change_of_the_haul_names_the_rule_it_breaks_alone(
+    rule: Rule, where: str, change: Change
+) -> None:
+    book = haul_book()
+
+    assert named(*change(book, haul_plan(book))) == {(rule.value, where)}
+
+
+def test_breaches_of_the_haul_carry_the_facts_that_their_sentences_need() -> None:
+    book = haul_book()
+    for _, _, change in HAUL:
+        for breach in check(*change(book, haul_plan(book))).breaches:
+            names = [name for name, _ in breach.facts]
+            assert sorted(names) == sorted((*COMMON_FACTS, *FACTS[Rule(breach.rule)])), breach
+
+
+def shifted(*changes: Change) -> set[tuple[str, str]]:
+    book = haul_book()
+    pair = (book, haul_plan(book))
+    for change in changes:
+        pair = change(*pair)
+    return named(*pair)
+
+
+@pytest.mark.parametrize("change", [driven_by_mia, two_at_the_wheel])
+def test_other_means_are_sound_as_well(change: Change) -> None:
+    book = haul_book()
+
+    assert check(*change(book, haul_plan(book))).breaches == ()
+
+
+def test_nobody_at_the_wheel_of_two_is_found() -> None:
+    without = stretches(lambda found: [replace(each, wheel=0) for each in found])
+
+    assert shifted(two_at_the_wheel, without) == {("driving", "haul")}
+
+
+def test_whoever_drives_has_rested_right_before_leaving() -> None:
+    """Others may come from the bench: mia may not load until 14:15 and leave at 14:30."""
+    assert shifted(driven_by_mia, _loaded_by_mia) == {("one_day", "haul")}
+    assert shifted(_loaded_by_mia) == set()
+
+
+def _loaded_by_mia(book: Book, plan: Plan) -> Pair:
+    return book, moved(plan, "loading", people=(PersonId("ivo"), PersonId("mia")))
+
+
+def test_bench_and_site_of_who_rides_along_are_one_day() -> None:
+    """He rests from 18:30 on; in the day before that eleven hours lie before 13:00, not 10:00."""
+    assert shifted(riding_along) == set()
+    assert shifted(riding_along, busy("2027-03-16 06:00", "2027-03-16 07:30")) == set()
+    assert shifted(riding_along, busy("2027-03-16 05:15", "2027-03-16 07:30")) == {
+        ("one_day", "haul")
+    }
+
+
+def test_a_workshop_that_rests_longer_asks_more_of_its_drivers_only() -> None:
+    def rested(book: Book, plan: Plan) -> Pair:
+        workshop = replace(book.workshop, rest_hours=Decimal(12))
+        return replace(book, workshop=workshop), trip_changed(plan, free=at("2027-03-18 09:00"))
+
+    worked = busy("2027-03-16 02:00", "2027-03-16 03:00", "mia")
+
+    assert shifted(rested) == set()
+    assert shifted(driven_by_mia, worked) == set()
+    assert shifted(driven_by_mia, worked, rested) == {("one_day", "haul")}
+
+
+def test_people_on_site_have_hours_of_their_own() -> None:
+    """Six hours of work without a break, the way there with it: workers' rules."""
+    longer = leg(6, minutes=120, cure_hours=None)
+
+    def no_lunch(book: Book, plan: Plan) -> Pair:
+        parts = [part for part in PARTS if part[0] is not Doing.STAND]
+        parts.remove((Doing.REST, 6, 4, 0))
+        legs = (
+            *plan.trips[0].legs[:6],
+            LegTime(start=at("2027-03-17 11:45"), end=at("2027-03-17 13:45")),
+            LegTime(start=at("2027-03-17 13:45"), end=at("2027-03-17 14:00")),
+            LegTime(start=at("2027-03-17 14:00"), end=at("2027-03-17 18:00")),
+        )
+        plan = trip_changed(
+            plan,
+            stretches=laid("2027-03-16 14:30", *parts),
+            legs=legs,
+            end=at("2027-03-17 14:00"),
+            back=at("2027-03-17 18:00"),
+            free=at("2027-03-18 05:00"),
+        )
+        return book, plan
+
+    assert shifted(window(access=()), longer, no_lunch) == set()
+    early = trip(
+        crew_from=at("2027-03-17 07:45"), travel=laid("2027-03-17 07:45", (Doing.DRIVE, 0, 8, 0))
+    )
+    further = journey(travel=(a_leg(driving_minutes=135, country="DE"),))
+    longer_way = trip(
+        crew_from=at("2027-03-17 07:45"), travel=laid("2027-03-17 07:45", (Doing.DRIVE, 0, 9, 0))
+    )
+    assert shifted(window(access=()), longer, no_lunch, early) == set(), "they wait at the site"
+    assert shifted(window(access=()), longer, no_lunch, further, longer_way) == {
+        ("driving", "haul")
+    }
+
+
+def test_rules_that_nobody_knows_are_not_judged() -> None:
+    book = haul_book()
+    changed, plan = lorry(rules="my_own")(book, haul_plan(book))
+
+    assert "drivers_hours" in check(changed, plan).not_judged
+
+
+def test_a_way_home_at_the_wheel_is_said_not_to_be_judged() -> None:
+    """240 minutes of driving take no break: the times are as before."""
+    book = haul_book()
+    changed, plan = leg(8, driving_minutes=240)(book, haul_plan(book))
+
+    result = check(changed, plan)
+
+    assert result.breaches == ()
+    assert result.not_judged == ("home_hours",)
+
+
+def test_a_long_way_home_takes_the_least_breaks_and_rests() -> None:
+    """10 h at the wheel: a break after 4:30, a rest after 9 h; 45 min and 11 h."""
+    home = at("2027-03-17 17:00") + timedelta(hours=10 + 11, minutes=45)
+    legs = leg_time(8, end=home)
+    back = trip(back=home, free=home + timedelta(hours=11))
+    book = haul_book()
+    pair = (book, haul_plan(book))
+    for change in (leg(8, driving_minutes=600), legs, back, riding_along):
+        pair = change(*pair)
+
+    assert check(*pair).breaches == ()
+
+
+def test_what_has_left_by_a_way_that_nobody_worked_out_goes_by_its_minutes() -> None:
+    book = haul_book()
+    plan = trip_changed(haul_plan(book), stretches=(), travel=(), crew_from=None)
+    gone = a_fact(step="haul", kind=FactKind.RUNNING, at=at("2027-03-16 14:30"))
+    told = replace(book, facts=(gone,))
+
+    result = check(told, plan, now=at("2027-03-16 15:00"))
+
+    assert "drivers_hours" in result.not_judged
+    assert {each.rule for each in result.breaches} & {"stretch", "driving"} == set()
