@@ -12,18 +12,17 @@ _USUAL_DAYS = 7
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """A journey to a window of a site, from a workshop, with the equipment that it names."""
+    """A journey to a window of a site, from a workshop, with the equipment that it names.
+
+    pieces: on board, at least one.
+    """
 
     workshop: Workshop
     site: Site
     window: Window
     journey: Journey
     equipment: tuple[Equipment, ...]
-
-    @property
-    def pieces(self) -> int:
-        """Return how many pieces are on board, at least one."""
-        return max(1, len(self.journey.segments))
+    pieces: int
 
     @property
     def longest(self) -> timedelta:
@@ -59,6 +58,7 @@ def asked_of(book: Book, job: Job, journey: Journey, window: Window) -> Asked:
         window=window,
         journey=journey,
         equipment=tuple(each for each in book.equipment if each.id in wanted),
+        pieces=max(1, len(journey.segments or job.segments)),
     )
 
 

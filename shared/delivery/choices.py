@@ -170,7 +170,7 @@ def regime_for(
         day=local_date(asked.window.start, asked.site.zone),
         own_account=means.own_account if means.driven_by or means.own_account else False,
         km=sum((leg.distance_km or Decimal(0) for leg in drives), Decimal(0)) if known else None,
-        drivers=means.drivers,
+        drivers=max(means.drivers, len(means.driven_by)),
     )
     return regime_of(errand, looked_up(asked.workshop))
 

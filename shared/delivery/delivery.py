@@ -230,7 +230,7 @@ class Delivery:
         if not laid.legs:
             return (Span(start=low, end=high),)
         found = clip(departures(self._trip(choice, laid), by, longest=by - low), low, high)
-        if choice.crew_rules is None or not self._is_bound(choice):
+        if choice.crew_rules is None or not self._is_bound():
             return found
         return self._in_time(choice, found)
 
@@ -246,9 +246,9 @@ class Delivery:
                 at += QUARTER
         return union(found)
 
-    def _is_bound(self, choice: Choice) -> bool:
+    def _is_bound(self) -> bool:
         """Say whether the lorry being there in time is not all that there is to it."""
-        return self._crew.rides or bool(self._helped) or bool(self.asked.journey.travel)
+        return self._crew.rides or bool(self._helped)
 
     def _by(self, choice: Choice) -> datetime | None:
         """Return by when the lorry's part has to be over, its people rested: a bound.

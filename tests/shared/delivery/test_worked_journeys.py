@@ -15,12 +15,14 @@ from shared.delivery.delivery import Delivery
 from shared.delivery.loading import latest_loading_start
 from shared.ids import PersonId
 from shared.plan import Because, Doing
-from tests.builders import a_break, a_workshop
+from tests.builders import a_break, a_site, a_workshop
 from tests.shared.delivery.journeys import (
+    BERLIN,
     LONDON,
     at,
     delivery,
     drive,
+    hired,
     inside,
     journey,
     latest,
@@ -163,3 +165,16 @@ def test_a_hired_driver_leaves_more_hours_for_the_site() -> None:
     assert run.gate == at(LONDON, "2027-03-18T10:30")
     assert run.leaves == at(LONDON, "2027-03-18T04:45")
     assert run.stretches[0].doing is Doing.DRIVE
+
+
+def test_two_drivers_go_through_where_one_has_to_rest() -> None:
+    """W06a: 18 h of wheels in 18 h, taken in turns (DR06); there on Wednesday at 12:00."""
+    site = a_site(zone=BERLIN, country="DE", subdivision=None)
+    week = window(BERLIN, "2027-04-12T08:00", "2027-04-14T12:00")
+    means = (hired(drivers=2, rules=None),)
+
+    run = latest(delivery(journey(drive(1080, "DE"), means=means), week, site))
+
+    assert run.choice.rules.id == "eu_two_drivers"
+    assert run.leaves == at(BERLIN, "2027-04-13T18:00")
+    assert {each.wheel for each in run.stretches} == {1, 2}
