@@ -107,7 +107,18 @@ class _Pass:
         self._trips.keep_windows(self._board.spots.values())
         self._settle(range(len(self._index.problem.jobs)))
         trouble = self._place_units()
-        return self._schedule() if trouble is None else trouble
+        if trouble is not None:
+            return trouble
+        self._settle_left()
+        return self._schedule()
+
+    def _settle_left(self) -> None:
+        """Let those leave after all whose crew was kept for a journey that was let go since."""
+        spots, jobs = self._board.spots, self._index.problem.jobs
+        taken = self._trips.taken
+        if any(option < 0 and job.trip for option, job in zip(taken, jobs, strict=True)):
+            ends = ((spots[last].end for last in job.lasts if last in spots) for job in jobs)
+            self._trips.settle_left([max(each, default=0) for each in ends], spots.values())
 
     def _place_fixed(self) -> Unfit | None:
         board = self._board

@@ -58,6 +58,17 @@ class Trips:
                 self._book(going)
                 return
 
+    def settle_left(self, loaded: Sequence[int], spots: Iterable[Spot]) -> None:
+        """Let those leave, in job order, who could not when they were asked but can now.
+
+        loaded: by job, the end of its loading.
+        """
+        placed = tuple(spots)
+        for job, aim in enumerate(self._problem.jobs):
+            if self.taken[job] == -1 and aim.trip is not None and aim.trip.options:
+                self.taken[job] = NOT_SETTLED
+                self.settle(job, loaded[job], placed)
+
     def needs_later(self, job: int, loaded: int, spots: Iterable[Spot]) -> int | None:
         """Return a later end of loading from which a job may leave, None where it may now."""
         trip = self._problem.jobs[job].trip

@@ -12,6 +12,8 @@ from scheduler.problem import Problem, Use
 Expr = cp_model.LinearExpr | int
 Literal = cp_model.BoolVarT | bool
 ALWAYS: Literal = True
+Rest = tuple[int, int, Literal]
+"""A stretch in which somebody rests, and the literal that they do."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +63,7 @@ class Frame:
     trips: dict[int, tuple[Literal, ...]] = field(default_factory=dict)
     room_loads: dict[int, list[Load]] = field(default_factory=dict)
     worker_loads: dict[int, list[cp_model.IntervalVar]] = field(default_factory=dict)
-    worker_rests: dict[int, list[cp_model.IntervalVar]] = field(default_factory=dict)
+    worker_rests: dict[int, list[Rest]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,10 +1,9 @@
 """A journey leaves once loading has ended, with its crew and vehicles, at one of its departures.
 
 One option each: end(last) <= leaves, and of one of the last end(last) >= leaves - stands_most;
-who is away or takes a room does so over the stretches that the option says. Rests lie over one
-another, and over nothing else: of a worker with K of them at most at once, each takes one of K
-units and everything else all. Or no option at all, which is for who cannot leave: departures.py
-lets those leave who could. Pinned by tests/scheduler/test_model_rules.py, "trips".
+who is away, rests or takes a room does so over the stretches that the option says. Or no option at
+all, which is for who cannot leave: departures.py lets those leave who could.
+Pinned by tests/scheduler/test_model_rules.py, "trips", and tests/scheduler/test_going.py.
 """
 
 from scheduler.model.rules import rooms
@@ -45,8 +44,10 @@ def _stand(frame: Frame, job: JobAim, soonest: int, literal: Literal) -> None:
 
 
 def _take(frame: Frame, going: Going, literal: Literal) -> None:
-    for loads, absences in ((frame.worker_loads, going.away), (frame.worker_rests, going.rests)):
-        for worker, start, end in absences:
-            loads.setdefault(worker, []).append(span_of(frame, start, end - start, end, literal))
+    for worker, start, end in going.away:
+        away = span_of(frame, start, end - start, end, literal)
+        frame.worker_loads.setdefault(worker, []).append(away)
+    for worker, start, end in going.rests:
+        frame.worker_rests.setdefault(worker, []).append((start, end, literal))
     for room, start, end, units in going.takes:
         rooms.add(frame, Use(room=room, units=units), start, end - start, end, literal)
