@@ -57,9 +57,11 @@ class Crew:
 
         The same for departures near each other, so that what was searched serves again.
         """
-        strides = max(0, -(-(at - self._asked.window.end) // _STRIDE))
-        start = self._start + strides * _STRIDE
-        return Span(start=start, end=start + self._length) if strides else self.horizon
+        strides = -(-(at - self._asked.window.end) // _STRIDE)
+        if strides < 1:
+            return self.horizon
+        start = self._start + (strides - 1) * _STRIDE
+        return Span(start=start, end=start + self._length + _STRIDE)
 
     def most_on_site(self, gate: datetime) -> timedelta:
         """Return how long after an instant at the gate the work there may take."""

@@ -68,7 +68,10 @@ class Delivery:
     def latest(self, choice: Choice, first: datetime | None = None) -> Run | None:
         """Return the run that leaves last of those in time, None if none from `first` on is."""
         if choice not in self._latest:
-            self._latest[choice] = self._find_latest(choice)
+            found = self._find_latest(choice)
+            self._latest[choice] = found
+            if found is not None:
+                self._runs[choice, found.leaves] = found
         found = self._latest[choice]
         if found is None or (first is not None and found.leaves < first):
             return None

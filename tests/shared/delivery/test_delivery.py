@@ -453,6 +453,18 @@ def test_a_window_that_is_past_is_no_other_trouble() -> None:
     assert found.latest(choice, at(LONDON, "2027-03-18T16:15")) is None
 
 
+@pytest.mark.parametrize("day", ["2027-03-19", "2027-04-16", "2027-06-01", "2027-12-01"])
+def test_who_is_late_by_months_still_has_hours(day: str) -> None:
+    """Access from 08:00; left at 07:30, there at 08:30, an hour of unloading."""
+    found = delivery(journey(drive(60), inside(LegKind.UNLOAD, 60)), DAY)
+
+    run = found.leaving(only(found), at(LONDON, f"{day}T07:30"))
+
+    assert run is not None
+    assert run.end == at(LONDON, f"{day}T09:30")
+    assert not run.kept
+
+
 def test_departures_are_those_that_leave_and_keep_the_window() -> None:
     """Two sailings, 12:00 and 16:00, each an hour from home with an hour of check-in.
 
