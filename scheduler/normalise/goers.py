@@ -1,6 +1,6 @@
 """The ways to go on one journey: each means, by each kind of sailing, with its rides in time."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -32,10 +32,12 @@ if TYPE_CHECKING:
     from shared.delivery.delivery import Delivery
     from shared.delivery.run import Run
 
-EARLIER_DAYS = 3
-EARLIER_MAX = 4
-"""So many departures before the latest, and no more days before it, are offered as well."""
+EARLIER_STEPS = (DAY_STEPS // 2, DAY_STEPS, 2 * DAY_STEPS)
+"""So long before the latest departure others in time are offered, for crews that can't take it."""
 _AT_REST = frozenset({Doing.REST, Doing.STAND})
+
+
+MayLeave = Callable[[int], bool]
 
 
 class Goer:
@@ -65,8 +67,11 @@ class Goer:
         """Return what the means costs."""
         return Decimal(0) if self.means is None else self.means.price
 
-    def in_time(self, first: int) -> Iterator[int]:
-        """Give departures in time, the latest first, none before `first`."""
+    def in_time(self, first: int, may_leave: MayLeave) -> Iterator[int]:
+        """Give departures in time, the latest first, none before `first`.
+
+        may_leave: those of which it says no need not be looked at.
+        """
         raise NotImplementedError
 
     def leaving(self, leaves: int) -> Ridden | None:
@@ -104,9 +109,9 @@ class _Plain(Goer):
         self._road = road_of(journey, job.site, window, grid, beside, caps)
         self._sails = any(part.sailings for part in self._road.parts)
 
-    def in_time(self, first: int) -> Iterator[int]:
+    def in_time(self, first: int, may_leave: MayLeave) -> Iterator[int]:
         for leaves in range(last_thinkable(self._road), first - 1, -1):
-            found = ride(self._road, leaves)
+            found = ride(self._road, leaves) if may_leave(leaves) else None
             if found is not None and found.kept:
                 yield leaves
 
@@ -147,32 +152,28 @@ class _Judged(Goer):
         super().__init__(frame, grid, journey, means)
         self._delivery, self._choice = asked
 
-    def in_time(self, first: int) -> Iterator[int]:
-        grid = self._grid
-        run = self._delivery.latest(self._choice, grid.instant(first))
+    def in_time(self, first: int, may_leave: MayLeave) -> Iterator[int]:
+        run = self._delivery.latest(self._choice, self._grid.instant(first))
         if run is None:
             return
-        latest = grid.down(run.leaves)
+        latest = self._grid.down(run.leaves)
         yield latest
         soonest = max(first, latest - LONGEST_WAIT_AT_SITE_DAYS * DAY_STEPS)
-        for start, end in reversed(self._spans(soonest)):
-            yield from range(min(end, latest) - 1, start - 1, -1)
+        for leaves in range(latest - 1, soonest - 1, -1):
+            if may_leave(leaves) and self._is_in_time(leaves):
+                yield leaves
 
-    def _spans(self, first: int) -> list[Span]:
-        grid = self._grid
-        found = self._delivery.departures(self._choice, grid.instant(first))
-        return [(grid.up(span.start), grid.up(span.end)) for span in found]
+    def _is_in_time(self, leaves: int) -> bool:
+        run = self._delivery.leaving(self._choice, self._grid.instant(leaves))
+        return run is not None and run.kept
 
     def leaving(self, leaves: int) -> Ridden | None:
         run = self._delivery.leaving(self._choice, self._grid.instant(leaves))
         return None if run is None else ridden(self._grid, self.means, run)
 
     def worth_offering(self, latest: int) -> list[int]:
-        spans = self._spans(max(0, latest - EARLIER_DAYS * DAY_STEPS))
-        ends = {end - 1 for _, end in spans}
-        days = {latest - day * DAY_STEPS for day in range(1, EARLIER_DAYS)}
-        ends |= {day for day in days if any(a <= day < b for a, b in spans)}
-        return sorted((end for end in ends if 0 <= end < latest), reverse=True)[:EARLIER_MAX]
+        moments = (latest - steps for steps in EARLIER_STEPS)
+        return [leaves for leaves in moments if leaves >= 0 and self._is_in_time(leaves)]
 
     def trouble(self) -> Reason:
         found = self._delivery.trouble(self._choice, self._grid.origin)

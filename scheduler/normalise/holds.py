@@ -58,6 +58,15 @@ class Holds:
             in_time=in_time,
         )
 
+    def may_leave(self, goer: Goer, leaves: int) -> bool:
+        """Return whether whoever leaves with the lorry, and it, are there at that step at all."""
+        with_it = goer.drivers if goer.journey.travel else goer.crew
+        return not any(
+            _meets(self._held(one), leaves, leaves + 1)
+            or _meets(self._leave(one), leaves, leaves + 1)
+            for one in with_it
+        ) and all(self._has_room(room, leaves, leaves + 1) for room in goer.vehicles)
+
     def _away(self, rides: Rides, how: Mapping[StepId, Goer]) -> dict[int, Span]:
         """Return who is away from when until they are back."""
         found: dict[int, Span] = {}

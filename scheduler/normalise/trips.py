@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
 from itertools import chain, islice, product
 
 from scheduler.grid import DAY_STEPS, WEEK_STEPS
@@ -168,7 +169,7 @@ class _Convoy:
 
     def _latest_by(self, root: StepId, how: How) -> tuple[Rides | None, Reason]:
         first, trouble = 0, None
-        for leaves in how[root].in_time(0):
+        for leaves in how[root].in_time(0, partial(self._holds.may_leave, how[root])):
             if leaves < first:
                 break
             rides = self._ride([root], leaves, how)
