@@ -24,7 +24,7 @@ class Mirror:
             stage
             for job in index.problem.jobs
             if job.trip is not None and job.trip.stands_most is not None
-            for stage in job.lasts
+            for stage in job.loads
         }
         self._followed = {link.before for link in index.terms.links if link.lag is not None}
         self._backward = Index(

@@ -12,7 +12,7 @@ from scheduler.board import Board
 from scheduler.calendar import Index
 from scheduler.chain import Unfit, place_unit
 from scheduler.net import Net, Nets
-from scheduler.problem import Problem, Schedule
+from scheduler.problem import JobAim, Problem, Schedule
 from scheduler.ready import Queue
 from scheduler.search import Spot, Why
 from scheduler.teams import Team
@@ -95,7 +95,7 @@ class _Pass:
             stage
             for job in index.problem.jobs
             if job.trip is not None and job.trip.stands_most is not None
-            for stage in job.lasts
+            for stage in job.loads
         }
         self._queue = Queue(self._net.waits, self._net.followers, self._ranks)
 
@@ -117,8 +117,15 @@ class _Pass:
         spots, jobs = self._board.spots, self._index.problem.jobs
         taken = self._trips.taken
         if any(option < 0 and job.trip for option, job in zip(taken, jobs, strict=True)):
-            ends = ((spots[last].end for last in job.lasts if last in spots) for job in jobs)
-            self._trips.settle_left([max(each, default=0) for each in ends], spots.values())
+            self._trips.settle_left([self._ends(job) for job in jobs], spots.values())
+
+    def _ends(self, job: JobAim) -> tuple[int, int]:
+        """Return when a job whose loading is placed is ready to leave, and when loaded."""
+        spots = self._board.spots
+        ready = max((spots[last].end for last in job.lasts if last in spots), default=0)
+        if not job.loaded:
+            return ready, ready
+        return ready, max((spots[load].end for load in job.loaded if load in spots), default=0)
 
     def _place_fixed(self) -> Unfit | None:
         board = self._board
@@ -181,10 +188,9 @@ class _Pass:
         """Return from when on the loading placed last has to end, None where it need not move."""
         spots = self._board.spots
         for job in {self._index.problem.stages[stage].job for stage in stages}:
-            lasts = self._index.problem.jobs[job].lasts
-            if all(last in spots for last in lasts):
-                loaded = max(spots[last].end for last in lasts)
-                end = self._trips.needs_later(job, loaded, spots.values())
+            aim = self._index.problem.jobs[job]
+            if all(load in spots for load in aim.loads):
+                end = self._trips.needs_later(job, self._ends(aim), spots.values())
                 if end is not None:
                     return {max(stages, key=lambda last: (spots[last].end, last)): end}
         return None
@@ -214,10 +220,9 @@ class _Pass:
         for job in jobs:
             if job < 0:
                 continue
-            lasts = self._index.problem.jobs[job].lasts
-            if all(stage in spots for stage in lasts):
-                loaded = max((spots[stage].end for stage in lasts), default=0)
-                self._trips.settle(job, loaded, spots.values())
+            aim = self._index.problem.jobs[job]
+            if all(stage in spots for stage in aim.lasts):
+                self._trips.settle(job, self._ends(aim), spots.values())
 
     def _schedule(self) -> Schedule:
         count = len(self._index.problem.stages)

@@ -261,7 +261,7 @@ class Trip:
 
     options: those in time by departure, the latest first; then later ones that miss. One may be
     taken once every stage of JobAim.lasts has ended, and no more than `stands_most` after the
-    last of them did (None: at any time).
+    last of JobAim.loads did (None: at any time).
     """
 
     options: tuple[Going, ...] = ()
@@ -272,10 +272,11 @@ class Trip:
         """Return whether any option is in time."""
         return any(going.in_time for going in self.options)
 
-    def may_leave(self, option: int, loaded: int) -> bool:
-        """Return whether an option fits an end of loading."""
-        waits = self.options[option].leaves - loaded
-        return waits >= 0 and (self.stands_most is None or waits <= self.stands_most)
+    def may_leave(self, option: int, ready: int, loaded: int) -> bool:
+        """Return whether an option fits the end of JobAim.lasts and that of JobAim.loads."""
+        leaves = self.options[option].leaves
+        stands = self.stands_most
+        return leaves >= ready and (stands is None or leaves - loaded <= stands)
 
     def is_in_time(self, option: int) -> bool:
         """Return whether an option is one and makes the window."""
@@ -303,7 +304,8 @@ def _dear(going: Going) -> int:
 class JobAim:
     """What a job wants: its last stages end by `latest`, better by `wish`.
 
-    lasts: stages whose end is the end of loading. latest: None when nothing makes the window.
+    lasts: stages whose end is the end of loading. loaded: those at whose end the lorry is loaded,
+    where it may leave only later (none: lasts). latest: None when nothing makes the window.
     firm: counts in level 1 (else, an enquiry asked for, in level 2). floor: (first, last)
     stage of each segment, for floor time.
     """
@@ -314,6 +316,12 @@ class JobAim:
     firm: bool = True
     floor: tuple[tuple[int, int], ...] = ()
     trip: Trip | None = None
+    loaded: tuple[int, ...] = ()
+
+    @property
+    def loads(self) -> tuple[int, ...]:
+        """Return the stages at whose end the lorry is loaded."""
+        return self.loaded or self.lasts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

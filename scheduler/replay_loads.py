@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from scheduler.breaches import ProblemBreach, ProblemRule
-from scheduler.problem import Going, Problem, Schedule, Use, Wait
+from scheduler.problem import Going, JobAim, Problem, Schedule, Use, Wait
 from scheduler.replay_people import company_breaches
 
 Found = Iterator[ProblemBreach]
@@ -158,10 +158,20 @@ def trip_breaches(problem: Problem, schedule: Schedule) -> Found:
             yield ProblemBreach(rule=ProblemRule.TRIP, job=job)
         elif option >= 0 and options[option].leaves < loaded:
             yield ProblemBreach(rule=ProblemRule.TRIP_TOO_SOON, job=job)
-        elif option >= 0 and most is not None and options[option].leaves - loaded > most:
+        elif option >= 0 and _stands_for(schedule, aim, options[option]) > _or_any(most):
             yield ProblemBreach(rule=ProblemRule.TRIP_STANDS, job=job)
         elif option == -1 and _could_leave(problem, schedule, job, loaded):
             yield ProblemBreach(rule=ProblemRule.TRIP_LEFT_OUT, job=job)
+
+
+def _stands_for(schedule: Schedule, aim: JobAim, going: Going) -> int:
+    """Return how long the lorry stands loaded before it leaves."""
+    stages = aim.loaded if aim.loaded else aim.lasts
+    return going.leaves - max((schedule.ends[stage] for stage in stages), default=0)
+
+
+def _or_any(most: int | None) -> int:
+    return 1 << 60 if most is None else most
 
 
 def _could_leave(problem: Problem, schedule: Schedule, job: int, loaded: int) -> bool:
@@ -169,7 +179,7 @@ def _could_leave(problem: Problem, schedule: Schedule, job: int, loaded: int) ->
     broken_count = _load_count(problem, schedule)
     for option, going in enumerate(trip.options if trip is not None else ()):
         most = None if trip is None else trip.stands_most
-        if going.leaves < loaded or (most is not None and going.leaves - loaded > most):
+        if going.leaves < loaded or _stands_for(schedule, problem.jobs[job], going) > _or_any(most):
             continue
         trips = (*schedule.trips[:job], option, *schedule.trips[job + 1 :])
         if _load_count(problem, replace(schedule, trips=trips)) <= broken_count:

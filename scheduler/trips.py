@@ -9,6 +9,8 @@ from scheduler.problem import Absence, Going, Trip
 from scheduler.search import Spot
 
 NOT_SETTLED = -2
+Ends = tuple[int, int]
+"""When a job is ready to leave, and when its lorry is loaded."""
 
 
 class Trips:
@@ -39,13 +41,13 @@ class Trips:
                     self._book(going)
                     break
 
-    def settle(self, job: int, loaded: int, spots: Iterable[Spot]) -> None:
+    def settle(self, job: int, ends: Ends, spots: Iterable[Spot]) -> None:
         """Let a job leave: in time, the cheapest way, or else with the first that is free."""
         trip = self._problem.jobs[job].trip
         if trip is None or self.taken[job] != NOT_SETTLED:
             return
         kept = self._kept.get(job)
-        if kept is not None and trip.may_leave(kept, loaded) and self._is_cheapest(trip, kept):
+        if kept is not None and trip.may_leave(kept, *ends) and self._is_cheapest(trip, kept):
             self.taken[job] = kept
             return
         placed = tuple(spots)
@@ -53,37 +55,34 @@ class Trips:
         self.taken[job] = -1
         for option in trip.preferred:
             going = trip.options[option]
-            if trip.may_leave(option, loaded) and self._is_free(going, placed):
+            if trip.may_leave(option, *ends) and self._is_free(going, placed):
                 self.taken[job] = option
                 self._book(going)
                 return
 
-    def settle_left(self, loaded: Sequence[int], spots: Iterable[Spot]) -> None:
-        """Let those leave, in job order, who could not when they were asked but can now.
-
-        loaded: by job, the end of its loading.
-        """
+    def settle_left(self, ends: Sequence[Ends], spots: Iterable[Spot]) -> None:
+        """Let those leave, in job order, who could not when they were asked but can now."""
         placed = tuple(spots)
         for job, aim in enumerate(self._problem.jobs):
             if self.taken[job] == -1 and aim.trip is not None and aim.trip.options:
                 self.taken[job] = NOT_SETTLED
-                self.settle(job, loaded[job], placed)
+                self.settle(job, ends[job], placed)
 
-    def needs_later(self, job: int, loaded: int, spots: Iterable[Spot]) -> int | None:
+    def needs_later(self, job: int, ends: Ends, spots: Iterable[Spot]) -> int | None:
         """Return a later end of loading from which a job may leave, None where it may now."""
         trip = self._problem.jobs[job].trip
         if trip is None or trip.stands_most is None or self.taken[job] != NOT_SETTLED:
             return None
         placed = tuple(spots)
         kept = self._kept.get(job)
-        ends: list[int] = []
+        later: list[int] = []
         for option, going in enumerate(trip.options):
-            if going.leaves < loaded or not (option == kept or self._is_free(going, placed, job)):
+            if going.leaves < ends[0] or not (option == kept or self._is_free(going, placed, job)):
                 continue
-            if trip.may_leave(option, loaded):
+            if trip.may_leave(option, *ends):
                 return None
-            ends.append(going.leaves - trip.stands_most)
-        return min(ends, default=None)
+            later.append(going.leaves - trip.stands_most)
+        return min(later, default=None)
 
     def _is_cheapest(self, trip: Trip, kept: int) -> bool:
         price = trip.options[kept].price

@@ -40,11 +40,11 @@ def _at_any_time(problem: Problem) -> Problem:
     aims = [
         aim for aim in problem.jobs if aim.trip is not None and aim.trip.stands_most is not None
     ]
-    lasts = {last for aim in aims for last in aim.lasts}
-    if not lasts:
+    loads = {load for aim in aims for load in aim.loads}
+    if not loads:
         return problem
     stages = (
-        replace(stage, ends=None) if number in lasts else stage
+        replace(stage, ends=None) if number in loads else stage
         for number, stage in enumerate(problem.stages)
     )
     return replace(problem, stages=tuple(stages))

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from scheduler.calendar import Index
 from scheduler.laws import Laws, laws_of
-from scheduler.problem import Going, Problem, Schedule, Stage, Trip, Use, Wait
+from scheduler.problem import Going, JobAim, Problem, Schedule, Stage, Trip, Use, Wait
 from scheduler.search import Spot
 
 
@@ -18,9 +18,8 @@ def let_leave(index: Index, schedule: Schedule) -> Schedule:
     problem = index.problem
     for number, job in enumerate(problem.jobs):
         if job.trip is not None and schedule.trips[number] < 0:
-            loaded = max((schedule.ends[last] for last in job.lasts), default=0)
             laws = _laws(index, schedule)
-            option = _first_free(problem, schedule, job.trip, loaded, laws)
+            option = _first_free(problem, schedule, job, job.trip, laws)
             trips = (*schedule.trips[:number], option, *schedule.trips[number + 1 :])
             schedule = replace(schedule, trips=trips)
     return schedule
@@ -40,12 +39,14 @@ def _laws(index: Index, schedule: Schedule) -> Laws | None:
 
 
 def _first_free(
-    problem: Problem, schedule: Schedule, trip: Trip, loaded: int, laws: Laws | None
+    problem: Problem, schedule: Schedule, job: JobAim, trip: Trip, laws: Laws | None
 ) -> int:
+    ready = max((schedule.ends[last] for last in job.lasts), default=0)
+    loaded = max((schedule.ends[load] for load in job.loads), default=0)
     for option in trip.preferred:
         going = trip.options[option]
         if (
-            trip.may_leave(option, loaded)
+            trip.may_leave(option, ready, loaded)
             and all(_is_free(problem, schedule, *each) for each in going.away)
             and all(_is_free(problem, schedule, *each, rests=True) for each in going.rests)
             and all(_has_room(problem, schedule, *each) for each in going.takes)

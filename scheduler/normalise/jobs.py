@@ -40,8 +40,9 @@ class Jobs:
         made = _Job(self._frame, self._steps, job, reached)
         lasts = made.lasts(position)
         delivery = made.delivery() if made.can_leave else None
+        loaded: tuple[int, ...] = ()
         if delivery is not None and delivery.trip.stands_most is not None:
-            made.load_late(lasts, delivery.trip)
+            loaded = made.load_late(lasts, delivery.trip)
         latest = made.latest(delivery)
         self.aims.append(
             JobAim(
@@ -51,6 +52,7 @@ class Jobs:
                 firm=job.standing is not Standing.ENQUIRY,
                 floor=self.standings.add(job, reached),
                 trip=None if delivery is None else delivery.trip,
+                loaded=loaded,
             )
         )
         self.names.append(
@@ -128,7 +130,7 @@ class _Job:
         window = self._job.held_window
         if window is None:
             return None
-        found = delivery_of(self._frame, self._job, window, self._afters)
+        found = delivery_of(self._frame, self._job, window, self._afters, self._loaded_at())
         if found.trouble is not None:
             self._note(found.trouble)
         if found.options:
@@ -137,13 +139,20 @@ class _Job:
             self._steps.leave_out(self._job, journey.id, Reason.NO_DEPARTURE)
         return None
 
-    def load_late(self, lasts: Sequence[int], trip: Trip) -> None:
-        """Let loading end no longer before a departure than the lorry may stand."""
-        if len(lasts) == 1 and trip.stands_most is not None:
-            (last,) = lasts
+    def _loaded_at(self) -> int | None:
+        """Return when the lorry was loaded, where that is a fact."""
+        done = self.done_at()
+        return None if done is None else self._frame.grid.up(done)
+
+    def load_late(self, lasts: Sequence[int], trip: Trip) -> tuple[int, ...]:
+        """Let loading end soon enough before a departure; return what loads, if not the lasts."""
+        placed = tuple(dict.fromkeys(last.last for last in self._lasts if isinstance(last, Placed)))
+        if len(placed) == 1 and trip.stands_most is not None:
+            (load,) = placed
             ends = joined((one.leaves - trip.stands_most, one.leaves + 1) for one in trip.options)
             stages = self._steps.stages
-            stages[last] = replace(stages[last], ends=ends)
+            stages[load] = replace(stages[load], ends=ends)
+        return () if placed == tuple(lasts) else placed
 
     def latest(self, delivery: Delivery | None) -> int | None:
         """Return the latest end of loading that makes the window, None where nothing does."""

@@ -43,17 +43,26 @@ class Delivery:
 
 
 def delivery_of(
-    frame: Frame, job: Job, window: Window, afters: Mapping[StepId, tuple[After, ...]]
+    frame: Frame,
+    job: Job,
+    window: Window,
+    afters: Mapping[StepId, tuple[After, ...]],
+    loaded: int | None = None,
 ) -> Delivery:
-    """Return how a job can leave: departures in time, the latest first, then those that miss."""
+    """Return how a job can leave: departures in time, the latest first, then those that miss.
+
+    loaded: when the lorry was, where that is a fact.
+    """
     convoy = _Convoy(frame, job, window, afters)
     in_time, trouble = convoy.in_time()
     base = max((max(one.ride.leaves for _, one in rides) for rides, _ in in_time), default=-1)
     found = [*in_time, *convoy.later(base)]
+    if loaded is not None and convoy.stands_most is not None:
+        found = [each for each in found if each[1].leaves - loaded <= convoy.stands_most]
     return Delivery(
         trip=Trip(options=tuple(going for _, going in found), stands_most=convoy.stands_most),
         options=tuple(JourneyOption(rides=rides) for rides, _ in found),
-        trouble=None if in_time else trouble,
+        trouble=None if any(going.in_time for _, going in found) else trouble,
     )
 
 

@@ -1,6 +1,6 @@
 """A journey leaves once loading has ended, with its crew and vehicles, at one of its departures.
 
-One option each: end(last) <= leaves, and of one of the last end(last) >= leaves - stands_most;
+One option each: end(last) <= leaves, and of one that loads end(load) >= leaves - stands_most;
 who is away, rests or takes a room does so over the stretches that the option says. Or no option at
 all, which is for who cannot leave: departures.py lets those leave who could.
 Pinned by tests/scheduler/test_model_rules.py, "trips", and tests/scheduler/test_going.py.
@@ -34,13 +34,11 @@ def _leave(frame: Frame, job: JobAim, trip: Trip) -> tuple[Literal, ...]:
 def _stand(frame: Frame, job: JobAim, soonest: int, literal: Literal) -> None:
     """Let loading end no sooner than so."""
     model = frame.model
-    if len(job.lasts) == 1:
-        model.add(frame.stages[job.lasts[0]].end >= soonest).only_enforce_if(literal)
-        return
-    some = [model.new_bool_var("") for _ in job.lasts]
-    for last, is_late in zip(job.lasts, some, strict=True):
-        model.add(frame.stages[last].end >= soonest).only_enforce_if(is_late)
-    model.add_bool_or(some if job.lasts else [soonest <= 0]).only_enforce_if(literal)
+    some = [model.new_bool_var("") for _ in job.loads]
+    for load, is_late in zip(job.loads, some, strict=True):
+        model.add(frame.stages[load].end >= soonest).only_enforce_if(is_late)
+    if job.loads or soonest > 0:
+        model.add_bool_or(some).only_enforce_if(literal)
 
 
 def _take(frame: Frame, going: Going, literal: Literal) -> None:
