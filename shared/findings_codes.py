@@ -165,6 +165,7 @@ _BOOK = {
     "season_over": _tells("last", "first"),
     "season_later": _tells("first", "end"),
     "departures_elsewhere": _tells("leg", "first", "end"),
+    "bunk_unsaid": _tells("leg"),
     "leg_without_country": _stops("leg"),
     "minutes_at_the_wheel": _tells("leg", "minutes"),
     "shares_not_whole": _stops("total"),

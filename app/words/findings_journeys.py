@@ -28,6 +28,11 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "None of the departures of {leg} lies between {first} and {end}.",
         "Write those before the window.",
     ),
+    "bunk_unsaid": (
+        "The book doesn't say whether the driver has a bunk on {leg}; none is taken, so the hours "
+        "on board are no rest.",
+        "Write whether there is a bunk.",
+    ),
     # Roads.
     "leg_without_country": (
         "The drive {leg} is held against drivers' hours and bans, and has no country.",

@@ -1,7 +1,7 @@
 """Journeys: timetables, drives, means, slots, what is arranged with others, and notices."""
 
 from collections.abc import Iterator
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
 
 from shared.book import (
@@ -51,24 +51,30 @@ def check_timetable(table: Timetable, path: Path, look: Look) -> None:
     check_zone(table.zone, (*path, "zone"), look)
     if table.arrives_zone is not None:
         check_zone(table.arrives_zone, (*path, "arrives_zone"), look)
-    if is_known_zone(table.zone) and is_known_zone(table.arrives_zone or table.zone):
-        _check_landing(table, path, look)
-
-
-def _check_landing(table: Timetable, path: Path, look: Look) -> None:
-    """Hold that it lands after it leaves, in winter and in summer."""
-    year = 2026 if table.first is None else min(9000, table.first.year)
-    for day in (date(year, 1, 15), date(year, 7, 15)):
-        lands = day + min(30, max(0, table.days_later)) * _DAY
-        left = local_instant(day, table.leaves, table.zone, opening=True)
-        there = local_instant(lands, table.arrives, table.arrives_zone or table.zone, opening=False)
-        if there <= left:
+    for length in _crossings(table):
+        if length <= timedelta():
             where = (*path, "arrives")
-            told = {"start": table.leaves.isoformat("minutes")}
-            look.add(
-                "lands_before_it_leaves", where, **told, end=table.arrives.isoformat("minutes")
-            )
+            hours = {"start": _clock(table.leaves), "end": _clock(table.arrives)}
+            look.add("lands_before_it_leaves", where, **hours)
             return
+
+
+def _crossings(table: Timetable) -> list[timedelta]:
+    """Give how long a crossing takes in winter and in summer; nothing if a zone is not known."""
+    there = table.arrives_zone or table.zone
+    if not (is_known_zone(table.zone) and is_known_zone(there)):
+        return []
+    year = 2026 if table.first is None else min(9000, table.first.year)
+    later = min(30, max(0, table.days_later)) * _DAY
+    return [
+        local_instant(day + later, table.arrives, there, opening=False)
+        - local_instant(day, table.leaves, table.zone, opening=True)
+        for day in (date(year, 1, 15), date(year, 7, 15))
+    ]
+
+
+def _clock(at: time) -> str:
+    return at.isoformat("minutes")
 
 
 def check_sailings(leg: Leg, path: Path, look: Look) -> None:
@@ -76,6 +82,8 @@ def check_sailings(leg: Leg, path: Path, look: Look) -> None:
     if leg.kind not in _BY_TIMETABLE or not (leg.timetable or leg.departures):
         return
     home, journey = look.home(path), journey_of(path, look)
+    if journey is not None and leg.bunk is None and is_judged(journey):
+        _check_bunk(leg, path, look)
     if not isinstance(home, Job) or not home.windows or journey is None:
         return
     first = min(_earliest(window, journey, look) for window in home.windows)
@@ -89,6 +97,16 @@ def check_sailings(leg: Leg, path: Path, look: Look) -> None:
     if not leg.timetable and not any(first <= each.leaves < end for each in leg.departures):
         where = (*path, "departures")
         look.add("departures_elsewhere", where, leg=_label(leg), first=first, end=end)
+
+
+def _check_bunk(leg: Leg, path: Path, look: Look) -> None:
+    """Tell of a crossing that is long enough for a rest, where a bunk is not spoken of."""
+    from shared.trade import figure
+
+    lengths = [each.arrives - each.leaves for each in leg.departures]
+    lengths += [length for table in leg.timetable for length in _crossings(table)]
+    if max(lengths, default=timedelta()) >= timedelta(hours=float(figure("DR04d").amount)):
+        look.add("bunk_unsaid", (*path, "bunk"), leg=_label(leg))
 
 
 def _earliest(window: Window, journey: Journey, look: Look) -> datetime:

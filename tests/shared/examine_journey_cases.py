@@ -71,6 +71,10 @@ def a_sailing(**changes: Any) -> Leg:
     return a_leg(LegKind.SAILING, minutes=0, timetable=(a_timetable(**changes),))
 
 
+def on_board(**changes: Any) -> Leg:
+    return replace(a_sailing(**changes), bunk=True)
+
+
 def a_timetable(**changes: Any) -> Timetable:
     usual = Timetable(weekdays=(1, 3, 5), leaves=time(9), arrives=time(19), zone="Europe/London")
     return replace(usual, **changes)
@@ -196,6 +200,7 @@ CASES: list[Case] = [
         (*LEG0, "departures", 0, "price"),
         {},
     ),
+    ("bunk_unsaid", going(ROAD, a_sailing()), (*JOURNEY, "legs", 1, "bunk"), {"leg": "sailing"}),
     ("leg_without_country", going(replace(ROAD, country=None)), (*LEG0, "country"), {}),
     (
         "leg_without_country",
@@ -438,8 +443,9 @@ FINE: list[Book] = [
     by_lorry(),
     by_lorry(rules="gb_domestic", driven_by=(PersonId("bo"),), driving=(Driving(as_of=AS_OF),)),
     by_lorry(drivers=2, rules="eu_two_drivers"),
-    going(ROAD, a_sailing(days_later=1, arrives=time(8)), means=(BY_LORRY,)),
-    going(ROAD, a_sailing(first=date(2026, 2, 1), last=date(2026, 3, 1)), means=(BY_LORRY,)),
+    going(ROAD, on_board(days_later=1, arrives=time(8)), means=(BY_LORRY,)),
+    going(ROAD, on_board(first=date(2026, 2, 1), last=date(2026, 3, 1)), means=(BY_LORRY,)),
+    going(ROAD, a_sailing(arrives=time(11, 45)), means=(BY_LORRY,)),
     going(ROAD, a_sailing(arrives=time(10, 15), arrives_zone="Europe/Paris"), means=(BY_LORRY,)),
     shared_by(a_share("33.3"), a_share("66.7", "FR", area="auvergne-rhone-alpes")),
     shared_by(a_share("100", "DE", subdivision="BY", listed=True)),
