@@ -1,6 +1,9 @@
 """`countback deliver`: a delivery counted back from its window, and told forwards to it."""
 
 import json
+import signal
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from app import clock
@@ -32,12 +35,13 @@ def run(asked: Asked, console: Console) -> int:
     jobs = (job_asked(book, asked.words[1]),) if len(asked.words) > 1 else book.jobs
     now, is_own = now_of(asked, book)
     plan, is_kept = plan_for(asked, console, words, book, now)
-    made = [
-        delivered(book, job, journey, plan, now, _watch(console, words, job))
-        for job in jobs
-        for journey in _journeys(job)
-    ]
-    console.pass_by("")
+    meter = _Meter(console, words)
+    with _ticking(console, meter):
+        made = [
+            delivered(book, job, journey, plan, now, meter.of(job))
+            for job in jobs
+            for journey in _journeys(job)
+        ]
     teller = Teller(console, words, book, now)
     for each in made:
         teller.say(each)
@@ -76,15 +80,44 @@ def _code(made: list[Delivered]) -> int:
     return MET if all(each.is_met for each in made if each.window is not None) else MISSED
 
 
-def _watch(console: Console, words: Words, job: Job) -> Watch:
-    """Give what a search tells how far it is; on a terminal only, and not too often."""
-    told = [clock.ticks()]
+class _Meter:
+    """Tells on a terminal, twice a second, which way to go is counted back and for how long."""
 
-    def watch(done: int, of: int) -> None:
-        ticks = clock.ticks()
-        if console.is_live and ticks - told[0] >= _EVERY_SECONDS:
-            told[0] = ticks
-            line = words.say(say.COUNTING, job=job.name, done=done, all=of)
-            console.pass_by(line)
+    def __init__(self, console: Console, words: Words) -> None:
+        self._console = console
+        self._words = words
+        self._line: tuple[Job, int, int] | None = None
+        self._started = clock.ticks()
 
-    return watch
+    def of(self, job: Job) -> Watch:
+        """Give what is to be told for each way of a job."""
+
+        def watch(done: int, of: int) -> None:
+            self._line = (job, done, of)
+            self._started = clock.ticks()
+
+        return watch
+
+    def tick(self) -> None:
+        """Show how far it is."""
+        if self._line is not None:
+            job, done, of = self._line
+            seconds = round(clock.ticks() - self._started)
+            told = {"job": job.name, "done": done, "all": of, "seconds": seconds}
+            self._console.pass_by(self._words.say(say.COUNTING, **told))
+
+
+@contextmanager
+def _ticking(console: Console, meter: _Meter) -> Iterator[None]:
+    """Let a meter tick while a search runs, where anybody sees it; Ctrl-C still ends all."""
+    if not console.is_live:
+        yield
+        return
+    before = signal.signal(signal.SIGALRM, lambda number, frame: meter.tick())
+    signal.setitimer(signal.ITIMER_REAL, _EVERY_SECONDS, _EVERY_SECONDS)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
+        signal.signal(signal.SIGALRM, before)
+        console.pass_by("")

@@ -8,12 +8,13 @@ from zoneinfo import ZoneInfo
 from app.cli.console import Console
 from app.cli.deliver_rows import back_rows, forth_rows, rules_of, say_rows, travel_rows
 from app.cli.delivered import QUARTER, Delivered, Way
-from app.words import Words, roads
+from app.words import Words, notices, roads
 from app.words import deliver as say
 from app.words.orders import money
 from app.words.template import Template
 from shared.book import Arrangement, Book
-from shared.delivery.run import Note, Run
+from shared.delivery.codes import Note
+from shared.delivery.run import Run
 from shared.journeys.clocks import clocks_of
 from shared.notices import Wanted
 from shared.road.rules import HoursRules
@@ -52,6 +53,7 @@ class Teller:
         self._basis(made)
         self._people(made)
         self._bookings(made)
+        self._notices(made)
         if not made.judged:
             self._console.say()
             self._line(self._words.say(say.AS_WRITTEN))
@@ -287,6 +289,14 @@ class Teller:
         for each in made.wanted:
             self._console.wrapped(self._booking(made, each), indent=_INDENT, first=_GAP)
 
+    def _notices(self, made: Delivered) -> None:
+        if not made.dues:
+            return
+        self._title(say.NOTICES)
+        for due in made.dues:
+            text = notices.due_line(self._words, due, self._today)
+            self._console.wrapped(text, indent=_INDENT, first=_GAP)
+
     def _booking(self, made: Delivered, each: Wanted) -> str:
         words, call = self._words, each.arrangement
         parts = [self._what(each)]
@@ -328,6 +338,11 @@ class Teller:
         if each.free_until is None:
             return [self._words.say(say.COSTS, **told)]
         return [self._words.say(say.FREE, moment=self._when(each.free_until), **told)]
+
+
+def _notes(way: Way) -> list[Note]:
+    """Give what is to be known about a way; that the rules are the stricter is said with them."""
+    return [note for note in way.choice.notes if note is not Note.STRICTER_RULES]
 
 
 def _goal(made: Delivered, run: Run) -> datetime:

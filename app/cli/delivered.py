@@ -14,14 +14,16 @@ from shared.worktime import DateSpan, HolidayRule, NoWorkingTime, Spans, WorkCal
 
 if TYPE_CHECKING:
     from shared.delivery.choices import Choice
+    from shared.delivery.codes import Trouble
     from shared.delivery.delivery import Delivery
-    from shared.delivery.run import Run, Trouble
+    from shared.delivery.run import Run
     from shared.notices import Due, Wanted
     from shared.road.bans import BanNote
 
 QUARTER = timedelta(seconds=STEP_SECONDS)
 LONGEST_DAYS = 7
 Watch = Callable[[int, int], None]
+"""Told which way to go is counted back now, of how many."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,6 +72,7 @@ class Delivered:
     ways: tuple[Way, ...] = ()
     taken: int | None = None
     plain: Plain | None = None
+    doubts: "tuple[BanNote, ...]" = ()
     wanted: "tuple[Wanted, ...]" = ()
     dues: "tuple[Due, ...]" = ()
 
@@ -196,16 +199,24 @@ def _counted(
         job=job, journey=journey, window=window, judged=True, trip=trip, loaded=loaded,
         loading_minutes=minutes, ways=ways,
     )  # fmt: skip
-    return _with_taken(book, made)
+    return _with_taken(book, made, now, watch)
 
 
-def _with_taken(book: Book, made: Delivered) -> Delivered:
+def _with_taken(book: Book, made: Delivered, now: datetime, watch: Watch) -> Delivered:
+    """Give the way that the plan goes by, and all departures of the one that is spoken of."""
     assert made.window is not None
-    by = None if made.best is None else made.best.loading
-    if made.trip is None:
-        return replace(made, loading_by=by)
     delivery = _delivery(book, made.job, made.journey, made.window)
-    return replace(made, loading_by=by, taken=_taken(delivery, made.ways, made.trip))
+    by = None if made.best is None else made.best.loading
+    taken = None if made.trip is None else _taken(delivery, made.ways, made.trip)
+    made = replace(made, loading_by=by, taken=taken)
+    told = made.told
+    if told is None or told.latest is None:
+        return made
+    watch(len(made.ways), len(made.ways))
+    spans = delivery.departures(told.choice, now)
+    doubts = delivery.ban_notes(told.latest)
+    ways = tuple(replace(way, spans=spans) if way is told else way for way in made.ways)
+    return replace(made, ways=ways, doubts=doubts)
 
 
 def _delivery(book: Book, job: Job, journey: Journey, window: Window) -> "Delivery":
@@ -224,24 +235,24 @@ def _ways(
     watch: Watch,
 ) -> tuple[Way, ...]:
     delivery = _delivery(book, job, journey, window)
-    return tuple(_way(book, delivery, choice, now, minutes, watch) for choice in delivery.choices)
+    ways = []
+    for at, choice in enumerate(delivery.choices):
+        watch(at + 1, len(delivery.choices))
+        ways.append(_way(book, delivery, choice, now, minutes))
+    return tuple(ways)
 
 
-def _way(
-    book: Book, delivery: "Delivery", choice: "Choice", now: datetime, minutes: int, watch: Watch
-) -> Way:
-    latest = delivery.latest(choice, now, watch)
+def _way(book: Book, delivery: "Delivery", choice: "Choice", now: datetime, minutes: int) -> Way:
+    latest = delivery.latest(choice, now)
     if latest is None:
         trouble = delivery.trouble(choice, now)
         return Way(choice=choice, latest=None, site_by=delivery.site_by(choice), trouble=trouble)
     return Way(
         choice=choice,
         latest=latest,
-        spans=delivery.departures(choice, now, watch),
         site_by=delivery.site_by(choice),
         after=delivery.leaving(choice, latest.leaves + QUARTER),
         loading=_loading_by(book, latest.leaves, minutes),
-        doubts=delivery.ban_notes(latest),
     )
 
 

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from app.words.legs import leg_name
 from app.words.template import Template, counted, within
 from shared.book import ArrangementState
-from shared.delivery.run import Note, Trouble
+from shared.delivery.codes import Note, Trouble
 from shared.plan import Because, Doing
 from shared.trade import UnknownFigure, figure
 
@@ -94,8 +94,6 @@ SETS: dict[str, Template] = {
     "stricter_gb": "the stricter of each limit that could hold, Great Britain’s too",
 }
 NOTES: dict[Note, Template] = {
-    Note.STRICTER_RULES: "Which rules hold is not known (masses, own goods or hire): it is counted "
-    "under the stricter rules.",
     Note.MASS_UNKNOWN: "The mass of the vehicle is not known: lorry bans hold as for the heaviest.",
     Note.HOME_NOT_JUDGED: "Hours of the way home are not held against the rules.",
     Note.RESERVE_KEPT: "{minutes} min of every daily limit are kept in reserve.",
@@ -149,6 +147,7 @@ TROUBLES: dict[Trouble, Template] = {
 PEOPLE: Template = "Off the bench: {people}, from {start} to {end}."
 HIRED: Template = counted("count", "Driven by a hired driver.", "Driven by {number} hired drivers.")
 BOOKINGS: Template = "To arrange"
+NOTICES: Template = "Notices and papers"
 BOOKING: Template = "{state}: {what}"
 WANTED_NAMED: Template = "{what} ({name})"
 MOVED: Template = "it was arranged for another time"
@@ -171,7 +170,7 @@ FREE: Template = "free to change until {moment}, then {cost} {currency}"
 COSTS: Template = "a change costs {cost} {currency}"
 BY_KEPT: Template = "By the plan that the book holds."
 BY_NEW: Template = "By a plan made for this, since the book holds none of its state."
-COUNTING: Template = "Counting back {job}, {done} of {all} looked at."
+COUNTING: Template = "Counting back {job}, way {done} of {all}, {seconds} s."
 
 
 def doing_line(words: "Words", doing: Doing, leg: "Leg", facts: dict[str, object]) -> str:

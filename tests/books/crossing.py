@@ -115,13 +115,13 @@ def with_heron(book: Book) -> Book:
 
 
 def heron_window() -> Window:
-    """Give three days at the quay, the second afternoon the pavers'."""
+    """Give four days at the quay, the second afternoon the pavers'."""
     hours = Shift(days=EVERY_DAY, start=time(7), end=time(19))
     pavers = Booking(start=there(LIFT_DAY, 13), end=there(LIFT_DAY, 17), name="pavers on the quay")
     return Window(
         id=WindowId("may"),
         start=there(LIFT_DAY - timedelta(days=1), 7),
-        end=there(LIFT_DAY + timedelta(days=1), 17),
+        end=there(LIFT_DAY + timedelta(days=2), 17),
         access=(hours,),
         blocked=(pavers,),
     )
@@ -235,6 +235,7 @@ def heron_journey(old: Journey) -> Journey:
         means=means,
         travel=van,
         travel_vehicles=(VAN,),
+        longest_days=Decimal(2),
     )
 
 
@@ -254,9 +255,9 @@ def heron_arrangements() -> tuple[Arrangement, ...]:
             call="freight desk, line 2", leg=3, cost_after=Decimal(120), journey=SHIP,
         ),
         Arrangement(
-            id="hotel", what="hotel", name="two rooms, two nights", with_whom="Inn at the lock",
+            id="hotel", what="hotel", name="two rooms, three nights", with_whom="Inn at the lock",
             call="front desk", start=there(LIFT_DAY - timedelta(days=1), 18),
-            end=there(LIFT_DAY + timedelta(days=1), 10), price=Decimal(420), journey=SHIP,
+            end=there(LIFT_DAY + timedelta(days=2), 10), price=Decimal(630), journey=SHIP,
         ),
     )  # fmt: skip
 
