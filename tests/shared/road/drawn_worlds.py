@@ -43,19 +43,19 @@ def drawn_world(number: int) -> Asked:
     draw = Random(number)
     rules, horizon = draw.choice(KINDS)(draw)
     by = draw.choice(EDGES) + QUARTER * draw.randrange(2, 18)
-    legs = _legs(draw, by, tiny=horizon < LONG)
+    legs = _legs(draw, by, tiny=rules.id.startswith("drawn"))
     journey = Journey(legs=tuple(legs), lorry=HEAVY if draw.random() < 0.5 else None)
     drivers = tuple(_driver(draw, rules, by) for _ in range(rules.drivers))
     trip = Trip(journey=journey, drivers=drivers, rules=rules)
     return Asked(trip=trip, by=by, longest=QUARTER * horizon)
 
 
-LONG = 26
+LONG = 22
 
 
 def _alone(draw: Random) -> tuple[HoursRules, int]:
     longest = draw.randrange(2, 4)
-    daily, rest = draw.randrange(4, 7), draw.randrange(6, 8)
+    daily, rest = draw.randrange(4, 7), draw.randrange(4, 7)
     parted = draw.random() < 0.7
     rules = replace(
         rule_set("eu_one_driver"),
@@ -69,14 +69,14 @@ def _alone(draw: Random) -> tuple[HoursRules, int]:
         extensions=draw.randrange(1, 3),
         rest=rest,
         broken_rest=rest,
-        reduced_rest=draw.randrange(4, 6),
+        reduced_rest=draw.randrange(3, rest + 1),
         reductions=draw.randrange(1, 3),
         rest_part=draw.choice((2, 3, NEVER)),
-        rest_within=draw.randrange(13, 17),
+        rest_within=rest + draw.randrange(6, 10),
         interruptions=2,
         interrupted=2,
     )
-    return _with_labour(draw, _with_weeks(draw, rules)), 19
+    return _with_labour(draw, _with_weeks(draw, rules)), 17
 
 
 def _with_weeks(draw: Random, rules: HoursRules) -> HoursRules:
@@ -85,8 +85,8 @@ def _with_weeks(draw: Random, rules: HoursRules) -> HoursRules:
         rules,
         drive_week=week,
         drive_fortnight=week + draw.randrange(2, 7),
-        weekly_rest=draw.randrange(8, 11),
-        weekly_rest_after=draw.choice((14, 20, 576)),
+        weekly_rest=rules.rest + draw.randrange(1, 4),
+        weekly_rest_after=draw.choice((14, 24, 30, 576)),
     )
 
 
@@ -106,7 +106,7 @@ def _with_labour(draw: Random, rules: HoursRules) -> HoursRules:
 
 def _together(draw: Random) -> tuple[HoursRules, int]:
     rules, _ = _alone(draw)
-    rest = draw.randrange(4, 6)
+    rest = draw.randrange(3, 5)
     rules = replace(
         rules,
         id="drawn_together",
@@ -120,31 +120,31 @@ def _together(draw: Random) -> tuple[HoursRules, int]:
         reductions=0,
         rest_part=NEVER,
         broken_rest=rest + 1,
+        rest_within=rest + draw.randrange(6, 10),
         drive_week=draw.randrange(6, 9),
         drive_fortnight=draw.randrange(8, 12),
     )
-    return rules, 17
+    return rules, 15
 
 
 def _van(draw: Random) -> tuple[HoursRules, int]:
-    rest = draw.randrange(5, 8)
+    rest = draw.randrange(4, 7)
     rules = replace(
         rule_set("gb_domestic"),
         id="drawn_van",
         drive_unbroken=draw.randrange(3, 5),
         break_length=draw.randrange(1, 3),
         drive_daily=draw.randrange(5, 8),
-        drive_extended=5,
         work_unbroken=draw.randrange(3, 6),
         break_counts=1,
         work_daily=draw.randrange(5, 9),
         rest=rest,
         reduced_rest=rest,
-        rest_within=draw.randrange(14, 18),
+        rest_within=rest + draw.randrange(7, 11),
         weekly_rest=draw.choice((0, 9)),
-        weekly_rest_after=draw.choice((16, 576)),
+        weekly_rest_after=draw.choice((24, 576)),
     )
-    return replace(rules, drive_extended=rules.drive_daily), 21
+    return replace(rules, drive_extended=rules.drive_daily), 19
 
 
 def _site(draw: Random) -> tuple[HoursRules, int]:
@@ -155,33 +155,34 @@ def _site(draw: Random) -> tuple[HoursRules, int]:
         work_unbroken=draw.randrange(3, 6),
         rest=rest,
         reduced_rest=rest,
-        rest_within=draw.randrange(14, 18),
+        rest_within=rest + draw.randrange(7, 11),
     )
-    return rules, 21
+    return rules, 19
 
 
 def _law(draw: Random) -> tuple[HoursRules, int]:
     names = ("eu_one_driver", "eu_two_drivers", "gb_domestic", "gb_domestic_light", "workers_eu")
-    return rule_set(draw.choice(names)), LONG
+    rules = rule_set(draw.choice(names))
+    return rules, LONG if rules.drivers == 1 else 14
 
 
 KINDS: tuple[Callable[[Random], tuple[HoursRules, int]], ...] = (
     *(_alone, _alone, _alone, _together, _together, _together),
-    *(_van, _site, _law, _law),
+    *(_van, _van, _site, _law),
 )
 
 
 def _legs(draw: Random, by: datetime, *, tiny: bool) -> list[Leg]:
     road = ("GB", "FR", "DE")
-    long = 6 if tiny else 22
+    long = 5 if tiny else 14
     legs: list[Leg] = [drive(draw.randrange(1, long), draw.choice(road))]
     if draw.random() < 0.4:
         legs.append(_work(draw, by))
-    if draw.random() < 0.4:
+    if draw.random() < 0.35:
         legs.append(_crossing(draw, by))
     if draw.random() < 0.3:
-        legs.append(Stand(quarters=draw.randrange(1, 9)))
-    if draw.random() < 0.8:
+        legs.append(Stand(quarters=draw.randrange(1, 8)))
+    if draw.random() < 0.7:
         legs.append(drive(draw.randrange(1, long), draw.choice(road)))
     if draw.random() < 0.4:
         legs.append(_work(draw, by))
@@ -193,12 +194,12 @@ def _legs(draw: Random, by: datetime, *, tiny: bool) -> list[Leg]:
 
 
 def _work(draw: Random, by: datetime) -> Work:
-    quarters = draw.randrange(1, 5)
+    quarters = draw.randrange(1, 4)
     if draw.random() < 0.4:
         return Work(quarters=quarters, whole=draw.random() < 0.2)
     spans, ends = [], by + timedelta(minutes=draw.choice((0, 15, 40)))
     for _ in range(draw.randrange(1, 4)):
-        starts = ends - timedelta(minutes=draw.choice((30, 45, 70, 90, 150)))
+        starts = ends - timedelta(minutes=draw.choice((45, 70, 90, 150)))
         spans.append(Span(start=starts, end=ends))
         ends = starts - timedelta(minutes=draw.choice((15, 35, 60, 105)))
     return Work(quarters=quarters, openings=tuple(reversed(spans)), whole=draw.random() < 0.5)
@@ -218,14 +219,14 @@ def _crossing(draw: Random, by: datetime) -> Ferry:
 
 
 def _driver(draw: Random, rules: HoursRules, by: datetime) -> Driver:
-    rested = draw.choice((None, by - QUARTER * draw.randrange(12, 24)))
+    rested = by - QUARTER * draw.randrange(22, 30)
     week = rules.drive_week if rules.drive_week < NEVER else 0
     return Driver(
         as_of=by - QUARTER * 30,
         reductions=draw.randrange(0, rules.reductions + 1),
         extensions=draw.randrange(0, rules.extensions + 1),
-        week=draw.choice((0, 0, max(0, week - draw.randrange(1, 8)))),
+        week=draw.choice((0, 0, 0, max(0, week - draw.randrange(2, 8)))),
         week_before=draw.choice((0, 0, week // 2)),
-        weekly_rest_ended=rested if draw.random() < 0.4 else None,
+        weekly_rest_ended=rested if draw.random() < 0.3 else None,
         clock=draw.choice((0, 0, 0, -1, draw.randrange(1, 6))) if rules.drivers == 1 else 0,
     )

@@ -3,7 +3,7 @@
 Regulation (EC) 561/2006 Arts 4 to 9, Directive 2002/15/EC Art. 5, in quarters of an hour.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 from enum import Enum
 from functools import cache
@@ -50,7 +50,8 @@ class Crew(NamedTuple):
 
     left: until the daily rest has to be over, None for who is rested. kind, taken, cuts: of the
     running rest, without what cut it. run: rest on end. part: three hours are had. shorts: short
-    rests since the weekly one. weekly: left until the next of those has to begin.
+    rests since the weekly one. weekly: left until the next of those has to begin,
+    NEVER where that is too far.
     """
 
     hands: tuple[Hand, ...]
@@ -70,18 +71,38 @@ def quarter_of(instant: datetime) -> int:
 
 
 class Hours:
-    """The steps that the hours allow: what one more quarter makes of a crew."""
+    """The steps that the hours allow: what one more quarter makes of a crew, each by its number."""
 
-    def __init__(self, rules: HoursRules) -> None:
+    def __init__(self, rules: HoursRules, horizon: int) -> None:
         self.rules = rules
-        # No step asks what time it is, so that what is once found holds on every journey.
-        self.rest = cache(self._rest)
-        self.drive = cache(self._drive)
-        self.work = cache(self._work)
-        self.sea = cache(self._sea)
-        self.cut = cache(self._cut)
+        # A weekly rest that is longer than all there is can't be had, one due after it isn't due.
+        self._weekly_rest = rules.weekly_rest if rules.weekly_rest <= horizon else 0
+        self._horizon = horizon
+        self._crews: list[Crew] = []
+        self._numbers: dict[Crew, int] = {}
+        # No step asks what time it is, so what is once found holds on every journey.
+        self.rest = self._kept(self._rest)
+        self.drive = self._kept(self._drive)
+        self.work = self._kept(self._work)
+        self.sea = self._kept(self._sea)
+        self.cut = self._kept(self._cut)
+        self.turned = self._kept(self._turned)
 
-    def leaves(self, drivers: tuple[Driver, ...], quarter: int) -> Crew:
+    def number(self, crew: Crew) -> int:
+        """The number of a crew; equal ones have the same."""
+        if crew not in self._numbers:
+            self._numbers[crew] = len(self._crews)
+            self._crews.append(crew)
+        return self._numbers[crew]
+
+    def _kept(self, step: Callable[[Crew], tuple[Crew, ...]]) -> Callable[[int], tuple[int, ...]]:
+        @cache
+        def found(number: int) -> tuple[int, ...]:
+            return tuple(self.number(each) for each in step(self._crews[number]))
+
+        return found
+
+    def leaves(self, drivers: tuple[Driver, ...], quarter: int) -> int:
         """A crew whose duty begins at a quarter."""
         ended = (each.weekly_rest_ended for each in drivers)
         since = max(quarter - quarter_of(each) if each else 0 for each in ended)
@@ -93,7 +114,7 @@ class Hours:
             hands.append(hand)
         # Some way into a duty already, or rested until the first work of the journey.
         clock = drivers[0].clock
-        return Crew(
+        crew = Crew(
             hands=tuple(hands),
             left=self.rules.rest_within - clock if clock >= 0 else None,
             kind=None,
@@ -102,17 +123,26 @@ class Hours:
             run=0,
             part=False,
             shorts=max(each.reductions for each in drivers),
-            weekly=max(0, self.rules.weekly_rest_after - since),
+            weekly=self._due(max(0, self.rules.weekly_rest_after - since)),
         )
+        return self.number(crew)
 
-    def turned(self, crew: Crew) -> Crew:
+    def may_end(self, number: int) -> bool:
+        """Whether the journey may be over: breaks had, and no cut rest open."""
+        crew = self._crews[number]
+        over = crew.left is None
+        return over or (not crew.cuts and crew.kind is not Kind.BREAK and self._paused(crew))
+
+    def _due(self, weekly: int) -> int:
+        return weekly if weekly < self._horizon else NEVER
+
+    def _turned(self, crew: Crew) -> tuple[Crew, ...]:
         """The crew in a new fixed week."""
-        return crew._replace(hands=tuple(_new_week(each) for each in crew.hands))
+        return (crew._replace(hands=tuple(_new_week(each) for each in crew.hands)),)
 
     def _rest(self, crew: Crew) -> tuple[Crew, ...]:
         """A quarter of rest: begun as each kind of rest there is, or gone on with."""
-        run = min(max(self.rules.weekly_rest, 1), crew.run + 1)
-        crew = _later(crew._replace(run=run))
+        crew = _later(crew._replace(run=min(self._weekly_rest, crew.run + 1)))
         if crew.left is None:
             return (crew,)
         if crew.kind is not None:
@@ -156,11 +186,6 @@ class Hours:
         hands = tuple(each._replace(worked=each.worked + 1) for each in crew.hands)
         return self._fitting(_later(crew)._replace(hands=hands, cuts=crew.cuts + 1, run=0))
 
-    def may_end(self, crew: Crew) -> bool:
-        """Whether the journey may be over: breaks had, and no cut rest open."""
-        over = crew.left is None
-        return over or (not crew.cuts and crew.kind is not Kind.BREAK and self._paused(crew))
-
     def _fitting(self, crew: Crew) -> tuple[Crew, ...]:
         """The crew, if a daily rest can still be over in time."""
         return (crew,) if crew.left is None or self._still(crew) <= crew.left else ()
@@ -182,7 +207,7 @@ class Hours:
             if rules.rest_part < NEVER:
                 most = max(most, rules.rest_part)
             # A longer break is no better a break; whether a rest still fits is seen after it.
-            yield crew._replace(taken=min(most, crew.taken))
+            yield crew._replace(taken=min(most, crew.taken), run=0)
             return
         short = crew.kind is Kind.SHORT
         least = rules.broken_rest if crew.cuts else rules.reduced_rest if short else rules.rest
@@ -211,8 +236,8 @@ class Hours:
         """The crew a quarter later with its rest behind it; None if that rest is to go on."""
         rules = self.rules
         if crew.left is None:
-            if rules.weekly_rest and crew.run >= rules.weekly_rest:
-                crew = crew._replace(shorts=0, weekly=rules.weekly_rest_after)
+            if self._weekly_rest and crew.run >= self._weekly_rest:
+                crew = crew._replace(shorts=0, weekly=self._due(rules.weekly_rest_after))
             crew = crew._replace(left=rules.rest_within)
         if crew.weekly == 0 or crew.kind in {Kind.FULL, Kind.SHORT}:
             return None
@@ -296,5 +321,5 @@ def _later(crew: Crew) -> Crew:
     """The crew a quarter later."""
     return crew._replace(
         left=None if crew.left is None else crew.left - 1,
-        weekly=max(0, crew.weekly - 1),
+        weekly=crew.weekly if crew.weekly == NEVER else max(0, crew.weekly - 1),
     )

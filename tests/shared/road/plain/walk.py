@@ -6,20 +6,24 @@ from datetime import UTC, datetime, timedelta
 from shared.road.driver import Driver
 from shared.road.legs import Journey
 from shared.road.rules import HoursRules
-from tests.shared.road.plain.crew import Crew, Hours, quarter_of, week_of
+from tests.shared.road.plain.crew import Hours, quarter_of, week_of
 from tests.shared.road.plain.way import Place, Way
 
-Reached = set[tuple[Place, Crew]]
+Reached = set[tuple[Place, int]]
 
 
 class Walk:
-    """Every way of a journey that is to be over by a quarter."""
+    """Every way of a journey between the first departure and when it is to be over."""
 
     def __init__(
-        self, journey: Journey, drivers: Sequence[Driver], rules: HoursRules, by: int
+        self,
+        journey: Journey,
+        drivers: Sequence[Driver],
+        rules: HoursRules,
+        span: tuple[int, int],
     ) -> None:
-        self.legs, self.drivers, self.by = len(journey.legs), tuple(drivers), by
-        self.hours = Hours(rules)
+        self.legs, self.drivers, self.by = len(journey.legs), tuple(drivers), span[1]
+        self.hours = Hours(rules, span[1] - span[0])
         self.way = Way(journey, self.hours)
         self._tried: dict[int, Reached] = {}
 
@@ -46,7 +50,8 @@ class Walk:
         turns = week_of(quarter) > week_of(quarter - 1)
         then: Reached = set()
         for place, crew in now:
-            then.update(self.way.steps(place, self.hours.turned(crew) if turns else crew, quarter))
+            (turned,) = self.hours.turned(crew) if turns else (crew,)
+            then.update(self.way.steps(place, turned, quarter))
         return then
 
 
@@ -59,7 +64,7 @@ def plain_latest(
 ) -> tuple[datetime, datetime] | None:
     """The latest departure that is at the gate in time, with its first arrival; None if none is."""
     by, first = quarter_of(site_by), quarter_of(site_by - longest)
-    walk = Walk(journey, drivers, rules, by)
+    walk = Walk(journey, drivers, rules, (first, by))
     for leaves in range(by - 1, first - 1, -1):
         there = walk.arrival(leaves)
         if there is not None:

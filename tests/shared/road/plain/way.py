@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from shared.road.bans import ban_spans
 from shared.road.legs import Drive, Ferry, Journey, Stand, Work
-from tests.shared.road.plain.crew import Crew, Hours
+from tests.shared.road.plain.crew import Hours
 
 _QUARTER = timedelta(minutes=15)
 
@@ -23,7 +23,7 @@ class Place(NamedTuple):
 
 
 class Way:
-    """The legs of a journey, and what a crew may do on them in a quarter."""
+    """The legs of a journey, and what a crew, by its number, may do on them in a quarter."""
 
     def __init__(self, journey: Journey, hours: Hours) -> None:
         self.journey, self.hours = journey, hours
@@ -39,7 +39,7 @@ class Way:
                 return Place(leg, 0, left[0]) if left else None
         return Place(leg, 0, -1)
 
-    def steps(self, place: Place, crew: Crew, quarter: int) -> Iterator[tuple[Place, Crew]]:
+    def steps(self, place: Place, crew: int, quarter: int) -> Iterator[tuple[Place, int]]:
         """Everything that one more quarter may bring."""
         leg = self.journey.legs[place.leg]
         if isinstance(leg, Ferry):
@@ -61,8 +61,8 @@ class Way:
             yield from self._onward(place._replace(slot=slot), leg.quarters, worked, quarter)
 
     def _onward(
-        self, place: Place, length: int, crews: tuple[Crew, ...], quarter: int
-    ) -> Iterator[tuple[Place, Crew]]:
+        self, place: Place, length: int, crews: tuple[int, ...], quarter: int
+    ) -> Iterator[tuple[Place, int]]:
         there: Place | None = place._replace(done=place.done + 1)
         if place.done + 1 == length:
             there = self.enter(place.leg + 1, quarter + 1)
@@ -71,8 +71,8 @@ class Way:
                 yield there, each
 
     def _ferry(
-        self, leg: Ferry, place: Place, crew: Crew, quarter: int
-    ) -> Iterator[tuple[Place, Crew]]:
+        self, leg: Ferry, place: Place, crew: int, quarter: int
+    ) -> Iterator[tuple[Place, int]]:
         now, then = _instant(quarter), _instant(quarter + 1)
         if not place.done:
             for each in self.hours.rest(crew):
@@ -93,7 +93,7 @@ class Way:
             for each in self.hours.sea(crew):
                 yield place, each
 
-    def _busy(self, leg: Ferry, crew: Crew) -> tuple[Crew, ...]:
+    def _busy(self, leg: Ferry, crew: int) -> tuple[int, ...]:
         """Boarding or landing: work, or a cut of the rest where there is a bunk."""
         return (*self.hours.work(crew), *(self.hours.cut(crew) if leg.bunk else ()))
 
