@@ -208,7 +208,7 @@ class Drawn:
     def _window(self) -> Window:
         access = (a_shift("08:00", "18:30", days=EVERY_DAY),) if self._chance(0.6) else ()
         noon = at(f"{self.day} 12:00")
-        blocked = ()
+        blocked: tuple[Booking, ...] = ()
         if self._chance(0.3):
             start = noon + timedelta(minutes=self._draw.randrange(-120, 120))
             blocked = (Booking(start=start, end=start + timedelta(minutes=70)),)

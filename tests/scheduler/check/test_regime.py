@@ -16,7 +16,7 @@ from shared.ids import PersonId
 from tests.builders import a_leg, an_equipment, on
 from tests.scheduler.check.haul import haul_book, haul_plan
 
-OWN = {"driven_by": (PersonId("mia"),), "own_account": True}
+OWN: dict[str, Any] = {"driven_by": (PersonId("mia"),), "own_account": True}
 
 
 def world() -> World:
