@@ -1,57 +1,210 @@
-"""Quarters before which nobody can arrive: the road alone, and the driver alone."""
+"""Quarters before which nobody can arrive: the road and the driver walked together.
 
-from collections.abc import Hashable
-from typing import Any
+The walk goes leg by leg. Where so much has been done it is no earlier than the road alone allows
+and no earlier than the driver's least from the state that is asked about; each of these is a lower
+bound, and so is the greater. What opens or sails next is chosen after that time: since waiting at
+a leg's end is always possible, later is never sooner. Behind each such wait the driver is taken as
+rested at its end, the best that a wait can do, and counted from there as well. Breaks and rests
+are never added to a wait, because they hide in it.
+"""
 
-from shared.road.law import Law, Need
-from shared.road.legs import Drive, Ferry
-from shared.road.quarters import next_week
-from shared.road.search import Cut
-from shared.road.world import Position, World
+from bisect import bisect_left
+from typing import NamedTuple
 
-
-def bound_of(world: World, law: Law[Any]) -> Cut:
-    """Give the greater of what the road needs without a driver and the driver without a road.
-
-    The waits of the road are rests that the driver's least counts already, so the two are never
-    added to each other.
-    """
-    ahead = _ahead(world)
-
-    def bound(world: World, where: Position, state: Hashable, quarter: int) -> int:
-        road = world.earliest(where, quarter)
-        if world.has_arrived(where):
-            return road
-        driving, other = ahead[where.leg]
-        stage = world.stages[where.leg]
-        if isinstance(stage.leg, Drive):
-            driving -= where.done
-        elif not isinstance(stage.leg, Ferry):
-            other -= where.done
-        need = Need(driving, other, 0, 1)
-        road = max(road, _week_allows(law, state, driving, quarter))
-        return max(road, quarter + law.least(state, need))
-
-    return bound
+from shared.road.machine import Machine
+from shared.road.quarters import next_week, week_of
+from shared.road.rules import NEVER
+from shared.road.world import FAR, Place, Sort, Stage, World
 
 
-def _week_allows(law: Law[Any], state: Hashable, driving: int, quarter: int) -> int:
-    """Give when so much driving can be over as far as it goes by this fixed week."""
-    left = law.week_left(state)
-    if driving <= left:
-        return quarter + driving
-    return next_week(quarter) + driving - left
+class _Anchor(NamedTuple):
+    """From here on a driver is counted: when, in which state, what was done before it."""
+
+    at: int
+    state: int
+    driving: int
+    other: int
+    idle: int
 
 
-def _ahead(world: World) -> list[tuple[int, int]]:
-    """Give for each leg the driving and the other work from its beginning on."""
-    sums = [(0, 0)]
-    for stage in reversed(world.stages):
-        driving, other = sums[-1]
-        if isinstance(stage.leg, Drive):
-            sums.append((driving + stage.quarters, other))
-        elif isinstance(stage.leg, Ferry):
-            sums.append((driving, other))
+class Bound:
+    """The bound of a world for the states of a machine, for arrivals till a last quarter."""
+
+    def __init__(self, world: World, machine: Machine, last: int) -> None:
+        """Prepare for arrivals till `last`."""
+        self._world, self._machine, self._last_week = world, machine, week_of(last)
+        rules = machine.law.rules
+        self._counts_weeks = min(rules.drive_week, rules.drive_fortnight) < NEVER
+        ends = {world.goal, len(world.stages) - 1}
+        self._plain_from = {upto: _plain_from(world, upto) for upto in ends}
+        self._ahead = {upto: _ahead(world, upto) for upto in ends}
+
+    def arrival(self, place: Place, state: int, quarter: int, upto: int) -> int:
+        """Give a quarter before which so many legs can't be over from there; FAR if never."""
+        if place.leg >= upto:
+            return quarter
+        weeks = max(0, self._last_week - week_of(quarter))
+        driving, other = self._ahead[upto][place.leg]
+        if place.sort is Sort.DRIVE:
+            driving -= place.done
+        if place.leg >= self._plain_from[upto]:
+            if place.sort is Sort.WORK:
+                other -= place.done
+            found = quarter + self._machine.least(state, driving, other, 0, weeks)
         else:
-            sums.append((driving, other + stage.quarters))
-    return sums[:0:-1]
+            walk = _Walk(self._machine, state, quarter, weeks)
+            found = walk.through(self._world, place, upto)
+        if self._counts_weeks:
+            left = self._machine.law.week_left(self._machine.states[state])
+            if driving > left:
+                found = max(found, next_week(quarter) + driving - left)
+        return found if found < FAR else FAR
+
+
+class _Walk:
+    """A walk from a state at a quarter; `now` is no later than anybody can be there."""
+
+    def __init__(self, machine: Machine, state: int, quarter: int, weeks: int) -> None:
+        """Start there."""
+        self._machine, self._weeks = machine, weeks
+        self._fresh = machine.fresh(state)
+        self._driving = self._other = self._idle = 0
+        self._anchors = [_Anchor(quarter, state, 0, 0, 0)]
+        self.now = quarter
+
+    def through(self, world: World, place: Place, upto: int) -> int:
+        """Give when so many legs are over at the earliest."""
+        self._leg(place.stage, place.done, place.sailing)
+        for stage in world.stages[place.leg + 1 : upto]:
+            if self.now >= FAR:
+                return FAR
+            self._leg(stage, 0, 0 if stage.sort is Sort.FERRY else -1)
+        return self.now
+
+    def _leg(self, stage: Stage, done: int, sailing: int) -> None:
+        if stage.sort is Sort.FERRY:
+            self._ferry(stage, done, sailing)
+        elif stage.sort is Sort.STAND:
+            self._wait_until(self.now + stage.quarters - done)
+        elif stage.openings:
+            self._whole(stage, stage.quarters - done, sailing)
+        else:
+            self._do(stage, stage.quarters - done)
+
+    def _do(self, stage: Stage, wanted: int) -> None:
+        """Drive or work outside of the closures, which stand between what is done before and after.
+
+        Before each no more can be done than the driver can do till then.
+        """
+        for closes, opens in stage.closures:
+            if opens <= self.now:
+                continue
+            done = self._most(stage, min(wanted, closes - self.now), closes)
+            if done == wanted:
+                break
+            self._count(stage, done)
+            wanted -= done
+            self._wait_until(opens)
+        self._count(stage, wanted)
+        self.now = max(self.now + wanted, self._least())
+
+    def _most(self, stage: Stage, room: int, closes: int) -> int:
+        """Give how much of the room before a closure can be used."""
+        low, high = -1, room
+        while low < high:
+            middle = (low + high + 1) // 2
+            if middle < 0 or self._least_with(stage, middle) <= closes:
+                low = middle
+            else:
+                high = middle - 1
+        return max(0, low)
+
+    def _whole(self, stage: Stage, wanted: int, opening: int) -> None:
+        self._count(stage, wanted)
+        done = max(self.now + wanted, self._least())
+        if opening >= 0:
+            self.now = done if done <= stage.openings[opening][1] else FAR
+            return
+        for opens, closes in stage.openings:
+            begins = max(opens, self.now)
+            if max(begins + wanted, done) <= closes:
+                self.now = max(begins + wanted, done)
+                return
+        self.now = FAR
+
+    def _ferry(self, stage: Stage, done: int, sailing: int) -> None:
+        if done:
+            arrives = stage.sailings[sailing][1]
+            sea = arrives - self.now
+        else:
+            ready = self.now + stage.ready if self._moved() else self.now + 1
+            first = bisect_left(stage.sailings, (ready,), lo=sailing)
+            if first == len(stage.sailings):
+                self.now = FAR
+                return
+            arrives, sea = stage.soonest[first], stage.shortest[first]
+        if stage.bunk:
+            self._idle += 1 if done else 2
+        else:
+            self._other += 1 if done else 2
+            self._idle += sea
+        self._wait_until(arrives + 1)
+
+    def _moved(self) -> bool:
+        return self.now > self._anchors[0].at or self._driving + self._other + self._idle > 0
+
+    def _wait_until(self, quarter: int) -> None:
+        self.now = max(quarter, self._least())
+        anchor = _Anchor(self.now, self._fresh, self._driving, self._other, self._idle)
+        self._anchors.append(anchor)
+
+    def _count(self, stage: Stage, quarters: int) -> None:
+        if stage.sort is Sort.DRIVE:
+            self._driving += quarters
+        else:
+            self._other += quarters
+
+    def _least(self) -> int:
+        return self._least_of(self._driving, self._other)
+
+    def _least_with(self, stage: Stage, more: int) -> int:
+        drives = stage.sort is Sort.DRIVE
+        driving = self._driving + (more if drives else 0)
+        return self._least_of(driving, self._other + (0 if drives else more))
+
+    def _least_of(self, driving: int, other: int) -> int:
+        return max(
+            each.at
+            + self._machine.least(
+                each.state,
+                driving - each.driving,
+                other - each.other,
+                self._idle - each.idle,
+                self._weeks,
+            )
+            for each in self._anchors
+        )
+
+
+def _plain_from(world: World, upto: int) -> int:
+    """Give the first leg from which on nothing closes, sails or stands."""
+    plain = upto
+    while plain:
+        stage = world.stages[plain - 1]
+        if stage.closures or stage.openings or stage.sort in {Sort.FERRY, Sort.STAND}:
+            break
+        plain -= 1
+    return plain
+
+
+def _ahead(world: World, upto: int) -> list[tuple[int, int]]:
+    """Give for each leg the driving and the other work, ferries apart, from its beginning on."""
+    sums = [(0, 0)]
+    for stage in reversed(world.stages[:upto]):
+        driving, other = sums[-1]
+        if stage.sort is Sort.DRIVE:
+            driving += stage.quarters
+        elif stage.sort is Sort.WORK:
+            other += stage.quarters
+        sums.append((driving, other))
+    return sums[::-1]

@@ -1,22 +1,22 @@
 """Counting back the road: which departures make it to the gate in time, and the last of them.
 
 Arrival does not grow with departure: who leaves earlier starts the duty clock earlier. So every
-departure is asked for itself, never halved between two.
+departure is asked for itself, never halved between two. Each answer is exact: the search looks at
+every legal course but for those that another is as good as, or that a lower bound rules out.
 """
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from shared.road.bounds import bound_of
 from shared.road.driver import Driver
-from shared.road.exact import exact_reach
-from shared.road.fast import fast_reach
 from shared.road.itinerary import Itinerary
 from shared.road.laws import law_of
-from shared.road.legs import Journey
+from shared.road.legs import Drive, Journey
+from shared.road.machine import Machine, machine_of
 from shared.road.quarters import QUARTER, ceil_quarter, floor_quarter, instant_of
-from shared.road.rules import HoursRules
-from shared.road.search import Label
+from shared.road.rules import NEVER, HoursRules
+from shared.road.search import Search, Watch
 from shared.road.story import itinerary_of
 from shared.road.world import World
 from shared.worktime import Span, Spans, union
@@ -35,7 +35,11 @@ class Trip:
 
 
 def earliest_arrival(
-    trip: Trip, departure: datetime, *, longest: timedelta = LONGEST
+    trip: Trip,
+    departure: datetime,
+    *,
+    longest: timedelta = LONGEST,
+    watch: Watch | None = None,
 ) -> Itinerary | None:
     """Give the itinerary that arrives first when the duty begins at `departure`, rounded up.
 
@@ -44,29 +48,43 @@ def earliest_arrival(
     first = ceil_quarter(departure)
     last = _capped(trip, floor_quarter(departure + longest))
     world = World(trip.journey, instant_of(first), instant_of(last))
-    found = _first_label(trip, world, first, last)
-    return None if found is None else itinerary_of(world, trip.rules, found, first)
+    machine = _machine(trip)
+    search = Search(world, machine, last, last, _ticks(watch, 0, 1))
+    found = search.first(first, _begun(trip, machine, first))
+    return None if found is None else itinerary_of(world, trip.rules, machine, found)
 
 
 def latest_departure(
-    trip: Trip, site_by: datetime, *, longest: timedelta = LONGEST
+    trip: Trip,
+    site_by: datetime,
+    *,
+    longest: timedelta = LONGEST,
+    watch: Watch | None = None,
 ) -> Itinerary | None:
     """Give the earliest arriving itinerary of the last departure that is at the gate by `site_by`.
 
-    None is said only when the exact search or the road alone rules every departure out, back to
-    `longest` before.
+    None: every departure is ruled out, back to `longest` before.
     """
     by = _capped(trip, floor_quarter(site_by))
     first = ceil_quarter(site_by - longest)
     world = World(trip.journey, instant_of(first), instant_of(max(by, first)))
+    machine = _machine(trip)
+    search = Search(world, machine, by, by)
     for departure in range(by - 1, first - 1, -1):
-        if _makes_it(trip, world, departure, by):
-            found = _first_label(trip, world, departure, by)
-            return None if found is None else itinerary_of(world, trip.rules, found, departure)
+        search.told = _ticks(watch, by - departure, by - first)
+        found = search.first(departure, _begun(trip, machine, departure))
+        if found is not None:
+            return itinerary_of(world, trip.rules, machine, found)
     return None
 
 
-def departures(trip: Trip, site_by: datetime, *, longest: timedelta = LONGEST) -> Spans:
+def departures(
+    trip: Trip,
+    site_by: datetime,
+    *,
+    longest: timedelta = LONGEST,
+    watch: Watch | None = None,
+) -> Spans:
     """Give all departures that are at the gate by `site_by`, as spans; there may be gaps.
 
     A departure on the grid stands for itself to the next one.
@@ -74,11 +92,43 @@ def departures(trip: Trip, site_by: datetime, *, longest: timedelta = LONGEST) -
     by = _capped(trip, floor_quarter(site_by))
     first = ceil_quarter(site_by - longest)
     world = World(trip.journey, instant_of(first), instant_of(max(by, first)))
-    return union(
-        Span(start=instant_of(each), end=instant_of(each) + QUARTER)
-        for each in range(first, by)
-        if _makes_it(trip, world, each, by)
-    )
+    machine = _machine(trip)
+    search = Search(world, machine, by, by)
+    found = []
+    for departure in range(by - 1, first - 1, -1):
+        search.told = _ticks(watch, by - departure, by - first)
+        if search.makes_it(departure, _begun(trip, machine, departure)):
+            found.append(Span(start=instant_of(departure), end=instant_of(departure) + QUARTER))
+    return union(found)
+
+
+def forget() -> None:
+    """Drop every result that is kept."""
+
+
+def _ticks(watch: Watch | None, done: int, whole: int) -> Callable[[], None] | None:
+    if watch is None:
+        return None
+    return lambda: watch(done, whole)
+
+
+def _machine(trip: Trip) -> Machine:
+    return machine_of(law_of(_counted(trip), trip.drivers))
+
+
+def _begun(trip: Trip, machine: Machine, quarter: int) -> int:
+    return machine.number(machine.law.begin(trip.drivers, quarter))
+
+
+def _counted(trip: Trip) -> HoursRules:
+    """Give the rules without the limits of weeks where this journey can't reach them."""
+    driving = sum(leg.quarters for leg in trip.journey.legs if isinstance(leg, Drive))
+    rules = trip.rules
+    for driver in trip.drivers:
+        week = driver.week + driving
+        if week > rules.drive_week or week + driver.week_before > rules.drive_fortnight:
+            return rules
+    return replace(rules, drive_week=NEVER, drive_fortnight=NEVER)
 
 
 def _capped(trip: Trip, by: int) -> int:
@@ -86,35 +136,3 @@ def _capped(trip: Trip, by: int) -> int:
     ended = [each.weekly_rest_ended for each in trip.drivers]
     after = trip.rules.weekly_rest_after
     return min([by, *(floor_quarter(each) + after for each in ended if each is not None)])
-
-
-def _makes_it(trip: Trip, world: World, departure: int, by: int) -> bool:
-    where = world.entry(0, departure)
-    if where is None or world.earliest(where, departure) > by:
-        return False
-    law = law_of(trip.rules, trip.drivers)
-    state = law.begin(trip.drivers, departure)
-    if bound_of(world, law)(world, where, state, departure) > by:
-        return False
-    if fast_reach(world, law, departure, state, by) is not None:
-        return True
-    return exact_reach(world, law, departure, state, by) is not None
-
-
-def _first_label(trip: Trip, world: World, departure: int, by: int) -> Label | None:
-    law = law_of(trip.rules, trip.drivers)
-    state = law.begin(trip.drivers, departure)
-    quick = fast_reach(world, law, departure, state, by)
-    if quick is None:
-        return exact_reach(world, law, departure, state, by)
-    # Its waits lie where something is waited for, so it is told unless another arrives sooner.
-    sooner = departure + _length(quick) - 1
-    return exact_reach(world, law, departure, state, sooner) or quick
-
-
-def _length(label: Label) -> int:
-    """Give how many quarters lie behind a label."""
-    quarters = 0
-    while label.before is not None:
-        quarters, label = quarters + 1, label.before
-    return quarters

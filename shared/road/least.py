@@ -30,93 +30,152 @@ class _Duty(NamedTuple):
     begun_long: int
 
 
-def least_of(rules: HoursRules, state: "State", need: Need) -> int:
-    """Give quarters before which the need can't be over; NEVER if it can't be at all.
+class Least:
+    """The least of each need under a set of rules."""
 
-    A rest that runs is read in each way: it goes on to a daily rest, it becomes the first part of
-    a split one, or it is a break, whole or the beginning of one.
-    """
-    if not (need.driving or need.other or need.idle):
-        return 0
-    long_duties = rules.extensions * (1 + need.weeks) - state.extensions
-    if not state.resting:
-        return _from(rules, _running(rules, state, long_duties), need)
-    found = [_rested_on(rules, state, long_duties, need)]
-    if not state.broken:
-        found.append(_from(rules, _after_break(rules, state, long_duties), need))
-        if state.resting < rules.rest_part < NEVER:
-            longer = state._replace(resting=rules.rest_part)
-            more = rules.rest_part - state.resting
-            found.append(more + _from(rules, _after_break(rules, longer, long_duties), need))
-    return min(found)
+    def __init__(self, rules: HoursRules) -> None:
+        """Prepare what the rules alone decide."""
+        self._rules = rules
+        self._long_rest = _long_rest(rules)
+        self._more = rules.drive_extended - rules.drive_daily
+        self._daily_gains = divmod(
+            max(0, rules.drive_daily - rules.drive_unbroken), rules.drive_unbroken
+        )
+        self._long_gains = divmod(
+            max(0, rules.drive_extended - rules.drive_unbroken), rules.drive_unbroken
+        )
+        self._fresh: dict[tuple[int, int, int, int, int], int] = {}
 
+    def of(self, state: "State", need: Need) -> int:
+        """Give quarters before which the need can't be over; NEVER if it can't be at all.
 
-def _rested_on(rules: HoursRules, state: "State", long_duties: int, need: Need) -> int:
-    """Give the least where the rest that runs goes on to a daily rest."""
-    left = rules.reductions - state.reductions
-    new = _fresh(left, long_duties)
-    found = [max(0, rules.rest - state.resting) + _from(rules, new, need)]
-    if not state.broken and state.resting < rules.reduced_rest:
-        more = rules.reduced_rest - state.resting
-        if state.parted:
-            found.append(more + _from(rules, new, need))
-        elif left > 0:
-            found.append(more + _from(rules, _fresh(left - 1, long_duties), need))
-    return min(found)
+        A rest that runs is read in each way: it is a break, whole or the beginning of one, it
+        becomes the first part of a split daily rest, or it goes on to a daily rest.
+        """
+        total = need.driving + need.other + need.idle
+        if not total:
+            return 0
+        rules, rest = self._rules, state.resting
+        long_duties = rules.extensions * (1 + need.weeks) - state.extensions
+        if not rest:
+            if state.clock < 0:
+                return self._from_fresh(rules.reductions - state.reductions, long_duties, need)
+            return self._from(_running(rules, state, long_duties), need)
+        best = NEVER
+        if not state.broken:
+            best = self._from(_after_break(rules, state, long_duties, rest), need)
+            more = rules.rest_part - rest
+            if 0 < more and total + more < best:
+                parted = _after_break(rules, state, long_duties, rules.rest_part)
+                best = min(best, more + self._from(parted, need))
+        return self._rested_on(state, long_duties, need, best)
 
+    def _rested_on(self, state: "State", long_duties: int, need: Need, best: int) -> int:
+        """Give the less of a best and the least where the rest goes on to a daily rest."""
+        rules, rest = self._rules, state.resting
+        total = need.driving + need.other + need.idle
+        left = rules.reductions - state.reductions
+        if not state.broken and rest < rules.reduced_rest and (state.parted or left > 0):
+            more = rules.reduced_rest - rest
+            if total + more < best:
+                still = left if state.parted else left - 1
+                best = min(best, more + self._from_fresh(still, long_duties, need))
+        more = max(0, (rules.broken_rest if state.broken else rules.rest) - rest)
+        if total + more < best:
+            best = min(best, more + self._from_fresh(left, long_duties, need))
+        return best
 
-def _fresh(short_rests: int, long_duties: int) -> _Duty:
-    return _Duty(0, 0, 0, 0, 0, 0, 0, short_rests, long_duties, 0)
+    def _from_fresh(self, short_rests: int, long_duties: int, need: Need) -> int:
+        key = (short_rests, long_duties, need.driving, need.other, need.idle)
+        found = self._fresh.get(key)
+        if found is None:
+            rules = self._rules
+            duty = _Duty(0, 0, rules.break_length, 0, 0, 0, 0, short_rests, long_duties, 0)
+            found = self._fresh[key] = self._from(duty, need)
+        return found
 
+    def _from(self, duty: _Duty, need: Need) -> int:
+        """Give the least over the number of daily rests on the way."""
+        rules, long_rest = self._rules, self._long_rest
+        driving, work = need.driving, need.driving + need.other
+        total = work + need.idle
+        clock, short_rests = duty.clock, duty.short_rests
+        more = duty.long_duties + duty.begun_long
+        best = NEVER
+        for rests in range(total + 2):
+            duties = rests + 1
+            short = short_rests if short_rests < rests else rests
+            resting = rules.reduced_rest * short + long_rest * (rests - short)
+            if total + resting >= best:
+                break
+            long_duties = more if more < duties else duties
+            if driving > rules.drive_daily * duties - duty.driven + self._more * long_duties:
+                continue
+            if work > rules.work_daily * duties - duty.worked:
+                continue
+            # The duty that is not over at the end still has its own rest inside its clock.
+            last = rules.reduced_rest if short_rests > rests else long_rest
+            room = rules.rest_within * duties - clock - resting - last
+            if total > room:
+                continue
+            breaks = self._breaks(duty, driving, work, rests)
+            if total + breaks <= room:
+                best = min(best, total + resting + breaks)
+        return best
 
-def _running(rules: HoursRules, state: "State", long_duties: int) -> _Duty:
-    return _Duty(
-        clock=max(0, state.clock),
-        unbroken=state.unbroken,
-        next_break=rules.break_second if state.halved else rules.break_length,
-        driven=state.driven,
-        worked=state.worked,
-        labour=state.labour,
-        pauses=state.pauses,
-        short_rests=rules.reductions - state.reductions + state.parted,
-        long_duties=long_duties,
-        begun_long=int(state.driven > rules.drive_daily),
-    )
+    def _breaks(self, duty: _Duty, driving: int, work: int, rests: int) -> int:
+        """Give the least of breaks: from the wheel, from work, or because of much work."""
+        rules = self._rules
+        found = 0
+        if driving > rules.drive_unbroken - duty.unbroken:
+            found = self._breaks_at_wheel(duty, driving, rests)
+        if work > rules.work_unbroken - duty.labour:
+            count = -(-(duty.labour + work) // rules.work_unbroken) - 1 - rests
+            found = max(found, count * rules.break_counts)
+        if work > rules.medium_work - duty.worked:
+            found = max(found, self._pauses(duty, work, rests))
+        return found
 
+    def _breaks_at_wheel(self, duty: _Duty, driving: int, rests: int) -> int:
+        """Give the least of breaks from driving, each duty driven to the brim.
 
-def _after_break(rules: HoursRules, state: "State", long_duties: int) -> _Duty:
-    """Give the duty that goes on after the rest, which counts as much as it can."""
-    duty, rest = _running(rules, state, long_duties), state.resting
-    whole = rest >= duty.next_break
-    parted = rest >= rules.rest_part and not state.parted
-    return duty._replace(
-        unbroken=0 if whole else duty.unbroken,
-        next_break=rules.break_length if whole else duty.next_break - rest,
-        labour=0,
-        pauses=duty.pauses + rest,
-        short_rests=duty.short_rests + parted,
-    )
+        A duty goes on for so long without a break; each break adds as much, and the last of a
+        duty what is left of it.
+        """
+        rules, unbroken = self._rules, self._rules.drive_unbroken
+        extended = duty.begun_long or duty.long_duties > 0
+        most = (rules.drive_extended if extended else rules.drive_daily) - duty.driven
+        first = max(0, min(most, unbroken - duty.unbroken))
+        long_duties = min(rests, max(0, duty.long_duties))
+        left = driving - first - unbroken * rests
+        if left <= 0:
+            return 0
+        whole, end = divmod(max(0, most - first), unbroken)
+        wholes = whole + long_duties * self._long_gains[0]
+        wholes += (rests - long_duties) * self._daily_gains[0]
+        if left <= wholes * unbroken:
+            count = -(-left // unbroken)
+        else:
+            ends = [end, *[self._long_gains[1]] * long_duties]
+            ends += [self._daily_gains[1]] * (rests - long_duties)
+            left -= wholes * unbroken
+            count = wholes
+            for gain in sorted(ends, reverse=True):
+                if left <= 0:
+                    break
+                left -= gain
+                count += 1
+        return count * rules.break_length - max(0, rules.break_length - duty.next_break)
 
-
-def _from(rules: HoursRules, duty: _Duty, need: Need) -> int:
-    """Give the least over the number of daily rests on the way."""
-    work = need.driving + need.other
-    total = work + need.idle
-    long_rest = _long_rest(rules)
-    best = NEVER
-    for rests in range(total + 2):
-        short = min(rests, duty.short_rests)
-        resting = rules.reduced_rest * short + long_rest * (rests - short)
-        if total + resting >= best:
-            break
-        if need.driving > _drivable(rules, duty, rests):
-            continue
-        if work > rules.work_daily * (rests + 1) - duty.worked:
-            continue
-        breaks = _breaks(rules, duty, need.driving, work, rests)
-        if total + breaks <= _room(rules, duty, rests, long_rest):
-            best = min(best, total + resting + breaks)
-    return best
+    def _pauses(self, duty: _Duty, work: int, rests: int) -> int:
+        rules = self._rules
+        free = rules.medium_work
+        if duty.pauses >= rules.medium_break:
+            free = rules.long_work
+        if duty.pauses >= rules.long_break:
+            return 0
+        excess = work - max(0, free - duty.worked) - rules.medium_work * rests
+        return max(1, rules.medium_break - duty.pauses) if excess > 0 else 0
 
 
 def _long_rest(rules: HoursRules) -> int:
@@ -130,82 +189,35 @@ def _long_rest(rules: HoursRules) -> int:
     return min(rules.rest, rules.rest_part + rules.reduced_rest - saved)
 
 
-def _drivable(rules: HoursRules, duty: _Duty, rests: int) -> int:
-    more = min(rests + 1, duty.long_duties + duty.begun_long)
-    return (
-        rules.drive_daily * (rests + 1)
-        - duty.driven
-        + (rules.drive_extended - rules.drive_daily) * more
+def _running(rules: HoursRules, state: "State", long_duties: int) -> _Duty:
+    return _Duty(
+        state.clock,
+        state.unbroken,
+        rules.break_second if state.halved else rules.break_length,
+        state.driven,
+        state.worked,
+        state.labour,
+        state.pauses,
+        rules.reductions - state.reductions + state.parted,
+        long_duties,
+        int(state.driven > rules.drive_daily),
     )
 
 
-def _room(rules: HoursRules, duty: _Duty, rests: int, long_rest: int) -> int:
-    """Give the time that duties have, each with its own rest inside its clock."""
-    short = min(rests + 1, duty.short_rests)
-    resting = rules.reduced_rest * short + long_rest * (rests + 1 - short)
-    return rules.rest_within * (rests + 1) - duty.clock - resting
-
-
-def _breaks(rules: HoursRules, duty: _Duty, driving: int, work: int, rests: int) -> int:
-    """Give the least of breaks: from the wheel, from work, or because of much work."""
-    return max(
-        _breaks_at_wheel(rules, duty, driving, rests),
-        _breaks_of_labour(rules, duty, work, rests),
-        _pauses(rules, duty, work, rests),
+def _after_break(rules: HoursRules, state: "State", long_duties: int, rest: int) -> _Duty:
+    """Give the duty that goes on after a rest so long, which counts as much as it can."""
+    next_break = rules.break_second if state.halved else rules.break_length
+    whole = rest >= next_break
+    parted = rest >= rules.rest_part or state.parted
+    return _Duty(
+        state.clock + rest - state.resting,
+        0 if whole else state.unbroken,
+        rules.break_length if whole else next_break - rest,
+        state.driven,
+        state.worked,
+        0,
+        state.pauses + rest,
+        rules.reductions - state.reductions + parted,
+        long_duties,
+        int(state.driven > rules.drive_daily),
     )
-
-
-def _breaks_at_wheel(rules: HoursRules, duty: _Duty, driving: int, rests: int) -> int:
-    unbroken = rules.drive_unbroken
-    if driving <= unbroken - duty.unbroken:
-        return 0
-    extended = duty.begun_long or duty.long_duties > 0
-    most = (rules.drive_extended if extended else rules.drive_daily) - duty.driven
-    first = max(0, min(most, unbroken - duty.unbroken))
-    long_duties = min(rests, max(0, duty.long_duties))
-    gains = _gains(min(driving, most - first), unbroken)
-    gains += _gains(min(driving, rules.drive_extended - unbroken), unbroken) * long_duties
-    gains += _gains(min(driving, rules.drive_daily - unbroken), unbroken) * (rests - long_duties)
-    left = (
-        driving
-        - first
-        - sum(
-            min(each, unbroken)
-            for each in [rules.drive_extended] * long_duties
-            + [rules.drive_daily] * (rests - long_duties)
-        )
-    )
-    count = 0
-    for gain in sorted(gains, reverse=True):
-        if left <= 0:
-            break
-        left -= gain
-        count += 1
-    if not count:
-        return 0
-    return count * rules.break_length - max(0, rules.break_length - duty.next_break)
-
-
-def _gains(beyond: int, unbroken: int) -> list[int]:
-    """Give what each further break of a duty adds to its driving."""
-    whole, rest = divmod(max(0, beyond), unbroken)
-    return [unbroken] * whole + ([rest] if rest else [])
-
-
-def _breaks_of_labour(rules: HoursRules, duty: _Duty, work: int, rests: int) -> int:
-    if rules.work_unbroken >= NEVER:
-        return 0
-    count = -(-(duty.labour + work) // rules.work_unbroken) - 1 - rests
-    return max(0, count) * rules.break_counts
-
-
-def _pauses(rules: HoursRules, duty: _Duty, work: int, rests: int) -> int:
-    if rules.medium_work >= NEVER:
-        return 0
-    free = rules.medium_work
-    if duty.pauses >= rules.medium_break:
-        free = rules.long_work
-    if duty.pauses >= rules.long_break:
-        return 0
-    excess = work - max(0, free - duty.worked) - rules.medium_work * rests
-    return max(1, rules.medium_break - duty.pauses) if excess > 0 else 0

@@ -1,165 +1,211 @@
-"""Label setting in step with time: what can be reached in each quarter, by which states."""
+"""The search: labels in the order of the earliest arrival that their bound leaves open.
 
-from collections.abc import Callable, Hashable, Iterator
-from operator import le
-from typing import Any, NamedTuple, Optional
+A label is a state at a place in a quarter. Of two at the same place in the same quarter the one
+whose rank is no worse in anything stands for both, because it can do whatever the other can, with
+the same road before it. A label whose bound is too late is dropped. Nothing else is: what is left
+is every legal course of quarters, so the first arrival that comes out is the earliest of all, and
+nothing coming out means that there is none.
+"""
 
-from shared.road.itinerary import Doing
-from shared.road.law import Law
-from shared.road.legs import Drive, Ferry
+from collections.abc import Callable
+from heapq import heappop, heappush
+from typing import NamedTuple, Optional
+
+from shared.plan import Doing
+from shared.road.bounds import Bound
+from shared.road.machine import Machine
 from shared.road.quarters import turns_week
-from shared.road.world import Position, World
+from shared.road.world import Place, Sort, World
 
-State = Hashable
+Watch = Callable[[int, int], None]
+"""Told how many departures, of how many, are looked at; it raises to cancel."""
+
+_TOLD_EVERY = 2000
 
 
 class Label(NamedTuple):
-    """A driver somewhere at the end of a quarter, and how that came about."""
+    """Somebody somewhere at the end of a quarter, and how that came about."""
 
-    where: Position
-    state: State
+    quarter: int
+    place: Place
+    state: int
     doing: Doing | None
+    wheel: int
     before: Optional["Label"]
 
 
-Move = tuple[Doing, Position, State]
-Choice = Callable[[World, Label, int, list[Move]], list[Move]]
-"""Which of the legal moves of a label in a quarter a search looks at."""
+Seen = dict[int, list[int]]
+"""Ranks by quarter and place, none of them no better than another there."""
 
-Cut = Callable[[World, Position, State, int], int]
-"""Give a quarter before which nobody can arrive from there."""
-
-
-def all_moves(world: World, label: Label, quarter: int, found: list[Move]) -> list[Move]:
-    """Give every legal move: the choice of the exact search."""
-    del world, label, quarter
-    return found
+_Move = tuple[Doing, int, Place, int]
+_PLACES = 1 << 16
 
 
-def reach(
-    world: World,
-    law: Law[Any],
-    start: tuple[int, State],
-    by: int,
-    *,
-    choose: Choice = all_moves,
-    bound: Cut | None = None,
-    prune: bool = True,
-) -> Label | None:
-    """Give the label that arrives first when leaving at a quarter, None if not by `by`.
+class Search:
+    """Searches in one world, to have its goal reached by one quarter and its end by another."""
 
-    `start` is the quarter of departure and the state then. With `prune` off only labels that are
-    equal are joined, and no bound is asked: slow, and the measure of everything else.
-    """
-    quarter, state = start
-    where = world.entry(0, quarter)
-    if where is None:
-        return None
-    layer = [Label(where, state, None, None)]
-    while layer and quarter < by:
-        found: dict[Position, list[Label]] = {}
-        equal: set[tuple[Position, State]] = set()
-        for label in layer:
-            label = label._replace(state=law.turned(label.state)) if turns_week(quarter) else label
-            for doing, there, new in choose(
-                world, label, quarter, moves(world, law, label, quarter)
-            ):
-                if prune and bound is not None and bound(world, there, new, quarter + 1) > by:
-                    continue
-                if world.has_arrived(there) and not law.may_arrive(new):
-                    continue
-                reached = Label(there, new, doing, label)
-                if prune:
-                    _keep(world, law, found, reached)
-                elif (there, new) not in equal:
-                    equal.add((there, new))
-                    found.setdefault(there, []).append(reached)
-        quarter += 1
-        layer = [label for labels in found.values() for label in labels]
-        for label in layer:
-            if world.has_arrived(label.where):
+    def __init__(
+        self,
+        world: World,
+        machine: Machine,
+        by: int,
+        end_by: int,
+        told: Callable[[], None] | None = None,
+    ) -> None:
+        """Prepare; `told` is called again and again while a search lasts."""
+        self._world, self._machine = world, machine
+        self._by, self._end_by = by, end_by
+        self._end = len(world.stages) - 1
+        self._bound = Bound(world, machine, end_by)
+        self._dead: Seen = {}
+        self._good: Seen = {}
+        self.told = told
+        self.labels = 0
+
+    def first(self, departure: int, state: int) -> Label | None:
+        """Give the label that ends first when leaving at a quarter, None if none makes it.
+
+        Labels that could not make it from a departure that was asked about before are dead from
+        this one as well, and so is what is no better. That holds until one is found; then the
+        search is not to be asked again.
+        """
+        return self._run(departure, state, self._dead, any_will_do=False)
+
+    def makes_it(self, departure: int, state: int) -> bool:
+        """Say whether some label ends in time; may be asked of one departure after the other.
+
+        What is dead is known from departures before, and what makes it likewise.
+        """
+        seen: Seen = {}
+        found = self._run(departure, state, seen, any_will_do=True)
+        known, label = (self._dead, None) if found is None else (self._good, found)
+        while label is not None:
+            rank = self._machine.ranks[label.place.sea][label.state]
+            seen_here = known.setdefault(label.quarter * _PLACES + label.place.index, [])
+            seen_here.append(rank)
+            label = label.before
+        if found is None:
+            for key, ranks in seen.items():
+                known.setdefault(key, []).extend(ranks)
+        return found is not None
+
+    def _run(self, departure: int, state: int, seen: Seen, *, any_will_do: bool) -> Label | None:
+        place = self._world.entry(0, departure)
+        priority = None if place is None else self._priority(place, state, departure)
+        if place is None or priority is None:
+            return None
+        count = 0
+        heap = [(priority, -departure, count, Label(departure, place, state, None, 0, None))]
+        while heap:
+            label = heappop(heap)[3]
+            if label.place.leg == self._end:
                 return label
-    return None
+            if label.before is not None and not self._still_best(label, seen):
+                continue
+            self.labels += 1
+            if self.told is not None and self.labels % _TOLD_EVERY == 0:
+                self.told()
+            quarter = label.quarter + 1
+            for doing, wheel, place, state in self._moves(label):
+                if not self._keeps(seen, place, state, quarter):
+                    continue
+                new = Label(quarter, place, state, doing, wheel, label)
+                if any_will_do and self._is_good(place, state, quarter):
+                    return new
+                priority = self._priority(place, state, quarter)
+                if priority is not None:
+                    count -= 1
+                    heappush(heap, (priority, -quarter, count, new))
+        return None
 
+    def _still_best(self, label: Label, seen: Seen) -> bool:
+        rank = self._machine.ranks[label.place.sea][label.state]
+        return rank in seen[label.quarter * _PLACES + label.place.index]
 
-def moves(world: World, law: Law[Any], label: Label, quarter: int) -> list[Move]:
-    """Give what the law and the road let a driver do in a quarter."""
-    where, state = label.where, label.state
-    stage = world.stages[where.leg]
-    if isinstance(stage.leg, Ferry):
-        if where.done:
-            return list(_on_board(world, law, where, state, quarter))
-        return [*_boarding(world, law, where, state, quarter), *_resting(world, law, label)]
-    found = _resting(world, law, label)
-    if quarter not in stage.closed:
-        drives = isinstance(stage.leg, Drive)
-        there = _onward(world, where, quarter + 1)
-        if there is not None and drives:
-            found += [(Doing.DRIVE, there, new) for _, new in law.driven(state)]
-        elif there is not None:
-            found += [(Doing.WORK, there, new) for new in law.worked(state)]
-    return found
+    def _keeps(self, seen: Seen, place: Place, state: int, quarter: int) -> bool:
+        """Add a rank where none is as good, and drop those that it is as good as."""
+        if place.leg == self._end and not self._machine.may_arrive(state):
+            return False
+        sea = place.sea
+        rank, guard = self._machine.ranks[sea][state], self._machine.guards[sea]
+        key = quarter * _PLACES + place.index
+        spaced = rank | guard
+        if seen is not self._dead:
+            for each in self._dead.get(key, ()):
+                if (spaced - each) & guard == guard:
+                    return False
+        here = seen.get(key)
+        if here is None:
+            seen[key] = [rank]
+            return True
+        for each in here:
+            if (spaced - each) & guard == guard:
+                return False
+        here[:] = [each for each in here if ((each | guard) - rank) & guard != guard]
+        here.append(rank)
+        return True
 
+    def _is_good(self, place: Place, state: int, quarter: int) -> bool:
+        """Say whether the state is as good as one that made it from here."""
+        rank, guard = self._machine.ranks[place.sea][state], self._machine.guards[place.sea]
+        known = self._good.get(quarter * _PLACES + place.index, ())
+        return any(((each | guard) - rank) & guard == guard for each in known)
 
-def _resting(world: World, law: Law[Any], label: Label) -> list[Move]:
-    sea_ahead = world.sea_ahead(label.where)
-    return [(Doing.REST, label.where, new) for new in law.rested(label.state, sea_ahead=sea_ahead)]
+    def _priority(self, place: Place, state: int, quarter: int) -> int | None:
+        """Give the bound of the end; None if it, or that of the goal, is too late."""
+        world = self._world
+        if place.leg < world.goal < self._end:
+            if self._bound.arrival(place, state, quarter, world.goal) > self._by:
+                return None
+        found = self._bound.arrival(place, state, quarter, self._end)
+        return found if found <= self._end_by else None
 
+    def _moves(self, label: Label) -> list[_Move]:
+        """Give what the law and the road let be done in the next quarter, the wheel last."""
+        place, quarter, state = label.place, label.quarter, label.state
+        machine = self._machine
+        if turns_week(quarter):
+            state = machine.turned(state)
+        if place.sort is Sort.FERRY:
+            return self._ferry_moves(place, state, quarter)
+        rests = machine.rested(state, place.sea)
+        there = self._world.onward(place, quarter + 1)
+        if place.sort is Sort.STAND:
+            return [(Doing.STAND, 0, there, new) for new in rests] if there is not None else []
+        found: list[_Move] = [(Doing.REST, 0, place, new) for new in rests]
+        if there is None or quarter in place.stage.closed:
+            return found
+        if place.sort is Sort.DRIVE:
+            found += [(Doing.DRIVE, wheel, there, new) for wheel, new in machine.driven(state)]
+        else:
+            found += [(Doing.WORK, 0, there, new) for new in machine.worked(state)]
+        return found
 
-def _onward(world: World, where: Position, quarter: int) -> Position | None:
-    if where.done + 1 < world.stages[where.leg].quarters:
-        return Position(where.leg, where.done + 1, 0)
-    return world.entry(where.leg + 1, quarter)
+    def _ferry_moves(self, place: Place, state: int, quarter: int) -> list[_Move]:
+        machine, stage = self._machine, place.stage
+        if place.done:
+            return self._moves_on_board(place, state, quarter)
+        found: list[_Move] = [
+            (Doing.REST, 0, place, new) for new in machine.rested(state, place.sea)
+        ]
+        for there in self._world.boardings(place, quarter):
+            found += [(Doing.BOARD, 0, there, new) for new in machine.worked(state)]
+            if stage.bunk:
+                found += [
+                    (Doing.BOARD_IN_REST, 0, there, new) for new in machine.interrupted(state)
+                ]
+        return found
 
-
-def _boarding(
-    world: World, law: Law[Any], where: Position, state: State, quarter: int
-) -> Iterator[Move]:
-    leg = world.stages[where.leg].leg
-    for sailing in world.boardings(where, quarter):
-        there = Position(where.leg, 1, sailing)
-        for new in law.worked(state):
-            yield Doing.BOARD, there, new
-        for new in law.interrupted(state) if isinstance(leg, Ferry) and leg.bunk else ():
-            yield Doing.BOARD_IN_REST, there, new
-
-
-def _on_board(
-    world: World, law: Law[Any], where: Position, state: State, quarter: int
-) -> Iterator[Move]:
-    stage = world.stages[where.leg]
-    bunk = isinstance(stage.leg, Ferry) and stage.leg.bunk
-    if quarter < stage.sailings[where.sailing][1]:
-        if bunk:
-            for new in law.rested(state, sea_ahead=True):
-                yield Doing.SEA_REST, where, new
-            return
-        for new in law.available(state):
-            yield Doing.SEA, where, new
-        return
-    there = world.entry(where.leg + 1, quarter + 1)
-    if there is None:
-        return
-    for ashore in law.worked(state):
-        yield Doing.LAND, there, ashore
-    for ashore in law.interrupted(state) if bunk else ():
-        yield Doing.LAND_IN_REST, there, ashore
-
-
-def _keep(
-    world: World,
-    law: Law[Any],
-    found: dict[Position, list[Label]],
-    new: Label,
-) -> None:
-    """Add a label where none is as good, and drop those that it is as good as."""
-    others = found.setdefault(new.where, [])
-    sea = world.sea_ahead(new.where)
-    rank = law.rank(new.state, sea_ahead=sea)
-    ranks = [law.rank(each.state, sea_ahead=sea) for each in others]
-    if any(all(map(le, each, rank)) for each in ranks):
-        return
-    others[:] = [
-        each for each, other in zip(others, ranks, strict=True) if not all(map(le, rank, other))
-    ]
-    others.append(new)
+    def _moves_on_board(self, place: Place, state: int, quarter: int) -> list[_Move]:
+        machine, stage = self._machine, place.stage
+        if quarter < stage.sailings[place.sailing][1]:
+            if stage.bunk:
+                return [(Doing.SEA_REST, 0, place, new) for new in machine.rested(state, 1)]
+            return [(Doing.SEA, 0, place, new) for new in machine.available(state)]
+        there = self._world.entry(place.leg + 1, quarter + 1)
+        if there is None:
+            return []
+        found: list[_Move] = [(Doing.LAND, 0, there, new) for new in machine.worked(state)]
+        if stage.bunk:
+            found += [(Doing.LAND_IN_REST, 0, there, new) for new in machine.interrupted(state)]
+        return found

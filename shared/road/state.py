@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from shared.road.driver import Driver
 from shared.road.law import RANK_MOST, Need, as_they_are
-from shared.road.least import least_of
+from shared.road.least import Least
 from shared.road.rules import NEVER, HoursRules
 
 __all__ = ["RESTED", "Driver", "OneDriver", "State"]
@@ -48,11 +48,13 @@ class OneDriver:
     def __init__(self, rules: HoursRules) -> None:
         """Count what these rules ask for, and nothing else."""
         self.rules = rules
+        self._least = Least(rules)
         self._clock = int(rules.rest_within < NEVER)
         self._unbroken = int(rules.drive_unbroken < NEVER)
         self._driven = int(min(rules.drive_daily, rules.drive_extended) < NEVER)
         self._labour = int(rules.work_unbroken < NEVER)
         self._week = int(min(rules.drive_week, rules.drive_fortnight) < NEVER)
+        self._most_rest = max(rules.rest, rules.broken_rest if rules.interruptions else 0)
         self._most_pauses = max(rules.medium_break, rules.long_break)
         bounds = [each for each in (rules.medium_work, rules.long_work) if each < NEVER]
         # Beyond its last bound more work changes nothing.
@@ -81,18 +83,19 @@ class OneDriver:
             return (state,)
         rules = self.rules
         longer = state._replace(
-            clock=state.clock + self._clock, resting=min(rules.rest, state.resting + 1)
+            clock=state.clock + self._clock, resting=min(self._most_rest, state.resting + 1)
         )
+        full = rules.broken_rest if longer.broken else rules.rest
         found: list[State] = []
         if longer.clock <= rules.rest_within and self._breaks_taken(longer):
-            if longer.resting >= rules.rest:
+            if longer.resting >= full:
                 found.append(_ended(longer, longer.reductions))
             elif longer.resting == rules.reduced_rest and not longer.broken:
                 if longer.parted:
                     found.append(_ended(longer, longer.reductions))
                 elif longer.reductions < rules.reductions:
                     found.append(_ended(longer, longer.reductions + 1))
-        if longer.resting < rules.rest or sea_ahead:
+        if longer.resting < full or sea_ahead:
             found += self._if_rest_fits(longer)
         return tuple(found)
 
@@ -177,14 +180,14 @@ class OneDriver:
             state.lost,
             1 - state.halved,
             self._most_pauses - state.pauses,
-            self.rules.rest - state.resting,
+            self._most_rest - state.resting,
             1 - state.parted,
         )
         return (*found, int(rested), 1 - rested) if sea_ahead else found
 
     def least(self, state: State, need: Need) -> int:
         """Give quarters before which the need can't be over, with no road in the way."""
-        return least_of(self.rules, state, need)
+        return self._least.of(state, need)
 
     def fresh(self, state: State) -> State:
         """Give the state rested, with what is used up of reductions and long duties kept."""
@@ -209,7 +212,8 @@ class OneDriver:
         if short and not state.broken and state.resting < rules.reduced_rest:
             return rules.reduced_rest - state.resting
         # A rest that was not ended at the reduced length goes on to the full one.
-        return max(0, rules.rest - state.resting)
+        full = rules.broken_rest if state.broken else rules.rest
+        return max(0, full - state.resting)
 
     def _if_rest_fits(self, state: State) -> tuple[State, ...]:
         return (state,) if state.clock + self._still(state) <= self.rules.rest_within else ()

@@ -1,146 +1,212 @@
 """A journey on the grid: where the lorry can be, and when it may move there."""
 
-from bisect import bisect_left
-from collections.abc import Iterator
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from datetime import datetime
-from typing import NamedTuple
+from enum import IntEnum
+from itertools import accumulate
 
 from shared.road.bans import ban_spans
-from shared.road.legs import Drive, Ferry, Journey, Leg, Work
+from shared.road.legs import Drive, Ferry, Journey, Leg, Stand, Work
 from shared.road.quarters import QUARTER, ceil_quarter, floor_quarter, instant_of
+from shared.worktime import Spans
 
 FAR = 10**9
 """A quarter that is never reached."""
 
 
-class Position(NamedTuple):
-    """Where on the way: leg, quarters of it done, sailing.
+class Sort(IntEnum):
+    """What a leg is made of."""
 
-    At a ferry `done` 0 is in the lane, `sailing` the first that can be had; 1 is on board.
-    """
-
-    leg: int
-    done: int
-    sailing: int
+    DRIVE = 0
+    WORK = 1
+    FERRY = 2
+    STAND = 3
+    END = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stage:
     """A leg on the grid: its length, the quarters it may not use, its sailings.
 
-    sailings: as (casts off, alongside). ready: quarters before casting off.
+    closures: spans of quarters that are closed, in order; `closed` has each quarter of them.
+    openings: of work that is done whole, where it may be. sailings: as (casts off, alongside).
+    soonest, shortest: of the sailings from each on, the first alongside and the least at sea.
+    ready: quarters before casting off. sea_ahead: a ferry with a bunk is this leg or a later one.
     """
 
-    leg: Leg
-    quarters: int
-    closed: frozenset[int]
+    leg: Leg | None
+    sort: Sort
+    quarters: int = 0
+    closures: tuple[tuple[int, int], ...] = ()
+    closed: frozenset[int] = frozenset()
+    openings: tuple[tuple[int, int], ...] = ()
     sailings: tuple[tuple[int, int], ...] = ()
+    soonest: tuple[int, ...] = ()
+    shortest: tuple[int, ...] = ()
     ready: int = 0
+    bunk: bool = False
     sea_ahead: bool = False
 
 
+class Place:
+    """Where on the way: leg, quarters of it done, sailing.
+
+    At a ferry `done` 0 is in the lane, `sailing` the first that can be had; 1 is on board. Of work
+    that is done whole `sailing` is the opening it has begun in, -1 before.
+    """
+
+    __slots__ = ("done", "index", "leg", "onward", "sailing", "sea", "sort", "stage")
+
+    def __init__(self, stage: Stage, index: int, leg: int, done: int, sailing: int) -> None:
+        """Stand there."""
+        self.stage, self.index = stage, index
+        self.leg, self.done, self.sailing = leg, done, sailing
+        self.sort = stage.sort
+        self.sea = int(stage.sea_ahead)
+        self.onward: Place | None = None
+
+    def __repr__(self) -> str:
+        """Give leg, quarters done, sailing."""
+        return f"Place({self.leg}, {self.done}, {self.sailing})"
+
+
 class World:
-    """The stages of a journey between two instants, with the bound of the road alone."""
+    """The stages of a journey between two instants."""
 
     def __init__(self, journey: Journey, start: datetime, end: datetime) -> None:
         """Lay the legs on the grid; outside of [start, end) nothing is closed or banned."""
+        self.journey = journey
         self.start, self.end = floor_quarter(start), ceil_quarter(end)
         seas = [isinstance(leg, Ferry) and leg.bunk for leg in journey.legs]
-        self.stages = tuple(
-            _stage(journey, leg, self.start, self.end, sea_ahead=any(seas[n:]))
-            for n, leg in enumerate(journey.legs)
+        self.stages = (
+            *(
+                _stage(journey, leg, self.start, self.end, sea_ahead=any(seas[n:]))
+                for n, leg in enumerate(journey.legs)
+            ),
+            Stage(leg=None, sort=Sort.END),
         )
-        self._bounds: dict[tuple[Position, int], int] = {}
+        self.goal = len(journey.legs) if journey.goal is None else journey.goal
+        self._places: dict[tuple[int, int, int], Place] = {}
 
-    def entry(self, leg: int, quarter: int) -> Position | None:
-        """Give the position at the beginning of a leg, None if its last sailing is missed."""
-        if leg == len(self.stages) or not self.stages[leg].sailings:
-            return Position(leg, 0, 0)
+    @property
+    def has_middle_goal(self) -> bool:
+        """Say whether legs come after the goal."""
+        return self.goal < len(self.stages) - 1
+
+    def entry(self, leg: int, quarter: int) -> Place | None:
+        """Give the place at the beginning of a leg, None if its last sailing is missed."""
         stage = self.stages[leg]
+        if stage.sort is not Sort.FERRY:
+            return self._place(leg, 0, -1)
         first = bisect_left(stage.sailings, (quarter + stage.ready,))
-        return Position(leg, 0, first) if first < len(stage.sailings) else None
+        return self._place(leg, 0, first) if first < len(stage.sailings) else None
 
-    def has_arrived(self, where: Position) -> bool:
-        """Say whether the journey is over."""
-        return where.leg == len(self.stages)
+    def onward(self, place: Place, quarter: int) -> Place | None:
+        """Give the place after one more quarter of a leg, that ends at `quarter`."""
+        if place.onward is not None:
+            return place.onward
+        if place.stage.openings:
+            return self._onward_whole(place, quarter)
+        if place.done + 1 < place.stage.quarters:
+            place.onward = self._place(place.leg, place.done + 1, -1)
+            return place.onward
+        found = self.entry(place.leg + 1, quarter)
+        if self.stages[place.leg + 1].sort is not Sort.FERRY:
+            place.onward = found
+        return found
 
-    def sea_ahead(self, where: Position) -> bool:
-        """Say whether a rest may still be broken by a ferry with a bunk."""
-        return where.leg < len(self.stages) and self.stages[where.leg].sea_ahead
+    def boardings(self, place: Place, quarter: int) -> list[Place]:
+        """Give the places on board that are reached in this quarter, from the lane."""
+        sailings = place.stage.sailings
+        first = bisect_left(sailings, (quarter + 1,), lo=place.sailing)
+        found = []
+        while first < len(sailings) and sailings[first][0] == quarter + 1:
+            found.append(self._place(place.leg, 1, first))
+            first += 1
+        return found
 
-    def earliest(self, where: Position, quarter: int) -> int:
-        """Give when the lorry would arrive if it needed no driver; FAR if never.
+    def _onward_whole(self, place: Place, quarter: int) -> Place | None:
+        """Go on in the opening that work was begun in, or begin where all of it fits."""
+        openings = place.stage.openings
+        opening = place.sailing
+        if opening < 0:
+            opening = bisect_right(openings, (quarter - 1, FAR)) - 1
+            if opening < 0:
+                return None
+        left = place.stage.quarters - place.done - 1
+        if quarter + left > openings[opening][1]:
+            return None
+        if left:
+            return self._place(place.leg, place.done + 1, opening)
+        return self.entry(place.leg + 1, quarter)
 
-        No driver can be sooner: the bound of every search.
-        """
-        key = (where, quarter)
-        if key not in self._bounds:
-            self._bounds[key] = self._walk(where, quarter)
-        return self._bounds[key]
-
-    def boardings(self, where: Position, quarter: int) -> Iterator[int]:
-        """Give the sailings that board in this quarter, for a lorry in the lane."""
-        stage = self.stages[where.leg]
-        for n in range(where.sailing, len(stage.sailings)):
-            if stage.sailings[n][0] == quarter + 1:
-                yield n
-
-    def _walk(self, where: Position, quarter: int) -> int:
-        at = quarter
-        if self.has_arrived(where):
-            return at
-        stage = self.stages[where.leg]
-        if stage.sailings:
-            if where.done:
-                at = stage.sailings[where.sailing][1] + 1
-            else:
-                later = stage.sailings[where.sailing :]
-                at = min((there + 1 for off, there in later if off > at), default=FAR)
-        else:
-            at = _open_quarters(stage, stage.quarters - where.done, at)
-        after = self.entry(where.leg + 1, at) if at < FAR else None
-        return FAR if after is None else self.earliest(after, at)
-
-
-def _open_quarters(stage: Stage, wanted: int, at: int) -> int:
-    if not stage.closed:
-        return at + wanted
-    while wanted:
-        wanted -= at not in stage.closed
-        at += 1
-    return at
+    def _place(self, leg: int, done: int, sailing: int) -> Place:
+        key = (leg, done, sailing)
+        found = self._places.get(key)
+        if found is None:
+            found = self._places[key] = Place(self.stages[leg], len(self._places), *key)
+        return found
 
 
 def _stage(journey: Journey, leg: Leg, first: int, last: int, *, sea_ahead: bool) -> Stage:
     if isinstance(leg, Ferry):
+        sailings = [
+            (floor_quarter(each.departs), floor_quarter(each.arrives)) for each in leg.sailings
+        ]
+        last_first = sailings[::-1]
         return Stage(
             leg=leg,
-            quarters=0,
-            closed=frozenset(),
-            sailings=tuple(
-                (floor_quarter(each.departs), floor_quarter(each.arrives)) for each in leg.sailings
-            ),
+            sort=Sort.FERRY,
+            sailings=tuple(sailings),
+            soonest=tuple(accumulate((there for _, there in last_first), min))[::-1],
+            shortest=tuple(accumulate((there - off for off, there in last_first), min))[::-1],
             ready=max(1, -(-leg.cut_off // QUARTER)),
+            bunk=leg.bunk,
             sea_ahead=sea_ahead,
         )
-    closed = _banned(journey, leg, first, last) if isinstance(leg, Drive) else frozenset()
-    if isinstance(leg, Work) and leg.openings is not None:
-        open_ = {
-            quarter
-            for span in leg.openings
-            for quarter in range(ceil_quarter(span.start), floor_quarter(span.end))
-        }
-        closed = frozenset(range(first, last)) - open_
-    return Stage(leg=leg, quarters=leg.quarters, closed=closed, sea_ahead=sea_ahead)
-
-
-def _banned(journey: Journey, leg: Drive, first: int, last: int) -> frozenset[int]:
-    if journey.lorry is None:
-        return frozenset()
-    spans = ban_spans(leg.road, journey.lorry, instant_of(first), instant_of(last))
-    return frozenset(
-        quarter
-        for span in spans
-        for quarter in range(floor_quarter(span.start), ceil_quarter(span.end))
+    if isinstance(leg, Stand):
+        return Stage(leg=leg, sort=Sort.STAND, quarters=leg.quarters, sea_ahead=sea_ahead)
+    closures: tuple[tuple[int, int], ...] = ()
+    openings: tuple[tuple[int, int], ...] = ()
+    if isinstance(leg, Drive):
+        closures = _banned(journey, leg, first, last)
+    elif leg.openings is not None:
+        openings = _openings(leg.openings)
+        closures = _between(openings, first, last)
+    return Stage(
+        leg=leg,
+        sort=Sort.DRIVE if isinstance(leg, Drive) else Sort.WORK,
+        quarters=leg.quarters,
+        closures=closures,
+        closed=frozenset(each for span in closures for each in range(*span)),
+        openings=openings if isinstance(leg, Work) and leg.whole else (),
+        sea_ahead=sea_ahead,
     )
+
+
+def _openings(spans: Spans) -> tuple[tuple[int, int], ...]:
+    """Give the whole quarters of openings, in order."""
+    found = sorted((ceil_quarter(each.start), floor_quarter(each.end)) for each in spans)
+    return tuple(each for each in found if each[0] < each[1])
+
+
+def _between(
+    openings: tuple[tuple[int, int], ...], first: int, last: int
+) -> tuple[tuple[int, int], ...]:
+    """Give what is closed in [first, last)."""
+    found, now = [], first
+    for opens, closes in openings:
+        if now < min(opens, last):
+            found.append((now, min(opens, last)))
+        now = max(now, closes)
+    if now < last:
+        found.append((now, last))
+    return tuple(found)
+
+
+def _banned(journey: Journey, leg: Drive, first: int, last: int) -> tuple[tuple[int, int], ...]:
+    if journey.lorry is None:
+        return ()
+    spans = ban_spans(leg.road, journey.lorry, instant_of(first), instant_of(last))
+    return tuple((floor_quarter(each.start), ceil_quarter(each.end)) for each in spans)

@@ -65,6 +65,7 @@ SHORT_DAYS = replace(
     medium_work=5,
     long_work=8,
     rest=9,
+    broken_rest=9,
     reduced_rest=7,
     rest_part=4,
     rest_within=22,
