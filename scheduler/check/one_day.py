@@ -6,7 +6,7 @@ daily rest on it, else when they are back. What has left already no plan can cha
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
 from scheduler.check import legs
@@ -20,7 +20,7 @@ from scheduler.outcome import Breach
 from scheduler.rules import Rule
 from shared.book import Journey
 from shared.ids import PersonId, StepId
-from shared.plan import Stretch, Trip
+from shared.plan import Doing, Stretch, Trip
 from shared.trade import figure
 
 _Spans = list[tuple[int, int]]
@@ -75,16 +75,27 @@ def _is_under_way(world: World, person: PersonId, step: StepId, leaves: int) -> 
 
 def first_duty_ends(journey: Journey, trip: Trip, rest: int) -> int:
     """Return the second at which the first rest so long begins on a journey, else they are back."""
-    site = legs.site_from(journey)
     way: Iterable[Stretch] = trip.stretches
     if trip.travel:
-        way = (*trip.travel, *(each for each in trip.stretches if each.leg >= site))
+        way = _own_way(trip.travel, trip.stretches, legs.site_from(journey))
     runs = [(key, list(group)) for key, group in groupby(way, key=_rests)]
     for number, (at_rest, run) in enumerate(runs):
         net = sum(seconds(e.end) - seconds(e.start) for e in run if e.doing in RESTS)
         if at_rest and number and net >= rest:
             return seconds(run[0].start)
     return seconds(trip.back)
+
+
+def _own_way(
+    travel: Sequence[Stretch], stretches: Sequence[Stretch], site: int
+) -> Iterator[Stretch]:
+    """Give what those do who come by their own way: they rest between their coming and the site."""
+    yield from travel
+    there = [each for each in stretches if each.leg >= site]
+    if there and travel[-1].end < there[0].start:
+        came, begins = travel[-1].end, there[0].start
+        yield Stretch(doing=Doing.REST, leg=site, start=came, end=begins)
+    yield from there
 
 
 def _rests(each: Stretch) -> bool:

@@ -71,7 +71,7 @@ def test_other_means_are_sound_as_well(change: Change) -> None:
 def test_nobody_at_the_wheel_of_two_is_found() -> None:
     without = stretches(lambda found: [replace(each, wheel=0) for each in found])
 
-    assert shifted(two_at_the_wheel, without) == {("driving", "haul")}
+    assert shifted(two_at_the_wheel, without) == {("wheel", "haul")}
 
 
 def test_whoever_drives_has_rested_right_before_leaving() -> None:
@@ -91,6 +91,16 @@ def test_bench_and_site_of_who_rides_along_are_one_day() -> None:
     assert shifted(riding_along, busy("2027-03-16 05:15", "2027-03-16 07:30")) == {
         ("one_day", "haul")
     }
+
+
+def test_who_comes_the_evening_before_rests_between_their_coming_and_the_site() -> None:
+    """There by 18:00; in the day before that they may work until 21:00, and begin at 08:00."""
+    early = trip(
+        crew_from=at("2027-03-16 16:00"), travel=laid("2027-03-16 16:00", (Doing.DRIVE, 0, 8, 0))
+    )
+    assert shifted(early) == set()
+    assert shifted(early, busy("2027-03-15 20:00", "2027-03-15 21:00")) == set()
+    assert shifted(early, busy("2027-03-15 20:00", "2027-03-15 21:15")) == {("one_day", "haul")}
 
 
 def test_a_workshop_that_rests_longer_asks_more_of_its_drivers_only() -> None:
