@@ -59,6 +59,12 @@ class Goer:
         drivers = () if means is None else means.driven_by
         known = frame.worker_positions
         self.drivers = tuple(dict.fromkeys(known[one] for one in drivers if one in known))
+        self._held = [
+            (at, room)
+            for at, leg in enumerate(journey.legs)
+            if leg.equipment
+            for room in _rooms(frame, leg.equipment)
+        ]
         both = (*journey.crew, *drivers)
         self.crew = tuple(dict.fromkeys(known[one] for one in both if one in known))
 
@@ -131,9 +137,8 @@ class _Plain(Goer):
         return Reason.WINDOW_PAST if last_thinkable(self._road) < 0 else Reason.NO_DEPARTURE
 
     def takes(self, found: Ridden) -> Iterator[tuple[int, Span]]:
-        for at, leg in enumerate(self.journey.legs):
-            for room in _rooms(self._frame, leg.equipment):
-                yield from ((room, span) for span in worked(self._road, found.ride, at))
+        for at, room in self._held:
+            yield from ((room, span) for span in worked(self._road, found.ride, at))
 
 
 class _Judged(Goer):
@@ -180,16 +185,11 @@ class _Judged(Goer):
         return Reason.NO_DEPARTURE if found is None else Reason(found.value)
 
     def takes(self, found: Ridden) -> Iterator[tuple[int, Span]]:
-        grid = self._grid
-        for at, leg in enumerate(self.journey.legs):
-            held = [
-                each
-                for each in (found.run.stretches if found.run and leg.equipment else ())
-                if each.leg == at and each.doing not in _AT_REST
-            ]
+        for at, room in self._held:
+            stretches = () if found.run is None else found.run.stretches
+            held = [each for each in stretches if each.leg == at and each.doing not in _AT_REST]
             if held:
-                span = grid.down(held[0].start), grid.up(held[-1].end)
-                yield from ((room, span) for room in _rooms(self._frame, leg.equipment))
+                yield room, (self._grid.down(held[0].start), self._grid.up(held[-1].end))
 
 
 def ridden(grid: Grid, means: Means | None, run: "Run") -> Ridden:

@@ -1,7 +1,6 @@
 """Whom and what a departure takes, and whether they are to be had as far as the book knows."""
 
 from collections.abc import Iterable, Mapping
-from decimal import Decimal
 
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.goers import Goer
@@ -36,14 +35,12 @@ class Holds:
         away = self._away(rides, how)
         if any(_meets(self._leave(worker), *span) for worker, span in away.items()):
             return None
-        if any(goer.is_judged for goer in how.values()):
-            rests = self._rests(rides, how, away)
-            if rests is None:
-                return None
-            gone = tuple((worker, *span) for worker, span in away.items())
-        else:
-            rests = ()
-            gone = tuple((one, start, back + self._free) for one, (start, back) in away.items())
+        is_judged = any(one.run is not None for _, one in rides)
+        rests = self._rests(rides, how, away) if is_judged else ()
+        if rests is None:
+            return None
+        after = 0 if is_judged else self._free
+        gone = tuple((one, start, back + after) for one, (start, back) in away.items())
         takes = self._takes(rides, how)
         if not all(self._is_free(one) for one in (*gone, *rests)):
             return None
@@ -54,7 +51,7 @@ class Holds:
             away=gone,
             rests=rests,
             takes=tuple((room, *span, 1) for room, span in takes),
-            price=money(sum((one.price for _, one in rides), Decimal(0))),
+            price=sum(money(one.price) for _, one in rides),
             in_time=in_time,
         )
 

@@ -96,6 +96,7 @@ class _Convoy:
             step: [each.step for each in afters[step] if each.step in journeys] for step in journeys
         }
         self._roots = [step for step, before in self._behind.items() if not before]
+        self._together = self._in_order(self._roots)
         self._holds = Holds(frame)
         stands = [journey.stands_most_minutes for journey in journeys.values()]
         known = [minutes for minutes in stands if minutes is not None]
@@ -220,7 +221,7 @@ class _Convoy:
     def _ride(self, roots: Iterable[StepId], leaves: int, how: How) -> Rides | None:
         """Return the rides that leave together and those that go on from them."""
         found: dict[StepId, Ridden] = {}
-        for step in self._in_order(roots):
+        for step in self._together if roots is self._roots else self._in_order(roots):
             before = [found[one].ride.end for one in self._behind[step] if one in found]
             one = how[step].leaving(max(before, default=leaves))
             if one is None:
