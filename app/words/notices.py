@@ -92,7 +92,11 @@ _TOO_BIG: dict[str, Template] = {
     "side": "{piece} hangs {size} mm over the side of the bed; {limit} mm are free.",
     "overall": "The lorry with {piece} is {size} mm long in all; {limit} mm are free.",
     "mass": "The lorry may weigh {size} kg in all; {limit} kg are free.",
+    "said": "The means says that its load is abnormal.",
 }
+_STRICTER: Template = (
+    "That is by the stricter of two rules; which of them the load goes by is not known."
+)
 MORE_OF: dict[str, Template] = {
     "ferry_dangerous": "They are dangerous goods (resin UN 1866, peroxide UN 3105, paint UN 1263, "
     "unless their data sheets say otherwise): declare them, send them ahead or leave them; data "
@@ -212,6 +216,8 @@ def _because(words: "Words", due: "Due", today: date) -> "Sequence[str]":
     told = []
     if facts.get("what") in _TOO_BIG:
         told.append(words.say(_TOO_BIG[str(facts["what"])], **facts))
+    if facts.get("rules") == "stricter":
+        told.append(words.say(_STRICTER))
     if "most" in facts:
         told.append(words.say(_STAY, **facts))
     if "until" in facts:

@@ -25,10 +25,11 @@ from shared.delivery.judged import AT_SEA
 from shared.ids import PersonId, StepId
 from shared.notices.instants import Travelled, travellers
 from shared.notices.nights import nights
-from shared.plan import Plan, Trip
+from shared.plan import Doing, Plan, Trip
 from shared.worktime.zones import local_date
 
 _DAY = timedelta(days=1)
+_ABOARD = frozenset({Doing.SEA, Doing.SEA_REST})
 
 
 class Need(StrEnum):
@@ -94,6 +95,7 @@ def _by_time(need: Wanted) -> tuple[bool, float]:
 def _needs(book: Book, job: Job, on: Travelled) -> Iterator[Wanted]:
     yield from _lifts(on)
     yield from _sailings(on)
+    yield from _own_sailings(on)
     yield from _escort(book, job, on)
     for number, (start, end) in enumerate(nights(book, job, on)):
         yield Wanted(
@@ -135,6 +137,20 @@ def _sailings(on: Travelled) -> Iterator[Wanted]:
                 booked = ArrangementState.BOOKED
                 need = replace(need, state=booked, reference=chosen.reference)
         yield need
+
+
+def _own_sailings(on: Travelled) -> Iterator[Wanted]:
+    """Give the sailings of the crew's own way, which have no leg of the journey."""
+    for index, leg in enumerate(on.journey.travel):
+        aboard = [each for each in on.trip.travel if each.leg == index and each.doing in _ABOARD]
+        if leg.kind in AT_SEA and aboard:
+            yield Wanted(
+                what=Need.SAILING,
+                journey=on.journey.id,
+                start=min(each.start for each in aboard),
+                end=max(each.end for each in aboard),
+                name=leg.name,
+            )
 
 
 def _escort(book: Book, job: Job, on: Travelled) -> Iterator[Wanted]:

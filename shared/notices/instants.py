@@ -10,6 +10,7 @@ from shared.notices.areas import Crossing
 from shared.plan import Doing, Stretch, Trip
 
 _QUARTER = timedelta(minutes=15)
+_AT_SEA = frozenset({Doing.SEA, Doing.SEA_REST})
 _IDLE = frozenset({Doing.REST, Doing.STAND})
 
 
@@ -53,14 +54,19 @@ class Travelled:
     def sails(self, index: int) -> datetime:
         """Return when the sailing or train of a leg leaves."""
         chosen = self.sailing(index)
-        return self.begins(index) if chosen is None else chosen.leaves
+        if chosen is not None:
+            return chosen.leaves
+        at_sea = self._at_sea(index)
+        return self.begins(index) if at_sea is None else at_sea
 
     def sailing(self, index: int) -> Departure | None:
-        """Return the sailing of a leg: of those that land at its end the last; None if none does.
+        """Return the sailing of a leg: the one by which it goes, None if none is known as that.
 
-        Landing is rounded up to a quarter.
+        Leaving is rounded down to a quarter, landing up. Without stretches it is, of those that
+        land at the leg's end, the last.
         """
-        leg, start, end = self.journey.legs[index], self.start(index), self.end(index)
+        leg, at_sea = self.journey.legs[index], self._at_sea(index)
+        start, end = self.start(index), self.end(index)
         known = leg.departures
         if leg.timetable:
             from shared.delivery.timetables import departures_of
@@ -69,9 +75,14 @@ class Travelled:
         fitting = [
             each
             for each in known
-            if each.leaves >= start and timedelta() <= end - each.arrives < _QUARTER
+            if each.leaves >= start and _is_this(each, at_sea, end) and each.arrives <= end
         ]
         return max(fitting, key=lambda each: each.leaves, default=None)
+
+    def _at_sea(self, index: int) -> datetime | None:
+        """Return when a judged leg puts to sea."""
+        at_sea = [each.start for each in self._stretches(index) if each.doing in _AT_SEA]
+        return min(at_sea, default=None)
 
     def _stretches(self, index: int) -> tuple[Stretch, ...]:
         return tuple(each for each in self.trip.stretches if each.leg == index)
@@ -120,6 +131,12 @@ class Travelled:
             Before.INSPECTION: LegKind.INSPECT,
         }
         return next((self.begins(index) for index in self.legs(kinds[before])), None)
+
+
+def _is_this(sailing: Departure, at_sea: datetime | None, end: datetime) -> bool:
+    if at_sea is None:
+        return timedelta() <= end - sailing.arrives < _QUARTER
+    return timedelta() <= sailing.leaves - at_sea < _QUARTER
 
 
 def means_of(journey: Journey, trip: Trip) -> Means | None:

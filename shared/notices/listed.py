@@ -1,6 +1,6 @@
 """Every notice and paper of a job by its latest date, from the book and the trips of a plan."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -8,7 +8,7 @@ from shared.book import Book, Job, Journey, Notice
 from shared.notices.counting import last_moment
 from shared.notices.instants import Travelled
 from shared.notices.quiet import is_quiet
-from shared.notices.values import Due
+from shared.notices.values import ONCE, Due
 from shared.plan import Plan, Trip
 from shared.worktime.zones import local_date
 
@@ -37,8 +37,17 @@ def dues(book: Book, job: Job, plan: Plan | Sequence[Trip], now: datetime) -> tu
             of = OfTrip(book, job, Travelled(journey=step, trip=trip))
             found += of.found(trips, is_first=first)
             first = False
-    told = (_told(due, now) for due in found)
-    return tuple(sorted(told, key=lambda due: (last_moment(due.by, due.receiver), due.id)))
+    found.sort(key=lambda due: (last_moment(due.by, due.receiver), due.id))
+    return tuple(_told(due, now) for due in _once(found))
+
+
+def _once(found: list[Due]) -> Iterator[Due]:
+    """Give dues in their order, of what a job has once the first only."""
+    seen = set()
+    for due in found:
+        if due.code not in ONCE or due.id not in seen:
+            yield due
+        seen.add(due.id)
 
 
 def notice_of(due: Due) -> Notice:

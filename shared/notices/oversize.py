@@ -20,13 +20,16 @@ from shared.passing.roads import Demand, Dimension, Realm, Road
 from shared.trade import figure
 
 _KG_PER_T = 1000
+_MILDER = {"TR03a": "TR03b", "TR06a": "TR06b"}
+"""Limits of loads in ordinary use, and those of the order for special types."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Over:
     """Something that is above a limit: what it calls for, and both as whole mm or kg.
 
-    what: width, height, length, overhang, side or mass. piece: "" for the whole load.
+    what: width, height, length, overhang, side, overall or mass; said: the means says so. piece:
+    "" for the whole load.
     """
 
     realm: Realm
@@ -41,7 +44,16 @@ class Over:
     def facts(self) -> tuple[tuple[str, Fact], ...]:
         """Return it as facts for a sentence."""
         told: dict[str, Fact] = {"what": self.what, "size": self.size, "limit": self.limit}
-        return tuple({**told, "piece": self.piece}.items())
+        told["piece"] = self.piece
+        if self.is_by_stricter:
+            told["rules"] = "stricter"
+        return tuple(told.items())
+
+    @property
+    def is_by_stricter(self) -> bool:
+        """Return whether only the stricter of two rules asks, and nobody knows which one holds."""
+        other = _MILDER.get(self.figure)
+        return other is not None and self.size <= mm(figure(other).amount)
 
 
 def oversize(book: Book, job: Job, journey: Journey, means: Means | None) -> tuple[Over, ...]:
@@ -62,7 +74,29 @@ def oversize(book: Book, job: Job, journey: Journey, means: Means | None) -> tup
                 sides = moved(piece.box, each.turn, margins)
                 found += _above(each.passage, segment.name or segment.id, sides)
                 found += _hanging(each.passage, segment.name, sides, passing.carrier)
-    return (*found, *_heavy(book, job, as_driven))
+    found += _heavy(book, job, as_driven)
+    if means is not None and means.abnormal and _is_untold(found):
+        found += _said(book, job, as_driven)
+    return tuple(found)
+
+
+def _is_untold(found: list[Over]) -> bool:
+    """Return whether nothing so far has the police in Great Britain told."""
+    asks = (Demand.NOTICE, Demand.FORM, Demand.ORDER)
+    return not any(each.realm is Realm.BRITAIN and each.demand in asks for each in found)
+
+
+def _said(book: Book, job: Job, journey: Journey) -> Iterator[Over]:
+    """Give what the means itself says of its load, on a British road."""
+    if _drives_in_britain(book, job, journey):
+        yield Over(
+            realm=Realm.BRITAIN, demand=Demand.NOTICE, what="said", size=0, limit=0, figure="TR03c"
+        )
+
+
+def _drives_in_britain(book: Book, job: Job, journey: Journey) -> bool:
+    countries = {book.workshop.country, job.site.country, *(leg.country for leg in journey.legs)}
+    return "GB" in countries and any(leg.kind is LegKind.DRIVE for leg in journey.legs)
 
 
 def _as_driven(journey: Journey, means: Means | None) -> Journey:
@@ -144,9 +178,7 @@ def _heavy(book: Book, job: Job, journey: Journey) -> Iterator[Over]:
     mass = lorry_kg(book, job, journey)
     if mass is None:
         return
-    countries = {book.workshop.country, job.site.country, *(leg.country for leg in journey.legs)}
-    drives = any(leg.kind is LegKind.DRIVE for leg in journey.legs)
-    if drives and "GB" in countries:
+    if _drives_in_britain(book, job, journey):
         for behind, demand in _BRITISH_MASSES:
             most = Fraction(figure(behind).amount) * _KG_PER_T
             if mass > most:

@@ -77,13 +77,16 @@ class _Papers:
         if worst.demand is Demand.ORDER:
             weeks = self._lead("TR05b")
             yield self._called(Paper.ROAD_ORDER, at, weeks, Counted.WEEKS, offices, worst, "TR05b")
-        is_long = worst.demand is Demand.ORDER or worst.figure == "TR07"
-        behind = "TR05c" if is_long else "TR03c"
-        days = self._lead(behind)
         clear = Counted.CLEAR_WORKING_DAYS
         if worst.demand is Demand.FORM:
-            yield self._called(Paper.ROAD_FORM, at, days, clear, offices, worst, behind)
-        yield self._called(Paper.ROAD_NOTICE, at, days, clear, offices, worst, behind)
+            days = self._lead("TR03c")
+            yield self._called(Paper.ROAD_FORM, at, days, clear, offices, worst, "TR03c")
+        heavy = over.get(Demand.NOTICE)
+        is_long = worst.demand is Demand.ORDER or (heavy is not None and heavy.figure == "TR07")
+        behind = "TR05c" if is_long else "TR03c"
+        longest = heavy if heavy is not None and is_long and worst.demand is Demand.FORM else worst
+        days = self._lead(behind)
+        yield self._called(Paper.ROAD_NOTICE, at, days, clear, offices, longest, behind)
         yield Called(
             code=Paper.ROAD_REGISTRATION,
             before=Before.DEPARTURE,
@@ -121,7 +124,7 @@ class _Papers:
             lead=lead,
             counted=counted,
             receivers=receivers,
-            figures=(behind, over.figure),
+            figures=tuple(dict.fromkeys((behind, over.figure))),
             because=over.facts,
         )
 

@@ -66,6 +66,16 @@ LEGAL = frozenset(
 )
 """Papers that a law stands behind: for these the current text is to be opened."""
 
+ONCE = frozenset(
+    {
+        Paper.ROAD_REGISTRATION,
+        Paper.METHOD_STATEMENT,
+        Paper.INSURANCE,
+        Paper.FIRE_TEST,
+    }
+)
+"""Papers that one job has once, however many trips it takes: ahead of the first."""
+
 OF_THE_DATE = frozenset(
     {
         Paper.ROAD_NOTICE,

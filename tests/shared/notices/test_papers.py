@@ -22,12 +22,14 @@ from shared.book import (
     LegKind,
     Notice,
     Purpose,
+    Timetable,
 )
 from shared.ids import StepId
-from shared.notices import Due
+from shared.notices import Due, Paper, dues
 from shared.notices.listed import notice_of
 from shared.plan import Doing, LegTime, Stretch
 from tests.builders import (
+    NOW,
     a_gate,
     a_journey,
     a_leg,
@@ -421,3 +423,45 @@ def test_they_come_the_soonest_first() -> None:
     assert len({due.id for due in found}) == len(found) > 10
     assert all(isinstance(due.at.tzinfo, object) and due.journey for due in found)
     assert LegTime in {type(leg) for leg in to_france().trips[0].legs}
+
+
+def test_a_sailing_of_a_timetable_leaves_by_the_clock_of_its_port() -> None:
+    # 20:10 in London is 19:10 UTC in May; putting to sea is rounded down, landing up.
+    boat = Timetable(
+        weekdays=(1, 2, 3, 4, 5),
+        leaves=time(20, 10),
+        arrives=time(6, 20),
+        zone="Europe/London",
+        arrives_zone="Europe/Paris",
+        days_later=1,
+    )
+    legs = (drive("GB"), a_leg(LegKind.SAILING, 0, timetable=(boat,)), drive("FR"))
+    judged = legs_of(
+        *("2026-05-11 14:00", "2026-05-11 16:00", "2026-05-12 04:45", "2026-05-12 06:00")
+    )
+    written = legs_of(
+        *("2026-05-11 14:00", "2026-05-11 16:00", "2026-05-12 04:30", "2026-05-12 06:00")
+    )
+    sea = Stretch(
+        doing=Doing.SEA_REST, leg=1, start=at("2026-05-11 19:00"), end=at("2026-05-12 04:30")
+    )
+    notice = Notice(id="x", name="X", lead=1, counted=Counted.HOURS, before=Before.SAILING)
+    job = {"site": FRANCE, "notices": (notice,)}
+
+    for times, stretches in ((judged, (sea,)), (written, ())):
+        due = delivered(legs, times, job=job, trip={"stretches": stretches}).dues()["x"]
+        assert due.at == at("2026-05-11 19:10")
+
+
+def test_a_job_of_several_trips_has_some_papers_once() -> None:
+    once = to_france()
+    goes = once.job.steps[-1]
+    second = replace(goes, id=StepId("heron-again"))
+    later = replace(once.trips[0], step=StepId("heron-again"), start=at("2026-05-18 14:00"))
+    job = replace(once.job, steps=(*once.job.steps, second))
+    both = Delivered(replace(once.book, jobs=(job,)), job, (later, *once.trips))
+    found = dues(both.book, both.job, both.trips, NOW)
+    codes = [due.code for due in found]
+
+    assert codes.count(Paper.METHOD_STATEMENT) == codes.count(Paper.INSURANCE) == 1
+    assert codes.count(Paper.CREW_NAMES) == codes.count(Paper.EXPORT_DECLARATION) == 2

@@ -10,7 +10,8 @@ from decimal import Decimal
 
 import pytest
 
-from shared.book import Body, Counted, LegKind, RoadShare
+from shared.book import Body, Counted, LegKind, Means, RoadShare
+from shared.ids import EquipmentId
 from shared.notices import Due
 from tests.builders import a_leg, a_site, a_workshop, an_equipment, at
 from tests.shared.notices.deliveries import Delivered, delivered, drive, legs_of
@@ -236,3 +237,30 @@ def test_clear_working_days_of_the_tables_as_dues(row: str) -> None:
     due = delivered(legs, there, sizes=("8", width, "2")).dues()["road_notice"]
 
     assert (due.by, due.lead) == (date.fromisoformat(by), days)
+
+
+def test_by_which_of_two_rules_a_load_goes_is_not_said_as_fact() -> None:
+    # As moved 3.0 m: above 2.9 in ordinary use, not above 3.0 by the order for special types.
+    stricter, both = (moved(width).dues()["road_notice"] for width in ("2.9", "3"))
+
+    assert facts(stricter)["rules"] == "stricter"
+    assert "rules" not in facts(both)
+
+
+def test_a_heavy_and_wide_one_has_its_form_and_the_longer_notice() -> None:
+    bed = an_equipment("bed", body=Body.OPEN, gross_t=Decimal(81))
+    found = moved("5", book={"equipment": (bed,)}).dues()
+
+    assert (found["road_form"].lead, found["road_notice"].lead) == (2, 5)
+    assert facts(found["road_notice"])["what"] == "mass"
+
+
+@pytest.mark.parametrize(("abnormal", "is_told"), [(True, True), (False, False), (None, False)])
+def test_a_load_that_is_said_to_be_abnormal_is_told(abnormal: bool | None, is_told: bool) -> None:
+    means = Means(id="low-loader", vehicles=(EquipmentId("bed"),), abnormal=abnormal)
+    found = moved(journey={"means": (means,)}, trip={"means": "low-loader"}).dues()
+
+    assert ("road_notice" in found) is is_told
+    if is_told:
+        assert facts(found["road_notice"])["what"] == "said"
+        assert found["road_notice"].figures == ("TR03c",)
