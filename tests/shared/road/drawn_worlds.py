@@ -7,7 +7,7 @@ turn, weekly rests, drivers who are used up or have been on duty for a while.
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from random import Random
 
 from shared.road.countback import Trip
@@ -42,10 +42,10 @@ def drawn_world(number: int) -> Asked:
     """The world of a number."""
     draw = Random(number)
     rules, horizon = draw.choice(KINDS)(draw)
-    by = draw.choice(EDGES) + QUARTER * draw.randrange(2, 18)
+    by = draw.choice(EDGES).astimezone(UTC) + QUARTER * draw.randrange(2, 18)
     legs = _legs(draw, by, tiny=rules.id.startswith("drawn"))
     journey = Journey(legs=tuple(legs), lorry=HEAVY if draw.random() < 0.5 else None)
-    drivers = tuple(_driver(draw, rules, by) for _ in range(rules.drivers))
+    drivers = tuple(_driver(draw, rules, by, horizon) for _ in range(rules.drivers))
     trip = Trip(journey=journey, drivers=drivers, rules=rules)
     return Asked(trip=trip, by=by, longest=QUARTER * horizon)
 
@@ -86,7 +86,7 @@ def _with_weeks(draw: Random, rules: HoursRules) -> HoursRules:
         drive_week=week,
         drive_fortnight=week + draw.randrange(2, 7),
         weekly_rest=rules.rest + draw.randrange(1, 4),
-        weekly_rest_after=draw.choice((14, 24, 30, 576)),
+        weekly_rest_after=draw.choice((14, 18, 22, 576)),
     )
 
 
@@ -142,7 +142,7 @@ def _van(draw: Random) -> tuple[HoursRules, int]:
         reduced_rest=rest,
         rest_within=rest + draw.randrange(7, 11),
         weekly_rest=draw.choice((0, 9)),
-        weekly_rest_after=draw.choice((24, 576)),
+        weekly_rest_after=draw.choice((16, 22, 576)),
     )
     return replace(rules, drive_extended=rules.drive_daily), 19
 
@@ -218,8 +218,10 @@ def _crossing(draw: Random, by: datetime) -> Ferry:
     )
 
 
-def _driver(draw: Random, rules: HoursRules, by: datetime) -> Driver:
-    rested = by - QUARTER * draw.randrange(22, 30)
+def _driver(draw: Random, rules: HoursRules, by: datetime, horizon: int) -> Driver:
+    """A driver as they are; a weekly rest is never due before the first departure."""
+    spare = min(8, rules.weekly_rest_after - horizon)
+    rested = by - QUARTER * (horizon + draw.randrange(spare)) if spare > 0 else None
     week = rules.drive_week if rules.drive_week < NEVER else 0
     return Driver(
         as_of=by - QUARTER * 30,
@@ -227,6 +229,6 @@ def _driver(draw: Random, rules: HoursRules, by: datetime) -> Driver:
         extensions=draw.randrange(0, rules.extensions + 1),
         week=draw.choice((0, 0, 0, max(0, week - draw.randrange(2, 8)))),
         week_before=draw.choice((0, 0, week // 2)),
-        weekly_rest_ended=rested if draw.random() < 0.3 else None,
+        weekly_rest_ended=rested if draw.random() < 0.5 else None,
         clock=draw.choice((0, 0, 0, -1, draw.randrange(1, 6))) if rules.drivers == 1 else 0,
     )
