@@ -78,6 +78,7 @@ class Rule(StrEnum):
     SAILING = "sailing"
     BAN = "ban"
     DRIVING = "driving"
+    WHEEL = "wheel"
     TRAVEL = "travel"
     LONGEST = "longest"
     STANDS = "stands"
@@ -188,6 +189,7 @@ FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
         Rule.SAILING: _ON_LEG,
         Rule.BAN: ("leg", "number", "start", "country", "figure"),
         Rule.DRIVING: ("driver", "start", "limit", "rules", "figure"),
+        Rule.WHEEL: ("start", "rules"),
         Rule.TRAVEL: ("start", "end", "gate"),
         Rule.LONGEST: ("start", "gate", "most_minutes"),
         Rule.STANDS: ("start", "ended", "stood_minutes", "most_minutes"),
@@ -206,7 +208,7 @@ strings; whole numbers for equipment). over_mm, mass_kg: whole numbers, rounded 
 decimal string. dimension: "width", "height" or "length". act, other_act: an Act. who: "vehicles"
 or "crew". fact: a FactKind. people, skills, equipment, wanted, told: names joined by ", ".
 means: an id, None where none is named. expected: of a stretch, when the one before ended. driver:
-None of hired drivers. limit: of `driving`, a Limit. rules, figure: ids of a rule set, of a figure.
+a name, "1" or "2" of two that are hired, None of one. limit: of `driving`, a Limit. rules, figure: ids of a rule set, of a figure.
 gate: when the lorry is at the site, or the crew is needed there.
 """
 

@@ -83,6 +83,7 @@ BROKEN: dict[str, Template] = {
     "ban": "{where}: leg {number}, {leg}, is driven {start}, when lorries are banned in {country} "
     "({figure}).",
     "driving": "{where}: {driver} passes the limit of {limit} {start} ({rules}, {figure}).",
+    "wheel": "{where}: from {start} nobody is at the wheel whom the rules know of ({rules}).",
     "travel": "{where}: the crew's own way is {start} to {end}, and they are needed {gate}.",
     "longest": "{where} leaves {start} and is at the site {gate}; it may take {most_minutes}.",
     "stands": "{where} leaves {start}, {stood_minutes} after loading ends {ended}; loaded it may "
@@ -172,6 +173,7 @@ NAMES: dict[str, Template] = {
     "sailing": "sailings and check-ins",
     "ban": "lorry bans",
     "driving": "hours of drivers and of people on site",
+    "wheel": "who is at the wheel",
     "travel": "the crew's own way",
     "longest": "longest journeys",
     "stands": "how long a loaded lorry stands",
@@ -245,6 +247,7 @@ _OF_JOB: Template = "{job}: {step}"
 _ANYWHERE: Template = within("place", "the workshop")
 _UNSAID: Template = within("fact", "not said")
 _DRIVER: Template = within("who", "the driver")
+_ONE_OF_TWO: Template = within("who", "driver {number}")
 _UNKNOWN: Template = "{where} breaks the rule {rule}."
 _SOUND = "Checked: sound."
 _NOT_ALL_JUDGED = "Checked: nothing broken, but not judged yet, so not called sound: {list}."
@@ -265,6 +268,8 @@ def breach(
             facts[key] = voice.say(ACTS[str(fact)])
         elif key == "limit" and fact in LIMITS:
             facts[key] = voice.say(LIMITS[str(fact)])
+        elif key == "driver" and fact in ("1", "2"):
+            facts[key] = voice.say(_ONE_OF_TWO, number=fact)
         elif key == "cured":
             facts[key] = voice.say(CURED.get(str(fact), CURED[""]))
         elif isinstance(fact, str) and fact in WHY:

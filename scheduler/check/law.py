@@ -77,8 +77,13 @@ def law(world: World, job: Job, journey: Journey, trip: Trip) -> Iterator[Breach
     driven = _driven(world, trip, journey.legs[: legs.home_from(journey)], means, means.vehicles)
     yield from _bans(world, job, journey, driven, (journey.legs, trip.stretches))
     rules = _that_hold(world, driven)
+    there = len(means.driven_by) or means.drivers
+    if there and there < rules.drivers:
+        yield of_step(Rule.WHEEL, job, journey, start=iso(seconds(trip.start)), rules=rules.id)
+        return
     if means.driven_by:
-        yield from _people(job, journey, _drivers(means, rules), rules, trip.stretches)
+        names = [world.people[one].name for one in means.driven_by if one in world.people]
+        yield from _people(job, journey, _drivers(means, rules), rules, trip.stretches, names)
         return
     gate = gate_of(journey, trip)
     if means.drivers:
@@ -209,18 +214,30 @@ def _people(
     drivers: tuple[Driver, ...],
     rules: HoursRules,
     stretches: Sequence[Stretch],
+    names: Sequence[str] = (),
 ) -> Iterator[Breach]:
     for found in kept_hours(drivers, rules, stretches) if stretches else ():
+        start = iso(seconds(found.at))
+        if found.limit is None:
+            yield of_step(Rule.WHEEL, job, journey, start=start, rules=rules.id)
+            return
         yield of_step(
             Rule.DRIVING,
             job,
             journey,
-            driver=str(found.driver) if rules.drivers > 1 and found.driver else None,
-            start=iso(seconds(found.at)),
-            limit=None if found.limit is None else found.limit.value,
+            driver=_name(names, found.driver, rules.drivers),
+            start=start,
+            limit=found.limit.value,
             rules=rules.id,
             figure=found.rule or None,
         )
+
+
+def _name(names: Sequence[str], driver: int, count: int) -> str | None:
+    """Return who a driver is: by name, by number of two, None of one that is hired."""
+    if driver <= len(names):
+        return names[driver - 1]
+    return str(driver) if count > 1 else None
 
 
 def _bans(
