@@ -15,13 +15,16 @@ from shared.asking.countries import country_named
 from shared.book import Book, Leg
 from shared.delivery.judged import AT_SEA, goal_of, home_from, site_from
 from shared.journeys.clocks import Clock, clocks_of
-from shared.plan import Because, Doing, LegTime, Stretch
+from shared.plan import Doing, LegTime, Stretch
 
 if TYPE_CHECKING:
     from shared.delivery.run import Run
 
 _ABOARD = frozenset({Doing.SEA, Doing.SEA_REST})
 _LANDED = frozenset({Doing.LAND, Doing.LAND_IN_REST})
+_IN_REST = frozenset({Doing.BOARD_IN_REST, Doing.LAND_IN_REST})
+_BROKEN_RESTS = "DR08a"
+"""The figure behind a rest that boarding and landing may break."""
 _GAP = "  "
 
 
@@ -221,9 +224,10 @@ def _is_wait(one: Stretch) -> bool:
 
 def rules_of(stretches: Iterable[Stretch]) -> list[str]:
     """Give the figures behind the waits, each once, in the order in which they come."""
-    return list(dict.fromkeys(one.rule for one in stretches if one.rule))
+    return list(dict.fromkeys(rule for one in stretches for rule in _rules(one)))
 
 
-def waits_for_ship(stretches: Iterable[Stretch]) -> bool:
-    """Say whether anything waits for a ship."""
-    return any(one.because is Because.SAILING for one in stretches)
+def _rules(one: Stretch) -> tuple[str, ...]:
+    if one.doing in _IN_REST:
+        return (_BROKEN_RESTS,)
+    return (one.rule,) if one.rule else ()

@@ -304,6 +304,8 @@ def _calendar(book: Book) -> WorkCalendar:
 def _loading_by(book: Book, departure: datetime, minutes: int) -> datetime | None:
     from shared.delivery.loading import latest_loading_start
 
+    if not minutes:
+        return None
     try:
         return latest_loading_start(book.workshop, departure, decimal_of(Fraction(minutes, 60)))
     except NoWorkingTime:

@@ -46,7 +46,7 @@ FORTH: Template = "Forwards, leaving at the latest"
 CREW_WAY: Template = "The crew’s own way"
 ZONE: Template = "{place} time"
 SHUTS: Template = "the window shuts"
-AT_GATE: Template = "at the site by then"
+AT_GATE: Template = "the latest to be at the site"
 LEAVE: Template = "leave, loaded"
 LOAD: Template = "begin to load"
 FROM_TO: Template = "{start} to {end}"
@@ -60,12 +60,12 @@ SECOND_WHEEL: Template = "{leg}, {hours}, the second driver at the wheel"
 THROUGH: Template = "{text}, in {country}"
 BY: Template = "{leg} ({by})"
 STANDING: Template = "{hours} of curing after: {leg}"
-BOARDS: Template = "on board: {leg}"
-BOARDS_IN_REST: Template = "on board: {leg} (the rest goes on, broken for this)"
+BOARDS: Template = "board: {leg}"
+BOARDS_IN_REST: Template = "board: {leg} (the rest around it counts as one) [DR08a]"
 SEA: Template = "at sea, alongside {arrives}"
 SEA_REST: Template = "at sea, resting in a berth, alongside {arrives}"
 LANDS: Template = "off the ship"
-LANDS_IN_REST: Template = "off the ship (the rest goes on, broken for this)"
+LANDS_IN_REST: Template = "off the ship (the rest around it counts as one) [DR08a]"
 WAITS: dict[Because | None, Template] = {
     Because.BAN: "stands {hours}: lorries may not drive in {country}",
     Because.CLOSED: "waits {hours}: {leg} is possible from {end}",
@@ -109,7 +109,7 @@ GAPS: Template = counted(
     "Not in the {number} gaps between: then it waits where it gains nothing, or hours run out.",
 )
 NEXT_MISSES: Template = "A quarter later it misses the window by {late}: {why}."
-NEXT_NEVER: Template = "A quarter later it never gets there."
+NEXT_NEVER: Template = "Leaving a quarter later it doesn’t get there at all."
 NEXT_SAILING: Template = "the next ship lands {lands}"
 NEXT_DONE: Template = "it is at the site {gate} and done {done}"
 WAYS: Template = "Ways to go"

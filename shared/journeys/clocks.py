@@ -28,18 +28,26 @@ def clocks_of(book: Book, job: Job, legs: Sequence[Leg]) -> tuple[Clock, ...]:
 
 def _walked(book: Book, job: Job, legs: Sequence[Leg]) -> Iterator[Clock]:
     here = book.workshop.zone
-    for leg in legs:
-        clock = _clock(book, job, leg, here)
+    for at, leg in enumerate(legs):
+        clock = _crossed(book, job, legs, at, here) if leg.kind in AT_SEA else None
+        clock = clock or _clock(book, job, leg, here)
         yield clock
         here = clock.end
 
 
+def _crossed(book: Book, job: Job, legs: Sequence[Leg], at: int, here: str) -> Clock:
+    """Give the clocks of a crossing: as its timetable says, else as one goes on behind it."""
+    table = next(iter(legs[at].timetable), None)
+    if table is not None:
+        return Clock(start=table.zone, end=table.arrives_zone or table.zone)
+    if legs[at].country is not None:
+        return Clock(start=here, end=_zone(book, job, legs[at].country or "") or here)
+    behind = (leg for leg in legs[at + 1 :] if leg.kind not in AT_SEA)
+    landed = next((_clock(book, job, leg, here).start for leg in behind), here)
+    return Clock(start=here, end=landed)
+
+
 def _clock(book: Book, job: Job, leg: Leg, here: str) -> Clock:
-    if leg.kind in AT_SEA:
-        table = next(iter(leg.timetable), None)
-        start = here if table is None else table.zone
-        end = start if table is None else table.arrives_zone or table.zone
-        return Clock(start=start, end=leg.zone or _landed(book, job, leg, end))
     if leg.kind in ON_SITE:
         return Clock(start=job.site.zone, end=job.site.zone)
     if leg.kind is LegKind.RETURN:
@@ -49,13 +57,6 @@ def _clock(book: Book, job: Job, leg: Leg, here: str) -> Clock:
         return Clock(start=zones[0], end=zones[-1], shares=zones)
     own = leg.zone or (_zone(book, job, leg.country) if leg.country else None) or here
     return Clock(start=own, end=own)
-
-
-def _landed(book: Book, job: Job, leg: Leg, told: str) -> str:
-    """Give the zone where a ship lands: as its timetable says, else by the country of the leg."""
-    if leg.timetable or leg.country is None:
-        return told
-    return _zone(book, job, leg.country) or told
 
 
 def _zone(book: Book, job: Job, country: str) -> str | None:
