@@ -40,6 +40,46 @@ def test_the_check_looks_for_ways_round_by_itself() -> None:
     assert not [path for path in checking_files() if "shared.passing" in source_of(path)]
 
 
+ROAD_VALUES = {
+    "shared.road.bans": {"Lorry", "Road"},
+    "shared.road.driver": {"Driver"},
+    "shared.road.itinerary": {"Itinerary"},
+    "shared.road.legs": {"Drive", "Ferry", "Journey", "Stand", "Work"},
+    "shared.road.rules": {"HoursRules", "UnknownRules", "rule_set"},
+}
+"""What the check may know of the road: its values, and the numbers of rule sets."""
+
+
+def road_code_in(source: str) -> set[str]:
+    """Names of the road or of deliveries that are neither values nor numbers."""
+    found = set()
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith(
+            ("shared.road", "shared.delivery")
+        ):
+            known = ROAD_VALUES.get(node.module or "", set())
+            found |= {each.name for each in node.names if each.name not in known}
+    return found
+
+
+def test_the_check_knows_nothing_of_the_road_but_its_values() -> None:
+    assert not [path for path in checking_files() if road_code_in(source_of(path))]
+    assert not [path for path in checking_files() if "import shared" in source_of(path)]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "from shared.road.search import Label",
+        "from shared.road.bans import Road, ban_spans",
+        "from shared.delivery.judged import is_judged",
+        "from shared.road import search",
+    ],
+)
+def test_code_of_the_road_in_the_check_is_found(line: str) -> None:
+    assert road_code_in(line)
+
+
 @pytest.mark.parametrize(
     "line",
     [
