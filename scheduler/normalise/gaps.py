@@ -14,8 +14,15 @@ def not_honoured(book: Book, jobs: Iterable[Job]) -> tuple[str, ...]:
 
 
 def _drivers_hours(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
-    journeys = (step for job in jobs for step in job.steps if isinstance(step, Journey))
-    yield from (leg.rules is not None for journey in journeys for leg in journey.legs)
+    """Tell of drivers' hours that the book names and nobody knows."""
+    journeys = [step for job in jobs for step in job.steps if isinstance(step, Journey)]
+    named = {leg.rules for journey in journeys for leg in (*journey.legs, *journey.travel)}
+    named |= {means.rules for journey in journeys for means in journey.means}
+    asked = named - {None}
+    if asked:
+        from shared.road.rules import RULE_SETS
+
+        yield not asked <= set(RULE_SETS)
 
 
 def _offers(book: Book, _jobs: tuple[Job, ...]) -> Iterator[bool]:
