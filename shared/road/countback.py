@@ -5,19 +5,23 @@ departure is asked for itself, never halved between two. Each answer is exact: t
 every legal course but for those that another is as good as, or that a lower bound rules out.
 """
 
+from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from enum import StrEnum
+from typing import Any, TypeVar
 
 from shared.road.driver import Driver
 from shared.road.itinerary import Itinerary
 from shared.road.laws import law_of
-from shared.road.legs import Drive, Journey
+from shared.road.legs import Drive, Ferry, Journey
 from shared.road.machine import Machine, machine_of
 from shared.road.quarters import QUARTER, ceil_quarter, floor_quarter, instant_of
 from shared.road.rules import NEVER, HoursRules
-from shared.road.search import Search, Watch
+from shared.road.search import Label, Search, Watch
 from shared.road.story import itinerary_of
+from shared.road.weekly import weekly_rest_ended
 from shared.road.world import World
 from shared.worktime import Span, Spans, union
 
@@ -34,6 +38,16 @@ class Trip:
     rules: HoursRules
 
 
+class Trouble(StrEnum):
+    """Why no departure makes it.
+
+    WEEKLY_REST_DUE: some would, if no weekly rest had to begin on the way.
+    """
+
+    WEEKLY_REST_DUE = "weekly_rest_due"
+    NO_DEPARTURE = "no_departure"
+
+
 def earliest_arrival(
     trip: Trip,
     departure: datetime,
@@ -41,17 +55,13 @@ def earliest_arrival(
     longest: timedelta = LONGEST,
     watch: Watch | None = None,
 ) -> Itinerary | None:
-    """Give the itinerary that arrives first when the duty begins at `departure`, rounded up.
+    """Give the itinerary that is over first when the duty begins at `departure`, rounded up.
 
-    None says that no legal one arrives within `longest`, or before a weekly rest has to begin.
+    With a goal before the end: that reaches the goal first, and then is over first. None says that
+    no legal one is over within `longest`.
     """
-    first = ceil_quarter(departure)
-    last = _capped(trip, floor_quarter(departure + longest))
-    world = World(trip.journey, instant_of(first), instant_of(last))
-    machine = _machine(trip)
-    search = Search(world, machine, last, last, _ticks(watch, 0, 1))
-    found = search.first(first, _begun(trip, machine, first))
-    return None if found is None else itinerary_of(world, trip.rules, machine, found)
+    key = ("arrival", trip, departure, longest)
+    return _known(key, lambda: _earliest(trip, departure, longest, watch))
 
 
 def latest_departure(
@@ -61,21 +71,14 @@ def latest_departure(
     longest: timedelta = LONGEST,
     watch: Watch | None = None,
 ) -> Itinerary | None:
-    """Give the earliest arriving itinerary of the last departure that is at the gate by `site_by`.
+    """Give the itinerary of the last departure that is at the goal by `site_by`, over first.
 
-    None: every departure is ruled out, back to `longest` before.
+    None: every departure is ruled out, back to `longest` before. What comes after the goal has
+    `longest` as well. `watch` is told how many departures, of how many, are looked at, and stops
+    the search by raising.
     """
-    by = _capped(trip, floor_quarter(site_by))
-    first = ceil_quarter(site_by - longest)
-    world = World(trip.journey, instant_of(first), instant_of(max(by, first)))
-    machine = _machine(trip)
-    search = Search(world, machine, by, by)
-    for departure in range(by - 1, first - 1, -1):
-        search.told = _ticks(watch, by - departure, by - first)
-        found = search.first(departure, _begun(trip, machine, departure))
-        if found is not None:
-            return itinerary_of(world, trip.rules, machine, found)
-    return None
+    key = ("latest", trip, site_by, longest)
+    return _known(key, lambda: _latest(trip, site_by, longest, watch))
 
 
 def departures(
@@ -85,39 +88,150 @@ def departures(
     longest: timedelta = LONGEST,
     watch: Watch | None = None,
 ) -> Spans:
-    """Give all departures that are at the gate by `site_by`, as spans; there may be gaps.
+    """Give all departures that are at the goal by `site_by`, as spans; there may be gaps.
 
     A departure on the grid stands for itself to the next one.
     """
-    by = _capped(trip, floor_quarter(site_by))
-    first = ceil_quarter(site_by - longest)
-    world = World(trip.journey, instant_of(first), instant_of(max(by, first)))
-    machine = _machine(trip)
-    search = Search(world, machine, by, by)
-    found = []
-    for departure in range(by - 1, first - 1, -1):
-        search.told = _ticks(watch, by - departure, by - first)
-        if search.makes_it(departure, _begun(trip, machine, departure)):
-            found.append(Span(start=instant_of(departure), end=instant_of(departure) + QUARTER))
-    return union(found)
+    key = ("departures", trip, site_by, longest)
+    return _known(key, lambda: _departures(trip, site_by, longest, watch))
+
+
+def trouble_of(
+    trip: Trip,
+    site_by: datetime,
+    *,
+    longest: timedelta = LONGEST,
+    watch: Watch | None = None,
+) -> Trouble | None:
+    """Give why there is no departure that is at the goal by `site_by`; None if there is one."""
+    if latest_departure(trip, site_by, longest=longest, watch=watch) is not None:
+        return None
+    free = replace(trip, rules=replace(trip.rules, weekly_rest_after=NEVER))
+    if latest_departure(free, site_by, longest=longest, watch=watch) is not None:
+        return Trouble.WEEKLY_REST_DUE
+    return Trouble.NO_DEPARTURE
 
 
 def forget() -> None:
     """Drop every result that is kept."""
+    _KEPT.clear()
 
 
-def _ticks(watch: Watch | None, done: int, whole: int) -> Callable[[], None] | None:
-    if watch is None:
-        return None
-    return lambda: watch(done, whole)
+_Key = tuple[str, Trip, datetime, timedelta]
+_Found = TypeVar("_Found")
+_KEPT: OrderedDict[_Key, Any] = OrderedDict()
+_MOST_KEPT = 512
 
 
-def _machine(trip: Trip) -> Machine:
-    return machine_of(law_of(_counted(trip), trip.drivers))
+def _known(key: _Key, find: Callable[[], _Found]) -> _Found:
+    """Give what was found for the same question before, or find it; the oldest are dropped."""
+    if key in _KEPT:
+        _KEPT.move_to_end(key)
+        kept: _Found = _KEPT[key]
+        return kept
+    found = _KEPT[key] = find()
+    if len(_KEPT) > _MOST_KEPT:
+        _KEPT.popitem(last=False)
+    return found
 
 
-def _begun(trip: Trip, machine: Machine, quarter: int) -> int:
-    return machine.number(machine.law.begin(trip.drivers, quarter))
+def _earliest(
+    trip: Trip, departure: datetime, longest: timedelta, watch: Watch | None
+) -> Itinerary | None:
+    first, last = ceil_quarter(departure), floor_quarter(departure + longest)
+    asked = _Asked(trip, first, last, last)
+    found = asked.first(first, watch)
+    if found is not None and asked.world.has_middle_goal:
+        asked = _Asked(trip, first, asked.earliest_goal(first, watch), last)
+        found = asked.first(first, watch) or found
+    return None if found is None else asked.told(found)
+
+
+def _latest(
+    trip: Trip, site_by: datetime, longest: timedelta, watch: Watch | None
+) -> Itinerary | None:
+    asked = _asked_by(trip, site_by, longest)
+    for departure in asked.candidates():
+        found = asked.first(departure, watch)
+        if found is not None:
+            return asked.told(found)
+    return None
+
+
+def _departures(trip: Trip, site_by: datetime, longest: timedelta, watch: Watch | None) -> Spans:
+    asked = _asked_by(trip, site_by, longest)
+    return union(
+        Span(start=instant_of(each), end=instant_of(each) + QUARTER)
+        for each in asked.candidates()
+        if asked.makes_it(each, watch)
+    )
+
+
+def _asked_by(trip: Trip, site_by: datetime, longest: timedelta) -> "_Asked":
+    by, first = floor_quarter(site_by), ceil_quarter(site_by - longest)
+    goes_on = trip.journey.goal is not None and trip.journey.goal < len(trip.journey.legs)
+    return _Asked(trip, first, by, floor_quarter(site_by + longest) if goes_on else by)
+
+
+class _Asked:
+    """A question: departures from `first` on, at the goal by one quarter, over by another."""
+
+    def __init__(self, trip: Trip, first: int, by: int, end_by: int) -> None:
+        """Lay out the world; the searches come when they are needed."""
+        self._trip, self._first, self._by, self._end_by = trip, first, by, end_by
+        self.world = World(trip.journey, instant_of(first), instant_of(max(end_by, first)))
+        self._rules = _counted(trip)
+        self._least = sum(
+            2 if isinstance(leg, Ferry) else leg.quarters for leg in trip.journey.legs
+        )
+        self._searches: dict[bool, Search] = {}
+        self._used: Machine | None = None
+
+    def candidates(self) -> range:
+        """Give all departures, the last first."""
+        return range(self._by - 1, self._first - 1, -1)
+
+    def first(self, departure: int, watch: Watch | None) -> Label | None:
+        """Give the label that is over first from a departure."""
+        search, state = self._search(departure, watch)
+        return search.first(departure, state)
+
+    def makes_it(self, departure: int, watch: Watch | None) -> bool:
+        """Say whether a departure makes it."""
+        search, state = self._search(departure, watch)
+        return search.makes_it(departure, state)
+
+    def earliest_goal(self, departure: int, watch: Watch | None) -> int:
+        """Give the quarter in which the goal is reached first by who leaves then."""
+        search, state = self._search(departure, watch)
+        return search.earliest_goal(departure, state)
+
+    def told(self, label: Label) -> Itinerary:
+        """Give the itinerary of a label that was just found."""
+        if self._used is None:
+            raise RuntimeError("nothing was searched for")
+        return itinerary_of(self.world, self._trip.rules, self._used, label)
+
+    def _search(self, departure: int, watch: Watch | None) -> tuple[Search, int]:
+        weekly = self._needs_weekly_rests(departure)
+        law = law_of(self._rules, self._trip.drivers, weekly_rests=weekly)
+        search = self._searches.get(weekly)
+        if search is None:
+            search = Search(self.world, machine_of(law), self._by, self._end_by)
+            self._searches[weekly] = search
+        machine = self._used = search.machine
+        looked, of = self._by - departure, self._by - self._first
+        search.told = None if watch is None else lambda: watch(looked, of)
+        return search, machine.number(law.begin(self._trip.drivers, departure))
+
+    def _needs_weekly_rests(self, departure: int) -> bool:
+        """Say whether a weekly rest comes due, or fits in and would give reduced rests anew."""
+        rules, drivers = self._rules, self._trip.drivers
+        ended = min(weekly_rest_ended(each, departure) for each in drivers)
+        if self._end_by - ended > rules.weekly_rest_after:
+            return True
+        slack = self._end_by - departure - self._least
+        return 0 < rules.weekly_rest <= slack and rules.reductions > 0
 
 
 def _counted(trip: Trip) -> HoursRules:
@@ -129,10 +243,3 @@ def _counted(trip: Trip) -> HoursRules:
         if week > rules.drive_week or week + driver.week_before > rules.drive_fortnight:
             return rules
     return replace(rules, drive_week=NEVER, drive_fortnight=NEVER)
-
-
-def _capped(trip: Trip, by: int) -> int:
-    """Give the quarter by which to arrive, no later than a weekly rest has to begin."""
-    ended = [each.weekly_rest_ended for each in trip.drivers]
-    after = trip.rules.weekly_rest_after
-    return min([by, *(floor_quarter(each) + after for each in ended if each is not None)])

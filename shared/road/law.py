@@ -111,6 +111,10 @@ class Law(Protocol[S]):
         """Give the state with a weekly rest ended, for a state that is rested."""
         ...
 
+    def with_short_rests(self, state: S) -> S:
+        """Give the state with reduced daily rests without number, for `least` alone."""
+        ...
+
 
 def as_they_are(driver: Driver, quarter: int) -> tuple[int, int, int]:
     """Give a driver's extensions, week and week before at a quarter, fixed weeks turned."""

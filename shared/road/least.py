@@ -65,7 +65,7 @@ class Least:
         if not state.broken:
             best = self._from(_after_break(rules, state, long_duties, rest), need)
             more = rules.rest_part - rest
-            if 0 < more and total + more < best:
+            if more > 0 and total + more < best:
                 parted = _after_break(rules, state, long_duties, rules.rest_part)
                 best = min(best, more + self._from(parted, need))
         return self._rested_on(state, long_duties, need, best)

@@ -12,7 +12,7 @@ from typing import Any
 from shared.road.law import RANK_MOST, Law, Need
 
 _WIDTH = 16
-_MOST_STATES = 300_000
+_MOST_STATES, _MOST_LEASTS = 100_000, 1_000_000
 _FIELDS = 4096
 
 Next = tuple[int, ...]
@@ -117,6 +117,10 @@ class Machine:
             found = self._least[key] = self.law.least(self.states[number], need)
         return found
 
+    def is_full(self) -> bool:
+        """Say whether so much is known that it is time to forget it."""
+        return len(self.states) > _MOST_STATES or len(self._least) > _MOST_LEASTS
+
     def _all(self, states: tuple[Hashable, ...]) -> Next:
         return tuple(self.number(each) for each in states)
 
@@ -132,12 +136,12 @@ class Machine:
 def machine_of(law: Law[Any]) -> Machine:
     """Give the machine of a law, with what it already knows unless that has become much."""
     found = _kept(law)
-    if len(found.states) > _MOST_STATES:
+    if found.is_full():
         _kept.cache_clear()
         found = _kept(law)
     return found
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=6)
 def _kept(law: Law[Any]) -> Machine:
     return Machine(law)

@@ -58,7 +58,8 @@ class HoursRules:
     weekly_rest, reduced_weekly_rest: how long it is, and the shorter one that may not follow
         another shorter one.
     reserve: what was taken off the limits already, see `with_reserve`; 0 is the law itself.
-    break_rule, rest_rule: the figures that an itinerary names behind a break and a daily rest.
+    break_rule, rest_rule, weekly_rule: the figures that an itinerary names behind a break, a daily
+        rest and a weekly one.
     """
 
     id: str
@@ -95,6 +96,7 @@ class HoursRules:
     passenger_break: int
     break_rule: str
     rest_rule: str
+    weekly_rule: str = ""
     reserve: int = 0
 
 
@@ -245,6 +247,7 @@ def _read(rules_id: str, look: Lookup) -> HoursRules:
         drivers=told["drivers"],
         break_rule=told["break_rule"],
         rest_rule=told["rest_rule"],
+        weekly_rule=ids.get("weekly_rest", ""),
         **numbers,
     )
 

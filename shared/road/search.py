@@ -53,7 +53,7 @@ class Search:
         told: Callable[[], None] | None = None,
     ) -> None:
         """Prepare; `told` is called again and again while a search lasts."""
-        self._world, self._machine = world, machine
+        self._world, self.machine = world, machine
         self._by, self._end_by = by, end_by
         self._end = len(world.stages) - 1
         self._bound = Bound(world, machine, end_by)
@@ -80,7 +80,7 @@ class Search:
         found = self._run(departure, state, seen, any_will_do=True)
         known, label = (self._dead, None) if found is None else (self._good, found)
         while label is not None:
-            rank = self._machine.ranks[label.place.sea][label.state]
+            rank = self.machine.ranks[label.place.sea][label.state]
             seen_here = known.setdefault(label.quarter * _PLACES + label.place.index, [])
             seen_here.append(rank)
             label = label.before
@@ -119,15 +119,15 @@ class Search:
         return None
 
     def _still_best(self, label: Label, seen: Seen) -> bool:
-        rank = self._machine.ranks[label.place.sea][label.state]
+        rank = self.machine.ranks[label.place.sea][label.state]
         return rank in seen[label.quarter * _PLACES + label.place.index]
 
     def _keeps(self, seen: Seen, place: Place, state: int, quarter: int) -> bool:
         """Add a rank where none is as good, and drop those that it is as good as."""
-        if place.leg == self._end and not self._machine.may_arrive(state):
+        if place.leg == self._end and not self.machine.may_arrive(state):
             return False
         sea = place.sea
-        rank, guard = self._machine.ranks[sea][state], self._machine.guards[sea]
+        rank, guard = self.machine.ranks[sea][state], self.machine.guards[sea]
         key = quarter * _PLACES + place.index
         spaced = rank | guard
         if seen is not self._dead:
@@ -147,23 +147,28 @@ class Search:
 
     def _is_good(self, place: Place, state: int, quarter: int) -> bool:
         """Say whether the state is as good as one that made it from here."""
-        rank, guard = self._machine.ranks[place.sea][state], self._machine.guards[place.sea]
+        rank, guard = self.machine.ranks[place.sea][state], self.machine.guards[place.sea]
         known = self._good.get(quarter * _PLACES + place.index, ())
         return any(((each | guard) - rank) & guard == guard for each in known)
 
     def _priority(self, place: Place, state: int, quarter: int) -> int | None:
         """Give the bound of the end; None if it, or that of the goal, is too late."""
         world = self._world
-        if place.leg < world.goal < self._end:
-            if self._bound.arrival(place, state, quarter, world.goal) > self._by:
-                return None
+        if (
+            place.leg < world.goal < self._end
+            and self._goal_bound(place, state, quarter) > self._by
+        ):
+            return None
         found = self._bound.arrival(place, state, quarter, self._end)
         return found if found <= self._end_by else None
+
+    def _goal_bound(self, place: Place, state: int, quarter: int) -> int:
+        return self._bound.arrival(place, state, quarter, self._world.goal)
 
     def _moves(self, label: Label) -> list[_Move]:
         """Give what the law and the road let be done in the next quarter, the wheel last."""
         place, quarter, state = label.place, label.quarter, label.state
-        machine = self._machine
+        machine = self.machine
         if turns_week(quarter):
             state = machine.turned(state)
         if place.sort is Sort.FERRY:
@@ -182,7 +187,7 @@ class Search:
         return found
 
     def _ferry_moves(self, place: Place, state: int, quarter: int) -> list[_Move]:
-        machine, stage = self._machine, place.stage
+        machine, stage = self.machine, place.stage
         if place.done:
             return self._moves_on_board(place, state, quarter)
         found: list[_Move] = [
@@ -197,7 +202,7 @@ class Search:
         return found
 
     def _moves_on_board(self, place: Place, state: int, quarter: int) -> list[_Move]:
-        machine, stage = self._machine, place.stage
+        machine, stage = self.machine, place.stage
         if quarter < stage.sailings[place.sailing][1]:
             if stage.bunk:
                 return [(Doing.SEA_REST, 0, place, new) for new in machine.rested(state, 1)]

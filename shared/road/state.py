@@ -160,9 +160,9 @@ class OneDriver:
     def rank(self, state: State, *, sea_ahead: bool) -> tuple[int, ...]:
         """Give what each rule bounds, the better the less.
 
-        A long duty that has begun is counted with those that were before it, so that who has
-        driven less and not begun one is better only with one left. With a ferry ahead, rested and
-        not rested are not compared: only a rest that still runs can be broken by boarding.
+        A long duty that has begun is an advantage of its own: it asks for none of the week's,
+        nor of the next week's if that begins before the duty is over. With a ferry ahead, rested
+        and not rested are not compared: only a rest that still runs can be broken by boarding.
         """
         begun = state.driven > self.rules.drive_daily
         rested = state.clock == RESTED
@@ -173,7 +173,8 @@ class OneDriver:
             state.worked,
             state.labour,
             state.reductions,
-            state.extensions - begun + 1,
+            state.extensions,
+            1 - begun,
             state.week,
             state.week_before,
             state.broken,
@@ -204,6 +205,10 @@ class OneDriver:
     def after_weekly_rest(self, state: State) -> State:
         """Give the state with no reduced rest used up."""
         return state._replace(reductions=0)
+
+    def with_short_rests(self, state: State) -> State:
+        """Give the state with reduced rests without number, for `least` alone."""
+        return state._replace(reductions=-NEVER)
 
     def _still(self, state: State) -> int:
         """Give the least rest still to come before the daily rest can end."""

@@ -64,9 +64,11 @@ def _reason(
         if isinstance(stage.leg, Drive):
             return Because.BAN, ban_rule(stage.leg.road, world.journey.lorry, instant_of(end - 1))
         return Because.CLOSED, ""
-    if isinstance(stage.leg, Drive) and next_week(start) <= end:
-        if not machine.law.week_left(machine.states[before.state]):
-            return Because.WEEK, "DR03a"
+    out_of_week = not machine.law.week_left(machine.states[before.state])
+    if isinstance(stage.leg, Drive) and out_of_week and next_week(start) <= end:
+        return Because.WEEK, "DR03a"
+    if 0 < rules.weekly_rest <= end - start:
+        return Because.WEEKLY_REST, rules.weekly_rule
     if end - start >= rules.reduced_rest:
         return Because.DAILY_REST, rules.rest_rule
     return Because.BREAK, rules.break_rule

@@ -202,6 +202,10 @@ class TwoDrivers:
         """Give the state as it is: no reduced rests are counted of two."""
         return state
 
+    def with_short_rests(self, state: Pair) -> Pair:
+        """Give the state as it is: all rests of two are of the short kind."""
+        return state
+
     def _seated(self, driver: Driver, quarter: int) -> Seat:
         extensions, week, before = as_they_are(driver, quarter)
         if not self._counts.week:

@@ -6,7 +6,13 @@ from operator import le
 import pytest
 
 from scheduler.check.road import replay
-from shared.road.countback import departures, earliest_arrival, latest_departure
+from shared.road.countback import (
+    Trouble,
+    departures,
+    earliest_arrival,
+    latest_departure,
+    trouble_of,
+)
 from shared.road.itinerary import Because, Doing
 from shared.road.legs import Ferry, Journey, NoJourney, Sailing
 from shared.road.quarters import floor_quarter
@@ -112,14 +118,48 @@ def test_ninety_hours_in_two_weeks_are_the_end() -> None:
     assert earliest_arrival(trip(tired, drive(5)), SIX, longest=timedelta(days=2)) is None
 
 
-def test_no_journey_runs_past_the_beginning_of_a_weekly_rest() -> None:
-    """Art. 8(6): it begins no later than 144 hours after the last one ended."""
-    ended = at(LONDON, "2027-03-09T09:00")
-    due = Driver(as_of=SIX, weekly_rest_ended=ended)
+def test_a_weekly_rest_that_comes_due_is_had_on_the_way() -> None:
+    """Art. 8(6): 45 hours, begun no later than 144 hours after the last one ended."""
+    due = Driver(as_of=SIX, weekly_rest_ended=at(LONDON, "2027-03-09T09:00"))
 
-    assert earliest_arrival(trip(due, drive(12)), SIX) is not None
-    assert earliest_arrival(trip(due, drive(13)), SIX) is None
-    assert latest_departure(trip(due, drive(12)), at(LONDON, "2027-03-15T18:00")) is not None
+    short = earliest_arrival(trip(due, drive(12)), SIX)
+    longer = earliest_arrival(trip(due, drive(13)), SIX)
+
+    assert short is not None
+    assert short.arrival - SIX == timedelta(hours=3)
+    assert longer is not None
+    assert longer.arrival - SIX == timedelta(hours=45, minutes=3 * 60 + 15)
+    waits = [each for each in longer.stretches if each.doing is Doing.REST]
+    assert [(each.because, each.end - each.start) for each in waits] == [
+        (Because.WEEKLY_REST, timedelta(hours=45))
+    ]
+    assert replay(trip(due, drive(13)).journey, (due,), one_driver(), longer) == ()
+
+
+def test_a_weekly_rest_for_which_there_is_no_time_is_said() -> None:
+    due = Driver(as_of=SIX, weekly_rest_ended=at(LONDON, "2027-03-09T09:00"))
+    noon = at(LONDON, "2027-03-15T12:00")
+    six = timedelta(hours=6)
+
+    assert trouble_of(trip(due, drive(12)), noon, longest=six) is None
+    assert latest_departure(trip(due, drive(13)), noon, longest=six) is None
+    assert trouble_of(trip(due, drive(13)), noon, longest=six) is Trouble.WEEKLY_REST_DUE
+    assert trouble_of(trip(due, drive(200)), noon, longest=six) is Trouble.NO_DEPARTURE
+
+
+def test_a_weekly_rest_in_a_long_wait_gives_reduced_rests_anew() -> None:
+    """Art. 8(4): three reduced daily rests between two weekly ones."""
+    office = work(1, LONDON, ("2027-03-17T08:00", "2027-03-17T08:15"))
+    legs = (drive(4), office, drive(76))
+    used = Driver(as_of=SIX, reductions=3, extensions=2)
+
+    found = earliest_arrival(trip(used, *legs), SIX)
+
+    assert found is not None
+    opened = at(LONDON, "2027-03-17T08:15")
+    # Two days of nine hours and one of one, three breaks, two nights of nine hours.
+    assert found.arrival - opened == timedelta(minutes=15 * (76 + 2 * 3 + 2 * 36))
+    assert replay(trip(used, *legs).journey, (used,), one_driver(), found) == ()
 
 
 def test_each_wait_names_what_it_waits_for() -> None:
@@ -184,14 +224,15 @@ def no_worse(law: OneDriver, a: State, b: State, *, sea_ahead: bool) -> bool:
 
 
 def test_who_has_begun_a_long_duty_has_paid_for_it() -> None:
-    """Nine hours driven with one long duty left are no better than more with it already counted."""
+    """A long duty already counted asks for none of the next week's, should that begin in it."""
     law = OneDriver(one_driver())
     fresh = law.begin((MONDAY,), floor_quarter(SIX))
     nine = fresh._replace(driven=36, extensions=1)
     more = fresh._replace(driven=38, extensions=1)
 
     assert not no_worse(law, nine, more, sea_ahead=False)
-    assert no_worse(law, nine._replace(extensions=0), more, sea_ahead=False)
+    assert not no_worse(law, nine._replace(extensions=0), more, sea_ahead=False)
+    assert no_worse(law, more._replace(extensions=0), more, sea_ahead=False)
     assert not no_worse(law, more, nine, sea_ahead=False)
 
 
