@@ -1,8 +1,9 @@
 """A delivery as rows: when, by whose clock, what; backwards from the window and forwards to it."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from datetime import date, datetime
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
+from itertools import groupby
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
@@ -12,10 +13,10 @@ from app.words import Words, moments
 from app.words import deliver as say
 from app.words.legs import leg_name
 from shared.asking.countries import country_named
-from shared.book import Book, Leg
+from shared.book import Book, Leg, Window
 from shared.delivery.judged import AT_SEA, goal_of, home_from, site_from
 from shared.journeys.clocks import Clock, clocks_of
-from shared.plan import Doing, LegTime, Stretch
+from shared.plan import Because, Doing, LegTime, Stretch
 
 if TYPE_CHECKING:
     from shared.delivery.run import Run
@@ -25,6 +26,7 @@ _LANDED = frozenset({Doing.LAND, Doing.LAND_IN_REST})
 _IN_REST = frozenset({Doing.BOARD_IN_REST, Doing.LAND_IN_REST})
 _BROKEN_RESTS = "DR08a"
 """The figure behind a rest that boarding and landing may break."""
+_IN_TURNS = 3
 _GAP = "  "
 
 
@@ -91,7 +93,7 @@ def forth_rows(
     clocks = clocks_of(book, made.job, own)
     if not stretches:
         return list(_leg_rows(words, own, clocks, legs))
-    rows = list(stretch_rows(words, own, clocks, stretches))
+    rows = list(stretch_rows(words, own, clocks, stretches, made.window))
     home = home_from(made.journey)
     return [*rows, *_leg_rows(words, own, clocks, legs, first=home)]
 
@@ -101,7 +103,7 @@ def travel_rows(
 ) -> list[Row]:
     """Give the crew's own way."""
     own = made.journey.travel
-    return list(stretch_rows(words, own, clocks_of(book, made.job, own), stretches))
+    return list(stretch_rows(words, own, clocks_of(book, made.job, own), stretches, None))
 
 
 def _leg_rows(
@@ -119,14 +121,45 @@ def _leg_rows(
 
 
 def stretch_rows(
-    words: Words, legs: Sequence[Leg], clocks: Sequence[Clock], stretches: Sequence[Stretch]
+    words: Words,
+    legs: Sequence[Leg],
+    clocks: Sequence[Clock],
+    stretches: Sequence[Stretch],
+    window: Window | None,
 ) -> Iterator[Row]:
-    """Give one row for each stretch, with the reason of each wait."""
-    for one in stretches:
-        clock = clocks[one.leg]
-        zone = _zone(clock, one)
-        text = _text(words, legs[one.leg], clock, one)
-        yield Row(zone=zone, start=one.start, end=one.end, text=text)
+    """Give one row for each stretch, with the reason of each wait; two who drive in turns as one.
+
+    window: whose other trades are named where it has some.
+    """
+    for _, group in groupby(enumerate(stretches), key=_same_drive):
+        parts = [one for _, one in group]
+        one = replace(parts[0], end=parts[-1].end)
+        clock, leg = clocks[one.leg], legs[one.leg]
+        text = _text(words, leg, clock, one, parts)
+        if one.doing is Doing.REST and one.because is Because.CLOSED:
+            hours = words.elapsed(_minutes([one]))
+            text = say.closed_line(words, leg, hours, _others(window, one))
+        yield Row(zone=_zone(clock, one), start=one.start, end=one.end, text=text)
+
+
+def _same_drive(numbered: tuple[int, Stretch]) -> tuple[int, int, int]:
+    """Give what is alike for stretches in which two drive the same road in turns."""
+    number, one = numbered
+    if one.doing is Doing.DRIVE and one.wheel:
+        return -1, one.leg, one.share
+    return number, one.leg, one.share
+
+
+def _others(window: Window | None, one: Stretch) -> str:
+    """Give who else has the site when a wait ends."""
+    blocked = () if window is None else window.blocked
+    names = [each.name for each in blocked if each.start < one.end <= each.end]
+    return names[0] if names else ""
+
+
+def _minutes(stretches: Iterable[Stretch], wheel: int | None = None) -> int:
+    lengths = (one.end - one.start for one in stretches if wheel in (None, one.wheel))
+    return int(sum(lengths, timedelta()).total_seconds()) // 60
 
 
 def _zone(clock: Clock, one: Stretch) -> str:
@@ -137,12 +170,12 @@ def _zone(clock: Clock, one: Stretch) -> str:
     return clock.start
 
 
-def _text(words: Words, leg: Leg, clock: Clock, one: Stretch) -> str:
+def _text(words: Words, leg: Leg, clock: Clock, one: Stretch, parts: Sequence[Stretch]) -> str:
     facts: dict[str, object] = {
-        "hours": words.elapsed(int((one.end - one.start).total_seconds()) // 60),
-        "wheel": one.wheel,
-        "end": words.moment(one.end, after=_local(one.end, clock.start).date(), zone=clock.start),
-        "leg": leg_name(words, leg),
+        "hours": words.elapsed(_minutes(parts)),
+        "wheel": one.wheel if len({part.wheel for part in parts}) == 1 else _IN_TURNS,
+        "first": words.elapsed(_minutes(parts, 1)),
+        "second": words.elapsed(_minutes(parts, 2)),
         "country": _country(leg, one.share),
     }
     if one.doing is Doing.REST:

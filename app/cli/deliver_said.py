@@ -17,6 +17,7 @@ from shared.delivery.codes import Note
 from shared.delivery.run import Run
 from shared.journeys.clocks import clocks_of
 from shared.notices import Wanted
+from shared.plan import Doing
 from shared.road.rules import HoursRules
 from shared.units import STEP_MINUTES
 from shared.worktime import Spans
@@ -101,9 +102,11 @@ class Teller:
             text = words.say(say.LEAVES_BY, moment=self._when(made.leaves_by))
             if made.spans:
                 first = self._when(made.spans[0].start)
-                template = say.NOT_BEFORE if made.is_cut else say.NO_USE_BEFORE
-                text += " " + words.say(template, moment=first)
+                text += " " + words.say(say.NO_EARLIER, moment=first)
             self._line(text)
+        trip = made.trip_told
+        if trip is not None and trip.crew_from is not None:
+            self._line(words.say(say.CREW_LEAVES, moment=self._when(trip.crew_from)))
         self._loading(made)
 
     def _spare(self, made: Delivered, done: datetime) -> str:
@@ -199,33 +202,48 @@ class Teller:
             return
         self._title(say.WAYS)
         words = self._words
-        heads = (say.WAY, say.PRICE, say.LEAVES, say.LOADS)
+        heads = [say.WAY, say.PRICE, say.LEAVES, say.LOADS]
+        heads += [say.SHIP] if any(way.choice.offers for way in made.ways) else []
         table = [[words.say(head) for head in heads]]
         table += [self._way_row(made, at, way) for at, way in enumerate(made.ways)]
         widths = [max(len(row[at]) for row in table) for at in range(len(heads))]
         for row in table:
             cells = [cell.ljust(width) for cell, width in zip(row, widths, strict=False)]
             self._console.say((_GAP + _GAP.join([*cells, *row[len(widths) :]])).rstrip())
-        self._line(self._why(made))
+        why = self._why(made)
+        if why:
+            self._line(why)
 
     def _way_row(self, made: Delivered, at: int, way: Way) -> list[str]:
         latest = way.latest
         price = self._money(way.choice.price)
         mark = [self._words.say(say.TAKEN)] if at == made.taken else []
-        name = self._way_name(way)
+        has_ship = any(each.choice.offers for each in made.ways)
+        cells = [self._way_name(way), price]
         if latest is None:
-            return [name, price, self._words.say(say.NONE_IN_TIME), "", *mark]
-        loading = "" if way.loading is None else self._when(way.loading)
-        return [name, price, self._when(latest.leaves), loading, *mark]
+            return [*cells, self._words.say(say.NONE_IN_TIME), "", *([""] * has_ship), *mark]
+        cells.append(self._when(latest.leaves))
+        cells.append("" if way.loading is None else self._when(way.loading))
+        if has_ship:
+            cells.append(self._ships(made, latest))
+        return [*cells, *mark]
+
+    def _ships(self, made: Delivered, run: Run) -> str:
+        """Give when the ships of a run cast off, by the clocks of their quays."""
+        clocks = clocks_of(self._book, made.job, made.journey.legs)
+        starts = [
+            self._when(one.start, clocks[one.leg].start)
+            for one in run.stretches
+            if one.doing in (Doing.SEA, Doing.SEA_REST)
+        ]
+        return self._words.series(starts)
 
     def _way_name(self, way: Way) -> str:
         words, means = self._words, way.choice.means
         text = means.name or means.id or words.say(say.OWN_MEANS)
         for offer in way.choice.offers:
-            template = say.WITH_SAILING if offer.price else say.WITH_FREE_SAILING
-            price = self._money(offer.price)
-            told = {"minutes": offer.check_in_minutes, "price": price}
-            text = words.say(template, means=text, **told)
+            if offer.price:
+                text = words.say(say.WITH_SAILING, means=text, price=self._money(offer.price))
         return text
 
     def _why(self, made: Delivered) -> str:

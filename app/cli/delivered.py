@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from shared.road.bans import BanNote
 
 QUARTER = timedelta(seconds=STEP_SECONDS)
-LONGEST_DAYS = 7
 Watch = Callable[[int, int], None]
 """Told which way to go is counted back now, of how many."""
 
@@ -107,15 +106,6 @@ class Delivered:
         if self.told is not None:
             return self.told.spans
         return () if self.plain is None else self.plain.spans
-
-    @property
-    def is_cut(self) -> bool:
-        """Return whether earlier departures are left out only because so long is never driven."""
-        if not self.spans or self.leaves_by is None:
-            return False
-        days = self.journey.longest_days
-        longest = timedelta(days=float(LONGEST_DAYS if days is None else days))
-        return self.spans[0].start <= self.spans[-1].end - longest
 
     @property
     def is_met(self) -> bool:

@@ -19,11 +19,11 @@ HEAD: Template = "{job}: {journey}"
 WINDOW: Template = "The window of {site}: {window}."
 NO_WINDOW: Template = "{job} has no window, so nothing is counted back."
 LEAVES_BY: Template = "It leaves by {moment} at the latest."
-NO_USE_BEFORE: Template = "Leaving before {moment} is of no use."
-NOT_BEFORE: Template = "Nothing before {moment} is looked at."
+NO_EARLIER: Template = "The earliest that is of use is {moment}."
 LOADING_BY: Template = "Loading begins by {start} at the latest and takes {hours} of working time."
 LOADING: Template = "As planned it is loaded from {start} to {end}."
 LOADING_HERE: Template = "Loading: {span}."
+CREW_LEAVES: Template = "The crew leave {moment}, by their own way."
 STANDS: Template = "The loaded lorry then stands for {hours}."
 PLANNED: Template = "As planned it leaves {leaves}, is at the site {gate} and done {done}."
 IN_TIME: Template = "The window shuts {spare} after that."
@@ -57,9 +57,10 @@ NAMED: Template = "{leg}"
 AT_WHEEL: Template = "{leg}, {hours} at the wheel"
 FIRST_WHEEL: Template = "{leg}, {hours}, the first driver at the wheel"
 SECOND_WHEEL: Template = "{leg}, {hours}, the second driver at the wheel"
+IN_TURNS: Template = "{leg}, {hours} in turns, {first} the first driver, {second} the second"
 THROUGH: Template = "{text}, in {country}"
 BY: Template = "{leg} ({by})"
-STANDING: Template = "{hours} of curing after: {leg}"
+STANDING: Template = "{leg}: cures {hours}, nobody is needed"
 BOARDS: Template = "board: {leg}"
 BOARDS_IN_REST: Template = "board: {leg} (the rest around it counts as one) [DR08a]"
 SEA: Template = "at sea, alongside {arrives}"
@@ -68,7 +69,7 @@ LANDS: Template = "off the ship"
 LANDS_IN_REST: Template = "off the ship (the rest around it counts as one) [DR08a]"
 WAITS: dict[Because | None, Template] = {
     Because.BAN: "stands {hours}: lorries may not drive in {country}",
-    Because.CLOSED: "waits {hours}: {leg} is possible from {end}",
+    Because.CLOSED: "waits {hours}: shut",
     Because.SAILING: "waits {hours} for the ship",
     Because.WEEK: "rests {hours}: no driving is left in this week",
     Because.WEEKLY_REST: "weekly rest, {hours}",
@@ -76,6 +77,10 @@ WAITS: dict[Because | None, Template] = {
     Because.BREAK: "break, {hours}",
     None: "waits {hours}",
 }
+WAITS_FOR_OTHERS: Template = "waits {hours}: the site is others’ ({who})"
+WAITS_FOR_SLOT: Template = "waits {hours} for its slot"
+WAITS_FOR_HOURS: Template = "waits {hours}: {leg} has its own hours"
+WAITS_FOR_SITE: Template = "waits {hours}: the site is shut"
 WITH_RULE: Template = "{text} [{rule}]"
 RULES: Template = "Rules behind the waits"
 RULE: Template = "{id}: {name}, {value} {unit}. {source}."
@@ -117,10 +122,10 @@ WAY: Template = within("column", "Way")
 PRICE: Template = within("column", "Price")
 LEAVES: Template = within("column", "Leaves by")
 LOADS: Template = within("column", "Loading begins by")
+SHIP: Template = within("column", "Ship")
 TAKEN: Template = "in the plan"
 OWN_MEANS: Template = "as the journey says"
-WITH_SAILING: Template = "{means}, {minutes} min before a ship at {price}"
-WITH_FREE_SAILING: Template = "{means}, {minutes} min before the ship"
+WITH_SAILING: Template = "{means}, ship at {price}"
 NONE_IN_TIME: Template = within("departure", "none in time")
 WHY_ONLY: Template = "The plan goes by {way}: no other is in time."
 WHY_CHEAPEST: Template = "The plan goes by {way}: the cheapest that is in time."
@@ -177,12 +182,15 @@ def doing_line(words: "Words", doing: Doing, leg: "Leg", facts: dict[str, object
     """Give what is done in a stretch that is no wait; facts: hours, arrives, wheel."""
     told = {**facts, "leg": leg_name(words, leg)}
     if doing is Doing.DRIVE:
-        template = {1: FIRST_WHEEL, 2: SECOND_WHEEL}.get(_int(facts.get("wheel")), AT_WHEEL)
+        wheel = facts.get("wheel")
+        template = _WHEELS.get(wheel if isinstance(wheel, int) else 0, AT_WHEEL)
         return words.say(template, **told)
     if doing is Doing.WORK:
         return words.say(BY, **told, by=leg.by) if leg.by else words.say(NAMED, **told)
     return words.say(_OTHERS[doing], **told)
 
+
+_WHEELS: dict[int, Template] = {1: FIRST_WHEEL, 2: SECOND_WHEEL, 3: IN_TURNS}
 
 _OTHERS: dict[Doing, Template] = {
     Doing.STAND: STANDING,
@@ -199,6 +207,17 @@ def wait_line(words: "Words", because: Because | None, rule: str, facts: dict[st
     """Give why something waits, with the id of the figure behind it; facts: hours, end, leg ..."""
     text = words.say(WAITS[because], **facts)
     return words.say(WITH_RULE, text=text, rule=rule) if rule else text
+
+
+def closed_line(words: "Words", leg: "Leg", hours: str, others: str) -> str:
+    """Give what a leg waits for that is shut: a slot, its own hours, other trades, the site."""
+    if others:
+        return words.say(WAITS_FOR_OTHERS, hours=hours, who=others)
+    if leg.slots:
+        return words.say(WAITS_FOR_SLOT, hours=hours)
+    if leg.opens:
+        return words.say(WAITS_FOR_HOURS, hours=hours, leg=leg_name(words, leg))
+    return words.say(WAITS_FOR_SITE, hours=hours)
 
 
 def rule_line(words: "Words", rule: str) -> str:
@@ -218,7 +237,3 @@ def _value(words: "Words", row: "Figure") -> str:
     if row.low is not None and row.high is not None:
         return words.say(RANGE, low=f"{row.low:f}", high=f"{row.high:f}")
     return ""
-
-
-def _int(found: object) -> int:
-    return found if isinstance(found, int) else 0
