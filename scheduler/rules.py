@@ -83,6 +83,7 @@ class Rule(StrEnum):
     LONGEST = "longest"
     STANDS = "stands"
     ONE_DAY = "one_day"
+    ON_LEAVE = "on_leave"
     # Held in the book, but not honoured or judged by this version.
     ABRADE = "abrade"
     DRIVERS_HOURS = "drivers_hours"
@@ -194,6 +195,7 @@ FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
         Rule.LONGEST: ("start", "gate", "most_minutes"),
         Rule.STANDS: ("start", "ended", "stood_minutes", "most_minutes"),
         Rule.ONE_DAY: ("person", "start", "end", "least_minutes"),
+        Rule.ON_LEAVE: ("person", "start", "end"),
     }
 )
 """What a plan can break, each with the facts of its breach beside the common ones.
@@ -208,8 +210,8 @@ strings; whole numbers for equipment). over_mm, mass_kg: whole numbers, rounded 
 decimal string. dimension: "width", "height" or "length". act, other_act: an Act. who: "vehicles"
 or "crew". fact: a FactKind. people, skills, equipment, wanted, told: names joined by ", ".
 means: an id, None where none is named. expected: of a stretch, when the one before ended. driver:
-a name, "1" or "2" of two that are hired, None of one. limit: of `driving`, a Limit. rules, figure: ids of a rule set, of a figure.
-gate: when the lorry is at the site, or the crew is needed there.
+a name, "1" or "2" of two that are hired, None of one. limit: of `driving`, a Limit. rules, figure:
+ids of a rule set, of a figure. gate: when the lorry is at the site, or the crew is needed there.
 """
 
 NOT_JUDGED = frozenset(Rule) - frozenset(FACTS)

@@ -88,6 +88,7 @@ BROKEN: dict[str, Template] = {
     "longest": "{where} leaves {start} and is at the site {gate}; it may take {most_minutes}.",
     "stands": "{where} leaves {start}, {stood_minutes} after loading ends {ended}; loaded it may "
     "stand for {most_minutes}.",
+    "on_leave": "{where}: {person} goes along, and is not to be had from {start} to {end}.",
     "one_day": "{where}: {person} has no {least_minutes} of rest in one from {start} to {end}.",
     "abrade": "{where} lacks the abrading that a passed recoat time calls for.",
     "drivers_hours": "{where} breaks the drivers' hours.",
@@ -178,6 +179,7 @@ NAMES: dict[str, Template] = {
     "longest": "longest journeys",
     "stands": "how long a loaded lorry stands",
     "one_day": "rest around a journey",
+    "on_leave": "leave of those who go on a journey",
     "abrade": "abrading after a passed recoat time",
     "drivers_hours": "drivers' hours",
     "home_hours": "drivers' hours on the way home",

@@ -52,7 +52,7 @@ def person_calendar(workshop: Workshop, person: Person) -> WorkCalendar:
         closed=closed_days(workshop.closures),
         away=_spans(person.leave),
         extra=_spans(person.overtime_taken),
-        available=_available(workshop.zone, person),
+        available=belongs(workshop.zone, person),
     )
 
 
@@ -70,7 +70,7 @@ def _spans(stretches: Iterable[Leave | ExtraHours]) -> Spans:
     )
 
 
-def _available(zone: str, person: Person) -> Spans | None:
+def belongs(zone: str, person: Person) -> Spans | None:
     """Return the days on which a person belongs to the workshop at all, None for always."""
     if not person.freelance and person.works_from is None and person.works_until is None:
         return None

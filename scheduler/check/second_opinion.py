@@ -20,6 +20,7 @@ from scheduler.check.team import teams
 from scheduler.check.things import things
 from scheduler.check.times import times
 from scheduler.check.told import told
+from scheduler.check.travellers import travellers
 from scheduler.check.unjudged import unjudged
 from scheduler.check.work import work
 from scheduler.check.world import World
@@ -45,6 +46,7 @@ _FAMILIES: tuple[Callable[[World], Iterator[Breach]], ...] = (
     climate,
     answers,
     journeys,
+    travellers,
     one_day,
 )
 

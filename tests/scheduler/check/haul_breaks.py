@@ -7,14 +7,15 @@ from decimal import Decimal
 from typing import Any
 
 from scheduler.rules import Rule
-from shared.book import Book, Booking, Driving, Journey, LegKind, Means, RoadShare
+from shared.book import Book, Booking, Driving, Journey, Leave, LegKind, Means, RoadShare
 from shared.ids import EquipmentId, PersonId
 from shared.plan import LegTime, Plan, Stretch
-from tests.builders import a_break, a_leg, a_shift, an_other_work, at
+from tests.builders import a_break, a_leg, a_shift, an_other_work, at, on
 from tests.scheduler.check.change import (
     Change,
     Pair,
     job_changed,
+    person_changed,
     step_changed,
     thing_changed,
     trip_changed,
@@ -126,6 +127,15 @@ def _unrested(book: Book, plan: Plan) -> Pair:
     return step_changed(book, "haul", stands_most_minutes=None), plan
 
 
+def _on_leave(start: str, end: str) -> Change:
+    away = Leave(start=at(start), end=at(end))
+    return lambda book, plan: (person_changed(book, "ivo", leave=(away,)), plan)
+
+
+def _works_until(day: str) -> Change:
+    return lambda book, plan: (person_changed(book, "ivo", works_until=on(day)), plan)
+
+
 IN_LONDON = (RoadShare(country="GB", percent=Decimal(100), area="london"),)
 ONE = "haul"
 
@@ -190,6 +200,9 @@ HAUL: list[tuple[Rule, str, Change]] = [
     (Rule.LONGEST, ONE, journey(longest_days=Decimal("0.8"))),
     (Rule.STANDS, ONE, journey(stands_most_minutes=14)),
     (Rule.ONE_DAY, ONE, busy("2027-03-16 21:00", "2027-03-16 21:30")),
+    (Rule.ON_LEAVE, ONE, _on_leave("2027-03-17 20:00", "2027-03-18 08:00")),
+    (Rule.ON_LEAVE, ONE, _on_leave("2027-03-17 07:30", "2027-03-17 08:15")),
+    (Rule.ON_LEAVE, ONE, _works_until("2027-03-16")),
     (Rule.EQUIPMENT_FULL, ONE, thing("crane", count=0)),
     (Rule.EQUIPMENT_FULL, ONE, thing("van", count=0)),
     (

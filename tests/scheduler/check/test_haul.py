@@ -8,11 +8,11 @@ import pytest
 
 from scheduler.check import check
 from scheduler.rules import COMMON_FACTS, FACTS, Rule
-from shared.book import Book, FactKind
+from shared.book import Book, FactKind, Leave
 from shared.ids import PersonId
 from shared.plan import Doing, LegTime, Plan
 from tests.builders import a_fact, a_leg, at
-from tests.scheduler.check.change import Change, Pair, moved, named, trip_changed
+from tests.scheduler.check.change import Change, Pair, moved, named, person_changed, trip_changed
 from tests.scheduler.check.haul import PARTS, haul_book, haul_plan, laid
 from tests.scheduler.check.haul_breaks import (
     HAUL,
@@ -150,6 +150,23 @@ def test_people_on_site_have_hours_of_their_own() -> None:
     assert shifted(window(access=()), longer, no_lunch, further, longer_way) == {
         ("driving", "haul")
     }
+
+
+@pytest.mark.parametrize("minutes", [0, 600])
+def test_the_law_is_asked_without_what_a_plan_keeps_in_reserve(minutes: int) -> None:
+    assert shifted(journey(reserve_minutes=minutes)) == set()
+
+
+def test_leave_before_and_after_a_journey_keeps_nobody_from_it() -> None:
+    away = [
+        Leave(start=at("2027-03-16 16:00"), end=at("2027-03-17 08:00")),
+        Leave(start=at("2027-03-17 21:00"), end=at("2027-03-19 08:00")),
+    ]
+
+    def gone(book: Book, plan: Plan) -> Pair:
+        return person_changed(book, "ivo", leave=tuple(away)), plan
+
+    assert shifted(gone) == set()
 
 
 def test_rules_that_nobody_knows_are_not_judged() -> None:
