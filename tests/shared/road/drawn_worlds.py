@@ -31,7 +31,7 @@ EDGES = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """A trip, by when it is to be over, and how long before that it may leave."""
+    """A trip, by when its goal is to be over, and how long before that it may leave."""
 
     trip: Trip
     by: datetime
@@ -44,7 +44,11 @@ def drawn_world(number: int) -> Asked:
     rules, horizon = draw.choice(KINDS)(draw)
     by = draw.choice(EDGES).astimezone(UTC) + QUARTER * draw.randrange(2, 18)
     legs = _legs(draw, by, tiny=rules.id.startswith("drawn"))
-    journey = Journey(legs=tuple(legs), lorry=HEAVY if draw.random() < 0.5 else None)
+    lorry = HEAVY if draw.random() < 0.5 else None
+    goal = None
+    if draw.random() < 0.15 and len(legs) > 1:
+        goal, horizon = draw.randrange(1, len(legs)), min(9, horizon)
+    journey = Journey(legs=tuple(legs), lorry=lorry, goal=goal)
     drivers = tuple(_driver(draw, rules, by, horizon) for _ in range(rules.drivers))
     trip = Trip(journey=journey, drivers=drivers, rules=rules)
     return Asked(trip=trip, by=by, longest=QUARTER * horizon)

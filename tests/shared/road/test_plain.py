@@ -49,12 +49,22 @@ def test_the_worlds_have_everything_in_them() -> None:
                 seen["bunk" if leg.bunk else "no bunk"] += 1
             seen["stand"] += isinstance(leg, Stand)
             seen["whole"] += getattr(leg, "whole", False)
+        seen["goal"] += trip.journey.goal is not None
         seen["weekly rest"] += trip.rules.weekly_rest_after < 100
         seen["on duty"] += trip.drivers[0].clock > 0
         seen["rested"] += trip.drivers[0].clock < 0
 
     wanted = "drawn_alone drawn_together drawn_van drawn_site eu_one_driver eu_two_drivers lorry"
-    for name in (*wanted.split(), "bunk", "no bunk", "stand", "whole", "weekly rest", "on duty"):
+    for name in (
+        *wanted.split(),
+        "bunk",
+        "no bunk",
+        "stand",
+        "goal",
+        "whole",
+        "weekly rest",
+        "on duty",
+    ):
         assert seen[name] >= 10, name
 
 

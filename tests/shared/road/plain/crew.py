@@ -104,8 +104,7 @@ class Hours:
 
     def leaves(self, drivers: tuple[Driver, ...], quarter: int) -> int:
         """A crew whose duty begins at a quarter."""
-        ended = (each.weekly_rest_ended for each in drivers)
-        since = max(quarter - quarter_of(each) if each else 0 for each in ended)
+        since = max(quarter - _weekly_rest_ended(each, quarter) for each in drivers)
         hands = []
         for each in drivers:
             hand = self._fresh(each.extensions, each.week, each.week_before)
@@ -311,6 +310,13 @@ class Hours:
 def week_of(quarter: int) -> int:
     """The number of the fixed week, from Monday 00:00 UTC, that a quarter lies in."""
     return (quarter + _MONDAY) // (7 * 96)
+
+
+def _weekly_rest_ended(driver: Driver, leaves: int) -> int:
+    """When the last weekly rest was over; not told is when the duty began."""
+    if driver.weekly_rest_ended is None:
+        return leaves - max(0, driver.clock)
+    return quarter_of(driver.weekly_rest_ended)
 
 
 def _new_week(hand: Hand) -> Hand:

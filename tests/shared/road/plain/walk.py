@@ -22,8 +22,12 @@ class Walk:
         rules: HoursRules,
         span: tuple[int, int],
     ) -> None:
-        self.legs, self.drivers, self.by = len(journey.legs), tuple(drivers), span[1]
-        self.hours = Hours(rules, span[1] - span[0])
+        first, self.by = span
+        self.legs, self.drivers = len(journey.legs), tuple(drivers)
+        self.goal = self.legs if journey.goal is None else journey.goal
+        # What comes after the goal has as long again.
+        self.end_by = self.by if self.goal == self.legs else 2 * self.by - first
+        self.hours = Hours(rules, self.end_by - first)
         self.way = Way(journey, self.hours)
         self._tried: dict[int, Reached] = {}
 
@@ -35,7 +39,7 @@ class Walk:
         """
         start = self.way.enter(0, leaves)
         now = {(start, self.hours.leaves(self.drivers, leaves))} if start else set()
-        for quarter in range(leaves, self.by):
+        for quarter in range(leaves, self.end_by):
             tried = self._tried.setdefault(quarter, set())
             now -= tried
             tried |= now
@@ -43,7 +47,8 @@ class Walk:
             for place, crew in now:
                 if place.leg == self.legs and self.hours.may_end(crew):
                     return quarter + 1
-            now = {each for each in now if each[0].leg < self.legs}
+            least = self.goal if quarter + 1 >= self.by else 0
+            now = {each for each in now if least <= each[0].leg < self.legs}
         return None
 
     def _quarter(self, now: Reached, quarter: int) -> Reached:
@@ -62,7 +67,7 @@ def plain_latest(
     site_by: datetime,
     longest: timedelta,
 ) -> tuple[datetime, datetime] | None:
-    """The latest departure that is at the gate in time, with its first arrival; None if none is."""
+    """The latest departure that is at the goal in time, and its first end; None if none is."""
     by, first = quarter_of(site_by), quarter_of(site_by - longest)
     walk = Walk(journey, drivers, rules, (first, by))
     for leaves in range(by - 1, first - 1, -1):
