@@ -306,6 +306,7 @@ class JobAim:
 
     lasts: stages whose end is the end of loading. loaded: those at whose end the lorry is loaded,
     where it may leave only later (none: lasts). latest: None when nothing makes the window.
+    guessed: departures in time may have been passed over, so nothing is proved of `latest`.
     firm: counts in level 1 (else, an enquiry asked for, in level 2). floor: (first, last)
     stage of each segment, for floor time.
     """
@@ -317,6 +318,7 @@ class JobAim:
     floor: tuple[tuple[int, int], ...] = ()
     trip: Trip | None = None
     loaded: tuple[int, ...] = ()
+    guessed: bool = False
 
     @property
     def loads(self) -> tuple[int, ...]:

@@ -44,7 +44,7 @@ def prove(
     how late a plan is known to be, past which no bound needs to be asked for.
     """
     aim = index.problem.jobs[job]
-    if aim.latest is None or not aim.lasts:
+    if aim.latest is None or aim.guessed or not aim.lasts:
         return None
     by_itself = without_crowds(alone(index.problem, job))
     chain = _chain_bound(Index(by_itself), by_itself.jobs[0], aim.latest)
@@ -57,7 +57,7 @@ def prove(
 def prove_by_chain(index: Index, job: int) -> Proof | None:
     """Return the proof by the longest chain alone, None if the chain could be in time."""
     aim = index.problem.jobs[job]
-    if aim.latest is None:
+    if aim.latest is None or aim.guessed:
         return None
     by_itself = without_crowds(alone(index.problem, job))
     bound = _chain_bound(Index(by_itself), by_itself.jobs[0], aim.latest)

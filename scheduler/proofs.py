@@ -68,7 +68,8 @@ class Prover:
     def together(self, job: int, schedule: Schedule, limits: Limits, cancel: Cancel | None) -> None:
         """Ask the solver whether the job could be in time with the kept windows kept."""
         problem = generous(self._normal.problem)
-        if len(problem.stages) > TOGETHER_MAX or problem.jobs[job].latest is None:
+        aim = problem.jobs[job]
+        if len(problem.stages) > TOGETHER_MAX or aim.latest is None or aim.guessed:
             return
         late = stand_of(self._normal, job, schedule).late_steps
         for bound in dict.fromkeys((1, late) if late else (1,)):
@@ -83,7 +84,8 @@ class Prover:
         """Return the aims with windows that the schedule keeps, and this job's less than late."""
         found: list[JobAim] = []
         for position, aim in enumerate(self._normal.problem.jobs):
-            latest = aim.latest if stand_of(self._normal, position, schedule).kept else None
+            is_kept = not aim.guessed and stand_of(self._normal, position, schedule).kept
+            latest = aim.latest if is_kept else None
             if position == job and aim.latest is not None:
                 latest = aim.latest + bound - 1
             found.append(replace(aim, latest=latest, wish=None, trip=None))
@@ -126,13 +128,17 @@ def proved_levels(normal: Normal, schedule: Schedule, proofs: Mapping[JobId, Pro
     return len(reached)
 
 
+def _is_lost(aim: JobAim) -> bool:
+    return aim.latest is None and not aim.guessed
+
+
 def _leasts(normal: Normal, proofs: Mapping[JobId, Proved]) -> tuple[int, ...]:
     """Return what each level comes to at least."""
     alone = {job: proof for job, proof in proofs.items() if proof.alone}
     lost = [
         position
         for position, name in enumerate(normal.jobs)
-        if name.job.id in alone or normal.problem.jobs[position].latest is None
+        if name.job.id in alone or _is_lost(normal.problem.jobs[position])
     ]
     firm = sum(normal.problem.jobs[position].firm for position in lost)
     late = sum(proof.bound_steps for proof in alone.values())

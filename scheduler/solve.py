@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from scheduler.aims import Levels, levels
+from scheduler.aims import Levels, levels, loading_end
 from scheduler.budget import Budget
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
@@ -166,11 +166,18 @@ class _Solve:
         """Return a first schedule; steps that fit nowhere are left out, then their whole jobs."""
         request = self._request
         left_out: dict[StepId, Clash | None] = {}
-        for tries in range(len(request.book.jobs) + LEFT_OUT_ONE_BY_ONE + 1):
-            normal = normalise(request.book, request.now, request.asked, left_out=left_out)
+        late: dict[JobId, int] = {}
+        for tries in range(len(request.book.jobs) + LEFT_OUT_ONE_BY_ONE + 2):
+            normal = normalise(
+                request.book, request.now, request.asked, left_out=left_out, late=late
+            )
             index = Index(normal.problem)
             found = first_schedule(index, request.seed)
             if not isinstance(found, Unfit):
+                if not late:
+                    late = _staying(normal, found)
+                    if late:
+                        continue
                 return _Start(normal=normal, index=index, schedule=found)
             name = normal.stages[found.stage]
             if tries < LEFT_OUT_ONE_BY_ONE and name.is_told:
@@ -220,6 +227,15 @@ class _Solve:
             jobs=jobs,
             stopped=self._budget.stopped(is_proved=proved_count == LEVEL_COUNT),
         )
+
+
+def _staying(normal: Normal, schedule: Schedule) -> dict[JobId, int]:
+    """Return the jobs that could leave later than was looked at, and the end of their loading."""
+    return {
+        name.job.id: max(0, loading_end(normal.problem.jobs[position], schedule))
+        for position, name in enumerate(normal.jobs)
+        if name.more and schedule.trips[position] < 0
+    }
 
 
 def _steps_of(normal: Normal, job: JobId) -> set[StepId]:

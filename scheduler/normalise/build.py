@@ -26,11 +26,14 @@ def normalise(
     asked: Collection[JobId] = (),
     *,
     left_out: Mapping[StepId, Clash | None] | None = None,
+    late: Mapping[JobId, int] | None = None,
 ) -> Normal:
     """Return a book as an integer problem, as of `now`; the only place that rounds.
 
     asked: enquiries to plan beside the firm and the still pencilled jobs. left_out: steps that
-    no way was found to place; they, and what follows them, stand as unplaced.
+    no way was found to place; they, and what follows them, stand as unplaced. late: by job, from
+    which step on departures that miss the window are wanted as well; others have them anyway where
+    they cost nothing to find.
 
     Raises
     ------
@@ -49,7 +52,7 @@ def normalise(
     note_done(frame, planned)
     here = tuple(job for job in planned if job.id not in found)
     steps = Steps(frame, here, left_out or {})
-    jobs = Jobs(frame, steps)
+    jobs = Jobs(frame, steps, late or {})
     for job in in_order_of_need(here):
         jobs.add(job)
     keep_apart(frame, steps)

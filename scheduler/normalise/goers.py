@@ -34,6 +34,9 @@ if TYPE_CHECKING:
 
 EARLIER_STEPS = (DAY_STEPS // 2, DAY_STEPS, 2 * DAY_STEPS)
 """So long before the latest departure others in time are offered, for crews that can't take it."""
+TRIED_CLOSELY, TRIED_APART, TRIED_MAX = 8, 4, 48
+"""Where the crew can't take the latest departure: so many quarters are tried one by one, then so
+far apart, and no more than so many in all. Each is a search of its own."""
 _AT_REST = frozenset({Doing.REST, Doing.STAND})
 
 
@@ -44,10 +47,11 @@ class Goer:
     """One way to go on a journey. means: None where there are none to choose from.
 
     vehicles, crew, drivers: positions in the problem; crew are all who go, drivers those of them
-    at the wheel. is_judged: by drivers' hours.
+    at the wheel. is_judged: by drivers' hours. is_exact: no departure in time was passed over.
     """
 
     is_judged = False
+    is_exact = True
 
     def __init__(self, frame: Frame, grid: Grid, journey: Journey, means: Means | None) -> None:
         """Look up who and what goes."""
@@ -164,9 +168,15 @@ class _Judged(Goer):
         latest = self._grid.down(run.leaves)
         yield latest
         soonest = max(first, latest - LONGEST_WAIT_AT_SITE_DAYS * DAY_STEPS)
-        for leaves in range(latest - 1, soonest - 1, -1):
-            if may_leave(leaves) and self._is_in_time(leaves):
-                yield leaves
+        tried, leaves = 1, latest - 1
+        while leaves >= soonest and tried < TRIED_MAX:
+            if may_leave(leaves):
+                tried += 1
+                if self._is_in_time(leaves):
+                    yield leaves
+            self.is_exact = self.is_exact and tried <= TRIED_CLOSELY
+            leaves -= 1 if tried <= TRIED_CLOSELY else TRIED_APART
+        self.is_exact = self.is_exact and leaves < soonest
 
     def _is_in_time(self, leaves: int) -> bool:
         run = self._delivery.leaving(self._choice, self._grid.instant(leaves))

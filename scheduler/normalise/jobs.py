@@ -18,16 +18,16 @@ from scheduler.normalise.ways import clash
 from scheduler.problem import JobAim, Trip
 from scheduler.reasons import Reason
 from shared.book import Gate, GateKind, Job, Journey, Standing, Window, Workshop
-from shared.ids import StepId
+from shared.ids import JobId, StepId
 from shared.worktime import NoWorkingTime, subtract_working
 
 
 class Jobs:
     """The aims of a problem as they are made, job by job."""
 
-    def __init__(self, frame: Frame, steps: Steps) -> None:
-        """Start with none."""
-        self._frame, self._steps = frame, steps
+    def __init__(self, frame: Frame, steps: Steps, late: Mapping[JobId, int]) -> None:
+        """Start with none. late: by job, from when on departures that miss are wanted."""
+        self._frame, self._steps, self._late = frame, steps, late
         self.standings = Standings(frame, steps)
         self.aims: list[JobAim] = []
         self.names: list[JobName] = []
@@ -39,7 +39,7 @@ class Jobs:
         reached = self._steps.add_job(job, position, blocked)
         made = _Job(self._frame, self._steps, job, reached)
         lasts = made.lasts(position)
-        delivery = made.delivery() if made.can_leave else None
+        delivery = made.delivery(self._late.get(job.id)) if made.can_leave else None
         loaded: tuple[int, ...] = ()
         if delivery is not None and delivery.trip.stands_most is not None:
             loaded = made.load_late(lasts, delivery.trip)
@@ -53,6 +53,7 @@ class Jobs:
                 floor=self.standings.add(job, reached),
                 trip=None if delivery is None else delivery.trip,
                 loaded=loaded,
+                guessed=delivery is not None and delivery.guessed,
             )
         )
         self.names.append(
@@ -62,6 +63,7 @@ class Jobs:
                 done_at=made.done_at(),
                 behind=made.behind(),
                 others=made.others(),
+                more=made.more,
             )
         )
 
@@ -76,6 +78,7 @@ class _Job:
         self._afters = afters_of(job)
         self._lasts = [reached[step] for step in last_steps(job, self._afters) if step in reached]
         self._journeys = journeys_of(job)
+        self.more = False
 
     @property
     def can_leave(self) -> bool:
@@ -125,13 +128,14 @@ class _Job:
         journey = self._journeys[0].id
         return (self._steps.add_moment(self._job, position, journey, "ready", limits),)
 
-    def delivery(self) -> Delivery | None:
+    def delivery(self, late: int | None) -> Delivery | None:
         """Return the trip; None, and the journeys left out, where none gets there at all."""
         window = self._job.held_window
         if window is None:
             return None
-        found = delivery_of(self._frame, self._job, window, self._afters, self._loaded_at())
-        if found.trouble is not None:
+        found = delivery_of(self._frame, self._job, window, self._afters, self._loaded_at(), late)
+        self.more = found.more
+        if found.trouble is not None and not found.guessed:
             self._note(found.trouble)
         if found.options:
             return found

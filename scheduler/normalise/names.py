@@ -90,7 +90,8 @@ class JobName:
     options: as Trip.options. done_at: when loading ended, where that is a fact. behind: doors at
     the site, which come after the journey and are no part of the problem. others: the windows on
     offer that are not held, by their starts, each with the latest end of loading that makes it,
-    None where nothing does.
+    None where nothing does. more: departures after the window were not looked for, each being a
+    search of its own.
     """
 
     job: Job
@@ -98,6 +99,7 @@ class JobName:
     done_at: datetime | None = None
     behind: tuple[StepId, ...] = ()
     others: tuple[tuple[Window, int | None], ...] = ()
+    more: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

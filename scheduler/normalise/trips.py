@@ -21,8 +21,8 @@ from shared.units import STEP_MINUTES
 
 DAILY_WEEKS = 6
 """For so long after the latest departure one may leave once a working day; then once a week."""
-JUDGED_DAYS, JUDGED_WEEKS = 10, 10
-"""For so long where each departure is a search of its own."""
+JUDGED_MAX = 6
+"""So many departures that miss are looked at where each is a search of its own."""
 TOGETHER_MAX = 24
 """So many ways to go on several journeys, or on one, are looked at together."""
 CLOSE_DAYS = 7
@@ -35,11 +35,16 @@ How = Mapping[StepId, Goer]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Delivery:
-    """The trip of a job with its options; why no departure makes the window, if none does."""
+    """The trip of a job with its options; why no departure makes the window, if none does.
+
+    more: there are later ones, not looked for. guessed: some in time may have been passed over.
+    """
 
     trip: Trip
     options: tuple[JourneyOption, ...]
     trouble: Reason | None
+    more: bool = False
+    guessed: bool = False
 
 
 def delivery_of(
@@ -48,21 +53,26 @@ def delivery_of(
     window: Window,
     afters: Mapping[StepId, tuple[After, ...]],
     loaded: int | None = None,
+    late: int | None = None,
 ) -> Delivery:
     """Return how a job can leave: departures in time, the latest first, then those that miss.
 
-    loaded: when the lorry was, where that is a fact.
+    loaded: when the lorry was, where that is a fact. late: from when on departures that miss are
+    wanted of a journey by drivers' hours; None: none.
     """
     convoy = _Convoy(frame, job, window, afters)
     in_time, trouble = convoy.in_time()
     base = max((max(one.ride.leaves for _, one in rides) for rides, _ in in_time), default=-1)
-    found = [*in_time, *convoy.later(base)]
+    more = convoy.is_judged and late is None
+    found = [*in_time, *(() if more else convoy.later(max(base, (late or 0) - 1)))]
     if loaded is not None and convoy.stands_most is not None:
         found = [each for each in found if each[1].leaves - loaded <= convoy.stands_most]
     return Delivery(
         trip=Trip(options=tuple(going for _, going in found), stands_most=convoy.stands_most),
         options=tuple(JourneyOption(rides=rides) for rides, _ in found),
         trouble=None if any(going.in_time for _, going in found) else trouble,
+        more=more,
+        guessed=not convoy.is_exact,
     )
 
 
@@ -101,7 +111,12 @@ class _Convoy:
         stands = [journey.stands_most_minutes for journey in journeys.values()]
         known = [minutes for minutes in stands if minutes is not None]
         self.stands_most = min(known) // STEP_MINUTES if known else None
-        self._is_judged = any(goer.is_judged for goers in self._goers.values() for goer in goers)
+        self.is_judged = any(goer.is_judged for goers in self._goers.values() for goer in goers)
+
+    @property
+    def is_exact(self) -> bool:
+        """Return whether no departure in time was passed over."""
+        return all(goer.is_exact for goers in self._goers.values() for goer in goers)
 
     def latest(self) -> tuple[Found, Reason]:
         """Return the latest departures in time, one for each way to go; or why there is none."""
@@ -195,7 +210,8 @@ class _Convoy:
     def later(self, base: int) -> Iterator[tuple[Rides, Going]]:
         """Give departures after a step, the soonest first, in time or not, each the cheapest."""
         hows = sorted(self._hows(self._roots), key=_price_of_means)
-        for leaves in self._moments(base):
+        moments = self._moments(base)
+        for leaves in islice(moments, JUDGED_MAX) if self.is_judged else moments:
             for how in hows:
                 rides = self._ride(self._roots, leaves, how)
                 going = None if rides is None else self._holds.going(rides, how, in_time=False)
@@ -210,11 +226,10 @@ class _Convoy:
             yield from self._close(base + 2, base + CLOSE_DAYS * DAY_STEPS)
         last = base + 1
         calendar = self._frame.calendars.made[self._frame.workshop_calendar]
-        daily = JUDGED_DAYS * DAY_STEPS if self._is_judged else DAILY_WEEKS * WEEK_STEPS
-        end = base + JUDGED_WEEKS * WEEK_STEPS if self._is_judged else self._frame.grid.horizon
+        daily = DAILY_WEEKS * WEEK_STEPS
         for opens, shuts in calendar.open:
             apart = DAY_STEPS if opens > base + daily else 0
-            if base + 1 < opens <= end and opens - last >= max(DAY_STEPS // 2, 6 * apart):
+            if opens > base + 1 and opens - last >= max(DAY_STEPS // 2, 6 * apart):
                 last = opens
                 yield opens if self.stands_most is None else shuts
 
