@@ -43,7 +43,8 @@ class Bound:
         """Give a quarter before which so many legs can't be over from there; FAR if never."""
         if place.leg >= upto:
             return quarter
-        weeks = max(0, self._last_week - week_of(quarter))
+        # A week that begins just now is still to be turned to.
+        weeks = max(0, self._last_week - week_of(quarter - 1))
         driving, other = self._ahead[upto][place.leg]
         if place.sort is Sort.DRIVE:
             driving -= place.done
@@ -106,7 +107,7 @@ class _Walk:
             wanted -= done
             self._wait_until(opens)
         self._count(stage, wanted)
-        self.now = max(self.now + wanted, self._least())
+        self.now = self._if_rested(max(self.now + wanted, self._least()))
 
     def _most(self, stage: Stage, room: int, closes: int) -> int:
         """Give how much of the room before a closure can be used."""
@@ -121,14 +122,14 @@ class _Walk:
 
     def _whole(self, stage: Stage, wanted: int, opening: int) -> None:
         self._count(stage, wanted)
-        done = max(self.now + wanted, self._least())
+        done = self._if_rested(max(self.now + wanted, self._least()))
         if opening >= 0:
             self.now = done if done <= stage.openings[opening][1] else FAR
             return
         for opens, closes in stage.openings:
-            begins = max(opens, self.now)
-            if max(begins + wanted, done) <= closes:
-                self.now = max(begins + wanted, done)
+            over = self._if_rested(max(opens + wanted, self.now + wanted, done))
+            if over <= closes:
+                self.now = over
                 return
         self.now = FAR
 
@@ -143,20 +144,49 @@ class _Walk:
                 self.now = FAR
                 return
             arrives, sea = stage.soonest[first], stage.shortest[first]
+            if not stage.bunk:
+                # Nobody boards but by work, so at best rested, and at sea there is no rest.
+                boards = self._if_rested(stage.sailings[first][0])
+                first = bisect_left(stage.sailings, (boards,), lo=first)
+                if first == len(stage.sailings):
+                    self.now = FAR
+                    return
+                arrives, sea = stage.soonest[first], stage.shortest[first]
+                self._anchor(stage.sailings[first][0] - 1)
         if stage.bunk:
             self._idle += 1 if done else 2
         else:
             self._other += 1 if done else 2
             self._idle += sea
-        self._wait_until(arrives + 1)
+        if stage.bunk:
+            self._wait_until(arrives + 1)
+        else:
+            self.now = self._if_rested(max(arrives + 1, self._least()))
 
     def _moved(self) -> bool:
         return self.now > self._anchors[0].at or self._driving + self._other + self._idle > 0
 
     def _wait_until(self, quarter: int) -> None:
         self.now = max(quarter, self._least())
-        anchor = _Anchor(self.now, self._fresh, self._driving, self._other, self._idle)
+        self._anchor(self.now)
+
+    def _anchor(self, quarter: int) -> None:
+        """Count from here on as well, from the best state that anybody can have."""
+        anchor = _Anchor(quarter, self._fresh, self._driving, self._other, self._idle)
         self._anchors.append(anchor)
+
+    def _if_rested(self, quarter: int) -> int:
+        """Give when a quarter of work can end that ends no sooner than a quarter.
+
+        Where the duty at the start of the walk can't last till then a daily rest is over before.
+        """
+        start = self._anchors[0]
+        if not self._machine.must_rest(start.state, quarter - 1 - start.at):
+            return quarter
+        least = self._machine.least(
+            start.state, self._driving, self._other, self._idle, self._weeks, 1
+        )
+        return max(quarter, start.at + least)
 
     def _count(self, stage: Stage, quarters: int) -> None:
         if stage.sort is Sort.DRIVE:

@@ -20,13 +20,15 @@ RANK_MOST = 2**15 - 1
 class Need(NamedTuple):
     """What is still to be done: quarters of driving, other work, and at sea without a bunk.
 
-    weeks: how many fixed weeks may at most begin before it is over.
+    weeks: how many fixed weeks may at most begin before it is over. rests: so many daily rests at
+    the least are over before its end.
     """
 
     driving: int
     other: int
     idle: int
     weeks: int
+    rests: int = 0
 
 
 class Law(Protocol[S]):
@@ -97,6 +99,10 @@ class Law(Protocol[S]):
 
         The limits of fixed weeks are not counted. A need that is more never gives less.
         """
+        ...
+
+    def must_rest(self, state: S, elapsed: int) -> bool:
+        """Say whether a daily rest ends before any work that begins so many quarters later."""
         ...
 
     def fresh(self, state: S) -> S:

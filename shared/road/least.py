@@ -44,7 +44,7 @@ class Least:
         self._long_gains = divmod(
             max(0, rules.drive_extended - rules.drive_unbroken), rules.drive_unbroken
         )
-        self._fresh: dict[tuple[int, int, int, int, int], int] = {}
+        self._fresh: dict[tuple[int, int, Need], int] = {}
 
     def of(self, state: "State", need: Need) -> int:
         """Give quarters before which the need can't be over; NEVER if it can't be at all.
@@ -53,7 +53,7 @@ class Least:
         becomes the first part of a split daily rest, or it goes on to a daily rest.
         """
         total = need.driving + need.other + need.idle
-        if not total:
+        if not total and not need.rests:
             return 0
         rules, rest = self._rules, state.resting
         long_duties = rules.extensions * (1 + need.weeks) - state.extensions
@@ -73,6 +73,7 @@ class Least:
     def _rested_on(self, state: "State", long_duties: int, need: Need, best: int) -> int:
         """Give the less of a best and the least where the rest goes on to a daily rest."""
         rules, rest = self._rules, state.resting
+        need = need._replace(rests=max(0, need.rests - 1))
         total = need.driving + need.other + need.idle
         left = rules.reductions - state.reductions
         if not state.broken and rest < rules.reduced_rest and (state.parted or left > 0):
@@ -86,7 +87,7 @@ class Least:
         return best
 
     def _from_fresh(self, short_rests: int, long_duties: int, need: Need) -> int:
-        key = (short_rests, long_duties, need.driving, need.other, need.idle)
+        key = (short_rests, long_duties, need)
         found = self._fresh.get(key)
         if found is None:
             rules = self._rules
@@ -102,7 +103,7 @@ class Least:
         clock, short_rests = duty.clock, duty.short_rests
         more = duty.long_duties + duty.begun_long
         best = NEVER
-        for rests in range(total + 2):
+        for rests in range(need.rests, total + 2):
             duties = rests + 1
             short = short_rests if short_rests < rests else rests
             resting = rules.reduced_rest * short + long_rest * (rests - short)

@@ -12,9 +12,9 @@ def least_of_two(rules: HoursRules, state: Pair, need: Need) -> int:
     least; no breaks, since each may have theirs while the other drives.
     """
     total = need.driving + need.other + need.idle
-    if not total:
+    if not total and not need.rests:
         return 0
-    for rests in range(total + 2):
+    for rests in range(need.rests, total + 2):
         if _fits(rules, state, need, rests):
             had = min(state.resting, rules.rest) if rests else 0
             return total + rests * rules.rest - had

@@ -6,7 +6,6 @@ spare bit above it, so that one subtraction compares them all.
 """
 
 from collections.abc import Hashable
-from functools import lru_cache
 from typing import Any
 
 from shared.road.law import RANK_MOST, Law, Need
@@ -108,12 +107,22 @@ class Machine:
             found = self._fresh[number] = self.number(self.law.fresh(self.states[number]))
         return found
 
-    def least(self, number: int, driving: int, other: int, idle: int, weeks: int) -> int:
+    def must_rest(self, number: int, elapsed: int) -> bool:
+        """Say whether a daily rest ends before any work that begins so many quarters later."""
+        return self.law.must_rest(self.states[number], elapsed)
+
+    def least(
+        self, number: int, driving: int, other: int, idle: int, weeks: int, rests: int = 0
+    ) -> int:
         """Give quarters before which so much can't be over."""
-        key = (((number * _FIELDS + driving) * _FIELDS + other) * _FIELDS + idle) * 8 + weeks
+        key = (
+            (((number * _FIELDS + driving) * _FIELDS + other) * _FIELDS + idle) * 16
+            + weeks * 2
+            + rests
+        )
         found = self._least.get(key)
         if found is None:
-            need = Need(driving, other, idle, weeks)
+            need = Need(driving, other, idle, weeks, rests)
             found = self._least[key] = self.law.least(self.states[number], need)
         return found
 
@@ -135,13 +144,14 @@ class Machine:
 
 def machine_of(law: Law[Any]) -> Machine:
     """Give the machine of a law, with what it already knows unless that has become much."""
-    found = _kept(law)
-    if found.is_full():
-        _kept.cache_clear()
-        found = _kept(law)
+    found = _KEPT.pop(law, None)
+    if found is None or found.is_full():
+        found = Machine(law)
+    _KEPT[law] = found
+    while len(_KEPT) > _MOST_KEPT:
+        del _KEPT[next(iter(_KEPT))]
     return found
 
 
-@lru_cache(maxsize=6)
-def _kept(law: Law[Any]) -> Machine:
-    return Machine(law)
+_KEPT: dict[Law[Any], Machine] = {}
+_MOST_KEPT = 6

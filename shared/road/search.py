@@ -89,6 +89,18 @@ class Search:
                 known.setdefault(key, []).extend(ranks)
         return found is not None
 
+    def earliest_goal(self, departure: int, state: int) -> int:
+        """Give the first quarter by which the goal can be reached in a journey that is over.
+
+        After that the search is not to be asked again.
+        """
+        last = self._by
+        for by in range(departure, last):
+            self._by = by
+            if self._run(departure, state, {}, any_will_do=False) is not None:
+                return by
+        return last
+
     def _run(self, departure: int, state: int, seen: Seen, *, any_will_do: bool) -> Label | None:
         place = self._world.entry(0, departure)
         priority = None if place is None else self._priority(place, state, departure)
@@ -169,7 +181,8 @@ class Search:
         """Give what the law and the road let be done in the next quarter, the wheel last."""
         place, quarter, state = label.place, label.quarter, label.state
         machine = self.machine
-        if turns_week(quarter):
+        if label.before is not None and turns_week(quarter):
+            # Who leaves then has begun with the week turned.
             state = machine.turned(state)
         if place.sort is Sort.FERRY:
             return self._ferry_moves(place, state, quarter)

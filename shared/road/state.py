@@ -190,6 +190,12 @@ class OneDriver:
         """Give quarters before which the need can't be over, with no road in the way."""
         return self._least.of(state, need)
 
+    def must_rest(self, state: State, elapsed: int) -> bool:
+        """Say whether a daily rest ends before any work that begins so many quarters later."""
+        if state.clock == RESTED or not self._clock:
+            return False
+        return state.clock + elapsed + 1 + self.rules.reduced_rest > self.rules.rest_within
+
     def fresh(self, state: State) -> State:
         """Give the state rested, with what is used up of reductions and long duties kept."""
         return _ended(state._replace(week=0, week_before=0), state.reductions)

@@ -178,6 +178,12 @@ class TwoDrivers:
         """Give quarters before which the need can't be over, with no road in the way."""
         return least_of_two(self.rules, state, need)
 
+    def must_rest(self, state: Pair, elapsed: int) -> bool:
+        """Say whether a daily rest ends before any work that begins so many quarters later."""
+        if state.clock == RESTED:
+            return False
+        return state.clock + elapsed + 1 + self.rules.rest > self.rules.rest_within
+
     def fresh(self, state: Pair) -> Pair:
         """Give the state rested, with long duties that are used up kept."""
         new = _ended(state)

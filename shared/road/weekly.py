@@ -110,6 +110,10 @@ class WeeklyLaw:
         without = self._law.least(state.state, need)
         return min(without, with_one) if state.since + without <= self._after else with_one
 
+    def must_rest(self, state: Weekly, elapsed: int) -> bool:
+        """Say whether a daily rest ends before any work that begins so many quarters later."""
+        return self._law.must_rest(state.state, elapsed)
+
     def fresh(self, state: Weekly) -> Weekly:
         """Give the state after a weekly rest, the best that any wait could make."""
         fresh = self._law.after_weekly_rest(self._law.fresh(state.state))

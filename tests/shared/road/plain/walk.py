@@ -40,10 +40,13 @@ class Walk:
         start = self.way.enter(0, leaves)
         now = {(start, self.hours.leaves(self.drivers, leaves))} if start else set()
         for quarter in range(leaves, self.end_by):
-            tried = self._tried.setdefault(quarter, set())
-            now -= tried
-            tried |= now
-            now = self._quarter(now, quarter)
+            if quarter > leaves:
+                tried = self._tried.setdefault(quarter, set())
+                now -= tried
+                tried |= now
+            # Who leaves when a fixed week begins has begun with it.
+            turns = quarter > leaves and week_of(quarter) > week_of(quarter - 1)
+            now = self._quarter(now, quarter, turns=turns)
             for place, crew in now:
                 if place.leg == self.legs and self.hours.may_end(crew):
                     return quarter + 1
@@ -51,8 +54,7 @@ class Walk:
             now = {each for each in now if least <= each[0].leg < self.legs}
         return None
 
-    def _quarter(self, now: Reached, quarter: int) -> Reached:
-        turns = week_of(quarter) > week_of(quarter - 1)
+    def _quarter(self, now: Reached, quarter: int, *, turns: bool) -> Reached:
         then: Reached = set()
         for place, crew in now:
             (turned,) = self.hours.turned(crew) if turns else (crew,)
