@@ -179,12 +179,14 @@ class _Judged(Goer):
         self.is_exact = self.is_exact and leaves < soonest
 
     def _is_in_time(self, leaves: int) -> bool:
-        run = self._delivery.leaving(self._choice, self._grid.instant(leaves))
-        return run is not None and run.kept
+        found = self.leaving(leaves)
+        return found is not None and found.ride.kept
 
     def leaving(self, leaves: int) -> Ridden | None:
         run = self._delivery.leaving(self._choice, self._grid.instant(leaves))
-        return None if run is None else ridden(self._grid, self.means, run)
+        if run is None or run.gate - run.leaves > self._delivery.asked.longest:
+            return None
+        return ridden(self._grid, self.means, run)
 
     def worth_offering(self, latest: int) -> list[int]:
         moments = (latest - steps for steps in EARLIER_STEPS)
