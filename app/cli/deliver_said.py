@@ -46,7 +46,7 @@ class Teller:
         if made.leaves_by is None:
             self._why_not(made)
         else:
-            self._title(say.BACK)
+            self._back_title(made)
             self._rows(back_rows(self._words, self._book, made))
         self._forwards(made)
         self._departures(made)
@@ -67,6 +67,15 @@ class Teller:
     def _title(self, template: Template) -> None:
         self._console.say()
         self._console.say(self._console.strong(self._words.say(template)))
+
+    def _back_title(self, made: Delivered) -> None:
+        best = made.best
+        if best is None or len(made.ways) == 1:
+            self._title(say.BACK)
+            return
+        self._console.say()
+        text = self._words.say(say.BACK_BY, way=self._way_name(best))
+        self._console.wrapped(self._console.strong(text))
 
     def _rows(self, rows: Iterable[object]) -> None:
         say_rows(self._console, self._words, rows, self._today)  # type: ignore[arg-type]
@@ -293,7 +302,7 @@ class Teller:
             text.append(words.say(say.HIRED, count=count, number=words.number_word(count)))
         crew = made.journey.crew
         if crew and trip is not None:
-            start = min(trip.start, trip.crew_from or trip.start)
+            start = trip.crew_from or trip.start
             people = words.both(words.names.of("person", one) for one in crew)
             told = {"start": self._when(start), "end": self._when(trip.free)}
             text.append(words.say(say.PEOPLE, people=people, **told))

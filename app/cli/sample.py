@@ -13,6 +13,7 @@ from shared.errors import DiskError
 SAMPLES = (
     *("small", "tight", "full", "impossible"),
     *("hollow", "foam-kept", "cast", "hard-coat", "repair"),
+    "crossing",
 )
 _ENDING = ".countback"
 

@@ -41,6 +41,7 @@ NOBODY: Template = "No job has a journey."
 
 # Back and forth.
 BACK: Template = "Back from the window"
+BACK_BY: Template = "Back from the window, by the way that leaves last: {way}"
 FORTH_PLANNED: Template = "Forwards, as planned"
 FORTH: Template = "Forwards, leaving at the latest"
 CREW_WAY: Template = "The crew’s own way"
@@ -169,7 +170,7 @@ STATES: dict[ArrangementState, Template] = {
     ArrangementState.BOOKED: within("arrangement", "booked"),
 }
 REFERENCE: Template = "reference {reference}"
-CALL: Template = "call {who}, {call}"
+CALL: Template = "call {who} ({call})"
 CALL_BARE: Template = "call {who}"
 FREE: Template = "free to change until {moment}, then {cost} {currency}"
 COSTS: Template = "a change costs {cost} {currency}"

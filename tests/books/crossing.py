@@ -127,23 +127,28 @@ def heron_window() -> Window:
     )
 
 
-def sailings() -> tuple[Timetable, ...]:
-    """Give the invented line: by day, by night, and fast by night on some nights."""
+def ship(
+    days: tuple[int, ...], leaves: time, arrives: time, price: int, *, nights: int = 1
+) -> Timetable:
+    """Write a ship of the invented line down, in its season."""
+    return Timetable(
+        weekdays=days, leaves=leaves, arrives=arrives, zone=HOME, arrives_zone=THERE,
+        days_later=nights, check_in_minutes=60, price=Decimal(price), first=date(2027, 3, 1),
+        last=date(2027, 10, 31),
+    )  # fmt: skip
 
-    def line(
-        days: tuple[int, ...], leaves: time, arrives: time, later: int, price: int
-    ) -> Timetable:
-        return Timetable(
-            weekdays=days, leaves=leaves, arrives=arrives, zone=HOME, arrives_zone=THERE,
-            days_later=later, check_in_minutes=60, price=Decimal(price),
-            first=date(2027, 3, 1), last=date(2027, 10, 31),
-        )  # fmt: skip
 
+def night_ships() -> tuple[Timetable, ...]:
+    """Give the ships that take lorries: by night, and fast by night on some nights."""
     return (
-        line((1, 3, 5), time(9), time(16, 30), 0, 480),
-        line((1, 2, 3, 4, 5, 7), time(20), time(6, 30), 1, 610),
-        line((1, 4), time(23), time(6, 45), 1, 820),
+        ship((1, 2, 3, 4, 5, 7), time(20), time(6, 30), 610),
+        ship((1, 4), time(23), time(6, 45), 820),
     )
+
+
+def day_ship() -> tuple[Timetable, ...]:
+    """Give the ship that takes vans and cars by day."""
+    return (ship((1, 3, 5, 6), time(9), time(16, 30), 95, nights=0),)
 
 
 def office(start: int, end: int) -> tuple[Shift, ...]:
@@ -162,7 +167,7 @@ def heron_road() -> tuple[Leg, ...]:
             country="GB", by="customs agent at Sandhaven",
         ),
         Leg(
-            kind=LegKind.SAILING, name="Sandhaven to Westermond", timetable=sailings(), bunk=True
+            kind=LegKind.SAILING, name="Sandhaven to Westermond", timetable=night_ships(), bunk=True
         ),
         Leg(
             kind=LegKind.BORDER, name="import cleared", minutes=30, opens=office(6, 20), zone=THERE,
@@ -213,7 +218,7 @@ def heron_journey(old: Journey) -> Journey:
     over, land = heron_road()[2], heron_road()[4]
     van = (
         Leg(kind=LegKind.DRIVE, name="to Sandhaven port", driving_minutes=195, country="GB"),
-        replace(over, name="over with the van"),
+        replace(over, name="over with the van", timetable=day_ship(), bunk=False),
         replace(land, name="to Oosterveen", distance_km=None, driving_minutes=75),
     )
     means = (
@@ -244,7 +249,7 @@ def heron_arrangements() -> tuple[Arrangement, ...]:
     return (
         Arrangement(
             id="quay-crane", what="crane", name="quay crane", state=ArrangementState.BOOKED,
-            reference="Q-118", with_whom="Oosterveen quay office", call="quay desk, line 4", leg=8,
+            reference="Q-118", with_whom="Oosterveen quay office", call="line 4", leg=8,
             start=there(LIFT_DAY, 9), end=there(LIFT_DAY, 11), price=Decimal(540),
             free_until=there(LIFT_DAY - timedelta(days=14), 17), cost_after=Decimal(540),
             journey=SHIP,
@@ -252,11 +257,11 @@ def heron_arrangements() -> tuple[Arrangement, ...]:
         Arrangement(
             id="lorry-sailing", what="sailing", name="lorry, Sandhaven to Westermond",
             state=ArrangementState.ASKED, with_whom="Sandhaven freight desk",
-            call="freight desk, line 2", leg=3, cost_after=Decimal(120), journey=SHIP,
+            call="line 2", leg=3, cost_after=Decimal(120), journey=SHIP,
         ),
         Arrangement(
             id="hotel", what="hotel", name="two rooms, three nights", with_whom="Inn at the lock",
-            call="front desk", start=there(LIFT_DAY - timedelta(days=1), 18),
+            call="line 1", start=there(LIFT_DAY - timedelta(days=1), 18),
             end=there(LIFT_DAY + timedelta(days=2), 10), price=Decimal(630), journey=SHIP,
         ),
     )  # fmt: skip
@@ -296,7 +301,7 @@ def owl_journey(old: Journey) -> Journey:
             kind=LegKind.ASSEMBLE, name="assemble", minutes=240, inside=True, driver_helps=True
         ),
         Leg(kind=LegKind.SIGN_OFF, name="sign off", minutes=15, inside=True, driver_helps=True),
-        Leg(kind=LegKind.RETURN, name="way home", driving_minutes=240, country="GB"),
+        Leg(kind=LegKind.RETURN, name="way home", minutes=285, country="GB"),
     )  # fmt: skip
     means = Means(
         id="van", name="the van, Cato at the wheel", vehicles=(VAN,), driven_by=(PersonId("cato"),),

@@ -14,6 +14,7 @@ from shared.edits import copy_route
 from shared.ids import PersonId, PlaceId
 from shared.routes import Names, program_route
 from tests.books.commissions import PIECES, at, two_days
+from tests.books.crossing import crossing
 from tests.books.route_samples import ROUTE_SAMPLES, first_revision
 from tests.books.shops import HALLS, commissioned, driven, made_by, piece, shop
 
@@ -145,4 +146,5 @@ SAMPLES: dict[str, Callable[[], Book]] = {
     "full": full,
     "impossible": impossible,
     **ROUTE_SAMPLES,
+    "crossing": crossing,
 }

@@ -131,7 +131,8 @@ def test_every_instant_is_by_the_clock_of_where_it_happens(said: Said) -> None:
 
 def test_from_the_window_back_to_the_loading(said: Said) -> None:
     lines = [" ".join(line.split()) for line in said.out.splitlines()]
-    back = lines[lines.index("Back from the window") + 1 : lines.index("Forwards, as planned") - 1]
+    title = "Back from the window, by the way that leaves last: two drivers"
+    back = lines[lines.index(title) + 1 : lines.index("Forwards, as planned") - 1]
     assert back[:2] == ["Amsterdam time", "Fri 6 Mar 14:00 the window shuts"]
     assert "12:00 the latest to be at the site" in back
     assert back[-2:] == ["15:30 leave, loaded", "13:00 begin to load"]
