@@ -58,7 +58,9 @@ class Bound:
         if self._counts_weeks:
             left = self._machine.law.week_left(self._machine.states[state])
             if driving > left:
-                found = max(found, next_week(quarter) + driving - left)
+                # The rest of it comes after the week has turned, by who is rested at best.
+                later = self._machine.least(self._machine.fresh(state), driving - left, 0, 0, weeks)
+                found = max(found, next_week(quarter) + later)
         return found if found < FAR else FAR
 
 
