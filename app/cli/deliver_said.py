@@ -7,9 +7,11 @@ from zoneinfo import ZoneInfo
 
 from app.cli.console import Console
 from app.cli.deliver_rows import back_rows, forth_rows, rules_of, say_rows, travel_rows
+from app.cli.deliver_slots import ShortSlot, short_slots
 from app.cli.delivered import QUARTER, Delivered, Way
 from app.words import Words, notices, roads
 from app.words import deliver as say
+from app.words.legs import leg_name
 from app.words.orders import money
 from app.words.template import Template
 from shared.book import Arrangement, Book
@@ -105,7 +107,7 @@ class Teller:
             gate = self._when(made.gate(made.trip), zone)
             told = words.say(say.PLANNED, leaves=leaves, gate=gate, done=self._when(done, zone))
             self._line(f"{told} {self._spare(made, done)}")
-        else:
+        elif made.best is not None:
             self._line(words.say(say.NOT_PLANNED))
         if made.leaves_by is not None:
             text = words.say(say.LEAVES_BY, moment=self._when(made.leaves_by))
@@ -144,12 +146,30 @@ class Teller:
             self._line(" ".join(text))
 
     def _why_not(self, made: Delivered) -> None:
+        words = self._words
         self._console.say()
-        self._line(self._console.alarm(self._words.say(say.CANNOT)))
+        self._line(self._console.alarm(words.say(say.CANNOT)))
+        known = {way.trouble for way in made.ways if way.trouble is not None}
         for way in made.ways:
-            if way.trouble is not None:
-                why = self._words.say(say.TROUBLES[way.trouble])
-                self._line(self._words.say(say.TROUBLE, way=self._way_name(way), why=why))
+            if way.trouble is None:
+                continue
+            why = words.say(say.TROUBLES[way.trouble])
+            if len(known) == 1:
+                self._line(words.say(say.TROUBLE_OF_ALL, why=why))
+                break
+            self._line(words.say(say.TROUBLE, way=self._way_name(way), why=why))
+        for slot in short_slots(self._book, made.job, made.journey):
+            self._line(self._slot(made, slot))
+
+    def _slot(self, made: Delivered, slot: ShortSlot) -> str:
+        words, zone = self._words, made.job.site.zone
+        told = {
+            "slot": words.span(slot.start, slot.end, after=self._today, zone=zone),
+            "holds": words.elapsed(slot.holds),
+            "legs": words.both(leg_name(words, leg) for leg in slot.legs),
+            "hours": words.elapsed(slot.minutes),
+        }
+        return words.say(say.SLOT_TOO_SHORT, count=len(slot.legs), **told)
 
     def _forwards(self, made: Delivered) -> None:
         told = made.trip_told

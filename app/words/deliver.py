@@ -136,6 +136,12 @@ WHY_LATER: Template = (
 )
 WHY_ONE: Template = "There is one way to go: {way}."
 TROUBLE: Template = "{way}: {why}"
+TROUBLE_OF_ALL: Template = "By whichever way: {why}"
+SLOT_TOO_SHORT: Template = counted(
+    "count",
+    "The slot {slot} holds {holds}; {legs} takes {hours}.",
+    "The slot {slot} holds {holds}; {legs} take {hours}.",
+)
 TROUBLES: dict[Trouble, Template] = {
     Trouble.SITE_TOO_SHORT: "what is done on site doesn’t fit into its hours and slots before the "
     "window shuts, whenever the lorry comes.",

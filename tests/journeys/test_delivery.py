@@ -156,7 +156,9 @@ def test_a_slot_too_short_for_what_is_done_in_it_is_said_to_be_the_reason(
     assert said.returncode == 3
     assert (told["is_met"], told["latest_departure"]) == (False, None)
     assert {way["trouble"] for way in told["ways"]} == {"site_too_short"}
-    assert "doesn’t fit into its hours and slots" in " ".join(said.stdout.split())
+    words = " ".join(said.stdout.split())
+    assert "doesn’t fit into its hours and slots" in words
+    assert "holds 1½ h; sign in, unsheet, unload and lift over the wall take 1¾ h" in words
 
 
 def _no_ships(leg: Leg) -> Leg:
