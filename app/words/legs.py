@@ -30,7 +30,7 @@ FILLED_IN: Template = "Nothing is left to fill in. Next: countback deliver {path
 NO_JOURNEY: Template = "{job} has no journey."
 BLANK: Template = "{journey}, leg {number} ({leg}): {what}"
 BLANK_OF_ALL: Template = "{journey}: {what}"
-BLANK_OF_TRAVEL: Template = "{journey}, the crew’s {leg}: {what}"
+BLANK_OF_TRAVEL: Template = "{journey}, the crew’s own way ({leg}): {what}"
 
 BLANKS: dict[BlankKind, Template] = {
     BlankKind.WAY: "how far it is (distance_km) or how long at the wheel (driving_minutes).",

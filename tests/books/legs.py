@@ -25,9 +25,10 @@ HIRED = (
 """Whoever has no lorry hires one with its driver, or with two where the way is long."""
 
 
-def road(name: str, country: str) -> Leg:
-    """Write a way to drive; how far it is the planner knows."""
-    return Leg(kind=LegKind.DRIVE, name=name, country=country)
+def road(name: str, country: str, minutes: str | None = None) -> Leg:
+    """Write a way to drive; how far it is the planner knows, or so many minutes until then."""
+    length = 0 if minutes is None else whole(minutes)
+    return Leg(kind=LegKind.DRIVE, name=name, country=country, minutes=length)
 
 
 def back() -> Leg:
@@ -121,17 +122,17 @@ def crossing() -> ReadyLegs:
 
 
 def container() -> ReadyLegs:
-    """Write a container by sea: to the port days ahead, weeks at sea, cleared, unpacked."""
+    """Write a container by sea: nobody goes with it, so hours on the road are as written."""
     legs = (
-        road("to the port", HOME),
+        road("to the port", HOME, "CP158"),
         border("export cleared", HOME),
         Leg(kind=LegKind.SAILING, name="by sea", bunk=False),
         border("import cleared", SITE),
-        road("from the port", SITE),
+        road("from the port", SITE, "CP158"),
         *carried_in(),
         *put_up(is_sealed=True),
     )
-    made = _journey("ship", *legs, means=HIRED[:1])
+    made = _journey("ship", *legs)
     return ReadyLegs(id="container", name="a container by sea", journeys=(made,))
 
 
