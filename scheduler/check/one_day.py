@@ -74,7 +74,10 @@ def _is_under_way(world: World, person: PersonId, step: StepId, leaves: int) -> 
 
 
 def first_duty_ends(journey: Journey, trip: Trip, rest: int) -> int:
-    """Return the second at which the first rest so long begins on a journey, else they are back."""
+    """Return the second at which the first rest so long begins on a journey, else they are back.
+
+    How they come home is not judged: where that would make the day too long, they rest before.
+    """
     way: Iterable[Stretch] = trip.stretches
     if trip.travel:
         way = _own_way(trip.travel, trip.stretches, legs.site_from(journey))
@@ -83,7 +86,9 @@ def first_duty_ends(journey: Journey, trip: Trip, rest: int) -> int:
         net = sum(seconds(e.end) - seconds(e.start) for e in run if e.doing in RESTS)
         if at_rest and number and net >= rest:
             return seconds(run[0].start)
-    return seconds(trip.back)
+    leaves = seconds(trip.travel[0].start if trip.travel else trip.start)
+    back = seconds(trip.back)
+    return back if back - leaves <= DAY - rest else max(leaves, seconds(trip.end))
 
 
 def _own_way(

@@ -61,7 +61,7 @@ def composed(asked: Asked, choice: Choice, way: Way, travel: Travel | None) -> R
         travel=() if travel is None else travel.stretches,
         crew_from=None if travel is None else travel.leaves,
         price=choice.price + (Decimal(0) if travel is None else travel.price),
-        first_duty_ends=first_duty_ends(done, site_rules_of(asked).rest, back),
+        first_duty_ends=first_duty_ends(done, site_rules_of(asked).rest, end, back),
     )
 
 

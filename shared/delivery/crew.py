@@ -13,7 +13,7 @@ from shared.delivery.judged import goal_of
 from shared.delivery.laid import Laid, Layer, down
 from shared.delivery.lengths import minutes_of
 from shared.delivery.rests import on_duty
-from shared.plan import Because, Doing, Stretch
+from shared.plan import Doing, Stretch
 from shared.road.countback import Trip, earliest_arrival, latest_departure
 from shared.road.driver import Driver
 from shared.road.itinerary import Itinerary
@@ -82,22 +82,21 @@ class Crew:
         """Return what they do from the end of the driver's part on, as early as they can.
 
         They were on duty since the lorry's last daily rest if they ride along, else they begin
-        rested. The first `helped` legs they do when the driver does.
+        rested. The first `helped` legs they do when the driver does. None: they never get done.
         """
         rules = choice.crew_rules or choice.rules
         forced = _worked(way.stretches, way.site, way.site + helped)
         clock = on_duty(way.stretches, way.gate, rules.rest) if self.rides else _RESTED
-        lead, start = self._rest_first(rules, way, clock)
         layer = Layer(asked=self._asked, horizon=self.horizon_at(way.leaves))
         laid = layer.lay(self._legs(way.site), way.site, forced)
         if laid is None:
             return None
-        trip = self._trip(laid, rules, _RESTED if lead else clock)
-        found = earliest_arrival(trip, start, longest=self.most_on_site(start))
+        trip = self._trip(laid, rules, clock)
+        found = earliest_arrival(trip, way.gate, longest=self.most_on_site(way.gate))
         if found is None:
             return None
         after = way.stretches[-1].end if way.stretches else way.leaves
-        return (*lead, *(each for each in laid.told(found) if each.start >= after))
+        return tuple(each for each in laid.told(found) if each.start >= after)
 
     def travel(self, choice: Choice, way: Way) -> Travel | None:
         """Return their own way: the last that lets them do on site what the run has them do.
@@ -153,23 +152,6 @@ class Crew:
         driver = Driver(as_of=self._asked.window.start, clock=clock)
         return Trip(journey=laid.journey(), drivers=(driver,) * rules.drivers, rules=rules)
 
-    def _rest_first(
-        self, rules: HoursRules, way: Way, clock: int
-    ) -> tuple[tuple[Stretch, ...], datetime]:
-        """Give the daily rest at the gate of whose duty is over, and when they begin."""
-        if clock <= rules.rest_within - rules.rest:
-            return (), way.gate
-        begins = way.gate + rules.rest * QUARTER
-        rest = Stretch(
-            doing=Doing.REST,
-            leg=way.site,
-            start=way.gate,
-            end=begins,
-            because=Because.DAILY_REST,
-            rule=rules.rest_rule,
-        )
-        return (rest,), begins
-
     def _travel_rules(self) -> HoursRules:
         asked = self._asked
         vehicles = asked.vehicles(asked.journey.travel_vehicles)
@@ -211,19 +193,26 @@ class Crew:
         return None if found is None else _OwnWay(itinerary=found, laid=laid)
 
 
-def joint_rules(driver: HoursRules, crew: HoursRules) -> HoursRules:
-    """Return rules that keep the hours of one driver and of those who ride along at once."""
+def riding_rules(driver: HoursRules, crew: HoursRules) -> HoursRules:
+    """Return a driver's rules with rests that are those of whoever rides along as well."""
     return replace(
         driver,
-        work_unbroken=min(driver.work_unbroken, crew.work_unbroken),
-        break_counts=max(driver.break_counts, crew.break_counts),
-        work_daily=min(driver.work_daily, crew.work_daily),
         rest=max(driver.rest, crew.rest),
         reduced_rest=max(driver.rest, crew.rest),
         reductions=0,
         rest_part=NEVER,
         rest_within=min(driver.rest_within, crew.rest_within),
         weekly_rest_after=min(driver.weekly_rest_after, crew.weekly_rest_after),
+    )
+
+
+def joint_rules(driver: HoursRules, crew: HoursRules) -> HoursRules:
+    """Return rules that keep the hours of one driver and of those who ride along at once."""
+    return replace(
+        riding_rules(driver, crew),
+        work_unbroken=min(driver.work_unbroken, crew.work_unbroken),
+        break_counts=max(driver.break_counts, crew.break_counts),
+        work_daily=min(driver.work_daily, crew.work_daily),
     )
 
 

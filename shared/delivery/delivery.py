@@ -9,7 +9,7 @@ from shared.book import Book, Job, Journey, LegKind, Window
 from shared.delivery.asked import Asked, asked_of
 from shared.delivery.choices import Choice, choices_of, site_rules_of
 from shared.delivery.composed import Way, composed
-from shared.delivery.crew import Crew, joint_rules
+from shared.delivery.crew import Crew, joint_rules, riding_rules
 from shared.delivery.judged import AT_SEA, goal_of, site_from
 from shared.delivery.laid import Laid, Layer, down, up
 from shared.delivery.lengths import roads_of
@@ -190,17 +190,19 @@ class Delivery:
     def _rides(self, choice: Choice) -> bool:
         """Say whether people ride along with a hired driver, and then work on site."""
         rides = self._crew.rides and choice.crew_rules is not None
-        return rides and self._site < self.asked.home and choice.rules.drivers == 1
+        return rides and self._site < self.asked.home
 
     def _joint(self, choice: Choice, horizon: Span) -> tuple[Trip, Laid] | None:
-        """Return road and site as one duty of all, in which each rest is one of those who ride.
+        """Return road and site as one duty of all, for one driver and whoever rides along.
 
-        Whoever rides along may need the lorry to rest on the way, where its driver would not; then
-        all keep the driver's hours until the end.
+        The lorry may have to rest on the way for what is to be done on site, where its driver would
+        not; then all keep the driver's hours until the end.
         """
+        if not self._rides(choice) or choice.rules.drivers > 1:
+            return None
         layer = Layer(asked=self.asked, horizon=horizon, choice=choice)
         laid = layer.lay(self.asked.journey.legs[: self.asked.home])
-        if laid is None or not self._rides(choice):
+        if laid is None:
             return None
         trip = self._trip(choice, laid)
         return replace(trip, rules=joint_rules(choice.rules, site_rules_of(self.asked))), laid
@@ -282,11 +284,14 @@ class Delivery:
         return self._laid[key]
 
     def _trip(self, choice: Choice, laid: Laid) -> Trip:
-        goal = laid.until(self._goal)
+        """Return the driver's part; its rests are those of whoever rides along, too."""
+        rules = choice.rules
+        if self._rides(choice):
+            rules = riding_rules(rules, site_rules_of(self.asked))
         return Trip(
-            journey=laid.journey(choice.lorry, goal),
+            journey=laid.journey(choice.lorry, laid.until(self._goal)),
             drivers=self._drivers(choice),
-            rules=choice.rules,
+            rules=rules,
         )
 
     def _drivers(self, choice: Choice) -> tuple[Driver, ...]:

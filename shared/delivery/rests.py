@@ -1,12 +1,13 @@
 """How long the people on a journey have been on duty, from its stretches."""
 
 from collections.abc import Iterable, Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 from itertools import groupby
 
 from shared.plan import Doing, Stretch
 from shared.road.quarters import QUARTER
 
+_DAY = timedelta(days=1)
 _RESTS = frozenset({Doing.REST, Doing.SEA_REST, Doing.STAND})
 _BROKEN = frozenset({Doing.BOARD_IN_REST, Doing.LAND_IN_REST})
 
@@ -48,10 +49,20 @@ def with_gaps(stretches: Iterable[Stretch]) -> tuple[Stretch, ...]:
     return tuple(found)
 
 
-def first_duty_ends(stretches: tuple[Stretch, ...], rest: int, back: datetime) -> datetime:
-    """Return when the first rest of so many quarters begins, else when they are back."""
+def first_duty_ends(
+    stretches: tuple[Stretch, ...], rest: int, end: datetime, back: datetime
+) -> datetime:
+    """Return when the first rest of so many quarters begins, else when they are back.
+
+    How they come home is not judged: where that would make the day too long, they rest at the
+    `end` of what is.
+    """
     # A wait before anything is done is no end of a duty.
     begun = tuple(stretches)
     while begun and begun[0].doing in _RESTS:
         begun = begun[1:]
-    return next((start for start, _ in long_rests(begun, rest)), back)
+    found = next((start for start, _ in long_rests(begun, rest)), None)
+    if found is not None:
+        return found
+    leaves = stretches[0].start if stretches else end
+    return back if back - leaves <= _DAY - rest * QUARTER else end

@@ -24,7 +24,8 @@ class Run:
     before the way home is over. kept: the window is. back: the vehicles and the crew are home.
     stretches, travel, crew_from: as in `shared.plan.Trip`; a sailing's number is its place among
     the `departures` of its leg, None if it is one of a timetable. first_duty_ends: the first rest
-    of at least DR15a of the crew on this journey begins, else `back`.
+    of at least DR15a of the crew on this journey begins, else `back`; `end` where the way home,
+    which is not judged, would make the day too long.
     """
 
     journey: StepId

@@ -12,7 +12,7 @@ import pytest
 
 from scheduler.check.road import replay
 from shared.book import Driving, LegKind, RoadShare
-from shared.delivery.choices import Note
+from shared.delivery.codes import Note
 from shared.delivery.delivery import Delivery, delivery_of
 from shared.delivery.judged import is_judged
 from shared.delivery.run import Run, Trouble
