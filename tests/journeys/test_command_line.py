@@ -95,7 +95,7 @@ def test_a_sample_is_planned_and_its_plan_is_sound(
     assert checked.returncode == 0, checked.stdout
     assert last_object(checked.stdout) == {"sound": True, "breaches": [], "not_judged": []}
     assert list(said) == [*PLAN_FIELDS, *BESIDE_FIELDS]
-    assert all(list(job) == [*JOB_FIELDS, "steps"] for job in said["jobs"])
+    assert all(list(job) == [*JOB_FIELDS, "steps", "dues"] for job in said["jobs"])
     assert said["checked"] is True
     assert len(said["levels"]) == 8
     met = all(job["verdict"] in {"fits", "tight"} for job in said["jobs"])
@@ -113,7 +113,7 @@ def test_the_samples_show_what_they_are_for(
     assert "tight" in said["tight"]
     assert set(said["full"]) <= {"fits", "tight"}
     assert len(said["full"]) == 12
-    for name in ("hollow", "foam-kept", "cast", "hard-coat", "repair"):
+    for name in ("hollow", "foam-kept", "cast", "hard-coat", "repair", "crossing"):
         assert set(said[name]) <= {"fits", "tight"}, name
     assert "cannot" in said["impossible"]
     assert planned["impossible"][3] == 3
