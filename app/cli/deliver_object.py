@@ -5,11 +5,12 @@ from datetime import datetime
 
 from app.cli.books import Json
 from app.cli.delivered import Delivered, Way
+from app.notices_json import due_objects
 from app.outcome_json import instant_text
 from shared.book import Book, Leg
 from shared.delivery.judged import goal_of
 from shared.journeys.clocks import Clock, clocks_of
-from shared.notices import Due, Wanted
+from shared.notices import Wanted
 from shared.plan import Doing, LegTime, Stretch
 from shared.road.bans import BanNote
 from shared.worktime import Spans
@@ -50,7 +51,7 @@ def delivery_object(book: Book, made: Delivered) -> Json:
             "travel": _stretches(book, made, made.journey.travel, trip.travel),
         },
         "wanted": [_wanted(each) for each in made.wanted],
-        "dues": [_due(each) for each in made.dues],
+        "dues": due_objects(made.dues),
     }
 
 
@@ -156,24 +157,6 @@ def _wanted(each: Wanted) -> Json:
         "cost_after": 0.0 if own is None else float(own.cost_after),
         "is_needed": each.is_needed,
         "is_moved": each.is_moved,
-    }
-
-
-def _due(due: Due) -> Json:
-    by = due.by
-    return {
-        "id": due.id,
-        "code": due.code.value,
-        "name": due.name,
-        "by": instant_text(by) if isinstance(by, datetime) else by.isoformat(),
-        "office": due.office,
-        "country": due.country,
-        "lead": due.lead,
-        "counted": due.counted.value,
-        "before": due.before.value,
-        "figures": list(due.figures),
-        "done": None if due.done is None else due.done.isoformat(),
-        "is_over": due.is_over,
     }
 
 
