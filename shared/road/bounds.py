@@ -54,6 +54,8 @@ class Bound:
             found = quarter + self._machine.least(state, driving, other, 0, weeks)
         else:
             walk = _Walk(self._machine, state, quarter, weeks)
+            if self._counts_weeks:
+                walk.left = self._machine.law.week_left(self._machine.states[state])
             found = walk.through(self._world, place, upto)
         if self._counts_weeks:
             left = self._machine.law.week_left(self._machine.states[state])
@@ -73,6 +75,8 @@ class _Walk:
         self._fresh = machine.fresh(state)
         self._driving = self._other = self._idle = 0
         self._anchors = [_Anchor(quarter, state, 0, 0, 0)]
+        self._turn = next_week(quarter)
+        self.left = NEVER
         self.now = quarter
 
     def through(self, world: World, place: Place, upto: int) -> int:
@@ -123,17 +127,21 @@ class _Walk:
         return max(0, low)
 
     def _whole(self, stage: Stage, wanted: int, opening: int) -> None:
-        self._count(stage, wanted)
-        done = self._if_rested(max(self.now + wanted, self._least()))
         if opening >= 0:
+            self._count(stage, wanted)
+            done = self._if_rested(max(self.now + wanted, self._least()))
             self.now = done if done <= stage.openings[opening][1] else FAR
             return
+        done = max(self.now + wanted, self._least_with(stage, wanted))
         for opens, closes in stage.openings:
-            over = self._if_rested(max(opens + wanted, self.now + wanted, done))
-            if over <= closes:
-                self.now = over
-                return
-        self.now = FAR
+            if max(opens + wanted, done) <= closes:
+                break
+        else:
+            self.now = FAR
+            return
+        self._anchor(max(opens, self.now))
+        self._count(stage, wanted)
+        self.now = self._if_rested(max(opens + wanted, done, self._least()))
 
     def _ferry(self, stage: Stage, done: int, sailing: int) -> None:
         if done:
@@ -205,6 +213,14 @@ class _Walk:
         return self._least_of(driving, self._other + (0 if drives else more))
 
     def _least_of(self, driving: int, other: int) -> int:
+        by_driver = self._by_driver(driving, other)
+        if driving <= self.left:
+            return by_driver
+        # The rest of it comes after the week has turned, by who is rested at best.
+        later = self._machine.least(self._fresh, driving - self.left, 0, 0, self._weeks)
+        return max(by_driver, self._turn + later)
+
+    def _by_driver(self, driving: int, other: int) -> int:
         return max(
             each.at
             + self._machine.least(

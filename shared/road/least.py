@@ -58,7 +58,7 @@ class Least:
         rules, rest = self._rules, state.resting
         long_duties = rules.extensions * (1 + need.weeks) - state.extensions
         if not rest:
-            if state.clock < 0:
+            if state.clock < 0 and not (state.pauses or state.halved or state.parted):
                 return self._from_fresh(rules.reductions - state.reductions, long_duties, need)
             return self._from(_running(rules, state, long_duties), need)
         best = NEVER
@@ -192,7 +192,7 @@ def _long_rest(rules: HoursRules) -> int:
 
 def _running(rules: HoursRules, state: "State", long_duties: int) -> _Duty:
     return _Duty(
-        state.clock,
+        max(0, state.clock),
         state.unbroken,
         rules.break_second if state.halved else rules.break_length,
         state.driven,

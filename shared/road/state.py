@@ -197,8 +197,16 @@ class OneDriver:
         return state.clock + elapsed + 1 + self.rules.reduced_rest > self.rules.rest_within
 
     def fresh(self, state: State) -> State:
-        """Give the state rested, with what is used up of reductions and long duties kept."""
-        return _ended(state._replace(week=0, week_before=0), state.reductions)
+        """Give the state rested, with what is used up of reductions and long duties kept.
+
+        And with all that a wait in a duty may give besides: breaks taken, the first part of a
+        break and of a daily rest.
+        """
+        return _ended(state._replace(week=0, week_before=0), state.reductions)._replace(
+            halved=int(self.rules.break_part > 0),
+            pauses=self._most_pauses,
+            parted=int(self.rules.rest_part < NEVER),
+        )
 
     def week_left(self, state: State) -> int:
         """Give the driving that is left in this fixed week."""
