@@ -21,6 +21,7 @@ from shared.road.driver import Driver
 from shared.road.itinerary import Itinerary
 from shared.road.quarters import QUARTER
 from shared.road.rules import NEVER
+from shared.road.search import Watch
 from shared.units import hours_up
 from shared.worktime import Span, Spans, clip, union
 
@@ -65,10 +66,15 @@ class Delivery:
         self._times: dict[tuple[Choice, datetime], Spans] = {}
         self._laid: dict[tuple[Choice, Span], Laid | None] = {}
 
-    def latest(self, choice: Choice, first: datetime | None = None) -> Run | None:
-        """Return the run that leaves last of those in time, None if none from `first` on is."""
+    def latest(
+        self, choice: Choice, first: datetime | None = None, *, watch: Watch | None = None
+    ) -> Run | None:
+        """Return the run that leaves last of those in time, None if none from `first` on is.
+
+        watch: told how far the search of the road is; what it raises ends the search.
+        """
         if choice not in self._latest:
-            found = self._find_latest(choice)
+            found = self._find_latest(choice, watch)
             self._latest[choice] = found
             if found is not None:
                 self._runs[choice, found.leaves] = found
@@ -132,13 +138,14 @@ class Delivery:
             for note in ban_notes(road, run.choice.lorry, run.leaves, run.gate)
         )
 
-    def _find_latest(self, choice: Choice) -> Run | None:
+    def _find_latest(self, choice: Choice, watch: Watch | None = None) -> Run | None:
         by, laid = self._by(choice), self._lorry(choice, self._crew.horizon)
         if by is None or laid is None:
             return None
         if not laid.legs:
             return self._run(choice, by, laid, None)
-        found = latest_departure(self._trip(choice, laid), by, longest=self._longest(choice, by))
+        trip, longest = self._trip(choice, laid), self._longest(choice, by)
+        found = latest_departure(trip, by, longest=longest, watch=watch)
         if found is None:
             return None
         run = self._run(choice, found.departure, laid, found)
