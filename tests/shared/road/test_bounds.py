@@ -1,0 +1,75 @@
+"""The bound against courses that a search without one has found."""
+
+from datetime import timedelta
+
+import pytest
+
+from shared.road.bounds import Bound
+from shared.road.countback import Trip, earliest_arrival
+from shared.road.laws import law_of
+from shared.road.machine import Machine
+from shared.road.quarters import ceil_quarter, floor_quarter, instant_of
+from shared.road.search import Label, Search
+from shared.road.world import Place, World
+from tests.shared.road.drawn_worlds import drawn_world
+from tests.shared.road.small_worlds import short_world, small_world
+
+
+class _Blind(Bound):
+    """Knows only that time goes by."""
+
+    def arrival(self, place: Place, state: int, quarter: int, upto: int) -> int:
+        return quarter
+
+
+class _BlindSearch(Search):
+    """A search that nothing guides."""
+
+    def __init__(self, world: World, machine: Machine, by: int, end_by: int) -> None:
+        super().__init__(world, machine, by, end_by)
+        self._bound = _Blind(world, machine, end_by)
+
+
+def assert_never_too_late(trip: Trip, first: int, last: int) -> bool:
+    """No bound on the way of what arrives first is later than that; whether anything does."""
+    world = World(trip.journey, instant_of(first), instant_of(last))
+    machine = Machine(law_of(trip.rules, trip.drivers))
+    state = machine.number(machine.law.begin(trip.drivers, first))
+    found: Label | None = _BlindSearch(world, machine, last, last).first(first, state)
+    guided = Search(world, machine, last, last).first(first, state)
+
+    assert (None if found is None else found.quarter) == (guided and guided.quarter)
+    if found is None:
+        return False
+    bound, end = Bound(world, machine, last), len(world.stages) - 1
+    label: Label | None = found
+    while label is not None:
+        earliest = bound.arrival(label.place, label.state, label.quarter, end)
+        assert earliest <= found.quarter, label
+        label = label.before
+    return True
+
+
+@pytest.mark.parametrize("number", range(40))
+def test_the_bound_of_a_short_world_is_never_too_late(number: int) -> None:
+    trip, leaves = short_world(number)
+    first = floor_quarter(leaves)
+
+    assert_never_too_late(trip, first, first + 40)
+
+
+@pytest.mark.parametrize("number", range(30))
+def test_the_bound_of_a_drawn_world_is_never_too_late(number: int) -> None:
+    asked = drawn_world(number)
+    first, last = ceil_quarter(asked.by - asked.longest), floor_quarter(asked.by)
+
+    for leaves in range(first, last, 5):
+        assert_never_too_late(asked.trip, leaves, last)
+
+
+@pytest.mark.parametrize("number", range(0, 40, 4))
+def test_the_bound_of_a_day_on_the_road_is_never_too_late(number: int) -> None:
+    trip, leaves = small_world(number)
+    found = earliest_arrival(trip, leaves, longest=timedelta(hours=26))
+    if found is not None:
+        assert assert_never_too_late(trip, floor_quarter(leaves), floor_quarter(found.arrival))
