@@ -27,13 +27,16 @@ from shared.book import (
     LegKind,
     Means,
     Notice,
+    Person,
     RoadShare,
     Site,
+    Skill,
+    SkillLevel,
     Timetable,
     Window,
 )
 from shared.edits import add_job, change_step
-from shared.ids import EquipmentId, JobId, PersonId, StepId, WindowId
+from shared.ids import EquipmentId, JobId, PersonId, SkillId, StepId, WindowId
 from shared.worktime import Shift
 from tests.books.commissions import two_days
 from tests.books.route_samples import first_revision
@@ -61,8 +64,17 @@ def crossing() -> Book:
         payload_kg=Decimal(1100),
     )
     others = tuple(each for each in book.equipment if each.id != VAN)
-    book = replace(book, equipment=(*others, van, lorry(), crane()))
+    book = replace(book, equipment=(*others, van, lorry(), crane()), people=hands(book))
     return first_revision(with_owl(with_heron(book)))
+
+
+def hands(book: Book) -> tuple[Person, ...]:
+    """Let one more help to load, since the crew of the gate is under way before the lorry."""
+    fit = Skill(skill=SkillId("fit"), level=SkillLevel.HELPS)
+    return tuple(
+        replace(each, skills=(*each.skills, fit)) if each.id == "femi" else each
+        for each in book.people
+    )
 
 
 def lorry() -> Equipment:
@@ -108,6 +120,7 @@ def with_heron(book: Book) -> Book:
         steps=(),
         arrangements=heron_arrangements(),
         notices=heron_notices(),
+        wished_buffer_days=Decimal("0.5"),
     )
     book = add_job(book, made).book
     book = made_by(book, "heron", "hollow", crew=CREW)
@@ -238,6 +251,7 @@ def heron_journey(old: Journey) -> Journey:
         vehicles=(),
         back_minutes=0,
         means=means,
+        stands_most_minutes=24 * 60,
         travel=van,
         travel_vehicles=(VAN,),
         longest_days=Decimal(2),
@@ -308,7 +322,15 @@ def owl_journey(old: Journey) -> Journey:
         own_account=True,
     )  # fmt: skip
     crew = (PersonId("cato"), PersonId("femi"))
-    return replace(old, legs=legs, crew=crew, vehicles=(), back_minutes=0, means=(means,))
+    return replace(
+        old,
+        legs=legs,
+        crew=crew,
+        vehicles=(),
+        back_minutes=0,
+        means=(means,),
+        stands_most_minutes=24 * 60,
+    )
 
 
 def with_journey(book: Book, job: str, make: Callable[[Journey], Journey]) -> Book:
