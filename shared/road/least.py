@@ -24,7 +24,6 @@ class _Duty(NamedTuple):
     driven: int
     worked: int
     labour: int
-    pauses: int
     short_rests: int
     long_duties: int
     begun_long: int
@@ -58,7 +57,7 @@ class Least:
         rules, rest = self._rules, state.resting
         long_duties = rules.extensions * (1 + need.weeks) - state.extensions
         if not rest:
-            if state.clock < 0 and not (state.pauses or state.halved or state.parted):
+            if state.clock < 0 and not (state.halved or state.parted):
                 return self._from_fresh(rules.reductions - state.reductions, long_duties, need)
             return self._from(_running(rules, state, long_duties), need)
         best = NEVER
@@ -91,7 +90,7 @@ class Least:
         found = self._fresh.get(key)
         if found is None:
             rules = self._rules
-            duty = _Duty(0, 0, rules.break_length, 0, 0, 0, 0, short_rests, long_duties, 0)
+            duty = _Duty(0, 0, rules.break_length, 0, 0, 0, short_rests, long_duties, 0)
             found = self._fresh[key] = self._from(duty, need)
         return found
 
@@ -125,7 +124,10 @@ class Least:
         return best
 
     def _breaks(self, duty: _Duty, driving: int, work: int, rests: int) -> int:
-        """Give the least of breaks: from the wheel, from work, or because of much work."""
+        """Give the least of breaks: from the wheel, or from work that has gone on for long.
+
+        What much work in a duty asks for may still come after the need.
+        """
         rules = self._rules
         found = 0
         if driving > rules.drive_unbroken - duty.unbroken:
@@ -133,8 +135,6 @@ class Least:
         if work > rules.work_unbroken - duty.labour:
             count = -(-(duty.labour + work) // rules.work_unbroken) - 1 - rests
             found = max(found, count * rules.break_counts)
-        if work > rules.medium_work - duty.worked:
-            found = max(found, self._pauses(duty, work, rests))
         return found
 
     def _breaks_at_wheel(self, duty: _Duty, driving: int, rests: int) -> int:
@@ -168,16 +168,6 @@ class Least:
                 count += 1
         return count * rules.break_length - max(0, rules.break_length - duty.next_break)
 
-    def _pauses(self, duty: _Duty, work: int, rests: int) -> int:
-        rules = self._rules
-        free = rules.medium_work
-        if duty.pauses >= rules.medium_break:
-            free = rules.long_work
-        if duty.pauses >= rules.long_break:
-            return 0
-        excess = work - max(0, free - duty.worked) - rules.medium_work * rests
-        return max(1, rules.medium_break - duty.pauses) if excess > 0 else 0
-
 
 def _long_rest(rules: HoursRules) -> int:
     """Give the length of a rest that uses up no reduction.
@@ -198,7 +188,6 @@ def _running(rules: HoursRules, state: "State", long_duties: int) -> _Duty:
         state.driven,
         state.worked,
         state.labour,
-        state.pauses,
         rules.reductions - state.reductions + state.parted,
         long_duties,
         int(state.driven > rules.drive_daily),
@@ -217,7 +206,6 @@ def _after_break(rules: HoursRules, state: "State", long_duties: int, rest: int)
         state.driven,
         state.worked,
         0,
-        state.pauses + rest,
         rules.reductions - state.reductions + parted,
         long_duties,
         int(state.driven > rules.drive_daily),

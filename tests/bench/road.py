@@ -28,11 +28,15 @@ _FIRST = datetime(2027, 1, 4, tzinfo=UTC)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
-    """A trip to time, and by when it has to be there."""
+    """A trip to time, by when it has to be there, and how long before that it may leave.
+
+    No earlier than the moment that the driver's figures speak of.
+    """
 
     kind: str
     trip: Trip
     by: datetime
+    longest: timedelta
 
 
 def draw(number: int, kind: str | None = None) -> Drawn:
@@ -47,11 +51,12 @@ def draw(number: int, kind: str | None = None) -> Drawn:
         for _ in range(rules.drivers)
     )
     journey = Journey(legs=tuple(legs), lorry=lorry)
-    return Drawn(kind=kind, trip=Trip(journey=journey, drivers=crew, rules=rules), by=by)
+    trip = Trip(journey=journey, drivers=crew, rules=rules)
+    return Drawn(kind=kind, trip=trip, by=by, longest=by - max(each.as_of for each in crew))
 
 
 def _driver(dice: Random, by: datetime, *, used: bool) -> Driver:
-    as_of = by - timedelta(days=dice.randrange(3, 6))
+    as_of = by - timedelta(days=dice.randrange(4, 8))
     if not used:
         return Driver(as_of=as_of)
     return Driver(
@@ -181,7 +186,10 @@ def main(argv: list[str]) -> int:
         began = process_time()
         watch = _limit(began + wanted.limit)
         try:
-            found += latest_departure(drawn.trip, drawn.by, watch=watch) is not None
+            found += (
+                latest_departure(drawn.trip, drawn.by, longest=drawn.longest, watch=watch)
+                is not None
+            )
         except _TooLong:
             print(f"number {number} stopped")
         took = process_time() - began
@@ -216,7 +224,7 @@ def _limit(until: float) -> Watch:
 def _time_of_set(drawn: Drawn, limit: float) -> float:
     began = process_time()
     try:
-        departures(drawn.trip, drawn.by, watch=_limit(began + limit))
+        departures(drawn.trip, drawn.by, longest=drawn.longest, watch=_limit(began + limit))
     except _TooLong:
         print("a set stopped")
     return process_time() - began
