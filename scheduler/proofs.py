@@ -128,6 +128,15 @@ def proved_levels(normal: Normal, schedule: Schedule, proofs: Mapping[JobId, Pro
     return len(reached)
 
 
+def is_partial(normal: Normal) -> bool:
+    """Return whether journeys could leave at more moments than the problem knows.
+
+    What is least among those that it knows is then not proved least of all.
+    """
+    pairs = zip(normal.jobs, normal.problem.jobs, strict=True)
+    return any(name.more or aim.guessed for name, aim in pairs)
+
+
 def _is_lost(aim: JobAim) -> bool:
     return aim.latest is None and not aim.guessed
 

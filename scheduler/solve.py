@@ -2,7 +2,7 @@
 
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from scheduler.aims import Levels, levels, loading_end
@@ -13,6 +13,7 @@ from scheduler.check import check
 from scheduler.crowded import is_crowded
 from scheduler.faults import broken
 from scheduler.hopeless import hopeless
+from scheduler.model.departures import let_leave
 from scheduler.normalise import Normal, normalise
 from scheduler.normalise.ways import money
 from scheduler.outcome import CheckResult, Outcome
@@ -69,11 +70,16 @@ def solve(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Start:
-    """The normalised book with its first schedule."""
+    """The normalised book with its first schedule.
+
+    left_out, late: as it was normalised with.
+    """
 
     normal: Normal
     index: Index
     schedule: Schedule
+    left_out: Mapping[StepId, "Clash | None"]
+    late: Mapping[JobId, int]
 
 
 class _Solve:
@@ -96,15 +102,18 @@ class _Solve:
         start = self._first()
         self._tell(start, start.schedule)
         # The solver takes a second to import: the first plan must not wait for it.
-        from scheduler.proofs import Prover, proved_levels
+        from scheduler.proofs import Prover, is_partial, proved_levels
 
         prover = Prover(start.normal, start.index)
         prover.by_chain(start.schedule)
         best, proved_count = self._improved(start, prover)
+        start, best = self._with_departures(start, best)
         proofs = prover.proved(best)
         for job, proof in proofs.items():
             if self._progress is not None:
                 self._progress.bound(job, proof.bound_steps * STEP_MINUTES)
+        if is_partial(start.normal):
+            proved_count = 0
         proved_count = max(proved_count, proved_levels(start.normal, best, proofs))
         return self._outcome(start, best, proofs, proved_count)
 
@@ -178,13 +187,28 @@ class _Solve:
                     late = _staying(normal, found)
                     if late:
                         continue
-                return _Start(normal=normal, index=index, schedule=found)
+                return _Start(
+                    normal=normal, index=index, schedule=found, left_out=left_out, late=late
+                )
             name = normal.stages[found.stage]
             if tries < LEFT_OUT_ONE_BY_ONE and name.is_told:
                 left_out[name.step] = hopeless(normal, index, found.stage)
             else:
                 left_out |= dict.fromkeys(_steps_of(normal, name.job) - left_out.keys())
         raise AssertionError("a book without any step to place has a schedule")
+
+    def _with_departures(self, start: _Start, schedule: Schedule) -> tuple[_Start, Schedule]:
+        """Let judged journeys that only lost their window since leave later, where one can."""
+        staying = _staying(start.normal, schedule)
+        if all(start.late.get(job) == loaded for job, loaded in staying.items()):
+            return start, schedule
+        request, late = self._request, {**start.late, **staying}
+        normal = normalise(
+            request.book, request.now, request.asked, left_out=start.left_out, late=late
+        )
+        index = Index(normal.problem)
+        found = replace(start, normal=normal, index=index, late=late)
+        return found, let_leave(index, schedule)
 
     def _tell_sometimes(self, start: _Start, schedule: Schedule) -> None:
         now = self._clock()

@@ -13,6 +13,7 @@ from itertools import groupby
 
 from scheduler.check import legs
 from scheduler.check.clock import QUARTER, day_of, hours, iso, seconds, up
+from scheduler.check.duties import at_the_wheel_again
 from scheduler.check.legs import Share, shares, things, wheel
 from scheduler.check.means import means_of
 from scheduler.check.regime import (
@@ -84,6 +85,7 @@ def law(world: World, job: Job, journey: Journey, trip: Trip) -> Iterator[Breach
     if means.driven_by:
         names = [world.people[one].name for one in means.driven_by if one in world.people]
         yield from _people(job, journey, _drivers(means, rules), rules, trip.stretches, names)
+        yield from at_the_wheel_again(world, job, journey, trip, rules)
         return
     gate = gate_of(journey, trip)
     if means.drivers:

@@ -2,7 +2,8 @@
 
 Whoever of the workshop is at the wheel has rested right before leaving. Whoever else goes has had
 a daily rest, in one, within the day before their first duty of the journey ends: with their first
-daily rest on it, else when they are back. What has left already no plan can change.
+daily rest on it, else when they are back; so has who drives again on the same duty. What has left
+already no plan can change.
 """
 
 from collections import defaultdict
@@ -11,6 +12,7 @@ from itertools import groupby
 
 from scheduler.check import legs
 from scheduler.check.clock import DAY, QUARTER, hours, iso, seconds, up
+from scheduler.check.duties import is_later_of_duty
 from scheduler.check.law import is_held_to_hours
 from scheduler.check.means import leaving, means_of
 from scheduler.check.road.acts import BREAKS_REST, RESTS
@@ -52,8 +54,9 @@ def _trip(
     for person, leaves in leaving(journey, trip).items():
         if _is_under_way(world, person, step, leaves):
             continue
-        rest = own if person in drivers else law
-        start, end = (leaves - rest, leaves) if person in drivers else (ends - DAY, ends)
+        begins = person in drivers and not is_later_of_duty(world, person, step)
+        rest = own if begins else law
+        start, end = (leaves - rest, leaves) if begins else (ends - DAY, ends)
         held = [(a, b) for a, b, by in busy[person] if by != step]
         if longest_gap([*held, (leaves, max(leaves, ends))], start, end) < rest:
             name = world.people[person].name if person in world.people else person

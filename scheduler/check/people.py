@@ -1,7 +1,8 @@
 """A person does one thing at a time, and is off the bench after a journey until rested.
 
 People are held from start to end of a stage, pauses included; by other work; and by a journey
-from its departure until they are home, then for the workshop's rest.
+from its departure until they are home, then for the workshop's rest, or until they go on with the
+same duty.
 """
 
 from collections import defaultdict
@@ -9,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from scheduler.check.clock import iso, seconds
+from scheduler.check.duties import leaves_again
 from scheduler.check.means import leaving
 from scheduler.check.running import goes_on_at
 from scheduler.check.tell import of_step, of_task
@@ -57,8 +59,10 @@ def _held(world: World) -> dict[PersonId, list[Held]]:
 
 def _away(world: World) -> Iterator[tuple[PersonId, Held]]:
     for job, journey, trip in world.trips.values():
-        home, free = seconds(trip.back), seconds(trip.free)
+        home = seconds(trip.back)
         for person, leaves in leaving(journey, trip).items():
+            again = leaves_again(world, person, journey.id)
+            free = seconds(trip.free) if again is None else again
             for start, end, rest in ((leaves, home, False), (home, free, True)):
                 if max(start, world.now) < end:
                     held = Held(

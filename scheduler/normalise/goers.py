@@ -1,6 +1,7 @@
 """The ways to go on one journey: each means, by each kind of sailing, with its rides in time."""
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -43,6 +44,17 @@ _AT_REST = frozenset({Doing.REST, Doing.STAND})
 MayLeave = Callable[[int], bool]
 
 
+@dataclass(slots=True)
+class Ceiling:
+    """A step after which no departure need be looked at; None: there is none. It may sink."""
+
+    at: int | None = None
+
+    def under(self, leaves: int) -> int:
+        """Return a step, or the ceiling where that is lower."""
+        return leaves if self.at is None else min(leaves, self.at)
+
+
 class Goer:
     """One way to go on a journey. means: None where there are none to choose from.
 
@@ -77,10 +89,12 @@ class Goer:
         """Return what the means costs."""
         return Decimal(0) if self.means is None else self.means.price
 
-    def in_time(self, first: int, may_leave: MayLeave) -> Iterator[int]:
+    def in_time(
+        self, first: int, may_leave: MayLeave, ceiling: Ceiling | None = None
+    ) -> Iterator[int]:
         """Give departures in time, the latest first, none before `first`.
 
-        may_leave: those of which it says no need not be looked at.
+        may_leave: those of which it says no need not be looked at, nor those above the ceiling.
         """
         raise NotImplementedError
 
@@ -119,11 +133,16 @@ class _Plain(Goer):
         self._road = road_of(journey, job.site, window, grid, beside, caps)
         self._sails = any(part.sailings for part in self._road.parts)
 
-    def in_time(self, first: int, may_leave: MayLeave) -> Iterator[int]:
-        for leaves in range(last_thinkable(self._road), first - 1, -1):
+    def in_time(
+        self, first: int, may_leave: MayLeave, ceiling: Ceiling | None = None
+    ) -> Iterator[int]:
+        top = Ceiling() if ceiling is None else ceiling
+        leaves = top.under(last_thinkable(self._road))
+        while leaves >= first:
             found = ride(self._road, leaves) if may_leave(leaves) else None
             if found is not None and found.kept:
                 yield leaves
+            leaves = top.under(leaves - 1)
 
     def leaving(self, leaves: int) -> Ridden | None:
         found = ride(self._road, leaves)
@@ -161,21 +180,25 @@ class _Judged(Goer):
         super().__init__(frame, grid, journey, means)
         self._delivery, self._choice = asked
 
-    def in_time(self, first: int, may_leave: MayLeave) -> Iterator[int]:
+    def in_time(
+        self, first: int, may_leave: MayLeave, ceiling: Ceiling | None = None
+    ) -> Iterator[int]:
         run = self._delivery.latest(self._choice, self._grid.instant(first))
         if run is None:
             return
+        top = Ceiling() if ceiling is None else ceiling
         latest = self._grid.down(run.leaves)
-        yield latest
+        if top.under(latest) == latest:
+            yield latest
         soonest = max(first, latest - LONGEST_WAIT_AT_SITE_DAYS * DAY_STEPS)
-        tried, leaves = 1, latest - 1
+        tried, leaves = 1, top.under(latest - 1)
         while leaves >= soonest and tried < TRIED_MAX:
             if may_leave(leaves):
                 tried += 1
                 if self._is_in_time(leaves):
                     yield leaves
             self.is_exact = self.is_exact and tried <= TRIED_CLOSELY
-            leaves -= 1 if tried <= TRIED_CLOSELY else TRIED_APART
+            leaves = top.under(leaves - (1 if tried <= TRIED_CLOSELY else TRIED_APART))
         self.is_exact = self.is_exact and leaves < soonest
 
     def _is_in_time(self, leaves: int) -> bool:

@@ -1,7 +1,9 @@
 """Whom and what a departure takes, and whether they are to be had as far as the book knows."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import pairwise
 
+from scheduler.normalise.duties import Outing, duties, outings
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.goers import Goer
 from scheduler.normalise.names import Ridden
@@ -16,7 +18,8 @@ from shared.units import hours_up
 from shared.worktime import subtract
 
 Rides = tuple[tuple[StepId, Ridden], ...]
-Takes = dict[int, list[Span]]
+Duties = list[tuple[int, list[Outing]]]
+"""People, each with journeys that are one duty of theirs."""
 
 
 class Holds:
@@ -32,25 +35,26 @@ class Holds:
         self, rides: Rides, how: Mapping[StepId, Goer], *, in_time: bool = True
     ) -> Going | None:
         """Return what rides take, None where some of it is not to be had whatever is planned."""
-        away = self._away(rides, how)
-        if any(_meets(self._leave(worker), *span) for worker, span in away.items()):
+        by_duty = _duties(rides, how)
+        away = [(worker, duty[0].leaves, duty[-1].back) for worker, duty in by_duty]
+        if any(_meets(self._leave(worker), *span) for worker, *span in away):
             return None
         is_judged = any(one.run is not None for _, one in rides)
-        rests = self._rests(rides, how, away) if is_judged else ()
+        rests = self._rests(by_duty, away) if is_judged else ()
         if rests is None:
             return None
         after = 0 if is_judged else self._free
-        gone = tuple((one, start, back + after) for one, (start, back) in away.items())
+        gone = tuple((one, start, back + after) for one, start, back in away)
         takes = self._takes(rides, how)
         if not all(self._is_free(one) for one in (*gone, *rests)):
             return None
-        if not all(self._has_room(room, *span) for room, span in takes):
+        if not all(self._has_room(*taken) for taken in takes):
             return None
         return Going(
             leaves=min(one.ride.leaves for _, one in rides),
             away=gone,
             rests=rests,
-            takes=tuple((room, *span, 1) for room, span in takes),
+            takes=tuple(takes),
             price=sum(money(one.price) for _, one in rides),
             in_time=in_time,
         )
@@ -64,55 +68,41 @@ class Holds:
             for one in with_it
         ) and all(self._has_room(room, leaves, leaves + 1) for room in goer.vehicles)
 
-    def _away(self, rides: Rides, how: Mapping[StepId, Goer]) -> dict[int, Span]:
-        """Return who is away from when until they are back."""
-        found: dict[int, Span] = {}
-        for step, one in rides:
-            goer = how[step]
-            for worker in goer.crew:
-                leaves = one.ride.leaves
-                if one.crew_from is not None and worker not in goer.drivers:
-                    leaves = one.crew_from
-                _widen(found, worker, (leaves, one.ride.back))
-        return found
-
-    def _rests(
-        self, rides: Rides, how: Mapping[StepId, Goer], away: Mapping[int, Span]
-    ) -> tuple[Absence, ...] | None:
+    def _rests(self, by_duty: Duties, away: Sequence[Absence]) -> tuple[Absence, ...] | None:
         """Return who rests before and after, None where somebody could not before."""
-        found = [(one, back, back + self._free) for one, (_, back) in away.items() if self._free]
-        for step, ridden in rides:
-            if not how[step].is_judged:
+        found = [(one, back, back + self._free) for one, _, back in away if self._free]
+        for worker, duty in by_duty:
+            judged = [each for each in duty if each.goer.is_judged]
+            if not judged:
                 continue
-            for worker in how[step].crew:
-                if away[worker][0] < self._leaves(how[step], ridden, worker):
-                    continue  # Under way already, with a journey before this one.
-                duty = None if worker in how[step].drivers else ridden.first_duty_ends
-                held = self._held(worker)
-                rest = rest_before(self._frame, worker, away[worker][0], duty, held)
-                if rest is None:
-                    return None
-                if rest[1] > 0:
-                    found.append((worker, max(0, rest[0]), rest[1]))
+            own = [(a, b) for one, a, b in away if one == worker and b <= duty[0].leaves]
+            drives = duty[0].goer.is_judged and worker in duty[0].goer.drivers
+            ends = max(each.ridden.first_duty_ends or each.back for each in judged)
+            held = [*self._held(worker), *own]
+            until = None if drives else ends
+            rest = rest_before(self._frame, worker, duty[0].leaves, until, held)
+            if rest is None:
+                return None
+            if rest[1] > 0:
+                found.append((worker, max(0, rest[0]), rest[1]))
         return tuple(found)
 
-    def _leaves(self, goer: Goer, found: Ridden, worker: int) -> int:
-        if found.crew_from is not None and worker not in goer.drivers:
-            return found.crew_from
-        return found.ride.leaves
-
-    def _takes(self, rides: Rides, how: Mapping[StepId, Goer]) -> list[tuple[int, Span]]:
-        whole: dict[int, Span] = {}
-        legs: list[tuple[int, Span]] = []
+    def _takes(self, rides: Rides, how: Mapping[StepId, Goer]) -> list[tuple[int, int, int, int]]:
+        """Return what is held from when to when, and how many of it at once."""
+        held: dict[int, list[Span]] = {}
         for step, one in rides:
             goer = how[step]
             for room in goer.vehicles:
-                _widen(whole, room, (one.ride.leaves, one.ride.back))
+                held.setdefault(room, []).append((one.ride.leaves, one.ride.back))
             since = one.ride.leaves if one.crew_from is None else one.crew_from
             for room in goer.travel_vehicles:
-                _widen(whole, room, (since, one.ride.back))
-            legs += goer.takes(one)
-        return [*whole.items(), *((room, span) for room, span in legs if room not in whole)]
+                if room not in goer.vehicles:
+                    held.setdefault(room, []).append((since, one.ride.back))
+            whole = {*goer.vehicles, *goer.travel_vehicles}
+            for room, span in goer.takes(one):
+                if room not in whole:
+                    held.setdefault(room, []).append(span)
+        return [(room, *each) for room, spans in held.items() for each in _at_once(spans)]
 
     def _held(self, worker: int) -> list[Span]:
         frame = self._frame
@@ -122,11 +112,11 @@ class Holds:
         worker, start, end = absence
         return not _meets(self._held(worker), start, end)
 
-    def _has_room(self, room: int, start: int, end: int) -> bool:
+    def _has_room(self, room: int, start: int, end: int, units: int = 1) -> bool:
         made = self._frame.rooms.made[room]
-        there = [(a, b, units) for a, b, units in made.busy if a < end and b > start]
+        there = [(a, b, taken) for a, b, taken in made.busy if a < end and b > start]
         return all(
-            sum(units for a, b, units in there if a <= at < b) < made.capacity
+            sum(taken for a, b, taken in there if a <= at < b) + units <= made.capacity
             for at in (start, *(a for a, _, _ in there))
         )
 
@@ -137,9 +127,26 @@ class Holds:
         return self._off[worker]
 
 
-def _widen(found: dict[int, Span], at: int, span: Span) -> None:
-    known = found.get(at, span)
-    found[at] = min(known[0], span[0]), max(known[1], span[1])
+def _duties(rides: Rides, how: Mapping[StepId, Goer]) -> Duties:
+    """Return whoever goes with each of their duties, in the order of the journeys."""
+    workers = dict.fromkeys(worker for step, _ in rides for worker in how[step].crew)
+    if len(rides) == 1:
+        ((step, one),) = rides
+        return [(worker, outings(worker, [(how[step], one)])) for worker in workers]
+    gone = [(how[step], one) for step, one in rides]
+    return [(worker, duty) for worker in workers for duty in duties(outings(worker, gone))]
+
+
+def _at_once(spans: Sequence[Span]) -> list[tuple[int, int, int]]:
+    """Return stretches, apart, with how many spans lie over each."""
+    if len(spans) == 1:
+        return [(*spans[0], 1)]
+    moments = sorted({at for span in spans for at in span})
+    counts = (
+        (start, end, sum(a <= start and end <= b for a, b in spans))
+        for start, end in pairwise(moments)
+    )
+    return [each for each in counts if each[2]]
 
 
 def _meets(spans: Iterable[Span], start: int, end: int) -> bool:

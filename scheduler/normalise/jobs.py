@@ -7,6 +7,7 @@ from datetime import datetime
 from scheduler.grid import joined
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Missing, Over, Placed, Reached
+from scheduler.normalise.load_and_go import standing_of
 from scheduler.normalise.names import JobName
 from scheduler.normalise.order import after_journey, afters_of, journeys_of, last_steps
 from scheduler.normalise.passing import kept_segments
@@ -53,7 +54,7 @@ class Jobs:
                 floor=self.standings.add(job, reached),
                 trip=None if delivery is None else delivery.trip,
                 loaded=loaded,
-                guessed=delivery is not None and delivery.guessed,
+                guessed=made.guessed,
             )
         )
         self.names.append(
@@ -78,7 +79,9 @@ class _Job:
         self._afters = afters_of(job)
         self._lasts = [reached[step] for step in last_steps(job, self._afters) if step in reached]
         self._journeys = journeys_of(job)
+        self._standing = standing_of(job, self._afters)
         self.more = False
+        self.guessed = False
 
     @property
     def can_leave(self) -> bool:
@@ -134,7 +137,7 @@ class _Job:
         if window is None:
             return None
         found = delivery_of(self._frame, self._job, window, self._afters, self._loaded_at(), late)
-        self.more = found.more
+        self.more, self.guessed = found.more, found.guessed
         if found.trouble is not None and not found.guessed:
             self._note(found.trouble)
         if found.options:
@@ -144,13 +147,15 @@ class _Job:
         return None
 
     def _loaded_at(self) -> int | None:
-        """Return when the lorry was loaded, where that is a fact."""
-        done = self.done_at()
-        return None if done is None else self._frame.grid.up(done)
+        """Return when lorries that may not stand were loaded, where that is a fact."""
+        loads = [self._reached[step] for step in self._standing.loads if step in self._reached]
+        over = [load.end for load in loads if isinstance(load, Over)]
+        return self._frame.grid.up(max(over)) if over and len(over) == len(loads) else None
 
     def load_late(self, lasts: Sequence[int], trip: Trip) -> tuple[int, ...]:
         """Let loading end soon enough before a departure; return what loads, if not the lasts."""
-        placed = tuple(dict.fromkeys(last.last for last in self._lasts if isinstance(last, Placed)))
+        loads = (self._reached.get(step) for step in self._standing.loads)
+        placed = tuple(dict.fromkeys(load.last for load in loads if isinstance(load, Placed)))
         if len(placed) == 1 and trip.stands_most is not None:
             (load,) = placed
             ends = joined((one.leaves - trip.stands_most, one.leaves + 1) for one in trip.options)

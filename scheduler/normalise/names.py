@@ -90,7 +90,7 @@ class JobName:
     options: as Trip.options. done_at: when loading ended, where that is a fact. behind: doors at
     the site, which come after the journey and are no part of the problem. others: the windows on
     offer that are not held, by their starts, each with the latest end of loading that makes it,
-    None where nothing does. more: departures after the window were not looked for, each being a
+    None where nothing does. more: it could leave at other moments than these as well, each being a
     search of its own.
     """
 

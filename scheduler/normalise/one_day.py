@@ -20,7 +20,7 @@ from shared.worktime import clip, open_spans, union
 
 
 @cache
-def _least_rest() -> int:
+def least_rest() -> int:
     """Return the steps of a daily rest that the law asks of everybody (DR15a)."""
     row = figure("DR15a")
     return hours_up(row.amount if row.unit == "h" else row.amount / 60)
@@ -28,7 +28,7 @@ def _least_rest() -> int:
 
 def _rest_of_drivers(frame: Frame) -> int:
     """Return the steps of the rest before they drive: the workshop's, at least the law's."""
-    return max(hours_up(frame.book.workshop.rest_hours), _least_rest())
+    return max(hours_up(frame.book.workshop.rest_hours), least_rest())
 
 
 def rest_before(
@@ -39,7 +39,7 @@ def rest_before(
     duty_ends: of their first duty, None for right before leaving. held: when they can't rest,
     besides what the book says they did before now.
     """
-    rest = _rest_of_drivers(frame) if duty_ends is None else _least_rest()
+    rest = _rest_of_drivers(frame) if duty_ends is None else least_rest()
     first = leaves - rest if duty_ends is None else min(leaves, duty_ends - DAY_STEPS)
     taken = list(held)
     if first < 0:

@@ -8,16 +8,17 @@ from itertools import chain, islice, product
 
 from scheduler.grid import DAY_STEPS, WEEK_STEPS
 from scheduler.journey import LONGEST_WAIT_AT_SITE_DAYS
+from scheduler.normalise.duties import Turns
 from scheduler.normalise.frame import Frame
-from scheduler.normalise.goers import Goer, goers_of
+from scheduler.normalise.goers import Ceiling, Goer, goers_of
 from scheduler.normalise.holds import Holds
+from scheduler.normalise.load_and_go import standing_of
 from scheduler.normalise.names import JourneyOption, Ridden
 from scheduler.normalise.order import journeys_of
 from scheduler.problem import Going, Trip
 from scheduler.reasons import Reason
 from shared.book import After, Job, Window
 from shared.ids import StepId
-from shared.units import STEP_MINUTES
 
 DAILY_WEEKS = 6
 """For so long after the latest departure one may leave once a working day; then once a week."""
@@ -37,7 +38,7 @@ How = Mapping[StepId, Goer]
 class Delivery:
     """The trip of a job with its options; why no departure makes the window, if none does.
 
-    more: there are later ones, not looked for. guessed: some in time may have been passed over.
+    more: later ones can be searched for. guessed: some in time may have been passed over.
     """
 
     trip: Trip
@@ -57,21 +58,24 @@ def delivery_of(
 ) -> Delivery:
     """Return how a job can leave: departures in time, the latest first, then those that miss.
 
-    loaded: when the lorry was, where that is a fact. late: from when on departures that miss are
-    wanted of a journey by drivers' hours; None: none.
+    loaded: when a lorry that may not stand was, where that is a fact. late: from when on departures
+    that miss are wanted of a journey by drivers' hours; None: none.
     """
     convoy = _Convoy(frame, job, window, afters)
     in_time, trouble = convoy.in_time()
     base = max((max(one.ride.leaves for _, one in rides) for rides, _ in in_time), default=-1)
-    more = convoy.is_judged and late is None
-    found = [*in_time, *(() if more else convoy.later(max(base, (late or 0) - 1)))]
+    is_early = convoy.is_judged and late is None
+    found = [*in_time, *(() if is_early else convoy.later(max(base, (late or 0) - 1)))]
     if loaded is not None and convoy.stands_most is not None:
         found = [each for each in found if each[1].leaves - loaded <= convoy.stands_most]
     return Delivery(
-        trip=Trip(options=tuple(going for _, going in found), stands_most=convoy.stands_most),
+        trip=Trip(
+            options=tuple(going for _, going in found),
+            stands_most=convoy.stands_most if loaded is None else None,
+        ),
         options=tuple(JourneyOption(rides=rides) for rides, _ in found),
         trouble=None if any(going.in_time for _, going in found) else trouble,
-        more=more,
+        more=convoy.is_judged,
         guessed=not convoy.is_exact,
     )
 
@@ -105,18 +109,40 @@ class _Convoy:
         self._behind = {
             step: [each.step for each in afters[step] if each.step in journeys] for step in journeys
         }
-        self._roots = [step for step, before in self._behind.items() if not before]
+        self._standing = standing_of(job, afters)
+        self.stands_most = self._standing.most
+        self._turns = Turns(frame, self._goers)
+        self._tied = self._tie()
+        self._roots = [step for step in journeys if not self._tied[step]]
         self._together = self._in_order(self._roots)
         self._holds = Holds(frame)
-        stands = [journey.stands_most_minutes for journey in journeys.values()]
-        known = [minutes for minutes in stands if minutes is not None]
-        self.stands_most = min(known) // STEP_MINUTES if known else None
+        self._has_jumped = False
         self.is_judged = any(goer.is_judged for goers in self._goers.values() for goer in goers)
+
+    def _tie(self) -> dict[StepId, list[StepId]]:
+        """Return by journey those that it leaves with or after.
+
+        Those it comes after; and a first one, where it may have to wait for what they share, or
+        where a loaded lorry may not stand.
+        """
+        tied = {step: list(before) for step, before in self._behind.items()}
+        roots = [step for step, before in tied.items() if not before]
+        for at, root in enumerate(roots):
+            mine = self._in_order([root], self._behind)
+            for other in roots[:at]:
+                theirs = self._in_order([other], self._behind)
+                if self.stands_most is not None or self._turns.share(mine, theirs):
+                    tied[root].append(other)
+        return tied
 
     @property
     def is_exact(self) -> bool:
         """Return whether no departure in time was passed over."""
-        return all(goer.is_exact for goers in self._goers.values() for goer in goers)
+        return (
+            not self._has_jumped
+            and self._standing.is_possible
+            and all(goer.is_exact for goers in self._goers.values() for goer in goers)
+        )
 
     def latest(self) -> tuple[Found, Reason]:
         """Return the latest departures in time, one for each way to go; or why there is none."""
@@ -194,11 +220,17 @@ class _Convoy:
 
     def _latest_by(self, root: StepId, how: How) -> tuple[Rides | None, Reason]:
         first, trouble = 0, None
-        for leaves in how[root].in_time(0, partial(self._holds.may_leave, how[root])):
+        latest = self._latest_alone(root, how)
+        ceiling = Ceiling(min(latest.values(), default=None))
+        may_leave = partial(self._holds.may_leave, how[root])
+        for leaves in how[root].in_time(0, may_leave, ceiling):
             if leaves < first:
                 break
-            rides = self._ride([root], leaves, how)
+            rides = self._rides([root], leaves, how)
             if rides is None or not all(one.ride.kept for _, one in rides):
+                self._jump(ceiling, leaves, dict(rides or ()), latest)
+                continue
+            if not self._standing.allows(rides):
                 continue
             if self._holds.going(rides, how) is not None:
                 return rides, Reason.NO_DEPARTURE
@@ -206,6 +238,33 @@ class _Convoy:
                 trouble = Reason.CREW_AWAY
                 first = leaves - LONGEST_WAIT_AT_SITE_DAYS * DAY_STEPS
         return None, trouble or how[root].trouble()
+
+    def _latest_alone(self, root: StepId, how: How) -> dict[StepId, int]:
+        """Return the latest departure in time of the journeys that go on from one by hours."""
+        found: dict[StepId, int] = {}
+        for step in self._in_order([root])[1:]:
+            goer = how[step]
+            if goer.is_judged:
+                last = next(goer.in_time(0, partial(self._holds.may_leave, goer)), None)
+                found |= {} if last is None else {step: last}
+        return found
+
+    def _jump(
+        self,
+        ceiling: Ceiling,
+        leaves: int,
+        rides: Mapping[StepId, Ridden],
+        latest: Mapping[StepId, int],
+    ) -> None:
+        """Go back at once by as much as those that go on from here are too late."""
+        late = [
+            rides[step].ride.leaves - last
+            for step, last in latest.items()
+            if step in rides and not rides[step].ride.kept
+        ]
+        if max(late, default=0) > 1:
+            ceiling.at = leaves - max(late)
+            self._has_jumped = True
 
     def later(self, base: int) -> Iterator[tuple[Rides, Going]]:
         """Give departures after a step, the soonest first, in time or not, each the cheapest."""
@@ -235,18 +294,25 @@ class _Convoy:
 
     def _ride(self, roots: Iterable[StepId], leaves: int, how: How) -> Rides | None:
         """Return the rides that leave together and those that go on from them."""
+        rides = self._rides(roots, leaves, how)
+        return rides if rides is not None and self._standing.allows(rides) else None
+
+    def _rides(self, roots: Iterable[StepId], leaves: int, how: How) -> Rides | None:
         found: dict[StepId, Ridden] = {}
         for step in self._together if roots is self._roots else self._in_order(roots):
             before = [found[one].ride.end for one in self._behind[step] if one in found]
-            one = how[step].leaving(max(before, default=leaves))
+            gone = [(how[one], ridden) for one, ridden in found.items()]
+            one = self._turns.leaving(how[step], max(before, default=leaves), gone)
             if one is None:
                 return None
             found[step] = one
         return tuple(found.items())
 
-    def _in_order(self, roots: Iterable[StepId]) -> list[StepId]:
+    def _in_order(
+        self, roots: Iterable[StepId], tied: Mapping[StepId, Sequence[StepId]] | None = None
+    ) -> list[StepId]:
         wanted = list(roots)
-        for step, before in self._behind.items():
+        for step, before in (self._tied if tied is None else tied).items():
             if step not in wanted and any(one in wanted for one in before):
                 wanted.append(step)
         return wanted
