@@ -94,7 +94,7 @@ class Search:
 
         After that the search is not to be asked again.
         """
-        last = self._by
+        last, self._dead = self._by, {}
         for by in range(departure, last):
             self._by = by
             if self._run(departure, state, {}, any_will_do=False) is not None:
