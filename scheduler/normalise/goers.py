@@ -110,6 +110,10 @@ class Goer:
         """Return why none is in time."""
         raise NotImplementedError
 
+    def out_of_reach(self) -> int:
+        """Return a step up to which none need be looked at that misses the window; -1: none."""
+        return -1
+
     def takes(self, found: Ridden) -> Iterator[tuple[int, Span]]:
         """Give the equipment that is held during a leg only, and when."""
         raise NotImplementedError
@@ -214,6 +218,12 @@ class _Judged(Goer):
     def worth_offering(self, latest: int) -> list[int]:
         moments = (latest - steps for steps in EARLIER_STEPS)
         return [leaves for leaves in moments if leaves >= 0 and self._is_in_time(leaves)]
+
+    def out_of_reach(self) -> int:
+        latest = self._delivery.latest(self._choice)
+        if latest is not None:
+            return self._grid.down(latest.leaves)
+        return self._grid.down(self._delivery.asked.window.start) - DAY_STEPS
 
     def trouble(self) -> Reason:
         found = self._delivery.trouble(self._choice, self._grid.origin)

@@ -7,7 +7,7 @@ from scheduler.normalise.duties import Outing, duties, outings
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.goers import Goer
 from scheduler.normalise.names import Ridden
-from scheduler.normalise.one_day import rest_before
+from scheduler.normalise.one_day import rest_before, rest_of_drivers
 from scheduler.normalise.people import engaged_spans
 from scheduler.normalise.ways import money
 from scheduler.problem import Absence, Going, Span
@@ -62,11 +62,17 @@ class Holds:
     def may_leave(self, goer: Goer, leaves: int) -> bool:
         """Return whether whoever leaves with the lorry, and it, are there at that step at all."""
         with_it = goer.drivers if goer.journey.travel else goer.crew
-        return not any(
-            _meets(self._held(one), leaves, leaves + 1)
-            or _meets(self._leave(one), leaves, leaves + 1)
-            for one in with_it
-        ) and all(self._has_room(room, leaves, leaves + 1) for room in goer.vehicles)
+        return all(self._may_go(goer, one, leaves) for one in with_it) and all(
+            self._has_room(room, leaves, leaves + 1) for room in goer.vehicles
+        )
+
+    def _may_go(self, goer: Goer, worker: int, leaves: int) -> bool:
+        """Return whether somebody is there at a step, and rested if they are at the wheel."""
+        drives = goer.is_judged and worker in goer.drivers
+        rest = rest_of_drivers(self._frame) if drives else 0
+        return not _meets(self._held(worker), leaves - rest, leaves + 1) and not _meets(
+            self._leave(worker), leaves, leaves + 1
+        )
 
     def _rests(self, by_duty: Duties, away: Sequence[Absence]) -> tuple[Absence, ...] | None:
         """Return who rests before and after, None where somebody could not before."""

@@ -26,7 +26,7 @@ def least_rest() -> int:
     return hours_up(row.amount if row.unit == "h" else row.amount / 60)
 
 
-def _rest_of_drivers(frame: Frame) -> int:
+def rest_of_drivers(frame: Frame) -> int:
     """Return the steps of the rest before they drive: the workshop's, at least the law's."""
     return max(hours_up(frame.book.workshop.rest_hours), least_rest())
 
@@ -39,7 +39,7 @@ def rest_before(
     duty_ends: of their first duty, None for right before leaving. held: when they can't rest,
     besides what the book says they did before now.
     """
-    rest = _rest_of_drivers(frame) if duty_ends is None else least_rest()
+    rest = rest_of_drivers(frame) if duty_ends is None else least_rest()
     first = leaves - rest if duty_ends is None else min(leaves, duty_ends - DAY_STEPS)
     taken = list(held)
     if first < 0:

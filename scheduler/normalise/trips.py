@@ -65,6 +65,7 @@ def delivery_of(
     in_time, trouble = convoy.in_time()
     base = max((max(one.ride.leaves for _, one in rides) for rides, _ in in_time), default=-1)
     is_early = convoy.is_judged and late is None
+    base = max(base, convoy.out_of_reach) if convoy.is_judged else base
     found = [*in_time, *(() if is_early else convoy.later(max(base, (late or 0) - 1)))]
     if loaded is not None and convoy.stands_most is not None:
         found = [each for each in found if each[1].leaves - loaded <= convoy.stands_most]
@@ -143,6 +144,15 @@ class _Convoy:
             and self._standing.is_possible
             and all(goer.is_exact for goers in self._goers.values() for goer in goers)
         )
+
+    @property
+    def out_of_reach(self) -> int:
+        """Return a step up to which nobody leaves who misses the window, crew and vehicles apart.
+
+        Of journeys by hours: those that leave sooner are in time, or too long on the road.
+        """
+        found = (goer.out_of_reach() for root in self._roots for goer in self._goers[root])
+        return max(found, default=-1)
 
     def latest(self) -> tuple[Found, Reason]:
         """Return the latest departures in time, one for each way to go; or why there is none."""
@@ -270,13 +280,20 @@ class _Convoy:
         """Give departures after a step, the soonest first, in time or not, each the cheapest."""
         hows = sorted(self._hows(self._roots), key=_price_of_means)
         moments = self._moments(base)
-        for leaves in islice(moments, JUDGED_MAX) if self.is_judged else moments:
+        if self.is_judged:
+            moments = islice((at for at in moments if self._may_leave(hows, at)), JUDGED_MAX)
+        for leaves in moments:
             for how in hows:
                 rides = self._ride(self._roots, leaves, how)
                 going = None if rides is None else self._holds.going(rides, how, in_time=False)
                 if rides is not None and going is not None:
                     yield rides, going
                     break
+
+    def _may_leave(self, hows: Sequence[How], leaves: int) -> bool:
+        """Return whether whoever would leave first is there at a step, by one of some ways."""
+        first = self._roots[0]
+        return any(self._holds.may_leave(how[first], leaves) for how in hows)
 
     def _moments(self, base: int) -> Iterator[int]:
         """Give the next quarter, then the opening of the workshop once a day, later a week."""

@@ -18,7 +18,8 @@ from scheduler.model.run import Limits
 from scheduler.model.whole import solve_whole
 from scheduler.normalise import Normal
 from scheduler.outcome import Outcome, Verdict
-from scheduler.problem import Going
+from scheduler.place import place
+from scheduler.problem import Going, Schedule
 from scheduler.shifts import first_schedule
 from scheduler.unfold import to_plan
 from shared.book import (
@@ -386,3 +387,54 @@ def test_a_crew_goes_by_itself_when_it_is_needed_at_the_gate() -> None:
     assert trip.crew_from is not None
     assert trip.crew_from > trip.start
     assert [start - first.leaves > 0 for _, start, _ in first.away] == [True]
+
+
+def test_a_journey_that_only_later_loses_its_window_leaves_after_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    book = a_delivery(*ROAD, ways=(HIRED,), crew=("ana",))
+
+    def worse(index: Index, *_: object, **__: object) -> Schedule:
+        """Carve a week after the window, which the first schedule kept."""
+        stages = len(index.problem.stages)
+        found = place(index, range(stages), release=[64 * DAY_STEPS] * stages)
+        assert not isinstance(found, Unfit)
+        return found
+
+    monkeypatch.setattr("scheduler.solve.SMALL_STAGES", 0)
+    monkeypatch.setattr("scheduler.solve.improve_by_shifts", worse)
+    outcome = solved(book)
+
+    assert outcome.levels[:2] == (1, 0)
+    assert trip_of(outcome, "journey").start > placed(outcome, "loading").end > WEEK.end
+
+
+def busy_by_day(days: int) -> dict[str, Any]:
+    """Ana is elsewhere from 8 to 18 on each day from 24 February on."""
+    first = at("2026-02-24 08:00")
+    return {
+        "other_work": tuple(
+            replace(
+                an_other_work(
+                    f"course-{day}",
+                    start=first + day * 24 * HOUR,
+                    end=first + (day * 24 + 10) * HOUR,
+                ),
+                people=(PersonId("ana"),),
+                places=(),
+                equipment=(),
+            )
+            for day in range(days)
+        )
+    }
+
+
+def test_nothing_is_proved_where_departures_were_passed_over() -> None:
+    """Whoever drives is elsewhere by day: no departure is found, but not each was looked at."""
+    book = a_delivery(*ROAD, ways=(OWN,), crew=("ana",), book=busy_by_day(14))
+    outcome = solved(book)
+
+    assert normal_of(book).problem.jobs[0].guessed
+    assert job_of(outcome, "heron").verdict is Verdict.NOT_FOUND
+    assert outcome.proved_levels == 0
+    assert trip_of(outcome, "journey").start == at("2026-03-10 07:30")
