@@ -34,7 +34,14 @@ if TYPE_CHECKING:
     from shared.delivery.run import Run
 
 EARLIER_STEPS = (DAY_STEPS // 2, DAY_STEPS, 2 * DAY_STEPS)
-"""So long before the latest departure others in time are offered, for crews that can't take it."""
+"""So long before the latest departure others in time are offered, for crews that can't take it.
+
+Three searches of some 20 ms. All departures of the last two days, every interval of them, are two
+hundred: up to 3.5 s by each way to go. So they are asked for only once a journey was missed whose
+lorry was loaded in time, and kept in process with the delivery."""
+OFFERED_APART, OFFERED_MAX = DAY_STEPS // 6, 16
+"""Then the last departure of each interval is offered, others so far before it, the latest first,
+and no more than so many."""
 TRIED_CLOSELY, TRIED_APART, TRIED_MAX = 8, 4, 48
 """Where the crew can't take the latest departure: so many quarters are tried one by one, then so
 far apart, and no more than so many in all. Each is a search of its own."""
@@ -102,8 +109,11 @@ class Goer:
         """Return the ride that leaves at a step, in time or not; None if it never gets there."""
         raise NotImplementedError
 
-    def worth_offering(self, latest: int) -> list[int]:
-        """Return a few departures in time before the latest, the latest first."""
+    def worth_offering(self, latest: int, *, thorough: bool) -> list[int]:
+        """Return a few departures in time before the latest, the latest first.
+
+        thorough: of each interval of them in the last days, the last one at least.
+        """
         raise NotImplementedError
 
     def trouble(self) -> Reason:
@@ -157,7 +167,7 @@ class _Plain(Goer):
             price += price_of(self._road, found)
         return Ridden(ride=found, means=None if self.means is None else self.means.id, price=price)
 
-    def worth_offering(self, latest: int) -> list[int]:
+    def worth_offering(self, latest: int, *, thorough: bool) -> list[int]:
         return []  # Whoever leaves sooner waits at the site: there is but one interval.
 
     def trouble(self) -> Reason:
@@ -215,9 +225,17 @@ class _Judged(Goer):
             return None
         return ridden(self._grid, self.means, run)
 
-    def worth_offering(self, latest: int) -> list[int]:
-        moments = (latest - steps for steps in EARLIER_STEPS)
-        return [leaves for leaves in moments if leaves >= 0 and self._is_in_time(leaves)]
+    def worth_offering(self, latest: int, *, thorough: bool) -> list[int]:
+        if not thorough:
+            moments = (latest - steps for steps in EARLIER_STEPS)
+            return [leaves for leaves in moments if leaves >= 0 and self._is_in_time(leaves)]
+        soonest = max(0, latest - max(EARLIER_STEPS))
+        found: list[int] = []
+        for span in self._delivery.departures(self._choice, self._grid.instant(soonest)):
+            first, last = self._grid.up(span.start), self._grid.down(span.end) - 1
+            found += range(last, first - 1, -OFFERED_APART)
+        found = [leaves for leaves in sorted(found, reverse=True) if leaves < latest]
+        return found[:OFFERED_MAX]
 
     def out_of_reach(self) -> int:
         latest = self._delivery.latest(self._choice)

@@ -26,9 +26,10 @@ JUDGED_MAX = 6
 """So many departures that miss are looked at where each is a search of its own."""
 TOGETHER_MAX = 24
 """So many ways to go on several journeys, or on one, are looked at together."""
-CLOSE_DAYS = 7
+CLOSE_DAYS, CLOSE_JUDGED_DAYS = 7, 1
 CLOSE_STEPS = 4
-"""Where the lorry may not stand loaded, departures are offered so close, for so many days."""
+"""Where the lorry may not stand loaded, departures are offered so close, for so many days; where
+each is a search of its own, for so few until one is missed."""
 
 Rides = tuple[tuple[StepId, Ridden], ...]
 How = Mapping[StepId, Goer]
@@ -58,11 +59,12 @@ def delivery_of(
 ) -> Delivery:
     """Return how a job can leave: departures in time, the latest first, then those that miss.
 
-    loaded: when a lorry that may not stand was, where that is a fact. late: from when on departures
-    that miss are wanted of a journey by drivers' hours; None: none.
+    loaded: when a lorry that may not stand was, where that is a fact. late: of a journey by hours
+    that was missed, when it was ready to leave: later departures are wanted, and every interval of
+    those in time if it was ready for one; None: neither.
     """
     convoy = _Convoy(frame, job, window, afters)
-    in_time, trouble = convoy.in_time()
+    in_time, trouble = convoy.in_time(late)
     base = max((max(one.ride.leaves for _, one in rides) for rides, _ in in_time), default=-1)
     is_early = convoy.is_judged and late is None
     base = max(base, convoy.out_of_reach) if convoy.is_judged else base
@@ -117,7 +119,7 @@ class _Convoy:
         self._roots = [step for step in journeys if not self._tied[step]]
         self._together = self._in_order(self._roots)
         self._holds = Holds(frame)
-        self._has_jumped = False
+        self._has_jumped = self._is_thorough = False
         self.is_judged = any(goer.is_judged for goers in self._goers.values() for goer in goers)
 
     def _tie(self) -> dict[StepId, list[StepId]]:
@@ -171,11 +173,15 @@ class _Convoy:
                 goings.append((rides, going))
         return _in_order(goings), Reason.CREW_AWAY
 
-    def in_time(self) -> tuple[Found, Reason]:
-        """Return the departures in time that are offered, the latest first."""
+    def in_time(self, ready: int | None = None) -> tuple[Found, Reason]:
+        """Return the departures in time that are offered, the latest first.
+
+        ready: for one of which it was, and yet did not leave; None: not known.
+        """
         found, trouble = self.latest()
         if not found or len(self._roots) > 1:
             return found, trouble
+        self._is_thorough = ready is not None and ready <= max(going.leaves for _, going in found)
         more = [each for how in self._hows(self._roots) for each in self._earlier(how, found)]
         return (_in_order([*found, *more]) if more else found), trouble
 
@@ -189,9 +195,11 @@ class _Convoy:
         ]
         if not own:
             return
-        moments = how[root].worth_offering(max(own))
+        moments = how[root].worth_offering(max(own), thorough=self._is_thorough)
         if self.stands_most is not None:
-            moments = [*moments, *self._close(max(own) - CLOSE_DAYS * DAY_STEPS, max(own))]
+            is_quick = not how[root].is_judged or self._is_thorough
+            days = CLOSE_DAYS if is_quick else CLOSE_JUDGED_DAYS
+            moments = [*moments, *self._close(max(own) - days * DAY_STEPS, max(own))]
         for leaves in sorted(set(moments), reverse=True):
             rides = self._ride(self._roots, leaves, how)
             if rides is not None and all(one.ride.kept for _, one in rides):

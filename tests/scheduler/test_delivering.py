@@ -48,6 +48,7 @@ from tests.builders import (
     a_journey,
     a_leg,
     a_person,
+    a_segment,
     a_stage,
     a_window,
     an_equipment,
@@ -89,7 +90,8 @@ def booked(start: str, end: str) -> Booking:
 
 
 HIRED = means("hired", "lorry", 400, rules="eu_one_driver")
-OWN = means("own", "van", 100, driven_by=(PersonId("ana"),))
+ANA = PersonId("ana")
+OWN = means("own", "van", 100, driven_by=(ANA,))
 ROAD = (drive(240), inside(LegKind.ASSEMBLE, 120))
 PLAIN = (a_leg(minutes=240), inside(LegKind.ASSEMBLE, 120))
 
@@ -438,3 +440,21 @@ def test_nothing_is_proved_where_departures_were_passed_over() -> None:
     assert job_of(outcome, "heron").verdict is Verdict.NOT_FOUND
     assert outcome.proved_levels == 0
     assert trip_of(outcome, "journey").start == at("2026-03-10 07:30")
+
+
+def test_between_the_few_departures_offered_another_is_found_once_they_are_missed() -> None:
+    """Pinned to the bench around each of the few, ana can go in the night to Thursday only."""
+    hours = ("2026-03-04 08:00", "2026-03-05 15:00", "2026-03-06 09:00")
+    benches = tuple(
+        a_stage(f"bench-{at_}", hours=Decimal("0.25"), pin=Pin(start=at(at_), people=(ANA,)))
+        for at_ in hours
+    )
+    other = a_job("wren", segments=(a_segment("wren-body"),), steps=(*benches, a_gate("gate")))
+    book = a_delivery(*ROAD, ways=(OWN,), crew=())
+    busy = replace(book, jobs=(*book.jobs, replace(other, windows=())))
+    few = {going.leaves for going in goings(busy) if going.in_time}
+    trip = trip_of(solved(busy), "journey")
+
+    assert len(few) == 4
+    assert trip.end <= WEEK.end
+    assert at("2026-03-04 19:00") <= trip.start <= at("2026-03-04 22:00")
