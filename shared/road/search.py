@@ -127,7 +127,9 @@ class Search:
                 priority = self._priority(place, state, quarter)
                 if priority is not None:
                     count -= 1
-                    heappush(heap, (priority, -quarter, count, new))
+                    # Where any will do, whoever has the least ahead goes first.
+                    key = priority - quarter if any_will_do else priority
+                    heappush(heap, (key, -quarter, count, new))
         return None
 
     def _still_best(self, label: Label, seen: Seen) -> bool:
