@@ -13,7 +13,8 @@ class Driver:
     as_of: a moment in the fixed week that the figures speak of.
     reductions, extensions: reduced rests since the last weekly rest, long duties this week.
     week, week_before: driven in this fixed week and the one before.
-    weekly_rest_ended: when the last weekly rest ended; None: at the departure, whenever it is.
+    weekly_rest_ended: when the last weekly rest ended; None: when the duty began in which the
+        journey leaves.
     clock: quarters since the duty began when the journey does; -1 where it begins rested, and the
         duty with the first work of it. Of one driver only.
     """
