@@ -10,7 +10,7 @@ from scheduler.grid import DAY_STEPS, WEEK_STEPS
 from scheduler.journey import LONGEST_WAIT_AT_SITE_DAYS
 from scheduler.normalise.duties import Turns
 from scheduler.normalise.frame import Frame
-from scheduler.normalise.goers import Ceiling, Goer, goers_of
+from scheduler.normalise.goers import TRIED_APART, TRIED_CLOSELY, Ceiling, Goer, goers_of
 from scheduler.normalise.holds import Holds
 from scheduler.normalise.load_and_go import standing_of
 from scheduler.normalise.names import JourneyOption, Ridden
@@ -26,6 +26,8 @@ JUDGED_MAX = 6
 """So many departures that miss are looked at where each is a search of its own."""
 TOGETHER_MAX = 24
 """So many ways to go on several journeys, or on one, are looked at together."""
+TRIED_TOGETHER = 64
+"""So many departures are tried of several journeys of which some are held to drivers' hours."""
 CLOSE_DAYS, CLOSE_JUDGED_DAYS = 7, 1
 CLOSE_STEPS = 4
 """Where the lorry may not stand loaded, departures are offered so close, for so many days; where
@@ -120,6 +122,7 @@ class _Convoy:
         self._together = self._in_order(self._roots)
         self._holds = Holds(frame)
         self._has_jumped = self._is_thorough = False
+        self._tried = 0
         self.is_judged = any(goer.is_judged for goers in self._goers.values() for goer in goers)
 
     def _tie(self) -> dict[StepId, list[StepId]]:
@@ -244,6 +247,8 @@ class _Convoy:
         for leaves in how[root].in_time(0, may_leave, ceiling):
             if leaves < first:
                 break
+            if latest and not self._tries(ceiling, leaves):
+                break
             rides = self._rides([root], leaves, how)
             if rides is None or not all(one.ride.kept for _, one in rides):
                 self._jump(ceiling, leaves, dict(rides or ()), latest)
@@ -266,6 +271,17 @@ class _Convoy:
                 last = next(goer.in_time(0, partial(self._holds.may_leave, goer)), None)
                 found |= {} if last is None else {step: last}
         return found
+
+    def _tries(self, ceiling: Ceiling, leaves: int) -> bool:
+        """Return whether one more departure of several journeys, some by hours, is to be tried.
+
+        The first ones closely, then some hours apart; no more than so many of a job.
+        """
+        self._tried += 1
+        if self._tried > TRIED_CLOSELY:
+            ceiling.at = leaves - TRIED_APART
+            self._has_jumped = True
+        return self._tried <= TRIED_TOGETHER
 
     def _jump(
         self,
