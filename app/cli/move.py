@@ -86,14 +86,16 @@ def _said(asked: Asked, console: Console, path: Path, found: Moved) -> int:
     for journey in found.undated:
         name = words.names.of("step", journey)
         console.wrapped(words.say(say.UNDATED, journey=name))
+    zone = found.new.site.zone
     dates = [
-        say.redated_line(words, each.what, each.name, each.was, each.now, today)
+        say.redated_line(
+            words, each.what, each.name, each.was, each.now, today, zone if each.is_there else None
+        )
         for each in found.redated
     ]
     _listed(console, words.say(say.DATES), dates)
     papers = [say.due_line(words, each.was, each.now, today) for each in found.dues]
     _listed(console, words.say(say.PAPERS), papers)
-    zone = found.new.site.zone
     calls = [" ".join(say.call_lines(words, each, zone, today)) for each in found.calls]
     _listed(console, words.say(say.CALLS), calls or [words.say(say.NO_CALLS)])
     console.say()

@@ -34,6 +34,11 @@ class Redated:
     was: datetime | None
     now: datetime | None
 
+    @property
+    def is_there(self) -> bool:
+        """Return whether it happens at the site."""
+        return self.what == "gate"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RedatedDue:

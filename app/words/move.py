@@ -93,10 +93,13 @@ def redated_line(
     was: "datetime | None",
     now: "datetime | None",
     today: "date",
+    zone: str | None = None,
 ) -> str:
-    """Give an instant as it was and as it is."""
+    """Give an instant as it was and as it is, by the clock of `zone`, else of the workshop."""
     told = capital(words.say(WHATS[what], name=name))
-    old, new = (None if each is None else words.moment(each, after=today) for each in (was, now))
+    old, new = (
+        None if each is None else words.moment(each, after=today, zone=zone) for each in (was, now)
+    )
     return words.say(_template(old, new), what=told, was=old, now=new)
 
 

@@ -178,8 +178,9 @@ def _cost(of: Wanted, now: datetime) -> Decimal:
 
 
 def _of_shifts(shifts: Shifts) -> Iterator[Call]:
+    slots: dict[tuple[str, datetime, datetime], Call] = {}
     for each in shifts.slots:
-        yield Call(
+        call = Call(
             calling=Calling.SLOT,
             what="slot",
             name=each.old.name or each.name,
@@ -187,6 +188,11 @@ def _of_shifts(shifts: Shifts) -> Iterator[Call]:
             was=(each.old.start, each.old.end),
             now=(each.new.start, each.new.end),
         )
+        key = (call.name, each.old.start, each.old.end)
+        # Legs that share a slot are one call, to whoever is known.
+        if key not in slots or not slots[key].whom:
+            slots[key] = call
+    yield from slots.values()
     for block in shifts.blocked:
         yield Call(
             calling=Calling.BLOCKED,
