@@ -251,7 +251,7 @@ class _Convoy:
                 break
             rides = self._rides([root], leaves, how)
             if rides is None or not all(one.ride.kept for _, one in rides):
-                self._jump(ceiling, leaves, dict(rides or ()), latest)
+                self._jump(ceiling, root, dict(rides or ()), latest)
                 continue
             if not self._standing.allows(rides):
                 continue
@@ -286,18 +286,18 @@ class _Convoy:
     def _jump(
         self,
         ceiling: Ceiling,
-        leaves: int,
+        root: StepId,
         rides: Mapping[StepId, Ridden],
         latest: Mapping[StepId, int],
     ) -> None:
-        """Go back at once by as much as those that go on from here are too late."""
+        """Go back at once by as much as those that go on from one are too late at the least."""
         late = [
-            rides[step].ride.leaves - last
+            min(rides[step].ride.leaves, rides[root].ride.end) - last
             for step, last in latest.items()
             if step in rides and not rides[step].ride.kept
         ]
         if max(late, default=0) > 1:
-            ceiling.at = leaves - max(late)
+            ceiling.at = ceiling.under(rides[root].ride.leaves - max(late))
             self._has_jumped = True
 
     def later(self, base: int) -> Iterator[tuple[Rides, Going]]:
