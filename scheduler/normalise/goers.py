@@ -1,7 +1,6 @@
 """The ways to go on one journey: each means, by each kind of sailing, with its rides in time."""
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -51,11 +50,12 @@ _AT_REST = frozenset({Doing.REST, Doing.STAND})
 MayLeave = Callable[[int], bool]
 
 
-@dataclass(slots=True)
 class Ceiling:
     """A step after which no departure need be looked at; None: there is none. It may sink."""
 
-    at: int | None = None
+    def __init__(self, at: int | None = None) -> None:
+        """Begin so high."""
+        self.at = at
 
     def under(self, leaves: int) -> int:
         """Return a step, or the ceiling where that is lower."""
