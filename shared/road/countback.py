@@ -15,14 +15,14 @@ from typing import Any, TypeVar
 from shared.road.driver import Driver
 from shared.road.itinerary import Itinerary
 from shared.road.laws import law_of
-from shared.road.legs import Drive, Ferry, Journey
+from shared.road.legs import Drive, Journey
 from shared.road.machine import Machine, machine_of
 from shared.road.quarters import QUARTER, ceil_quarter, floor_quarter, instant_of
 from shared.road.rules import NEVER, HoursRules
 from shared.road.search import Label, Search, Watch
 from shared.road.story import itinerary_of
 from shared.road.weekly import weekly_rest_ended
-from shared.road.world import World
+from shared.road.world import Sort, Stage, World
 from shared.worktime import Span, Spans, union
 
 LONGEST = timedelta(days=7)
@@ -181,9 +181,7 @@ class _Asked:
         self._trip, self._first, self._by, self._end_by = trip, first, by, end_by
         self.world = World(trip.journey, instant_of(first), instant_of(max(end_by, first)))
         self._rules = _counted(trip)
-        self._least = sum(
-            2 if isinstance(leg, Ferry) else leg.quarters for leg in trip.journey.legs
-        )
+        self._least = sum(_no_rest_in(stage) for stage in self.world.stages)
         self._searches: dict[bool, Search] = {}
         self._used: Machine | None = None
 
@@ -193,17 +191,34 @@ class _Asked:
 
     def first(self, departure: int, watch: Watch | None) -> Label | None:
         """Give the label that is over first from a departure."""
-        search, state = self._search(departure, watch)
-        return search.first(departure, state)
+        weekly = self._needs_weekly_rests(departure)
+        search, state = self._search(departure, watch, weekly=weekly)
+        found = search.first(departure, state)
+        by = self._end_by if found is None else found.quarter - 1
+        if weekly or not self._gives_anew(departure, by):
+            return found
+        # Whoever has a weekly rest on the way may still be over sooner.
+        plain = self._used
+        search, state = self._search(departure, watch, weekly=True)
+        sooner = search.first(departure, state, None if found is None else by)
+        self._used = self._used if sooner else plain
+        return sooner or found
 
     def makes_it(self, departure: int, watch: Watch | None) -> bool:
         """Say whether a departure makes it."""
-        search, state = self._search(departure, watch)
+        weekly = self._needs_weekly_rests(departure)
+        search, state = self._search(departure, watch, weekly=weekly)
+        if search.makes_it(departure, state):
+            return True
+        if weekly or not self._gives_anew(departure, self._end_by):
+            return False
+        search, state = self._search(departure, watch, weekly=True)
         return search.makes_it(departure, state)
 
     def earliest_goal(self, departure: int, watch: Watch | None) -> int:
         """Give the quarter in which the goal is reached first by who leaves then."""
-        search, state = self._search(departure, watch)
+        weekly = self._needs_weekly_rests(departure) or self._gives_anew(departure, self._end_by)
+        search, state = self._search(departure, watch, weekly=weekly)
         return search.earliest_goal(departure, state)
 
     def told(self, label: Label) -> Itinerary:
@@ -212,8 +227,7 @@ class _Asked:
             raise RuntimeError("nothing was searched for")
         return itinerary_of(self.world, self._trip.rules, self._used, label)
 
-    def _search(self, departure: int, watch: Watch | None) -> tuple[Search, int]:
-        weekly = self._needs_weekly_rests(departure)
+    def _search(self, departure: int, watch: Watch | None, *, weekly: bool) -> tuple[Search, int]:
         law = law_of(self._rules, self._trip.drivers, weekly_rests=weekly)
         search = self._searches.get(weekly)
         if search is None:
@@ -225,13 +239,28 @@ class _Asked:
         return search, machine.number(law.begin(self._trip.drivers, departure))
 
     def _needs_weekly_rests(self, departure: int) -> bool:
-        """Say whether a weekly rest comes due, or fits in and would give reduced rests anew."""
-        rules, drivers = self._rules, self._trip.drivers
-        ended = min(weekly_rest_ended(each, departure) for each in drivers)
-        if self._end_by - ended > rules.weekly_rest_after:
-            return True
-        slack = self._end_by - departure - self._least
-        return 0 < rules.weekly_rest <= slack and rules.reductions > 0
+        """Say whether a weekly rest comes due."""
+        ended = min(weekly_rest_ended(each, departure) for each in self._trip.drivers)
+        return self._end_by - ended > self._rules.weekly_rest_after
+
+    def _gives_anew(self, departure: int, by: int) -> bool:
+        """Say whether a weekly rest fits in, and reduced rests besides that it has to give anew.
+
+        It may itself have begun as a reduced one.
+        """
+        rules = self._rules
+        spare = by - departure - self._least - rules.weekly_rest
+        if spare < 0 or not rules.weekly_rest or not rules.reductions:
+            return False
+        used = max(each.reductions for each in self._trip.drivers)
+        return used + 1 + spare // max(1, rules.reduced_rest) > rules.reductions
+
+
+def _no_rest_in(stage: Stage) -> int:
+    """Give quarters of a leg that can be no part of a weekly rest, at the least."""
+    if stage.sort is Sort.FERRY:
+        return 2 if stage.bunk or not stage.shortest else 2 + stage.shortest[0]
+    return 0 if stage.sort is Sort.STAND else stage.quarters
 
 
 def _counted(trip: Trip) -> HoursRules:

@@ -101,12 +101,16 @@ class Law(Protocol[S]):
         """
         ...
 
+    def for_least(self, state: S) -> Hashable:
+        """Give what `least` looks at of a state: where that is equal, so is the least."""
+        ...
+
     def must_rest(self, state: S, elapsed: int) -> bool:
         """Say whether a daily rest ends before any work that begins so many quarters later."""
         ...
 
-    def fresh(self, state: S) -> S:
-        """Give the best state that any wait could make of this one, for `least`."""
+    def fresh(self, state: S) -> tuple[S, ...]:
+        """Give states of which one is as good as what any wait makes of this one, for `least`."""
         ...
 
     def week_left(self, state: S) -> int:

@@ -6,6 +6,7 @@ spare bit above it, so that one subtraction compares them all.
 """
 
 from collections.abc import Hashable
+from struct import pack
 from typing import Any
 
 from shared.road.law import RANK_MOST, Law, Need
@@ -33,8 +34,10 @@ class Machine:
         self._worked: list[Next | None] = []
         self._available: list[Next | None] = []
         self._interrupted: list[Next | None] = []
-        self._fresh: dict[int, int] = {}
+        self._fresh: dict[int, Next] = {}
         self._least: dict[int, int] = {}
+        self._alike: list[int] = []
+        self._first_alike: dict[Hashable, int] = {}
 
     def number(self, state: Hashable) -> int:
         """Give the number of a state."""
@@ -44,6 +47,7 @@ class Machine:
         found = len(self.states)
         self._numbers[state] = found
         self.states.append(state)
+        self._alike.append(self._first_alike.setdefault(self.law.for_least(state), found))
         for sea in (0, 1):
             self.ranks[sea].append(self._packed(state, sea))
             self._rested[sea].append(None)
@@ -100,12 +104,21 @@ class Machine:
         """Say whether a journey may end so."""
         return self.law.may_arrive(self.states[number])
 
-    def fresh(self, number: int) -> int:
-        """Give the best state that any wait could make."""
+    def fresh(self, number: int) -> Next:
+        """Give states of which one is as good as what any wait could make."""
         found = self._fresh.get(number)
         if found is None:
-            found = self._fresh[number] = self.number(self.law.fresh(self.states[number]))
+            found = self._fresh[number] = self._all(self.law.fresh(self.states[number]))
         return found
+
+    def least_of(self, numbers: Next, driving: int, other: int, idle: int, weeks: int) -> int:
+        """Give the least of several states."""
+        best = self.least(numbers[0], driving, other, idle, weeks)
+        for each in numbers[1:]:
+            found = self.least(each, driving, other, idle, weeks)
+            if found < best:
+                best = found
+        return best
 
     def must_rest(self, number: int, elapsed: int) -> bool:
         """Say whether a daily rest ends before any work that begins so many quarters later."""
@@ -116,7 +129,7 @@ class Machine:
     ) -> int:
         """Give quarters before which so much can't be over."""
         key = (
-            (((number * _FIELDS + driving) * _FIELDS + other) * _FIELDS + idle) * 16
+            (((self._alike[number] * _FIELDS + driving) * _FIELDS + other) * _FIELDS + idle) * 16
             + weeks * 2
             + rests
         )
@@ -134,12 +147,13 @@ class Machine:
         return tuple(self.number(each) for each in states)
 
     def _packed(self, state: Hashable, sea: int) -> int:
-        packed = guard = 0
-        for each in self.law.rank(state, sea_ahead=bool(sea)):
-            packed = (packed << _WIDTH) | min(each, RANK_MOST)
-            guard = (guard << _WIDTH) | (RANK_MOST + 1)
-        self.guards[sea] = guard
-        return packed
+        rank = self.law.rank(state, sea_ahead=bool(sea))
+        if max(rank) > RANK_MOST:
+            rank = tuple(min(each, RANK_MOST) for each in rank)
+        if not self.guards[sea]:
+            for _ in rank:
+                self.guards[sea] = (self.guards[sea] << _WIDTH) | (RANK_MOST + 1)
+        return int.from_bytes(pack(f">{len(rank)}H", *rank))
 
 
 def machine_of(law: Law[Any]) -> Machine:

@@ -62,13 +62,17 @@ class Search:
         self.told = told
         self.labels = 0
 
-    def first(self, departure: int, state: int) -> Label | None:
+    def first(self, departure: int, state: int, end_by: int | None = None) -> Label | None:
         """Give the label that ends first when leaving at a quarter, None if none makes it.
+
+        With `end_by`, none that ends later than that; then it is not to be asked again either.
 
         Labels that could not make it from a departure that was asked about before are dead from
         this one as well, and so is what is no better. That holds until one is found; then the
         search is not to be asked again.
         """
+        if end_by is not None:
+            self._end_by = end_by
         return self._run(departure, state, self._dead, any_will_do=False)
 
     def makes_it(self, departure: int, state: int) -> bool:

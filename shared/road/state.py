@@ -190,23 +190,42 @@ class OneDriver:
         """Give quarters before which the need can't be over, with no road in the way."""
         return self._least.of(state, need)
 
+    def for_least(self, state: State) -> State:
+        """Give the state without what `least` never looks at."""
+        rest, broken = state.resting, state.broken
+        reductions, extensions = state.reductions, state.extensions
+        if rest and broken:
+            return State(0, 0, 0, 0, 0, 0, 0, rest, 1, 0, reductions, extensions, 0, 0, 0)
+        worked = state.worked if self.rules.work_daily < NEVER else 0
+        return State(
+            state.clock, state.unbroken, state.halved, state.driven, worked,
+            0 if rest else state.labour,
+            0, rest, 0, 0, reductions, extensions, 0, 0, state.parted,
+        )  # fmt: skip
+
     def must_rest(self, state: State, elapsed: int) -> bool:
         """Say whether a daily rest ends before any work that begins so many quarters later."""
         if state.clock == RESTED or not self._clock:
             return False
         return state.clock + elapsed + 1 + self.rules.reduced_rest > self.rules.rest_within
 
-    def fresh(self, state: State) -> State:
-        """Give the state rested, with what is used up of reductions and long duties kept.
+    def fresh(self, state: State) -> tuple[State, ...]:
+        """Give the state rested, and in duties with all that a wait in one may give besides.
 
-        And with all that a wait in a duty may give besides: breaks taken, the first part of a
-        break and of a daily rest.
+        What is used up of reductions and long duties is kept. The first part of a break, or of a
+        daily rest, is had in a duty no shorter than it is itself, and a whole break with the
+        latter has the former come after it.
         """
-        return _ended(state._replace(week=0, week_before=0), state.reductions)._replace(
-            halved=int(self.rules.break_part > 0),
-            pauses=self._most_pauses,
-            parted=int(self.rules.rest_part < NEVER),
-        )
+        rules = self.rules
+        rested = _ended(state._replace(week=0, week_before=0), state.reductions)
+        begun = rested._replace(clock=0, pauses=self._most_pauses)
+        found = [rested]
+        if rules.break_part:
+            found.append(begun._replace(clock=rules.break_part * self._clock, halved=1))
+        if rules.rest_part < NEVER:
+            clock = rules.rest_part * self._clock
+            found.append(begun._replace(clock=clock, halved=int(rules.break_part > 0), parted=1))
+        return tuple(found)
 
     def week_left(self, state: State) -> int:
         """Give the driving that is left in this fixed week."""

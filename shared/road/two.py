@@ -178,20 +178,28 @@ class TwoDrivers:
         """Give quarters before which the need can't be over, with no road in the way."""
         return least_of_two(self.rules, state, need)
 
+    def for_least(self, state: Pair) -> tuple[int, ...]:
+        """Give what `least` looks at, whoever of the two it is counted of."""
+        worked = state.first.worked + state.second.worked
+        seats = sorted((each.driven, each.extensions) for each in (state.first, state.second))
+        return (state.clock, state.resting, worked, *seats[0], *seats[1])
+
     def must_rest(self, state: Pair, elapsed: int) -> bool:
         """Say whether a daily rest ends before any work that begins so many quarters later."""
         if state.clock == RESTED:
             return False
         return state.clock + elapsed + 1 + self.rules.rest > self.rules.rest_within
 
-    def fresh(self, state: Pair) -> Pair:
+    def fresh(self, state: Pair) -> tuple[Pair, ...]:
         """Give the state rested, with long duties that are used up kept."""
         new = _ended(state)
-        return _in_order(
-            new._replace(
-                first=new.first._replace(week=0, week_before=0),
-                second=new.second._replace(week=0, week_before=0),
-            )
+        return (
+            _in_order(
+                new._replace(
+                    first=new.first._replace(week=0, week_before=0),
+                    second=new.second._replace(week=0, week_before=0),
+                )
+            ),
         )
 
     def week_left(self, state: Pair) -> int:

@@ -110,14 +110,20 @@ class WeeklyLaw:
         without = self._law.least(state.state, need)
         return min(without, with_one) if state.since + without <= self._after else with_one
 
+    def for_least(self, state: Weekly) -> Weekly:
+        """Give the state without what `least` never looks at."""
+        return state._replace(state=self._law.for_least(state.state))
+
     def must_rest(self, state: Weekly, elapsed: int) -> bool:
         """Say whether a daily rest ends before any work that begins so many quarters later."""
         return self._law.must_rest(state.state, elapsed)
 
-    def fresh(self, state: Weekly) -> Weekly:
-        """Give the state after a weekly rest, the best that any wait could make."""
-        fresh = self._law.after_weekly_rest(self._law.fresh(state.state))
-        return Weekly(fresh, 0, self._length)
+    def fresh(self, state: Weekly) -> tuple[Weekly, ...]:
+        """Give what any wait could make, with a weekly rest over just then."""
+        return tuple(
+            Weekly(self._law.after_weekly_rest(each), 0, self._length)
+            for each in self._law.fresh(state.state)
+        )
 
     def week_left(self, state: Weekly) -> int:
         """Give the driving of all that is left in this fixed week."""
