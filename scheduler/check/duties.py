@@ -8,7 +8,7 @@ journey that is not held to drivers' hours, every minute counts as driven.
 """
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from scheduler.check.clock import DAY, QUARTER, hours, iso, seconds
 from scheduler.check.means import leaving, means_of
@@ -21,8 +21,10 @@ from scheduler.rules import Limit, Rule
 from shared.book import Job, Journey
 from shared.ids import PersonId, StepId
 from shared.plan import Doing, Trip
-from shared.road.rules import HoursRules
 from shared.trade import figure
+
+if TYPE_CHECKING:
+    from shared.road.rules import HoursRules
 
 
 class Away(NamedTuple):
@@ -67,7 +69,7 @@ def leaves_again(world: World, person: PersonId, step: StepId) -> int | None:
 
 
 def at_the_wheel_again(
-    world: World, job: Job, journey: Journey, trip: Trip, rules: HoursRules
+    world: World, job: Job, journey: Journey, trip: Trip, rules: "HoursRules"
 ) -> Iterator[Breach]:
     """Give the limits that people of the workshop pass at the wheel, going again on a duty."""
     means = means_of(journey, trip)
@@ -89,7 +91,7 @@ def at_the_wheel_again(
                 )
 
 
-def _passed(world: World, duty: list[Away], rules: HoursRules) -> Iterator[Limit]:
+def _passed(world: World, duty: list[Away], rules: "HoursRules") -> Iterator[Limit]:
     minutes = figure("DR01b").amount
     if duty[-1].leaves - duty[-2].back < minutes * 60:
         yield Limit.UNBROKEN_DRIVING

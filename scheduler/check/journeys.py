@@ -12,8 +12,7 @@ from collections.abc import Iterator
 
 from scheduler.check import legs
 from scheduler.check.clock import DAY, QUARTER, hours, iso, seconds, up
-from scheduler.check.judged import judged
-from scheduler.check.law import is_held_to_hours
+from scheduler.check.held import is_held_to_hours
 from scheduler.check.means import means_of, wrong_means
 from scheduler.check.openings import Openings, Pairs
 from scheduler.check.order import links
@@ -33,6 +32,8 @@ def journeys(world: World) -> Iterator[Breach]:
         if world.facts.done(step_id) is None:
             yield from wrong_means(world, job, journey, trip)
             if is_held_to_hours(world, journey, trip):
+                from scheduler.check.judged import judged
+
                 yield from judged(world, job, journey, trip)
             elif means_of(journey, trip) is not None:
                 yield from _legs(world, job, journey, trip)

@@ -14,6 +14,7 @@ from itertools import groupby
 from scheduler.check import legs
 from scheduler.check.clock import QUARTER, day_of, hours, iso, seconds, up
 from scheduler.check.duties import at_the_wheel_again
+from scheduler.check.held import rules_of
 from scheduler.check.legs import Share, shares, things, wheel
 from scheduler.check.means import means_of
 from scheduler.check.regime import (
@@ -37,37 +38,10 @@ from shared.ids import EquipmentId
 from shared.plan import Doing, Stretch, Trip
 from shared.road.bans import Road
 from shared.road.driver import Driver
-from shared.road.rules import HoursRules, UnknownRules, rule_set
-from shared.trade.own import looked_up
+from shared.road.rules import HoursRules
 
 _ONE_QUARTER = timedelta(seconds=QUARTER)
 _IDLE = RESTS
-
-
-def is_held_to_hours(world: World, journey: Journey, trip: Trip) -> bool:
-    """Return whether the stretches of a trip can be judged: its rules are known.
-
-    What has left before now by a way that nobody worked out goes by its minutes.
-    """
-    if not legs.is_judged(journey) or means_of(journey, trip) is None:
-        return False
-    gone = world.facts.running(journey.id) is not None and not trip.stretches
-    return not gone and all(rules is not None for rules in _named(world, journey, trip))
-
-
-def _named(world: World, journey: Journey, trip: Trip) -> list[HoursRules | None]:
-    """Return every rule set that the book names for a trip, None for one that isn't known."""
-    means = means_of(journey, trip)
-    named = [means.rules if means else None]
-    named += [leg.rules for leg in (*journey.legs, *journey.travel)]
-    return [_rules(world, each) for each in named if each is not None]
-
-
-def _rules(world: World, rules_id: str) -> HoursRules | None:
-    try:
-        return rule_set(rules_id, looked_up(world.book.workshop))
-    except UnknownRules:
-        return None
 
 
 def law(world: World, job: Job, journey: Journey, trip: Trip) -> Iterator[Breach]:
@@ -112,7 +86,7 @@ def _driven(
 
 
 def _that_hold(world: World, driven: Driven) -> HoursRules:
-    rules = _rules(world, rules_named(driven) or rules_that_apply(world, driven))
+    rules = rules_of(world, rules_named(driven) or rules_that_apply(world, driven))
     assert rules is not None, "asked of known rules only"
     return rules
 
@@ -160,7 +134,7 @@ def _on_site(
     worked = [each for each in site if each.doing not in _IDLE]
     if not worked:
         return
-    rules = _rules(world, rules_on_site(world, job.site.country))
+    rules = rules_of(world, rules_on_site(world, job.site.country))
     assert rules is not None, "a rule set of the program"
     if journey.travel and trip.travel:
         yield from _own_way(world, job, journey, trip, site)
@@ -194,7 +168,7 @@ def _own_way(
     if driven.vehicles or rules_named(driven):
         rules = _that_hold(world, driven)
     else:
-        found = _rules(world, rules_on_site(world, job.site.country))
+        found = rules_of(world, rules_on_site(world, job.site.country))
         assert found is not None, "a rule set of the program"
         rules = found
     drivers = (Driver(as_of=trip.travel[0].start),) * rules.drivers

@@ -13,7 +13,7 @@ from itertools import groupby
 from scheduler.check import legs
 from scheduler.check.clock import DAY, QUARTER, hours, iso, seconds, up
 from scheduler.check.duties import is_later_of_duty
-from scheduler.check.law import is_held_to_hours
+from scheduler.check.held import is_held_to_hours
 from scheduler.check.means import leaving, means_of
 from scheduler.check.road.acts import BREAKS_REST, RESTS
 from scheduler.check.tell import Fact, of_step

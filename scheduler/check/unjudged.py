@@ -10,8 +10,8 @@ from itertools import pairwise
 
 from scheduler.check.clock import day_after, day_of, hours, midnight, seconds
 from scheduler.check.floor import room_waiting, standing_places
+from scheduler.check.held import is_held_to_hours
 from scheduler.check.hours import person_calendar
-from scheduler.check.law import is_held_to_hours
 from scheduler.check.legs import is_driven, is_judged
 from scheduler.check.means import means_of
 from scheduler.check.order import is_unjudged_wait, links

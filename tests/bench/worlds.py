@@ -11,7 +11,7 @@ from collections import Counter
 from random import Random
 from time import process_time
 
-from scheduler.check.road import replay
+from scheduler.check.road.replay import replay
 from shared.road.countback import earliest_arrival, latest_departure
 from shared.road.itinerary import Itinerary
 from shared.road.search import Watch

@@ -3,7 +3,3 @@
 It reads the journey, the drivers, the itinerary and the numbers of the rules; how they are
 searched it doesn't know.
 """
-
-from scheduler.check.road.replay import Breach, Wrong, replay
-
-__all__ = ["Breach", "Wrong", "replay"]

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from scheduler.check.road import replay
+from scheduler.check.road.replay import replay
 from shared.road.countback import Trip, earliest_arrival
 from shared.road.driver import Driver
 from shared.road.itinerary import Doing, Itinerary, Stretch

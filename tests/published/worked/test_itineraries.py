@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from scheduler.check.road import replay
+from scheduler.check.road.replay import replay
 from shared.road.countback import Trip
 from shared.road.itinerary import Doing, Itinerary, Stretch
 from shared.road.legs import Ferry, Leg

@@ -8,7 +8,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from scheduler.check.road import replay
+from scheduler.check.road.replay import replay
 from shared.road.countback import Trip, departures, earliest_arrival, latest_departure
 from shared.road.itinerary import Itinerary
 from shared.road.legs import Journey

@@ -10,7 +10,7 @@ from decimal import Decimal
 
 import pytest
 
-from scheduler.check.road import replay
+from scheduler.check.road.replay import replay
 from shared.book import Driving, LegKind, RoadShare
 from shared.delivery.codes import Note
 from shared.delivery.delivery import Delivery, delivery_of

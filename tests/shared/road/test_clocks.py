@@ -8,7 +8,7 @@ from datetime import date, datetime, time, timedelta
 
 import pytest
 
-from scheduler.check.road import replay
+from scheduler.check.road.replay import replay
 from shared.road.countback import Trip, earliest_arrival, latest_departure
 from shared.road.driver import Driver
 from shared.road.itinerary import Because, Doing, Itinerary

@@ -5,7 +5,7 @@ from operator import le
 
 import pytest
 
-from scheduler.check.road import replay
+from scheduler.check.road.replay import replay
 from shared.road.countback import (
     Trouble,
     departures,

@@ -4,7 +4,7 @@ from collections import Counter
 
 import pytest
 
-from scheduler.check.road import replay
+from scheduler.check.road.replay import replay
 from shared.road.countback import latest_departure
 from shared.road.legs import Ferry, Stand
 from tests.shared.road.drawn_worlds import drawn_world

@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from scheduler.check.road import Breach, Wrong, replay
+from scheduler.check.road.replay import Breach, Wrong, replay
 from scheduler.rules import Limit
 from shared.plan import Doing, Stretch
 from shared.road.bans import Lorry

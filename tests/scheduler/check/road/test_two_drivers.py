@@ -8,7 +8,7 @@ from datetime import timedelta
 
 import pytest
 
-from scheduler.check.road import Wrong
+from scheduler.check.road.replay import Wrong
 from scheduler.rules import Limit
 from shared.plan import Doing
 from shared.road.driver import Driver

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from scheduler.check.road import Wrong
+from scheduler.check.road.replay import Wrong
 from scheduler.rules import Limit
 from shared.plan import Doing, Stretch
 from shared.road.bans import Lorry, Road
