@@ -6,7 +6,7 @@ from random import Random
 
 import pytest
 
-from scheduler.check.road import replay
+from scheduler.check.road.replay import replay
 from shared.road.countback import Trip, earliest_arrival
 from shared.road.driver import Driver
 from shared.road.itinerary import Doing, Itinerary
