@@ -18,10 +18,10 @@ from shared.road.world import FAR, Place, Sort, Stage, World
 
 
 class _Anchor(NamedTuple):
-    """From here on a driver is counted: when, in which states, what was done before it."""
+    """From here on a driver is counted: when, in which state, what was done before it."""
 
     at: int
-    states: tuple[int, ...]
+    state: int
     driving: int
     other: int
     idle: int
@@ -61,8 +61,7 @@ class Bound:
             left = self._machine.law.week_left(self._machine.states[state])
             if driving > left:
                 # The rest of it comes after the week has turned, by who is rested at best.
-                fresh = self._machine.fresh(state)
-                later = self._machine.least_of(fresh, driving - left, 0, 0, weeks)
+                later = self._machine.least(self._machine.fresh(state), driving - left, 0, 0, weeks)
                 found = max(found, next_week(quarter) + later)
         return found if found < FAR else FAR
 
@@ -75,8 +74,7 @@ class _Walk:
         self._machine, self._weeks = machine, weeks
         self._fresh = machine.fresh(state)
         self._driving = self._other = self._idle = 0
-        self._state = state
-        self._anchors = [_Anchor(quarter, (state,), 0, 0, 0)]
+        self._anchors = [_Anchor(quarter, state, 0, 0, 0)]
         self._turn = next_week(quarter)
         self.left = NEVER
         self.now = quarter
@@ -195,10 +193,10 @@ class _Walk:
         Where the duty at the start of the walk can't last till then a daily rest is over before.
         """
         start = self._anchors[0]
-        if not self._machine.must_rest(self._state, quarter - 1 - start.at):
+        if not self._machine.must_rest(start.state, quarter - 1 - start.at):
             return quarter
         least = self._machine.least(
-            self._state, self._driving, self._other, self._idle, self._weeks, 1
+            start.state, self._driving, self._other, self._idle, self._weeks, 1
         )
         return max(quarter, start.at + least)
 
@@ -221,15 +219,13 @@ class _Walk:
         if driving <= self.left:
             return by_driver
         # The rest of it comes after the week has turned, by who is rested at best.
-        later = self._machine.least_of(self._fresh, driving - self.left, 0, 0, self._weeks)
+        later = self._machine.least(self._fresh, driving - self.left, 0, 0, self._weeks)
         return max(by_driver, self._turn + later)
 
     def _by_driver(self, driving: int, other: int) -> int:
-        latest, idle, weeks = 0, self._idle, self._weeks
-        for at, states, drove, worked, waited in self._anchors:
-            found = at + self._machine.least_of(
-                states, driving - drove, other - worked, idle - waited, weeks
-            )
+        latest, idle, weeks, least = 0, self._idle, self._weeks, self._machine.least
+        for at, state, drove, worked, waited in self._anchors:
+            found = at + least(state, driving - drove, other - worked, idle - waited, weeks)
             if found > latest:
                 latest = found
         return latest

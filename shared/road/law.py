@@ -109,8 +109,8 @@ class Law(Protocol[S]):
         """Say whether a daily rest ends before any work that begins so many quarters later."""
         ...
 
-    def fresh(self, state: S) -> tuple[S, ...]:
-        """Give states of which one is as good as what any wait makes of this one, for `least`."""
+    def fresh(self, state: S) -> S:
+        """Give the best state that any wait could make of this one, for `least`."""
         ...
 
     def week_left(self, state: S) -> int:

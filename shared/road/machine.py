@@ -34,7 +34,7 @@ class Machine:
         self._worked: list[Next | None] = []
         self._available: list[Next | None] = []
         self._interrupted: list[Next | None] = []
-        self._fresh: dict[int, Next] = {}
+        self._fresh: dict[int, int] = {}
         self._least: dict[int, int] = {}
         self._alike: list[int] = []
         self._first_alike: dict[Hashable, int] = {}
@@ -104,21 +104,12 @@ class Machine:
         """Say whether a journey may end so."""
         return self.law.may_arrive(self.states[number])
 
-    def fresh(self, number: int) -> Next:
-        """Give states of which one is as good as what any wait could make."""
+    def fresh(self, number: int) -> int:
+        """Give the best state that any wait could make."""
         found = self._fresh.get(number)
         if found is None:
-            found = self._fresh[number] = self._all(self.law.fresh(self.states[number]))
+            found = self._fresh[number] = self.number(self.law.fresh(self.states[number]))
         return found
-
-    def least_of(self, numbers: Next, driving: int, other: int, idle: int, weeks: int) -> int:
-        """Give the least of several states."""
-        best = self.least(numbers[0], driving, other, idle, weeks)
-        for each in numbers[1:]:
-            found = self.least(each, driving, other, idle, weeks)
-            if found < best:
-                best = found
-        return best
 
     def must_rest(self, number: int, elapsed: int) -> bool:
         """Say whether a daily rest ends before any work that begins so many quarters later."""

@@ -209,23 +209,17 @@ class OneDriver:
             return False
         return state.clock + elapsed + 1 + self.rules.reduced_rest > self.rules.rest_within
 
-    def fresh(self, state: State) -> tuple[State, ...]:
-        """Give the state rested, and in duties with all that a wait in one may give besides.
+    def fresh(self, state: State) -> State:
+        """Give the state rested, with what is used up of reductions and long duties kept.
 
-        What is used up of reductions and long duties is kept. The first part of a break, or of a
-        daily rest, is had in a duty no shorter than it is itself, and a whole break with the
-        latter has the former come after it.
+        And with all that a wait in a duty may give besides: breaks taken, the first part of a
+        break and of a daily rest.
         """
-        rules = self.rules
-        rested = _ended(state._replace(week=0, week_before=0), state.reductions)
-        begun = rested._replace(clock=0, pauses=self._most_pauses)
-        found = [rested]
-        if rules.break_part:
-            found.append(begun._replace(clock=rules.break_part * self._clock, halved=1))
-        if rules.rest_part < NEVER:
-            clock = rules.rest_part * self._clock
-            found.append(begun._replace(clock=clock, halved=int(rules.break_part > 0), parted=1))
-        return tuple(found)
+        return _ended(state._replace(week=0, week_before=0), state.reductions)._replace(
+            halved=int(self.rules.break_part > 0),
+            pauses=self._most_pauses,
+            parted=int(self.rules.rest_part < NEVER),
+        )
 
     def week_left(self, state: State) -> int:
         """Give the driving that is left in this fixed week."""

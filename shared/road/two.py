@@ -190,16 +190,14 @@ class TwoDrivers:
             return False
         return state.clock + elapsed + 1 + self.rules.rest > self.rules.rest_within
 
-    def fresh(self, state: Pair) -> tuple[Pair, ...]:
+    def fresh(self, state: Pair) -> Pair:
         """Give the state rested, with long duties that are used up kept."""
         new = _ended(state)
-        return (
-            _in_order(
-                new._replace(
-                    first=new.first._replace(week=0, week_before=0),
-                    second=new.second._replace(week=0, week_before=0),
-                )
-            ),
+        return _in_order(
+            new._replace(
+                first=new.first._replace(week=0, week_before=0),
+                second=new.second._replace(week=0, week_before=0),
+            )
         )
 
     def week_left(self, state: Pair) -> int:

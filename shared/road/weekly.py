@@ -118,12 +118,10 @@ class WeeklyLaw:
         """Say whether a daily rest ends before any work that begins so many quarters later."""
         return self._law.must_rest(state.state, elapsed)
 
-    def fresh(self, state: Weekly) -> tuple[Weekly, ...]:
-        """Give what any wait could make, with a weekly rest over just then."""
-        return tuple(
-            Weekly(self._law.after_weekly_rest(each), 0, self._length)
-            for each in self._law.fresh(state.state)
-        )
+    def fresh(self, state: Weekly) -> Weekly:
+        """Give the state after a weekly rest, the best that any wait could make."""
+        fresh = self._law.after_weekly_rest(self._law.fresh(state.state))
+        return Weekly(fresh, 0, self._length)
 
     def week_left(self, state: Weekly) -> int:
         """Give the driving of all that is left in this fixed week."""

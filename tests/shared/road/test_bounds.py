@@ -1,11 +1,14 @@
 """The bound against courses that a search without one has found."""
 
+from collections.abc import Hashable
 from datetime import timedelta
+from random import Random
 
 import pytest
 
 from shared.road.bounds import Bound
 from shared.road.countback import Trip, earliest_arrival
+from shared.road.law import Need
 from shared.road.laws import law_of
 from shared.road.machine import Machine
 from shared.road.quarters import ceil_quarter, floor_quarter, instant_of
@@ -73,3 +76,33 @@ def test_the_bound_of_a_day_on_the_road_is_never_too_late(number: int) -> None:
     found = earliest_arrival(trip, leaves, longest=timedelta(hours=26))
     if found is not None:
         assert assert_never_too_late(trip, floor_quarter(leaves), floor_quarter(found.arrival))
+
+
+@pytest.mark.parametrize("number", range(24))
+def test_the_least_is_the_same_where_what_it_looks_at_is(number: int) -> None:
+    """Of all states that a search of a drawn world has met, by the law with weekly rests too."""
+    draw = Random(number)
+    asked = drawn_world(number)
+    first, last = ceil_quarter(asked.by - asked.longest), floor_quarter(asked.by)
+    world = World(asked.trip.journey, instant_of(first), instant_of(last))
+    law = law_of(asked.trip.rules, asked.trip.drivers, weekly_rests=number % 2 == 1)
+    machine = Machine(law)
+    begun = machine.number(law.begin(asked.trip.drivers, first))
+    _BlindSearch(world, machine, last, last).first(first, begun)
+    needs = [Need(draw.randrange(9), draw.randrange(5), 0, 0, each % 2) for each in range(6)]
+    known: dict[Hashable, list[int]] = {}
+    for state in machine.states:
+        found = [law.least(state, each) for each in needs]
+        assert known.setdefault(law.for_least(state), found) == found, state
+
+
+def test_what_the_least_looks_at_is_shared_by_many_states() -> None:
+    asked = drawn_world(2)
+    first, last = ceil_quarter(asked.by - asked.longest), floor_quarter(asked.by)
+    world = World(asked.trip.journey, instant_of(first), instant_of(last))
+    law = law_of(asked.trip.rules, asked.trip.drivers)
+    machine = Machine(law)
+    begun = machine.number(law.begin(asked.trip.drivers, first))
+    _BlindSearch(world, machine, last, last).first(first, begun)
+
+    assert len({law.for_least(each) for each in machine.states}) < len(machine.states)
