@@ -250,10 +250,6 @@ class Going:
         """Return who is neither at the bench nor in the building, and when."""
         return (*self.away, *self.rests) if self.rests else self.away
 
-    def takes_away(self, worker: int) -> bool:
-        """Return whether it takes anything of a worker's time."""
-        return any(each[0] == worker for each in self.absences)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Trip:

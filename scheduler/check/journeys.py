@@ -20,7 +20,7 @@ from scheduler.check.tell import of_step
 from scheduler.check.world import World
 from scheduler.outcome import Breach
 from scheduler.rules import Rule
-from shared.book import Job, Journey, Leg
+from shared.book import AT_SEA, Job, Journey, Leg
 from shared.plan import LegTime, Trip
 
 _FARTHEST_SAILING = 60 * DAY
@@ -109,7 +109,7 @@ def _over(
     Of sailings that can be caught any will do: as planned, if it is one of them.
     """
     leg = journey.legs[number]
-    if leg.kind in legs.BY_TIMETABLE:
+    if leg.kind in AT_SEA:
         means = means_of(journey, trip)
         ahead = legs.usual_check_in(world, job, journey, number, means) if means else 0
         caught = _landings(leg, ahead, arrived)

@@ -19,7 +19,7 @@ from scheduler.check.tell import Fact, of_step
 from scheduler.check.world import World
 from scheduler.outcome import Breach
 from scheduler.rules import Rule
-from shared.book import Job, Journey, Leg, LegKind, Means
+from shared.book import AT_SEA, Job, Journey, Leg, LegKind, Means
 from shared.plan import Doing, LegTime, Stretch, Trip
 
 _MINUTES = 15
@@ -111,7 +111,7 @@ class _Trial:
     def leg(self, number: int) -> Iterator[Breach]:
         """Give what is wrong with one leg before the way home."""
         leg = self.journey.legs[number]
-        if leg.kind in legs.BY_TIMETABLE:
+        if leg.kind in AT_SEA:
             yield from self._sailed(number, leg)
         elif leg.kind is LegKind.DRIVE:
             yield from self._driven(number, leg)

@@ -11,41 +11,15 @@ from scheduler.check.clock import down as floor
 from scheduler.check.clock import up as ceil
 from scheduler.check.openings import Pairs, common, inside
 from scheduler.check.world import World
-from shared.book import Equipment, Job, Journey, Leg, LegKind, Means, Timetable
+from shared.book import ON_SITE, Equipment, Job, Journey, Leg, LegKind, Means, Timetable
 from shared.ids import EquipmentId
+from shared.trade.defaults import USUAL_LEG, USUAL_LEG_PER_PIECE
 from shared.trade.own import looked_up
 from shared.worktime import HolidayRule, WorkCalendar, local_instant, open_spans
 
-AT_SITE = frozenset(
-    {
-        LegKind.ARRIVE,
-        LegKind.UNLOAD,
-        LegKind.LIFT,
-        LegKind.CARRY,
-        LegKind.ASSEMBLE,
-        LegKind.SEAL,
-        LegKind.INSPECT,
-        LegKind.SIGN_OFF,
-        LegKind.TAKE_AWAY,
-        LegKind.SNAGS,
-    }
-)
-BY_TIMETABLE = frozenset({LegKind.SAILING, LegKind.TRAIN})
 LONGEST_LEG = 120 * DAY
 
 _IN_ONE = frozenset({LegKind.LIFT, LegKind.INSPECT, LegKind.SIGN_OFF, LegKind.BORDER})
-_AS_USUAL = {
-    LegKind.BORDER: ("CP627",),
-    LegKind.ARRIVE: ("CP620", "CP621"),
-    LegKind.UNLOAD: ("CP159",),
-    LegKind.ASSEMBLE: ("CP160",),
-    LegKind.SEAL: ("CP161",),
-    LegKind.INSPECT: ("CP624",),
-    LegKind.SIGN_OFF: ("CP162",),
-    LegKind.TAKE_AWAY: ("CP625",),
-    LegKind.SNAGS: ("CP626",),
-}
-_AS_USUAL_A_PIECE = {LegKind.LOAD: "CP157", LegKind.LIFT: "CP622", LegKind.CARRY: "CP623"}
 _SHORT_CROSSING = 150 * 60
 _A_SUMMER_DAY = date(2027, 6, 1)
 
@@ -93,7 +67,7 @@ def site_from(journey: Journey) -> int:
     """Return how many legs come before the first at the site."""
     home = home_from(journey)
     for number, leg in enumerate(journey.legs[:home]):
-        if leg.kind in AT_SITE:
+        if leg.kind in ON_SITE:
             return number
     return home
 
@@ -102,12 +76,12 @@ def is_in_one(leg: Leg) -> bool:
     """Return whether a judged leg lies in one opening from beginning to end."""
     if leg.slots or leg.kind in _IN_ONE:
         return True
-    return not (leg.inside or leg.kind in AT_SITE)
+    return not (leg.inside or leg.kind in ON_SITE)
 
 
 def pauses(leg: Leg) -> bool:
     """Return whether a leg without drivers' hours goes on from one opening to the next."""
-    return not leg.slots and (leg.inside or leg.kind in AT_SITE)
+    return not leg.slots and (leg.inside or leg.kind in ON_SITE)
 
 
 def needed(world: World, job: Job, journey: Journey, leg: Leg) -> int:
@@ -127,10 +101,10 @@ def needed(world: World, job: Job, journey: Journey, leg: Leg) -> int:
 def _usual(world: World, job: Job, journey: Journey, leg: Leg) -> Fraction:
     """Return the minutes that a leg takes for which none are written."""
     look = looked_up(world.book.workshop)
-    if leg.kind in _AS_USUAL:
-        return sum((Fraction(look(each).amount) for each in _AS_USUAL[leg.kind]), Fraction())
-    if leg.kind in _AS_USUAL_A_PIECE:
-        row = look(_AS_USUAL_A_PIECE[leg.kind])
+    if leg.kind in USUAL_LEG:
+        return sum((Fraction(look(each).amount) for each in USUAL_LEG[leg.kind]), Fraction())
+    if leg.kind in USUAL_LEG_PER_PIECE:
+        row = look(USUAL_LEG_PER_PIECE[leg.kind])
         pieces = max(1, len(world.segments_of(job, journey)))
         return Fraction(row.amount) * pieces * (1 if row.unit == "min" else 60)
     return Fraction()

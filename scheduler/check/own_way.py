@@ -11,7 +11,7 @@ from scheduler.check.tell import Fact, of_step
 from scheduler.check.world import World
 from scheduler.outcome import Breach
 from scheduler.rules import Rule
-from shared.book import Job, Journey, Leg, LegKind
+from shared.book import AT_SEA, Job, Journey, Leg, LegKind
 from shared.plan import Doing, Stretch, Trip
 
 _MINUTES = 15
@@ -34,7 +34,7 @@ def own_way(world: World, job: Job, journey: Journey, trip: Trip) -> Iterator[Br
     for number, leg in enumerate(journey.travel):
         facts = {"leg": leg.name or leg.kind.value, "number": number + 1}
         mine = [e for e in trip.travel if e.leg == number and e.doing not in IDLE]
-        if leg.kind in legs.BY_TIMETABLE:
+        if leg.kind in AT_SEA:
             arrived = seconds(_reached(trip.travel, number))
             if not _is_sailed(world, leg, arrived, mine):
                 last = seconds(mine[-1].end) if mine else arrived

@@ -20,6 +20,8 @@ from shared.book.jobs import (
     Window,
 )
 from shared.book.journeys import (
+    AT_SEA,
+    ON_SITE,
     Arrangement,
     ArrangementState,
     Before,
@@ -125,7 +127,9 @@ class Book(Value):
 
 
 __all__ = [
+    "AT_SEA",
     "FORMAT",
+    "ON_SITE",
     "Abrade",
     "Act",
     "After",

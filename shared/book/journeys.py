@@ -38,6 +38,26 @@ class LegKind(StrEnum):
     RETURN = "return"
 
 
+ON_SITE = frozenset(
+    {
+        LegKind.ARRIVE,
+        LegKind.UNLOAD,
+        LegKind.LIFT,
+        LegKind.CARRY,
+        LegKind.ASSEMBLE,
+        LegKind.SEAL,
+        LegKind.INSPECT,
+        LegKind.SIGN_OFF,
+        LegKind.TAKE_AWAY,
+        LegKind.SNAGS,
+    }
+)
+"""What is done at the site."""
+
+AT_SEA = frozenset({LegKind.SAILING, LegKind.TRAIN})
+"""What goes by a timetable."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Departure(Value):
     """A sailing or train: it leaves and arrives; be there `check_in_minutes` before.

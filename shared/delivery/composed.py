@@ -7,13 +7,12 @@ from decimal import Decimal
 from shared.delivery.asked import Asked
 from shared.delivery.choices import Choice, site_rules_of
 from shared.delivery.judged import goal_of
-from shared.delivery.laid import down
 from shared.delivery.lengths import home_leg_minutes
 from shared.delivery.rests import first_duty_ends, with_gaps
 from shared.delivery.run import Run
 from shared.plan import Doing, Stretch
 from shared.road.quarters import QUARTER
-from shared.units import minutes_up
+from shared.units import floor_to_step, minutes_up
 
 _IDLE = frozenset({Doing.REST, Doing.STAND})
 
@@ -55,7 +54,7 @@ def composed(asked: Asked, choice: Choice, way: Way, travel: Travel | None) -> R
         gate=way.gate,
         ends=ends,
         end=end,
-        kept=reached <= down(asked.window.end),
+        kept=reached <= floor_to_step(asked.window.end),
         back=back,
         stretches=way.stretches,
         travel=() if travel is None else travel.stretches,

@@ -10,7 +10,7 @@ from shared.delivery.asked import Asked
 from shared.delivery.choices import Choice, regime_for, reserve_of, site_rules_of
 from shared.delivery.composed import Travel, Way
 from shared.delivery.judged import goal_of
-from shared.delivery.laid import Laid, Layer, down
+from shared.delivery.laid import Laid, Layer
 from shared.delivery.lengths import minutes_of
 from shared.delivery.rests import on_duty
 from shared.plan import Doing, Stretch
@@ -20,7 +20,7 @@ from shared.road.itinerary import Itinerary
 from shared.road.quarters import QUARTER
 from shared.road.rules import NEVER, HoursRules, rule_set, with_reserve
 from shared.trade.own import looked_up
-from shared.units import minutes_up
+from shared.units import floor_to_step, minutes_up
 from shared.worktime import Span, Spans, union
 
 _RESTED = -1
@@ -135,7 +135,7 @@ class Crew:
         return self._asked.journey.legs[first : self._asked.home]
 
     def _site_by(self, choice: Choice, rules: HoursRules, first: int) -> datetime | None:
-        end = down(self._asked.window.end)
+        end = floor_to_step(self._asked.window.end)
         goal = goal_of(self._asked.journey)
         legs = self._asked.journey.legs[first:goal]
         if not legs:
@@ -187,9 +187,7 @@ class Crew:
     ) -> _OwnWay | None:
         if laid is None:
             return None
-        driver = Driver(as_of=self._asked.window.start)
-        trip = Trip(journey=laid.journey(), drivers=(driver,) * rules.drivers, rules=rules)
-        found = latest_departure(trip, by, longest=longest)
+        found = latest_departure(self._trip(laid, rules, 0), by, longest=longest)
         return None if found is None else _OwnWay(itinerary=found, laid=laid)
 
 

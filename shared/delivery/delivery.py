@@ -11,18 +11,18 @@ from shared.delivery.choices import Choice, choices_of, site_rules_of
 from shared.delivery.composed import Way, composed
 from shared.delivery.crew import Crew, joint_rules, riding_rules
 from shared.delivery.judged import AT_SEA, goal_of, site_from
-from shared.delivery.laid import Laid, Layer, down, up
+from shared.delivery.laid import Laid, Layer
 from shared.delivery.lengths import roads_of
 from shared.delivery.run import Run, Trouble
 from shared.plan import Stretch
 from shared.road.bans import BanNote, ban_notes
-from shared.road.countback import Trip, departures, earliest_arrival, latest_departure
+from shared.road.countback import Trip, departures, earliest_arrival, latest_departure, trouble_of
 from shared.road.driver import Driver
 from shared.road.itinerary import Itinerary
 from shared.road.quarters import QUARTER
 from shared.road.rules import NEVER
 from shared.road.search import Watch
-from shared.units import hours_up
+from shared.units import ceil_to_step, floor_to_step, hours_up
 from shared.worktime import Span, Spans, clip, union
 
 if TYPE_CHECKING:
@@ -89,7 +89,7 @@ class Delivery:
         Be that after the window's end; None if it never gets there within `longest_days` and the
         site's hours.
         """
-        key = choice, up(at)
+        key = choice, ceil_to_step(at)
         if key not in self._runs:
             self._runs[key] = self._find_leaving(*key)
         return self._runs[key]
@@ -103,7 +103,7 @@ class Delivery:
         latest = self.latest(choice, first)
         if latest is None:
             return ()
-        low = max(up(first), latest.leaves - self.asked.longest)
+        low = max(ceil_to_step(first), latest.leaves - self.asked.longest)
         key = choice, low
         if key not in self._times:
             self._times[key] = self._find_departures(choice, low, latest.leaves + QUARTER)
@@ -218,7 +218,7 @@ class Delivery:
         made = self._joint(choice, self._crew.horizon)
         if made is None:
             return None
-        end = down(self.asked.window.end)
+        end = floor_to_step(self.asked.window.end)
         found = latest_departure(made[0], end, longest=self._longest(choice, end))
         return None if found is None else self._all_told(choice, made[1], found)
 
@@ -267,7 +267,7 @@ class Delivery:
 
         None: the site part does not fit before the window's end.
         """
-        end = down(self.asked.window.end)
+        end = floor_to_step(self.asked.window.end)
         by = self.site_by(choice)
         if choice.crew_rules is None or by is None:
             return None if by is None else end
@@ -340,10 +340,8 @@ class Delivery:
             return Trouble.CREW_HOURS
         if _has_sea(laid) and not _has_road(trip, by, longest):
             return Trouble.SAILING_MISSED
-        weekly = replace(trip, rules=replace(trip.rules, weekly_rest_after=NEVER))
-        if latest_departure(weekly, by, longest=longest) is not None:
-            return Trouble.WEEKLY_REST_DUE
-        return Trouble.NO_DEPARTURE
+        why = trouble_of(trip, by, longest=longest)
+        return Trouble.NO_DEPARTURE if why is None else Trouble(why.value)
 
     def _lacks_sailing(self, choice: Choice) -> bool:
         """Say whether a leg has no sailing that lands before the window's end."""

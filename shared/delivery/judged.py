@@ -1,25 +1,8 @@
 """Which journeys are held against drivers' hours, and the parts that their legs fall into."""
 
-from shared.book import Journey, Leg, LegKind
+from shared.book import AT_SEA, ON_SITE, Journey, Leg, LegKind
 
-ON_SITE = frozenset(
-    {
-        LegKind.ARRIVE,
-        LegKind.UNLOAD,
-        LegKind.LIFT,
-        LegKind.CARRY,
-        LegKind.ASSEMBLE,
-        LegKind.SEAL,
-        LegKind.INSPECT,
-        LegKind.SIGN_OFF,
-        LegKind.TAKE_AWAY,
-        LegKind.SNAGS,
-    }
-)
-"""What is done at the site."""
-
-AT_SEA = frozenset({LegKind.SAILING, LegKind.TRAIN})
-"""What goes by a timetable."""
+__all__ = ["AT_SEA", "ON_SITE", "goal_of", "home_from", "is_judged", "is_whole", "site_from"]
 
 _WHOLE = frozenset({LegKind.LIFT, LegKind.INSPECT, LegKind.SIGN_OFF, LegKind.BORDER})
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import timedelta
 from decimal import Decimal
 
 from shared.book import Leg, LegKind
@@ -179,13 +179,3 @@ def _sailing(each: Listed) -> Sailing:
         departs=instant_of(floor_quarter(each.departure.leaves)),
         arrives=instant_of(ceil_quarter(each.departure.arrives)),
     )
-
-
-def up(instant: datetime) -> datetime:
-    """Return the first quarter at or after an instant."""
-    return instant_of(ceil_quarter(instant))
-
-
-def down(instant: datetime) -> datetime:
-    """Return the last quarter at or before an instant."""
-    return instant_of(floor_quarter(instant))

@@ -5,29 +5,12 @@ from typing import TYPE_CHECKING
 
 from shared.book import Journey, Leg, LegKind, Workshop
 from shared.delivery.judged import AT_SEA, home_from
+from shared.trade.defaults import USUAL_LEG, USUAL_LEG_PER_PIECE
 from shared.units import STEP_MINUTES, minutes_up, whole_up
 
 if TYPE_CHECKING:
     from shared.road.bans import Road
     from shared.trade.own import Lookup
-
-# What a leg takes where nothing is written: minutes, and minutes for each piece.
-_USUAL: dict[LegKind, tuple[str, ...]] = {
-    LegKind.BORDER: ("CP627",),
-    LegKind.ARRIVE: ("CP620", "CP621"),
-    LegKind.UNLOAD: ("CP159",),
-    LegKind.ASSEMBLE: ("CP160",),
-    LegKind.SEAL: ("CP161",),
-    LegKind.INSPECT: ("CP624",),
-    LegKind.SIGN_OFF: ("CP162",),
-    LegKind.TAKE_AWAY: ("CP625",),
-    LegKind.SNAGS: ("CP626",),
-}
-_USUAL_PER_PIECE: dict[LegKind, str] = {
-    LegKind.LOAD: "CP157",
-    LegKind.LIFT: "CP622",
-    LegKind.CARRY: "CP623",
-}
 
 
 def minutes_of(leg: Leg, workshop: Workshop, pieces: int = 1) -> int:
@@ -41,7 +24,7 @@ def minutes_of(leg: Leg, workshop: Workshop, pieces: int = 1) -> int:
         return _shared_out(leg, workshop)
     if leg.minutes or leg.kind in AT_SEA:
         return leg.minutes
-    if leg.kind not in _USUAL and leg.kind not in _USUAL_PER_PIECE:
+    if leg.kind not in USUAL_LEG and leg.kind not in USUAL_LEG_PER_PIECE:
         return 0
     return _usual(leg.kind, workshop, max(1, pieces))
 
@@ -132,9 +115,9 @@ def _shared_out(leg: Leg, workshop: Workshop) -> int:
 
 def _usual(kind: LegKind, workshop: Workshop, pieces: int) -> int:
     look = _look(workshop)
-    if kind not in _USUAL_PER_PIECE:
-        return whole_up(sum((Fraction(look(each).amount) for each in _USUAL[kind]), Fraction(0)))
-    row = look(_USUAL_PER_PIECE[kind])
+    if kind not in USUAL_LEG_PER_PIECE:
+        return whole_up(sum((Fraction(look(each).amount) for each in USUAL_LEG[kind]), Fraction(0)))
+    row = look(USUAL_LEG_PER_PIECE[kind])
     return whole_up(Fraction(row.amount) * pieces * (1 if row.unit == "min" else 60))
 
 

@@ -5,6 +5,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
 
 from shared.book import (
+    AT_SEA,
     Arrangement,
     Driving,
     EquipmentKind,
@@ -36,7 +37,6 @@ _ON_THE_WAY = frozenset(
         LegKind.WAIT,
     }
 )
-_BY_TIMETABLE = frozenset({LegKind.SAILING, LegKind.TRAIN})
 _LONGEST_DAYS, _YEAR_DAYS = 7, 366
 _DAY = timedelta(days=1)
 
@@ -79,7 +79,7 @@ def _clock(at: time) -> str:
 
 def check_sailings(leg: Leg, path: Path, look: Look) -> None:
     """Hold that a leg by timetable can have a departure before a window of its job ends."""
-    if leg.kind not in _BY_TIMETABLE or not (leg.timetable or leg.departures):
+    if leg.kind not in AT_SEA or not (leg.timetable or leg.departures):
         return
     home, journey = look.home(path), journey_of(path, look)
     if journey is not None and leg.bunk is None and is_judged(journey):

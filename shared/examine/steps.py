@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from shared.book import Abrade, Gate, GateKind, Job, Journey, Leg, LegKind, Pin, Stage, Step
+from shared.book import AT_SEA, Abrade, Gate, GateKind, Job, Journey, Leg, LegKind, Pin, Stage, Step
 from shared.examine.jobs import touched
 from shared.examine.look import Look, Path
 from shared.examine.people import check_asked, check_certificates
@@ -69,7 +69,7 @@ def check_journey(journey: Journey, path: Path, look: Look) -> None:
 
 def check_leg(leg: Leg, path: Path, look: Look) -> None:
     """Hold that a leg takes time, and a sailing has departures in their order."""
-    if leg.kind in (LegKind.SAILING, LegKind.TRAIN):
+    if leg.kind in AT_SEA:
         if not leg.departures and not leg.timetable:
             look.add("sailing_without_departures", (*path, "departures"))
     elif leg.kind in _NEVER_USUAL and not _takes_time(leg):

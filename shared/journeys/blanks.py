@@ -3,10 +3,9 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from shared.book import Journey, Leg, LegKind
+from shared.book import AT_SEA, Journey, Leg, LegKind
 
 _DRIVEN = frozenset({LegKind.DRIVE, LegKind.RETURN})
-_SAILED = frozenset({LegKind.SAILING, LegKind.TRAIN})
 
 
 class BlankKind(StrEnum):
@@ -44,7 +43,7 @@ def blanks_of(journey: Journey) -> tuple[Blank, ...]:
     found += [
         Blank(kind=BlankKind.WAY, name=leg.name) for leg in journey.travel if _has_no_way(leg)
     ]
-    goes = any(leg.kind in _DRIVEN | _SAILED for leg in journey.legs)
+    goes = any(leg.kind in _DRIVEN | AT_SEA for leg in journey.legs)
     if goes and not (journey.vehicles or any(means.vehicles for means in journey.means)):
         found.append(Blank(kind=BlankKind.VEHICLE))
     if goes and not journey.crew and any(leg.kind is LegKind.ASSEMBLE for leg in journey.legs):
@@ -58,7 +57,7 @@ def _of_leg(leg: Leg) -> list[BlankKind]:
         is_counted = leg.driving_minutes is not None or leg.distance_km is not None
         is_nowhere = is_counted and not (leg.country or leg.shares)
         return [*kinds, BlankKind.COUNTRIES] if is_nowhere else kinds
-    if leg.kind in _SAILED:
+    if leg.kind in AT_SEA:
         return [] if leg.departures or leg.timetable else [BlankKind.TIMETABLE]
     if leg.kind is LegKind.BORDER:
         return [] if leg.opens or leg.slots else [BlankKind.OPENS]

@@ -132,3 +132,10 @@ def as_they_are(driver: Driver, quarter: int) -> tuple[int, int, int]:
     if turns <= 0:
         return driver.extensions, driver.week, driver.week_before
     return 0, 0, driver.week if turns == 1 else 0
+
+
+def paused(rules: HoursRules, rest: int, unbroken: int, halved: int) -> tuple[int, int]:
+    """Give driving since the break, and whether its first part is taken, after so much rest."""
+    if rest >= rules.break_length or (halved and rest >= rules.break_second):
+        return 0, 0
+    return unbroken, 1 if rules.break_part and rest >= rules.break_part else halved

@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from shared.road.driver import Driver
-from shared.road.law import RANK_MOST, Need, as_they_are
+from shared.road.law import RANK_MOST, Need, as_they_are, paused
 from shared.road.least import Least
 from shared.road.rules import NEVER, HoursRules
 
@@ -265,11 +265,7 @@ class OneDriver:
         rules, rest = self.rules, state.resting
         if not rest:
             return state
-        unbroken, halved = state.unbroken, state.halved
-        if rest >= rules.break_length or (halved and rest >= rules.break_second):
-            unbroken, halved = 0, 0
-        elif rules.break_part and rest >= rules.break_part:
-            halved = 1
+        unbroken, halved = paused(rules, rest, state.unbroken, state.halved)
         counts = rest >= rules.break_counts
         return state._replace(
             unbroken=unbroken,

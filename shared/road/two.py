@@ -8,7 +8,7 @@ it is a break. Other work is counted for both, the stricter reading.
 from typing import NamedTuple
 
 from shared.road.driver import Driver
-from shared.road.law import RANK_MOST, Need, as_they_are
+from shared.road.law import RANK_MOST, Need, as_they_are, paused
 from shared.road.least_two import least_of_two
 from shared.road.pair import RESTED, Pair, Seat
 from shared.road.rules import NEVER, HoursRules
@@ -252,11 +252,7 @@ class TwoDrivers:
 
     def _paused(self, seat: Seat, rest: int) -> Seat:
         rules = self.rules
-        unbroken, halved = seat.unbroken, seat.halved
-        if rest >= rules.break_length or (halved and rest >= rules.break_second):
-            unbroken, halved = 0, 0
-        elif rules.break_part and rest >= rules.break_part:
-            halved = 1
+        unbroken, halved = paused(rules, rest, seat.unbroken, seat.halved)
         counts = rest >= rules.break_counts
         return seat._replace(
             unbroken=unbroken,

@@ -10,7 +10,7 @@ from functools import cache
 from itertools import product
 from types import MappingProxyType
 
-from shared.book import Act, Apart, Kind, Stage
+from shared.book import Act, Apart, Kind, LegKind, Stage
 from shared.trade.figures import figure
 
 USUAL_ACTS: Mapping[Kind, tuple[Act, ...]] = MappingProxyType(
@@ -25,6 +25,26 @@ USUAL_ACTS: Mapping[Kind, tuple[Act, ...]] = MappingProxyType(
     }
 )
 """What is done in a stage of a kind that does not say what it does."""
+
+USUAL_LEG: Mapping[LegKind, tuple[str, ...]] = MappingProxyType(
+    {
+        LegKind.BORDER: ("CP627",),
+        LegKind.ARRIVE: ("CP620", "CP621"),
+        LegKind.UNLOAD: ("CP159",),
+        LegKind.ASSEMBLE: ("CP160",),
+        LegKind.SEAL: ("CP161",),
+        LegKind.INSPECT: ("CP624",),
+        LegKind.SIGN_OFF: ("CP162",),
+        LegKind.TAKE_AWAY: ("CP625",),
+        LegKind.SNAGS: ("CP626",),
+    }
+)
+"""The figures, in minutes, that a leg of a kind takes where nothing is written."""
+
+USUAL_LEG_PER_PIECE: Mapping[LegKind, str] = MappingProxyType(
+    {LegKind.LOAD: "CP157", LegKind.LIFT: "CP622", LegKind.CARRY: "CP623"}
+)
+"""The same for each piece."""
 
 ABRADING: tuple[Act, ...] = (Act.DUST, Act.POWER_SAND)
 """What is done where a recoat time that ran out calls for abrading."""
