@@ -125,6 +125,7 @@ def outcome_object(outcome: Outcome) -> Json:
         "verdict": outcome.verdict.value,
         "levels": list(outcome.levels),
         "proved_levels": outcome.proved_levels,
+        "bounds": list(outcome.bounds),
         "stopped": outcome.stopped,
         "check": check_object(outcome.check),
         "jobs": [job_object(job) for job in outcome.jobs],
@@ -151,6 +152,7 @@ def outcome_of(made: Json) -> Outcome:
         verdict=Verdict(made["verdict"]),
         levels=tuple(made["levels"]),
         proved_levels=made["proved_levels"],
+        bounds=tuple(made["bounds"]),
         jobs=tuple(job_of(job) for job in made["jobs"]),
         stopped=made["stopped"],
     )

@@ -9,6 +9,8 @@ from shared.findings import Clash
 from shared.ids import JobId, StepId, WindowId
 from shared.plan import Plan
 
+LEVEL_COUNT = 8
+
 
 class Verdict(StrEnum):
     """The five verdicts, best to worst."""
@@ -115,8 +117,9 @@ class Outcome:
     """The answer to a SolveRequest.
 
     levels: eight whole numbers, level 1 first. proved_levels: so many leading levels are
-    proved least. verdict: the worst job's. stopped: why it ended: "proved", "time",
-    "effort" or "cancelled".
+    proved least. bounds: by level, what it comes to at least, whatever the plan and the other
+    levels; never above `levels`. verdict: the worst job's. stopped: why it ended: "proved",
+    "time", "effort", "nothing_left" or "cancelled".
     """
 
     revision: int
@@ -128,3 +131,9 @@ class Outcome:
     proved_levels: int
     jobs: tuple[JobOutcome, ...]
     stopped: str
+    bounds: tuple[int, ...] = (0,) * LEVEL_COUNT
+
+    @property
+    def gaps(self) -> tuple[int, ...]:
+        """Return by level how far it is from its bound: nothing proves a better plan to be."""
+        return tuple(level - bound for level, bound in zip(self.levels, self.bounds, strict=True))

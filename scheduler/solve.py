@@ -16,7 +16,7 @@ from scheduler.hopeless import hopeless
 from scheduler.model.departures import let_leave
 from scheduler.normalise import Normal, normalise
 from scheduler.normalise.ways import money
-from scheduler.outcome import CheckResult, Outcome
+from scheduler.outcome import LEVEL_COUNT, CheckResult, Outcome
 from scheduler.problem import Schedule
 from scheduler.request import Cancel, Progress, SolveRequest
 from scheduler.shifts import first_schedule, improve_by_shifts
@@ -34,7 +34,6 @@ if TYPE_CHECKING:
     from shared.findings import Clash
 
 Clock = Callable[[], float]
-LEVEL_COUNT = 8
 SMALL_STAGES = 80
 """Books with no more stages go to the solver whole."""
 SMALL_SHARE = 150

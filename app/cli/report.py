@@ -47,7 +47,7 @@ def say_plan(
         say_beside(console, words, beside)
     console.say()
     console.wrapped(words.check_line(outcome.check))
-    console.wrapped(" ".join(words.level_lines(outcome.levels, outcome.proved_levels)))
+    console.wrapped(" ".join(words.level_lines(outcome)))
     took = f"{seconds:.1f}"
     console.say(words.say(shell.PLANNED, seconds=took, revision=outcome.revision))
 
@@ -157,7 +157,7 @@ def plan_object(
 ) -> dict[str, object]:
     """Give the answer as one object for programs; without an outcome all of it is null."""
     if outcome is None:
-        fields = ("as_of", "revision", "checked", "verdict", "seconds", "levels")
+        fields = ("as_of", "revision", "checked", "verdict", "seconds", "levels", "bounds")
         return {**dict.fromkeys(fields), "jobs": [], "dues": []}
     return {
         "as_of": instant_text(outcome.now),
@@ -166,6 +166,7 @@ def plan_object(
         "verdict": outcome.verdict.value if outcome.jobs else None,
         "seconds": None if seconds is None else round(seconds, 3),
         "levels": list(outcome.levels),
+        "bounds": list(outcome.bounds),
         "jobs": [_job_object(words, job) for job in outcome.jobs],
         "dues": [_due_object(due) for due in dues],
     }

@@ -1,11 +1,15 @@
 """What a plan comes to, aim by aim."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from app.words import amounts
 from app.words.amounts import Role
-from app.words.template import counted
+from app.words.template import counted, within
 from app.words.voice import Voice, capital
+
+if TYPE_CHECKING:
+    from scheduler.outcome import Outcome
 
 _QUARTER_MINUTES = 15
 _WINDOWS = counted("count", "{n} window is missed.", "{n} windows are missed.")
@@ -36,16 +40,47 @@ _PROVED = counted(
     "The first {n} of the eight aims are proved to be met as well as can be.",
 )
 _PROVED_NONE = "Better may still exist: nothing is proved yet."
+_TO_GAIN = "By what is proved, this much at most could still be gained: {parts}."
+_WINDOWS_GAINED = counted("count", "{n} window", "{n} windows", "to gain")
+_ENQUIRIES_GAINED = counted("count", "{n} enquiry", "{n} enquiries", "to gain")
+_SHEETS_GAINED = counted("count", "{n} changed sheet", "{n} changed sheets", "to gain")
+_CHANGES_GAINED = counted("count", "{n} point of change", "{n} points of change", "to gain")
+_LATE_GAINED = within("to gain", "{amount} of lateness")
+_SHORT_GAINED = within("to gain", "{amount} of buffer")
+_MONEY_GAINED = within("to gain", "{amount} {currency}")
+_FLOOR_GAINED = within("to gain", "{amount} on the floor")
 _LEVELS_COUNT = 8
 _MONEY_AT = 6
 
 
-def lines(voice: Voice, levels: Sequence[int], proved_count: int, currency: str) -> list[str]:
-    """Give a sentence for each aim that says something, then how much of it is proved."""
+def lines(voice: Voice, outcome: "Outcome", currency: str) -> list[str]:
+    """Give a sentence for each aim that says something, what is proved, what could be gained."""
+    levels = outcome.levels
     said = [say(voice, level) for say, level in zip(_SAYERS, levels, strict=False)]
     if len(levels) > _MONEY_AT:
         said[_MONEY_AT] = _money(voice, levels[_MONEY_AT], currency)
-    return [*filter(None, said), _proved(voice, proved_count)]
+    to_gain = _to_gain(voice, outcome, currency)
+    return [*filter(None, said), _proved(voice, outcome.proved_levels), *filter(None, [to_gain])]
+
+
+def _to_gain(voice: Voice, outcome: "Outcome", currency: str) -> str:
+    """Give how far the plan is from what is proved of each aim, nothing where it isn't far."""
+    parts = [
+        _gained(voice, at, gap, currency)
+        for at, gap in enumerate(outcome.gaps)
+        if gap > 0 and at >= outcome.proved_levels
+    ]
+    return voice.say(_TO_GAIN, parts=voice.both(parts)) if parts else ""
+
+
+def _gained(voice: Voice, at: int, gap: int, currency: str) -> str:
+    counts = {0: _WINDOWS_GAINED, 1: _ENQUIRIES_GAINED, 4: _SHEETS_GAINED, 5: _CHANGES_GAINED}
+    if at in counts:
+        return voice.say(counts[at], count=gap, n=voice.number_word(gap))
+    if at == _MONEY_AT:
+        return voice.say(_MONEY_GAINED, amount=voice.number(-(-gap // 100)), currency=currency)
+    amount = amounts.elapsed(voice, gap * _QUARTER_MINUTES, Role.LATE)
+    return voice.say(_LONG_GAINED[at], amount=amount)
 
 
 def _windows(voice: Voice, count: int) -> str:
@@ -98,6 +133,8 @@ _SAYERS: tuple[Callable[[Voice, int], str], ...] = (
     _money,
     _floor,
 )
+
+_LONG_GAINED = {2: _LATE_GAINED, 3: _SHORT_GAINED, 7: _FLOOR_GAINED}
 
 
 def _proved(voice: Voice, count: int) -> str:

@@ -11,7 +11,7 @@ from app.words.names import Names
 from app.words.voice import Voice
 
 if TYPE_CHECKING:
-    from scheduler.outcome import Breach, CheckResult, JobOutcome, OtherWindow, Verdict
+    from scheduler.outcome import Breach, CheckResult, JobOutcome, OtherWindow, Outcome, Verdict
     from shared.book import Book
     from shared.findings import Clash, Finding
 
@@ -151,11 +151,11 @@ class Words(Voice):
         after = None if now is None else now.astimezone(ZoneInfo(self.zone)).date()
         return lambda window: self.span(window.start, window.end, after=after, zone=zone)
 
-    def level_lines(self, levels_found: Sequence[int], proved_count: int) -> list[str]:
-        """Give what a plan comes to, a sentence for each aim that is not met in full."""
+    def level_lines(self, outcome: "Outcome") -> list[str]:
+        """Give what a plan comes to, aim by aim, and how far from the best it can be."""
         from app.words import levels
 
-        return levels.lines(self, levels_found, proved_count, self.currency)
+        return levels.lines(self, outcome, self.currency)
 
     # Codes.
 

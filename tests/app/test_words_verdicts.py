@@ -10,6 +10,7 @@ from app.words import Words
 from scheduler.outcome import JobOutcome, Verdict
 from shared.findings import Clash
 from shared.ids import JobId
+from tests.app.cli.outcomes import MISSED, an_outcome
 from tests.builders import a_book
 
 DAY = 8 * 60
@@ -167,8 +168,11 @@ def test_a_search_without_a_time_says_no_seconds(words: Words) -> None:
 
 
 def test_levels_speak_only_of_what_is_not_met(words: Words) -> None:
-    nothing = words.level_lines([0] * 8, 8)
-    much = Words("en", book=a_book()).level_lines([1, 2, 3, 4, 1, 1, 1_234_450, 96 * 3], 3)
+    nothing = words.level_lines(an_outcome(a_book(), MISSED, levels=(0,) * 8, proved_levels=8))
+    levels = (1, 2, 3, 4, 1, 1, 1_234_450, 96 * 3)
+    much = Words("en", book=a_book()).level_lines(
+        an_outcome(a_book(), MISSED, levels=levels, bounds=levels, proved_levels=3)
+    )
 
     assert nothing == [
         "No window is missed.",
@@ -185,6 +189,28 @@ def test_levels_speak_only_of_what_is_not_met(words: Words) -> None:
         "Pieces stand on the floor for 3 days, all of them together.",
         "The first three of the eight aims are proved to be met as well as can be.",
     ]
+
+
+def test_what_could_still_be_gained_is_told_aim_by_aim(words: Words) -> None:
+    said = Words("en", book=a_book()).level_lines(
+        an_outcome(
+            a_book(),
+            MISSED,
+            levels=(3, 1, 96, 96, 2, 9, 20000, 960),
+            bounds=(1, 0, 0, 96, 0, 1, 0, 480),
+            proved_levels=0,
+        )
+    )
+    held = words.level_lines(
+        an_outcome(a_book(), MISSED, levels=(1,) * 8, bounds=(0,) * 8, proved_levels=8)
+    )
+
+    assert said[-1] == (
+        "By what is proved, this much at most could still be gained: two windows, one enquiry, "
+        "24 h of lateness, two changed sheets, eight points of change, 200 EUR and "
+        "5 days on the floor."
+    )
+    assert held[-1] == "Each of the eight aims is proved to be met as well as can be."
 
 
 def test_the_marks_are_the_five_of_the_screen(words: Words) -> None:

@@ -47,6 +47,7 @@ def an_outcome(book: Book, *jobs: JobOutcome, **changes: Any) -> Outcome:
         "verdict": jobs[-1].verdict,
         "levels": (0, 0, 0, 24, 0, 0, 0, 960),
         "proved_levels": 3,
+        "bounds": (0, 0, 0, 24, 0, 0, 0, 960),
         "jobs": jobs,
         "stopped": "time",
     }

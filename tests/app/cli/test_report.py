@@ -36,7 +36,17 @@ JOB_FIELDS = [
     "windows",
     "next_window",
 ]
-PLAN_FIELDS = ["as_of", "revision", "checked", "verdict", "seconds", "levels", "jobs", "dues"]
+PLAN_FIELDS = [
+    "as_of",
+    "revision",
+    "checked",
+    "verdict",
+    "seconds",
+    "levels",
+    "bounds",
+    "jobs",
+    "dues",
+]
 
 
 @pytest.fixture
