@@ -199,11 +199,14 @@ class _Telling:
     def __init__(self, lines: Lines, ask: Ask) -> None:
         self._lines = lines
         self._ask = ask
+        self._before: tuple[int, ...] | None = None
 
     def plan(self, plan: Plan, levels: tuple[int, ...]) -> None:
         """Tell of a better plan; the verdicts on its jobs come with `done`."""
+        before, self._before = self._before, levels
+        gained = None if before is None else [a - b for a, b in zip(before, levels, strict=True)]
         told = plan_object(plan)
-        self._lines.say("plan", self._ask, levels=list(levels), plan=told, jobs=None)
+        self._lines.say("plan", self._ask, levels=list(levels), gained=gained, plan=told, jobs=None)
 
     def bound(self, job: JobId, minutes: int) -> None:
         """Tell of a proved lateness."""

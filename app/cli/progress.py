@@ -23,11 +23,14 @@ class Meter:
         self._ticks = ticks
         self._started = ticks()
         self._plain_due = self._started + _PLAIN_EVERY_SECONDS
-        self._missed: int | None = None
+        self._levels: tuple[int, ...] | None = None
+        self._gained = ""
 
     def plan(self, plan: Plan, levels: tuple[int, ...]) -> None:
         """Hear of a better plan."""
-        self._missed = levels[0] + levels[1]
+        if self._levels is not None:
+            self._gained = self._words.gain(self._levels, levels)
+        self._levels = levels
 
     def bound(self, job: JobId, minutes: int) -> None:
         """Hear of a proved lateness, which the end will tell."""
@@ -43,8 +46,11 @@ class Meter:
     def line(self) -> str:
         """Give the time left and the best so far."""
         left = max(0, round(self._started + self._seconds - self._ticks()))
-        missed = self._missed
-        if missed is None:
+        if self._levels is None:
             return self._words.say(shell.PLANNING, left=left)
+        missed = self._levels[0] + self._levels[1]
         number = self._words.number_word(missed)
-        return self._words.say(shell.PLANNING_WITH, left=left, missed=missed, n=number)
+        said = self._words.say(shell.PLANNING_WITH, left=left, missed=missed, n=number)
+        if not self._gained:
+            return said
+        return self._words.say(shell.PLANNING_GAINED, said=said, gained=self._gained)

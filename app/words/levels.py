@@ -1,6 +1,6 @@
 """What a plan comes to, aim by aim."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from app.words import amounts
@@ -61,6 +61,14 @@ def lines(voice: Voice, outcome: "Outcome", currency: str) -> list[str]:
         said[_MONEY_AT] = _money(voice, levels[_MONEY_AT], currency)
     to_gain = _to_gain(voice, outcome, currency)
     return [*filter(None, said), _proved(voice, outcome.proved_levels), *filter(None, [to_gain])]
+
+
+def gain(voice: Voice, before: Sequence[int], after: Sequence[int], currency: str) -> str:
+    """Give what a better plan gained, in the first aim that tells them apart."""
+    pairs = enumerate(zip(before, after, strict=True))
+    return next(
+        (_gained(voice, at, was - now, currency) for at, (was, now) in pairs if was > now), ""
+    )
 
 
 def _to_gain(voice: Voice, outcome: "Outcome", currency: str) -> str:

@@ -37,6 +37,7 @@ PLANNING_WITH: Template = counted(
     "Planning, {left} s left. Best so far: {n} window missed.",
     "Planning, {left} s left. Best so far: {n} windows missed.",
 )
+PLANNING_GAINED: Template = "{said} Last gained: {gained}."
 CALLED_OFF: Template = "Called off: this is the best so far."
 
 # Check.

@@ -157,6 +157,12 @@ class Words(Voice):
 
         return levels.lines(self, outcome, self.currency)
 
+    def gain(self, before: Sequence[int], after: Sequence[int]) -> str:
+        """Give what a better plan gained, in the first aim that tells them apart."""
+        from app.words import levels
+
+        return levels.gain(self, before, after, self.currency)
+
     # Codes.
 
     def finding(self, found: "Finding") -> tuple[str, str]:

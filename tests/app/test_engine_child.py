@@ -66,7 +66,7 @@ def ask(number: object = 1, book: Book | None = None, **changes: Any) -> Json:
 class Talk:
     """Lines put to a child one by one, each after what it waits for; and what was said."""
 
-    def __init__(self, engine: Engine) -> None:
+    def __init__(self, engine: Solve) -> None:
         self.out = io.StringIO()
         self.child = Child(Lines(self.out), engine)
 
@@ -94,9 +94,25 @@ def test_an_ask_is_answered_by_plans_bounds_and_one_done() -> None:
     assert kinds(said) == ["ready", "plan", "bound", "done"]
     assert all((line["id"], line["revision"]) == (7, 1) for line in said[1:])
     assert plan["levels"] == [0, 0, 0, 1, 0, 0, 0, 9]
+    assert plan["gained"] is None
     assert plan["plan"]["countback"]["kind"] == "plan"
     assert (bound["job"], bound["minutes"]) == ("heron", 45)
     assert outcome_of(done["outcome"]) == an_outcome(a_book(), MET, stopped="proved")
+
+
+def test_a_better_plan_comes_with_what_it_gained() -> None:
+    def bettering(request: SolveRequest, *, progress: Progress | None, cancel: Cancel) -> Outcome:
+        assert progress is not None
+        progress.plan(a_plan(request.book), (1, 0, 4, 0, 0, 0, 0, 9))
+        progress.plan(a_plan(request.book), (0, 0, 0, 6, 0, 0, 0, 9))
+        return an_outcome(request.book, MET)
+
+    said = Talk(bettering).hold(ask(7))
+
+    assert [line["gained"] for line in said if line["kind"] == "plan"] == [
+        None,
+        [1, 0, 4, -6, 0, 0, 0, 0],
+    ]
 
 
 def test_the_request_is_read_as_it_was_asked() -> None:

@@ -49,6 +49,19 @@ def test_on_a_terminal_one_line_counts_down() -> None:
     ]
 
 
+def test_what_the_last_better_plan_gained_is_told_in_its_first_aim() -> None:
+    err, clock = Terminal(), Clock()
+    meter = a_meter(err, clock)
+
+    meter.plan(a_plan(), (1, 1, 40, 0, 0, 0, 0, 0))
+    meter.plan(a_plan(), (1, 1, 12, 9, 0, 0, 0, 0))
+    late = meter.line()
+    meter.plan(a_plan(), (0, 1, 99, 0, 0, 0, 0, 0))
+
+    assert late.endswith("two windows missed. Last gained: 7 h of lateness.")
+    assert meter.line().endswith("one window missed. Last gained: one window.")
+
+
 def test_elsewhere_it_tells_every_five_seconds_in_plain_lines() -> None:
     err, clock = io.StringIO(), Clock()
     meter = a_meter(err, clock)
