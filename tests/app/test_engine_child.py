@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from app.engine_child import Child, Lines, Solving
+from app.engine_child import Child, Lines, Solve, Solving
 from app.outcome_json import book_text, outcome_of
 from scheduler.outcome import Outcome
 from scheduler.request import Cancel, Progress, SolveRequest
