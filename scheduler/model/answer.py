@@ -12,7 +12,10 @@ Value = Callable[[Expr], int]
 
 
 def schedule_of(frame: Frame, value: Value) -> Schedule:
-    """Return the schedule that a solution says, value giving each expression's figure."""
+    """Return the schedule that a solution says, value giving each expression's figure.
+
+    Where the model names nobody, its teams are empty.
+    """
     read = [_placement(found, value) for found in frame.stages]
     schedule = Schedule(
         starts=tuple(start for start, _, _, _ in read),
@@ -23,7 +26,7 @@ def schedule_of(frame: Frame, value: Value) -> Schedule:
             _chosen(frame.trips.get(job, ()), value) for job in range(len(frame.problem.jobs))
         ),
     )
-    return let_leave(frame.index, schedule)
+    return let_leave(frame.index, schedule) if frame.people else schedule
 
 
 def _placement(found: StageVars, value: Value) -> tuple[int, int, int, tuple[int, ...]]:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 
 from scheduler.calendar import Index
 from scheduler.model.menu import menus
+from scheduler.model.pools import without_people
 from scheduler.model.rules import (
     air,
     company,
@@ -38,6 +39,9 @@ RULES: tuple[Callable[[Frame], None], ...] = (
     crowds.post,
 )
 
+OF_PEOPLE = (members.post, pairs.post, company.post)
+"""Rules that say who does what."""
+
 
 def build(
     index: Index,
@@ -45,13 +49,19 @@ def build(
     wanted: Sequence[Team] = (),
     generous: bool = False,
     in_time: bool = False,
+    people: bool = True,
 ) -> Frame:
     """Return the model of a problem, without objective.
 
-    wanted, generous, in_time: as menu.menus takes them.
+    wanted, generous, in_time: as menu.menus takes them. people: name who does what; without, a
+    stage is done by nobody in particular, at any time at which some team could, and people count
+    by the pools they are in: nothing that can be is ruled out, what is found need not be possible.
     """
-    menu_by_stage = menus(index, wanted=wanted, generous=generous, in_time=in_time)
-    frame = frame_of(index, menu_by_stage)
+    menu_by_stage = menus(index, wanted=wanted, generous=generous or not people, in_time=in_time)
+    if not people:
+        menu_by_stage = tuple(without_people(menu) for menu in menu_by_stage)
+    frame = frame_of(index, menu_by_stage, people=people)
     for rule in RULES:
-        rule(frame)
+        if people or rule not in OF_PEOPLE:
+            rule(frame)
     return frame

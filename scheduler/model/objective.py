@@ -129,7 +129,7 @@ def _told_anew(frame: Frame) -> Expr:
 
 
 def _same_team(frame: Frame, stage: Stage, found: StageVars, as_told: Literal) -> None:
-    if stage.told_team is None:
+    if stage.told_team is None or not frame.people:
         return
     if not set(stage.told_team) <= set(found.members):
         frame.model.add_bool_or([negated(as_told)])

@@ -50,15 +50,17 @@ class Load:
 class Frame:
     """The model being built: rules read the stages and add constraints and loads.
 
-    index: of the problem. ready: by stage, when its cure is over, where that is later than its
-    end. trips: by job, a literal for each option of its trip. room_loads, worker_loads: by room
-    and by worker. worker_rests: by worker, the rests that journeys call for.
+    index: of the problem. people: whether teams are named. ready: by stage, when its cure is over,
+    where that is later than its end. trips: by job, a literal for each option of its trip.
+    room_loads, worker_loads: by room and by worker. worker_rests: by worker, the rests that
+    journeys call for.
     """
 
     model: cp_model.CpModel
     index: Index
     problem: Problem
     stages: tuple[StageVars, ...]
+    people: bool = True
     ready: dict[int, Expr] = field(default_factory=dict)
     trips: dict[int, tuple[Literal, ...]] = field(default_factory=dict)
     room_loads: dict[int, list[Load]] = field(default_factory=dict)
@@ -76,14 +78,14 @@ class _Piece:
     or_longer: bool
 
 
-def frame_of(index: Index, menus: Sequence[Menu]) -> Frame:
+def frame_of(index: Index, menus: Sequence[Menu], *, people: bool = True) -> Frame:
     """Return a frame with the variables of every stage, which keep its hours and nothing else."""
     model, problem = cp_model.CpModel(), index.problem
     stages = tuple(
         _stage_vars(model, problem, menu, optional=stage.optional, way_count=len(stage.ways))
         for stage, menu in zip(problem.stages, menus, strict=True)
     )
-    return Frame(model=model, index=index, problem=problem, stages=stages)
+    return Frame(model=model, index=index, problem=problem, stages=stages, people=people)
 
 
 def negated(literal: Literal) -> Literal:

@@ -1,59 +1,72 @@
-"""At no time are more people with some skills at work than there are.
+"""At no time are more people of a pool at work than there are in it.
 
-For every set of skills: sum over stages of the places that ask for one of them <= workers who
-hold any of them. It follows from the other rules; stated, it makes bounds and proofs short
-(all sets up to so many skills, else single ones and all together).
-Pinned by tests/scheduler/test_model_rules.py, "crowds".
+For every pool (pools.py): sum over stages of the places that nobody else can fill, journeys and
+bookings of its workers besides <= workers in it. It follows from the other rules where people are
+named; stated, it makes bounds and proofs short. Where nobody is named it is all there is.
+Pinned by tests/scheduler/test_model_rules.py, "crowds", and tests/scheduler/test_pools.py.
 """
 
-from collections.abc import Iterator
-from itertools import combinations
+from collections import Counter
+from collections.abc import Iterator, Sequence
 
 from ortools.sat.python import cp_model
 
-from scheduler.model.variables import Frame, StageVars, span_of
-from scheduler.problem import Need, Stage, Way
+from scheduler.model.pools import Pool, pools_of
+from scheduler.model.variables import ALWAYS, Expr, Frame, Literal, span_of
+from scheduler.problem import Absence
 
-ALL_SETS_UP_TO = 6
+_Load = tuple[cp_model.IntervalVar, Expr]
 
 
 def post(frame: Frame) -> None:
-    """State how many there are with every set of skills."""
-    skills = sorted({need.skill for stage in frame.problem.stages for need in _needs(stage)})
-    for chosen in _sets(skills):
-        _limit(frame, frozenset(chosen))
+    """State how many there are in every pool."""
+    held: dict[int, cp_model.IntervalVar] = {}
+    demands: dict[tuple[int, tuple[int, ...]], Expr] = {}
+    for pool in pools_of(frame.problem):
+        loads = [*_stages(frame, pool, held, demands), *_away(frame, pool)]
+        intervals, taken = [each for each, _ in loads], [each for _, each in loads]
+        frame.model.add_cumulative(intervals, taken, len(pool.workers))
 
 
-def _needs(stage: Stage) -> tuple[Need, ...]:
-    return tuple(need for way in stage.ways for need in way.needs)
+def _stages(
+    frame: Frame,
+    pool: Pool,
+    held: dict[int, cp_model.IntervalVar],
+    demands: dict[tuple[int, tuple[int, ...]], Expr],
+) -> Iterator[_Load]:
+    for stage, counts in pool.places.items():
+        found = frame.stages[stage]
+        if isinstance(found.size, int) and not found.size:
+            continue
+        if stage not in held:
+            held[stage] = span_of(frame, found.start, found.size, found.end, found.present)
+        if (stage, counts) not in demands:
+            demands[stage, counts] = _demand(frame, found.ways, counts)
+        yield held[stage], demands[stage, counts]
 
 
-def _sets(skills: list[int]) -> Iterator[tuple[int, ...]]:
-    if len(skills) > ALL_SETS_UP_TO:
-        yield from ((skill,) for skill in skills)
-        yield tuple(skills)
-        return
-    for size in range(1, len(skills) + 1):
-        yield from combinations(skills, size)
+def _demand(frame: Frame, ways: Sequence[Literal], counts: tuple[int, ...]) -> Expr:
+    if len(set(counts)) == 1:
+        return counts[0]
+    domain = cp_model.Domain.from_values(sorted({0, *counts}))
+    demand = frame.model.new_int_var_from_domain(domain, "")
+    taken = (count * way for way, count in zip(ways, counts, strict=True) if count)
+    frame.model.add(demand == sum(taken, start=0))
+    return demand
 
 
-def _limit(frame: Frame, skills: frozenset[int]) -> None:
-    there = sum(1 for worker in frame.problem.workers if (worker.can | worker.helps) & skills)
-    loads = [
-        (found, places)
-        for stage, found in zip(frame.problem.stages, frame.stages, strict=True)
-        if (places := min(_places(way, skills) for way in stage.ways))
-        and not (isinstance(found.size, int) and not found.size)
-    ]
-    if sum(places for _, places in loads) > there:
-        intervals = [_whole(frame, found) for found, _ in loads]
-        frame.model.add_cumulative(intervals, [places for _, places in loads], there)
+def _away(frame: Frame, pool: Pool) -> Iterator[_Load]:
+    """Give when workers of the pool are booked, or away on the journeys that there may be."""
+    workers = frame.problem.workers
+    booked = Counter(span for worker in pool.workers for span in workers[worker].busy)
+    for (start, end), count in booked.items():
+        yield span_of(frame, start, end - start, end, ALWAYS), count
+    for job, literals in frame.trips.items():
+        trip = frame.problem.jobs[job].trip
+        for going, literal in zip(trip.options if trip else (), literals, strict=True):
+            for (start, end), count in _gone(going.away, pool).items():
+                yield span_of(frame, start, end - start, end, literal), count
 
 
-def _places(way: Way, skills: frozenset[int]) -> int:
-    needs = way.needs if way.work else ()
-    return sum(need.can + need.helps for need in needs if need.skill in skills)
-
-
-def _whole(frame: Frame, found: StageVars) -> cp_model.IntervalVar:
-    return span_of(frame, found.start, found.size, found.end, found.present)
+def _gone(away: Sequence[Absence], pool: Pool) -> Counter[tuple[int, int]]:
+    return Counter((start, end) for worker, start, end in away if worker in pool.workers)
