@@ -1,6 +1,6 @@
 """Journeys in a pass: what makes the window is kept free from the start, and let go if missed."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from scheduler.busy import Busy
 from scheduler.calendar import Index
@@ -14,9 +14,14 @@ Ends = tuple[int, int]
 
 
 class Trips:
-    """The trips of a pass, by job: the option it takes, or -1."""
+    """The trips of a pass, by job: the option it takes, or -1.
 
-    def __init__(self, index: Index, busy: Busy, laws: Laws | None) -> None:
+    had: by job, the option that it takes unless its loading ends too late for it.
+    """
+
+    def __init__(
+        self, index: Index, busy: Busy, laws: Laws | None, had: Mapping[int, int] | None = None
+    ) -> None:
         self._problem = index.problem
         self._busy = busy
         self._laws = laws
@@ -25,21 +30,29 @@ class Trips:
             for job in self._problem.jobs
         ]
         self._kept: dict[int, int] = {}
+        self._had = had or {}
+        for job, option in self._had.items():
+            self._keep(job, option)
 
     def keep_windows(self, spots: Iterable[Spot]) -> None:
         """Keep crew and vehicles free for a departure that makes each window, in job order."""
         placed = tuple(spots)
         for job, aim in enumerate(self._problem.jobs):
             trip = aim.trip
-            if self.taken[job] != NOT_SETTLED or trip is None:
+            if self.taken[job] != NOT_SETTLED or trip is None or job in self._kept:
                 continue
             for option, going in enumerate(trip.options):
                 if not going.in_time:
                     break
                 if self._is_free(going, placed):
-                    self._kept[job] = option
-                    self._book(going)
+                    self._keep(job, option)
                     break
+
+    def _keep(self, job: int, option: int) -> None:
+        trip = self._problem.jobs[job].trip
+        if trip is not None:
+            self._kept[job] = option
+            self._book(trip.options[option])
 
     def settle(self, job: int, ends: Ends, spots: Iterable[Spot]) -> None:
         """Let a job leave: in time, the cheapest way, or else with the first that is free."""
@@ -47,7 +60,8 @@ class Trips:
         if trip is None or self.taken[job] != NOT_SETTLED:
             return
         kept = self._kept.get(job)
-        if kept is not None and trip.may_leave(kept, *ends) and self._is_cheapest(trip, kept):
+        is_wanted = kept is not None and (job in self._had or self._is_cheapest(trip, kept))
+        if kept is not None and is_wanted and trip.may_leave(kept, *ends):
             self.taken[job] = kept
             return
         placed = tuple(spots)
