@@ -1,7 +1,7 @@
 """The menu of every stage: its options, with their starts inside the stage's own window."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import islice
 
 from scheduler.calendar import Index
@@ -15,29 +15,34 @@ TEAMS_MAX = 400
 """So many teams a way goes into a menu with at most."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Kitchen:
     """What the menus of one problem have in common."""
 
-    def __init__(
-        self, index: Index, wanted: Sequence[Team], *, generous: bool, in_time: bool
-    ) -> None:
-        self.index = index
-        self.wanted = wanted
-        self.generous = generous
-        self.table = StartTable(index)
-        self.soonest = None if index.problem.makespan is not None else earliest(index)
-        self.last = latest(index) if in_time else None
+    index: Index
+    wanted: Sequence[Team]
+    generous: bool
+    table: StartTable
 
-    def window(self, number: int) -> Window:
-        bounds = self.index.terms.bounds[number]
+
+class _Windows:
+    """Where the stages of a problem may lie, whatever the others do."""
+
+    def __init__(self, index: Index, *, in_time: bool) -> None:
+        self._index = index
+        self._soonest = None if index.problem.makespan is not None else earliest(index)
+        self._last = latest(index) if in_time else None
+
+    def of(self, number: int) -> Window:
+        bounds = self._index.terms.bounds[number]
         first, end = bounds.earliest_start, bounds.earliest_end
-        last, last_end = min(bounds.latest_start, self.index.problem.horizon), bounds.latest_end
-        if self.soonest is not None:
-            first = max(first, self.soonest.starts[number] or 0)
-            end = max(end, self.soonest.ends[number] or 0)
-        if self.last is not None:
-            last = _least(last, self.last.starts[number])
-            last_end = _least(last_end, self.last.ends[number])
+        last, last_end = min(bounds.latest_start, self._index.problem.horizon), bounds.latest_end
+        if self._soonest is not None:
+            first = max(first, self._soonest.starts[number] or 0)
+            end = max(end, self._soonest.ends[number] or 0)
+        if self._last is not None:
+            last = _least(last, self._last.starts[number])
+            last_end = _least(last_end, self._last.ends[number])
         return Window(
             earliest_start=first,
             latest_start=last,
@@ -64,12 +69,26 @@ def menus(
     to list, let nobody at all do the stage, in the shortest time; for proofs that something
     cannot be. in_time: only starts with which every job can still load by its latest.
     """
-    kitchen = _Kitchen(index, wanted, generous=generous, in_time=in_time)
-    return tuple(_menu(kitchen, stage, number) for number, stage in enumerate(index.problem.stages))
+    windows = _Windows(index, in_time=in_time)
+    kitchen = _Kitchen(index=index, wanted=wanted, generous=generous, table=StartTable(index))
+    return tuple(
+        _menu(kitchen, stage, number, windows.of(number))
+        for number, stage in enumerate(index.problem.stages)
+    )
 
 
-def _menu(kitchen: _Kitchen, stage: Stage, number: int) -> Menu:
-    window = kitchen.window(number)
+def menus_within(
+    index: Index, windows: Mapping[int, Window], wanted: Sequence[Team], table: StartTable
+) -> dict[int, Menu]:
+    """Return the menus of some stages, each within a window. table: of the same hours."""
+    kitchen = _Kitchen(index=index, wanted=wanted, generous=False, table=table)
+    stages = index.problem.stages
+    return {
+        number: _menu(kitchen, stages[number], number, window) for number, window in windows.items()
+    }
+
+
+def _menu(kitchen: _Kitchen, stage: Stage, number: int, window: Window) -> Menu:
     options: list[Option] = []
     missing = False
     for way in range(len(stage.ways)):

@@ -35,12 +35,22 @@ class Window:
 
 
 class StartTable:
-    """Starts by calendars, work and window, each worked out once and shared."""
+    """Starts by calendars, work and window, each worked out once and shared.
+
+    Starts that are the same are one object, whoever's hours they come from.
+    """
 
     def __init__(self, index: Index) -> None:
         self._index = index
-        self._open_steps: dict[int, Steps] = {}
+        self._open_steps: dict[int, tuple[Hours, Steps]] = {}
+        self._stretches: dict[int, tuple[Runs, Steps]] = {}
         self._made: dict[object, Starts] = {}
+        self._alike: dict[tuple[tuple[int, Ranges], ...], Starts] = {}
+
+    def forget(self) -> None:
+        """Forget the starts, not what was worked out for them: the next windows are others."""
+        self._made.clear()
+        self._alike.clear()
 
     def starts(self, stage: Stage, calendars: tuple[int, ...], work: int, window: Window) -> Starts:
         """Return the starts of so much work in these hours together."""
@@ -48,22 +58,20 @@ class StartTable:
         runs = self._index.runs_of(calendars, stage, window.clear) if timed else None
         key = (id(runs), work, window)
         if key not in self._made:
-            self._made[key] = (
-                _untimed(work, window) if runs is None else self._timed(runs, work, window)
-            )
+            found = _untimed(work, window) if runs is None else self._timed(runs, work, window)
+            self._made[key] = self._alike.setdefault(found.pieces, found)
         return self._made[key]
 
     def _timed(self, runs: Runs, work: int, window: Window) -> Starts:
-        steps = self._steps_of(runs.hours)
-        pairs = [
-            _pairs(
-                steps, int(np.searchsorted(steps, first)), int(np.searchsorted(steps, last)), work
-            )
-            for first, last in zip(runs.first, runs.last, strict=True)
-        ]
-        begins = np.concatenate([begin for begin, _ in pairs] or [steps[:0]])
-        ends = np.concatenate([end for _, end in pairs] or [steps[:0]])
-        kept = _inside(begins, ends, window)
+        steps, inside = self._steps_of(runs.hours), self._stretches_of(runs)
+        first = int(np.searchsorted(steps, window.earliest_start))
+        last = int(np.searchsorted(steps, window.latest_start, side="right"))
+        last = max(first, min(last, len(steps) - work + 1))
+        begins = steps[first:last]
+        ends = steps[first + work - 1 : last + work - 1] + 1
+        at = inside[first:last]
+        kept = (at >= 0) & (at == inside[first + work - 1 : last + work - 1])
+        kept &= _inside(begins, ends, window)
         if window.daily_most is not None:
             kept &= self._short_enough(steps, begins, ends, window.daily_most)
         return Starts(pieces=_grouped(begins[kept], ends[kept]))
@@ -91,19 +99,26 @@ class StartTable:
         return found
 
     def _steps_of(self, hours: Hours) -> Steps:
+        """Return the open steps, in order."""
         if id(hours) not in self._open_steps:
             stretches = [np.arange(start, end) for start, end in hours.open]
-            self._open_steps[id(hours)] = np.concatenate(stretches or [np.arange(0)])
-        return self._open_steps[id(hours)]
+            steps = np.concatenate(stretches or [np.arange(0)])
+            self._open_steps[id(hours)] = (hours, steps)
+        return self._open_steps[id(hours)][1]
+
+    def _stretches_of(self, runs: Runs) -> Steps:
+        """Return by open step in which stretch it lies, -1 for none."""
+        if id(runs) not in self._stretches:
+            steps = self._steps_of(runs.hours)
+            lasts = np.array([*runs.last, 0], dtype=np.int64)
+            found = np.searchsorted(np.array(runs.first, dtype=np.int64), steps, side="right") - 1
+            found[steps >= lasts[found]] = -1
+            self._stretches[id(runs)] = (runs, found)
+        return self._stretches[id(runs)][1]
 
 
 def _ranks(steps: Steps, at: Steps) -> Steps:
     return np.searchsorted(steps, at)
-
-
-def _pairs(steps: Steps, first: int, last: int, work: int) -> tuple[Steps, Steps]:
-    count = max(0, last - first - work + 1)
-    return steps[first : first + count], steps[first + work - 1 : first + work - 1 + count] + 1
 
 
 def _inside(begins: Steps, ends: Steps, window: Window) -> NDArray[np.bool_]:
