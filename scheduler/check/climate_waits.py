@@ -1,4 +1,4 @@
-"""Waits by the temperature of a place, reckoned hour by hour of the workshop's clock.
+"""Waits by the temperature of a place, reckoned by the hours of the workshop's clock.
 
 A cure of h hours at T0 is over when the integral of 2 ** ((T - T0) / 10) over elapsed time, T
 being the coldest that is expected, has reached h (figure PL07: twice as fast where it is ten
@@ -10,9 +10,8 @@ from collections.abc import Iterator
 from decimal import ROUND_CEILING, Context, Decimal
 from fractions import Fraction
 from functools import lru_cache
-from zoneinfo import ZoneInfo
 
-from scheduler.check.clock import DAY, hours, hours_down, instant
+from scheduler.check.clock import DAY, hours, hours_down
 from scheduler.check.world import Task, World
 from shared.book import FactKind, Journey, RecoatBand, Stage, Step
 from shared.climate import Hour
@@ -75,13 +74,8 @@ def coat_by(world: World, coat: Stage, end: int, start: int) -> int | None:
 def hours_between(
     world: World, place: PlaceId | None, start: int, stop: int
 ) -> Iterator[tuple[int, int, Hour]]:
-    """Give each hour of the clock from one second to another, those at the ends in part."""
-    zone = ZoneInfo(world.zone)
-    while start < stop:
-        clock = instant(start).astimezone(zone)
-        until = min(stop, start + _HOUR - 60 * clock.minute - clock.second)
-        yield start, until, world.climate.expected(place, instant(start))
-        start = until
+    """Give what is expected from one second to another, hours that are alike as one."""
+    return world.weather.between(place, start, stop)
 
 
 def place_of(world: World, step: StepId) -> PlaceId | None:

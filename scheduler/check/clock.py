@@ -2,7 +2,7 @@
 
 from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
-from fractions import Fraction
+from functools import lru_cache
 
 from shared.worktime import local_instant
 
@@ -34,21 +34,23 @@ def down(second: int) -> int:
 
 def hours(amount: Decimal) -> int:
     """Return hours as whole seconds, rounded up."""
-    exact = Fraction(amount) * 3600
-    return -(-exact.numerator // exact.denominator)
+    numerator, denominator = amount.as_integer_ratio()
+    return -(-numerator * 3600 // denominator)
 
 
 def hours_down(amount: Decimal) -> int:
     """Return hours as whole seconds, rounded down."""
-    exact = Fraction(amount) * 3600
-    return exact.numerator // exact.denominator
+    numerator, denominator = amount.as_integer_ratio()
+    return numerator * 3600 // denominator
 
 
+@lru_cache(maxsize=1 << 14)
 def midnight(day: date, zone: str) -> int:
     """Return the second at which a day begins in a zone."""
     return seconds(local_instant(day, time(0), zone, opening=True))
 
 
+@lru_cache(maxsize=1 << 14)
 def noon(day: date, zone: str) -> int:
     """Return the second at which the second half of a day begins in a zone."""
     return seconds(local_instant(day, time(12), zone, opening=True))

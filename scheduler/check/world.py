@@ -10,6 +10,7 @@ from scheduler.check.clock import DAY, QUARTER, seconds, up
 from scheduler.check.facts import Facts
 from scheduler.check.hours import Hours
 from scheduler.check.openings import Openings, Pairs
+from scheduler.check.weather import Weather
 from shared.book import (
     Book,
     Fact,
@@ -108,9 +109,9 @@ class World:
         return found
 
     @cached_property
-    def climate(self) -> Climate:
+    def weather(self) -> Weather:
         """Return how warm and damp every place is."""
-        return Climate(self.book)
+        return Weather(Climate(self.book), self.zone)
 
     @cached_property
     def hours(self) -> Hours:
