@@ -1,8 +1,12 @@
 """The engine against published instances.
 
-``python -m tests.bench published DIR --known CSV --seconds N --workers N [--limit N] [--json]``:
-every instance in DIR in natural order, one line each and a summary; with --json one object on
-the last line. DIR's name is the set's. Exit 1 on a contradiction or a broken schedule.
+``python -m tests.bench published DIR --known CSV --seconds N --workers N [--places odd|even]
+[--limit N] [--bare] [--json]``: every instance in DIR in natural order, one line each and a
+summary; with --json one object on the last line. DIR's name is the set's. --places: only every
+other one, counted from 1 (parameters are chosen on those at odd places, figures come from even
+ones). --bare: each also by bare CP-SAT (bare.py) in the same run, whose figures are then the
+member "bare" of the object, under the same names. Exit 1 on a contradiction or a broken schedule
+of ours or of bare's.
 """
 
 import argparse
@@ -21,6 +25,7 @@ from scheduler.model.run import Limits, Status
 from scheduler.model.whole import ModelResult, least_makespan
 from scheduler.problem import Problem, Schedule
 from scheduler.replay import breaches
+from tests.bench import bare
 from tests.published.instances import Instance, problem_of
 from tests.published.readers import read
 from tests.published.recheck import broken as broken_rules
@@ -102,16 +107,36 @@ def solve(path: Path, known: Known, *, seconds: float, workers: int) -> Run:
     """Read, solve and check one instance within so many seconds."""
     begin = monotonic()
     instance = read(path)
-    limits = Limits(seconds=seconds - (monotonic() - begin), workers=workers)
     problem = problem_of(instance)
+    limits = Limits(seconds=seconds - (monotonic() - begin), workers=workers)
     result = least_makespan(Index(problem), limits)
-    spent = monotonic() - begin
+    return _checked(path, known, instance, result, monotonic() - begin)
+
+
+def solve_bare(path: Path, known: Known, *, seconds: float, workers: int) -> Run:
+    """Read, solve and check one instance by bare CP-SAT within so many seconds."""
+    begin = monotonic()
+    instance = read(path)
+    answer = bare.solve(instance, seconds=seconds - (monotonic() - begin), workers=workers)
+    found = answer.schedule is not None
+    if answer.proved:
+        status = Status.PROVED if found else Status.NOTHING_FITS
+    else:
+        status = Status.FOUND if found else Status.UNKNOWN
+    values = () if answer.value is None else (answer.value,)
+    result = ModelResult(status=status, schedule=answer.schedule, values=values)
+    return _checked(path, known, instance, result, monotonic() - begin)
+
+
+def _checked(
+    path: Path, known: Known, instance: Instance, result: ModelResult, seconds: float
+) -> Run:
     return Run(
         name=path.name,
         known=known,
         result=result,
-        broken=_broken(instance, problem, result.schedule),
-        seconds=spent,
+        broken=_broken(instance, problem_of(instance), result.schedule),
+        seconds=seconds,
     )
 
 
@@ -146,12 +171,20 @@ def summary(wanted_set: str, runs: Iterable[Run]) -> dict[str, str | int | float
         "contradictions": sum(run.contradicts for run in runs),
         "broken": sum(bool(run.broken) for run in runs),
         "median_seconds": round(median(run.seconds for run in runs), 4) if runs else None,
+        "total_seconds": round(sum(run.seconds for run in runs), 4),
     }
 
 
-def instances_in(folder: Path, known: dict[str, Known], limit: int | None) -> list[Path]:
-    """The folder's instances with a known value, in natural order, no more than the limit."""
+def instances_in(
+    folder: Path, known: dict[str, Known], limit: int | None, places: str | None = None
+) -> list[Path]:
+    """The folder's instances with a known value, in natural order, no more than the limit.
+
+    places: "odd" or "even", only those at such a place, the first being at place 1.
+    """
     found = sorted((path for path in folder.iterdir() if path.name in known), key=_by_name)
+    if places is not None:
+        found = found[0 if places == "odd" else 1 :: 2]
     return found[:limit]
 
 
@@ -164,20 +197,29 @@ def main(argv: list[str]) -> int:
     asked = _parser().parse_args(argv)
     wanted_set = asked.folder.resolve().name
     known = read_known(asked.known, wanted_set)
-    paths = instances_in(asked.folder, known, asked.limit)
+    paths = instances_in(asked.folder, known, asked.limit, asked.places)
     if not paths:
         print(f"no instance of {wanted_set} with a known value", file=sys.stderr)
         return 2
-    runs = []
+    ours: list[Run] = []
+    plain: list[Run] = []
     for path in paths:
-        run = solve(path, known[path.name], seconds=asked.seconds, workers=asked.workers)
-        print(line(run), flush=True)
-        runs.append(run)
-    figures = summary(wanted_set, runs)
+        for engine, runs in ((solve, ours), (solve_bare, plain))[: 2 if asked.bare else 1]:
+            run = engine(path, known[path.name], seconds=asked.seconds, workers=asked.workers)
+            print(line(run), "" if runs is ours else "  bare", flush=True)
+            runs.append(run)
+    return _tell(wanted_set, ours, plain if asked.bare else None, in_json=asked.json)
+
+
+def _tell(wanted_set: str, ours: list[Run], plain: list[Run] | None, *, in_json: bool) -> int:
+    figures: dict[str, object] = dict(summary(wanted_set, ours))
     print("  ".join(f"{name} {value}" for name, value in figures.items()))
-    if asked.json:
+    if plain is not None:
+        figures["bare"] = bare_figures = summary(wanted_set, plain)
+        print("bare", "  ".join(f"{name} {value}" for name, value in bare_figures.items()))
+    if in_json:
         print(json.dumps(figures))
-    return 1 if figures["contradictions"] or figures["broken"] else 0
+    return int(any(run.contradicts or run.broken for run in (*ours, *(plain or ()))))
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -186,7 +228,9 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--known", type=Path, required=True, metavar="CSV")
     parser.add_argument("--seconds", type=float, default=10.0, metavar="N")
     parser.add_argument("--workers", type=int, default=2, metavar="N")
+    parser.add_argument("--places", choices=("odd", "even"))
     parser.add_argument("--limit", type=int, metavar="N")
+    parser.add_argument("--bare", action="store_true")
     parser.add_argument("--json", action="store_true")
     return parser
 

@@ -1,5 +1,6 @@
 """The engine holds against published optima, and every plan against the instance's own terms."""
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -8,7 +9,7 @@ import pytest
 from scheduler.model.run import Status
 from scheduler.model.whole import ModelResult
 from scheduler.problem import Schedule
-from tests.bench import published
+from tests.bench import bare, published
 from tests.published.instances import problem_of
 from tests.published.readers import read
 from tests.published.recheck import broken
@@ -51,6 +52,36 @@ def test_the_published_value_is_found_and_proved(path: Path, known: published.Kn
     assert not run.broken
     assert not run.contradicts
     assert run.value == known.upper
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "patterson/pat3.rcp",
+        "rcpspmax_j10/PSP9.SCH",
+        "psplib_mm_j10/j1012_2.mm",
+        "jobshop/ft06",
+    ],
+)
+def test_bare_cp_sat_says_the_same(name: str) -> None:
+    path = DATA / name
+    known = published.read_known(DATA / "known_values.csv", path.parent.name)[path.name]
+
+    run = published.solve_bare(path, known, seconds=60, workers=2)
+
+    assert run.proved
+    assert not run.broken
+    assert run.value == known.upper
+
+
+def test_bare_cp_sat_sends_people_who_can() -> None:
+    path = next((DATA / "mspsp_1a").iterdir())
+    instance = read(path)
+
+    answer = bare.solve(instance, seconds=2, workers=2)
+
+    assert answer.schedule is not None
+    assert not broken(instance, answer.schedule)
 
 
 def test_every_file_of_the_checkout_has_a_known_value() -> None:
@@ -150,6 +181,32 @@ class TestTheBench:
         assert figures["optimal"] == 1
         assert figures["mean_deviation_percent"] == (0 + 25 + 0 + 100) / 4
         assert figures["contradictions"] == 0
+
+    def test_places_count_from_one(self) -> None:
+        known = published.read_known(DATA / "known_values.csv", "patterson")
+        every = published.instances_in(DATA / "patterson", known, None)
+
+        odd, even = (
+            published.instances_in(DATA / "patterson", known, None, places)
+            for places in ("odd", "even")
+        )
+
+        assert odd == every[::2]
+        assert even == every[1::2]
+        assert published.instances_in(DATA / "patterson", known, 1, "even") == every[1:2]
+
+    def test_bare_stands_beside_ours_under_the_same_names(
+        self, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        known = str(DATA / "known_values.csv")
+        said = [str(DATA / "patterson"), "--known", known, "--seconds", "20", "--limit", "1"]
+
+        assert published.main([*said, "--bare", "--json"]) == 0
+
+        figures = json.loads(capsys.readouterr().out.splitlines()[-1])
+        plain = figures.pop("bare")
+        assert plain.keys() == figures.keys()
+        assert plain["proved"] == figures["proved"] == 1
 
     def test_a_folder_without_known_values_is_refused(self, tmp_path: Path) -> None:
         known = str(DATA / "known_values.csv")

@@ -23,7 +23,7 @@ def _few_and_many(few: range, many: range) -> list[object]:
     return [*few, *(pytest.param(seed, marks=pytest.mark.slow) for seed in many)]
 
 
-@pytest.mark.parametrize("seed", _few_and_many(range(40), range(40, 150)))
+@pytest.mark.parametrize("seed", _few_and_many(range(30), range(30, 80)))
 def test_no_level_without_people_is_above_what_trying_everything_finds(seed: int) -> None:
     problem = tiny_problem(seed)
     best = best_levels(problem)
@@ -48,13 +48,13 @@ def _least(problem: Problem, number: int, best: tuple[int, ...]) -> int:
     return found.value
 
 
-@pytest.mark.parametrize("seed", _few_and_many(range(3), range(3, 12)))
+@pytest.mark.parametrize("seed", _few_and_many(range(2), range(2, 5)))
 def test_a_workshop_s_bound_is_not_above_a_plan_of_it(seed: int) -> None:
     problem = random_problem(seed, jobs=1, segments=2, workers=3)
     named = build(Index(problem))
-    plan = run(named, objective.level(named, 3), replace(LIMITS, effort=500))
+    plan = run(named, objective.level(named, 3), replace(LIMITS, effort=200))
     pooled = build(Index(problem), people=False)
-    bound = run(pooled, objective.level(pooled, 3), replace(LIMITS, effort=500))
+    bound = run(pooled, objective.level(pooled, 3), replace(LIMITS, effort=200))
 
     assert bound.status is not Status.NOTHING_FITS
     assert plan.value is None or bound.bound is None or bound.bound <= plan.value
