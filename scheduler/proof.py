@@ -1,33 +1,139 @@
-"""Proofs that a job can't be loaded in time, even alone in an otherwise empty workshop.
+"""Proofs that jobs can't all be loaded in time, whatever the plan.
 
-The longest chain first, which takes milliseconds; then the solver on the job alone. Both only
-drop rules, so neither ever says "cannot" of a job that can.
+The ladder, cheapest first: the longest chain; work that must lie in a stretch against the hours
+of those who can do it, or the room for it; the solver with people as pools; the solver with people
+by name. Each rung only drops rules, so none ever says "cannot" of what can be.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from time import monotonic
 from typing import Literal
 
 from scheduler.calendar import Index
-from scheduler.countback import earliest
+from scheduler.countback import Times, earliest, latest
 from scheduler.crowded import without_crowds
+from scheduler.energy import Energy, Overload
 from scheduler.model.alone import alone
 from scheduler.model.run import Limits
 from scheduler.model.whole import can_be_in_time
-from scheduler.problem import JobAim, Problem
+from scheduler.problem import Problem
+from scheduler.purse import Purse
+
+Kind = Literal["chain", "energy", "pools", "solver"]
+COUNTED: tuple[Kind, ...] = ("chain", "energy")
+SOLVED: tuple[Kind, ...] = ("pools", "solver")
+RUNGS: tuple[Kind, ...] = (*COUNTED, *SOLVED)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Proof:
     """That loading of a job ends at least `bound_steps` after its latest, whatever the plan.
 
-    kind: by the longest chain, or by the solver.
+    kind: by the longest chain, by counting work, by the solver with people as pools or by name.
+    beside: the jobs that keep their windows meanwhile; none: so even alone in an empty workshop.
+    overload: the stretch with too much work in it, where that is the proof.
     """
 
-    kind: Literal["chain", "solver"]
+    kind: Kind
     job: int
     bound_steps: int
+    beside: tuple[int, ...] = ()
+    overload: Overload | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refuted:
+    """That not all jobs of a problem can be in time, by which rung."""
+
+    kind: Kind
+    overload: Overload | None = None
+
+
+class Ladder:
+    """One problem, asked again and again whether all of its jobs can load by given times."""
+
+    def __init__(self, problem: Problem) -> None:
+        """Drop what stands in crowded rooms; nothing is asked yet."""
+        problem = without_crowds(problem)
+        self._index = Index(problem)
+        self._soonest: Times | None = None
+        self._energy: Energy | None = None
+        self._pools_say_yes: list[tuple[int | None, ...]] = []
+
+    @property
+    def problem(self) -> Problem:
+        """Return the problem, what stands in crowded rooms dropped."""
+        return self._index.problem
+
+    @property
+    def soonest(self) -> Times:
+        """Return the earliest times, everybody else out of the way."""
+        if self._soonest is None:
+            self._soonest = earliest(self._index)
+        return self._soonest
+
+    def soonest_end(self, job: int) -> int:
+        """Return when loading of a job can end at the soonest; past the horizon: never."""
+        never = self.problem.horizon + 1
+        ends = (self.soonest.ends[last] for last in self.problem.jobs[job].lasts)
+        return max((never if end is None else end for end in ends), default=0)
+
+    def by_counting(self, due: Sequence[int | None]) -> Refuted | None:
+        """Try the chain and the energy. due: by job, when it must have loaded (None: any time)."""
+        if any(when is not None and self.soonest_end(job) > when for job, when in enumerate(due)):
+            return Refuted(kind="chain")
+        last = latest(self._asked(due))
+        if self._is_crossed(last):
+            return Refuted(kind="chain")
+        if self._energy is None:
+            self._energy = Energy(self._index)
+        overload = self._energy.overload(self.soonest, last)
+        return None if overload is None else Refuted(kind="energy", overload=overload)
+
+    def by_solver(
+        self, due: Sequence[int | None], purse: Purse, *, kinds: Sequence[Kind] = SOLVED
+    ) -> Refuted | bool | None:
+        """Ask the solver; True: it knows of no reason why not, None: not known."""
+        said: bool | None = None
+        for at, kind in enumerate(kinds):
+            if purse.is_over():
+                return None
+            if kind == "pools" and self._is_easier(due):
+                continue
+            limits = purse.part(2 if at + 1 < len(kinds) else 1)
+            said, effort = can_be_in_time(
+                self._asked(due), limits, people=kind == "solver", cancel=purse.cancel
+            )
+            purse.spend(effort)
+            if said is False:
+                return Refuted(kind=kind)
+            if kind == "pools" and said:
+                self._pools_say_yes.append(tuple(due))
+        return said if kinds and kinds[-1] == "solver" else None
+
+    def _asked(self, due: Sequence[int | None]) -> Index:
+        problem, terms = self._index.problem, self._index.terms
+        aims = tuple(
+            replace(aim, latest=when, wish=None)
+            for aim, when in zip(problem.jobs, due, strict=True)
+        )
+        return self._index.variant(replace(problem, jobs=aims), terms.bounds)
+
+    def _is_crossed(self, last: Times) -> bool:
+        """Return whether some stage would have to start or end before it can."""
+        return any(
+            (soonest is None or (late is not None and late < soonest))
+            for pair in ((self.soonest.starts, last.starts), (self.soonest.ends, last.ends))
+            for stage, (soonest, late) in enumerate(zip(*pair, strict=True))
+            if not self.problem.stages[stage].optional
+        )
+
+    def _is_easier(self, due: Sequence[int | None]) -> bool:
+        """Return whether the pools have said yes to no later times."""
+        return any(
+            all(b is None or (a is not None and a <= b) for a, b in zip(said, due, strict=True))
+            for said in self._pools_say_yes
+        )
 
 
 def prove(
@@ -40,18 +146,14 @@ def prove(
 ) -> Proof | None:
     """Return a proof that a job can't be in time, None if none was found within the limits.
 
-    The solver goes on, while the limits allow, to the greatest bound it can prove; most_steps:
+    The ladder goes on, while the limits allow, to the greatest bound it can prove; most_steps:
     how late a plan is known to be, past which no bound needs to be asked for.
     """
     aim = index.problem.jobs[job]
     if aim.latest is None or aim.guessed or not aim.lasts:
         return None
-    by_itself = without_crowds(alone(index.problem, job))
-    chain = _chain_bound(Index(by_itself), by_itself.jobs[0], aim.latest)
-    found = _Climb(by_itself, aim.latest, limits, cancel).climb(chain, most_steps)
-    if found > chain:
-        return Proof(kind="solver", job=job, bound_steps=found)
-    return Proof(kind="chain", job=job, bound_steps=chain) if chain else None
+    climb = Climb(Ladder(alone(index.problem, job)), 0, {0: aim.latest}, most_steps)
+    return climb.proof(job, Purse(limits, cancel))
 
 
 def prove_by_chain(index: Index, job: int) -> Proof | None:
@@ -59,74 +161,85 @@ def prove_by_chain(index: Index, job: int) -> Proof | None:
     aim = index.problem.jobs[job]
     if aim.latest is None or aim.guessed:
         return None
-    by_itself = without_crowds(alone(index.problem, job))
-    bound = _chain_bound(Index(by_itself), by_itself.jobs[0], aim.latest)
+    ladder = Ladder(alone(index.problem, job))
+    bound = max(0, ladder.soonest_end(0) - aim.latest)
     return Proof(kind="chain", job=job, bound_steps=bound) if bound else None
 
 
-def _chain_bound(index: Index, aim: JobAim, latest: int) -> int:
-    ends = earliest(index).ends
-    never = index.problem.horizon + 1
-    soonest = max((_or(ends[last], never) for last in aim.lasts), default=0)
-    return max(0, soonest - latest)
-
-
-def _or(end: int | None, never: int) -> int:
-    return never if end is None else end
-
-
-class _Climb:
-    """Asking for one bound after another."""
+class Climb:
+    """Asking of one job for one bound after another, while others keep their windows."""
 
     def __init__(
-        self,
-        problem: Problem,
-        latest: int,
-        limits: Limits,
-        cancel: Callable[[], bool] | None,
+        self, ladder: Ladder, job: int, due: Mapping[int, int], most: int | None = None
     ) -> None:
-        self._problem = problem
-        self._latest = latest
-        self._limits = limits
-        self._ends = None if limits.seconds is None else monotonic() + limits.seconds
-        self._effort = limits.effort
-        self._cancel = cancel
+        """Ask about this job of the ladder's problem. due: by job, its latest; most: see prove."""
+        self._ladder, self._job = ladder, job
+        self._due = [due.get(each) for each in range(len(ladder.problem.jobs))]
+        self._latest = due[job]
+        too_much = ladder.problem.horizon - self._latest + 1
+        self._most = min(too_much, too_much if most is None else most)
+        self._proved, self._why = 0, Refuted(kind="chain")
 
-    def climb(self, proved: int, most: int | None) -> int:
-        """Return the greatest b for which it is proved that no plan is less than b late."""
-        too_much = self._problem.horizon - self._latest + 1
-        ceiling = min(too_much, too_much if most is None else most)
-        stride = 1
-        while proved < ceiling and not self._is_over():
-            asked = min(ceiling, proved + stride)
-            answer = self._cannot(asked)
-            if answer is None:
-                break
-            if answer:
-                proved, stride = asked, 2 * stride
+    def proof(
+        self,
+        job: int,
+        purse: Purse,
+        *,
+        beside: tuple[int, ...] = (),
+        kinds: Sequence[Kind] = SOLVED,
+    ) -> Proof | None:
+        """Return the best proof that the purse allows. job, beside: as it shall name them."""
+        self.count()
+        self.solve(purse, kinds)
+        if not self._proved:
+            return None
+        return Proof(
+            kind=self._why.kind,
+            job=job,
+            bound_steps=self._proved,
+            beside=beside,
+            overload=self._why.overload,
+        )
+
+    def count(self) -> None:
+        """Go as far as chain and energy can prove."""
+        chain = self._ladder.soonest_end(self._job) - self._latest
+        if chain > 0:
+            self._proved, self._why = chain, Refuted(kind="chain")
+        self._gallop(lambda bound: self._ladder.by_counting(self._late(bound)))
+
+    def solve(self, purse: Purse, kinds: Sequence[Kind] = SOLVED) -> None:
+        """Go on with the solver, half of what is left for each question."""
+
+        def ask(bound: int) -> Refuted | bool | None:
+            share = Purse(purse.part(2), purse.cancel)
+            found = self._ladder.by_solver(self._late(bound), share, kinds=kinds)
+            purse.spend(share.spent)
+            return found
+
+        self._gallop(ask, purse.is_over)
+
+    def _late(self, bound: int) -> list[int | None]:
+        """Return the due times with this job less than so late."""
+        due = list(self._due)
+        due[self._job] = self._latest + bound - 1
+        return due
+
+    def _gallop(
+        self,
+        ask: Callable[[int], Refuted | bool | None],
+        is_over: Callable[[], bool] = lambda: False,
+    ) -> None:
+        """Raise the bound by ever longer strides, then by ever shorter ones."""
+        ceiling, stride, is_rising = self._most, 1, True
+        while self._proved < ceiling and not is_over():
+            bound = min(ceiling, self._proved + stride)
+            found = ask(bound)
+            if isinstance(found, Refuted):
+                self._proved, self._why = bound, found
+                stride = 2 * stride if is_rising else max(1, (ceiling - bound) // 2)
             elif stride == 1:
-                break
+                return
             else:
-                ceiling, stride = asked - 1, max(1, (asked - 1 - proved) // 2)
-        return proved
-
-    def _cannot(self, late_steps: int) -> bool | None:
-        """Return whether loading can't end less than so many steps late; None: not known."""
-        latest = self._latest + late_steps - 1
-        (aim,) = self._problem.jobs
-        asked = replace(self._problem, jobs=(replace(aim, latest=latest, wish=None),))
-        limits = replace(self._limits, seconds=self._left(), effort=self._effort)
-        answer, effort = can_be_in_time(Index(asked), limits, cancel=self._cancel)
-        if self._effort is not None:
-            self._effort = max(0, self._effort - effort)
-        return None if answer is None else not answer
-
-    def _left(self) -> float | None:
-        return None if self._ends is None else max(0.0, self._ends - monotonic())
-
-    def _is_over(self) -> bool:
-        if self._cancel is not None and self._cancel():
-            return True
-        if self._effort is not None and self._effort <= 0:
-            return True
-        return self._ends is not None and monotonic() >= self._ends
+                ceiling, is_rising = bound - 1, False
+                stride = max(1, (ceiling - self._proved + 1) // 2)

@@ -1,11 +1,11 @@
-"""One job by itself in an otherwise empty workshop: what a proof may be about.
+"""Some jobs by themselves: what a proof may be about.
 
-Everything that only others bring is dropped: their stages, what people and rooms are booked for,
-what others stand on, inserted stages with the greatest waits that they would lift, and what is
-worse in one place than in another. So a plan of the whole book always holds a plan of this; if
-this can't be, the book can't.
+Everything that only others bring is dropped: their stages, what others stand on, inserted stages
+with the greatest waits that they would lift, journeys, and what is worse in one place than in
+another. So a plan of the whole book always holds a plan of this; if this can't be, the book can't.
 """
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from scheduler.problem import Edge, Hold, JobAim, Problem, Stage
@@ -51,36 +51,53 @@ def _at_any_time(problem: Problem) -> Problem:
 
 
 def alone(problem: Problem, job: int) -> Problem:
-    """Return the problem of one job alone."""
+    """Return the problem of one job alone in an empty workshop, where nobody is booked."""
+    found = sub_book(problem, (job,), is_empty=True)
+    return replace(
+        found,
+        workers=tuple(replace(worker, busy=(), away=()) for worker in found.workers),
+        rooms=tuple(replace(room, busy=()) for room in found.rooms),
+    )
+
+
+def sub_book(problem: Problem, jobs: Sequence[int], *, is_empty: bool = False) -> Problem:
+    """Return the problem of some jobs by themselves, their aims in this order.
+
+    Bookings stay, and stages of others that are pinned (is_empty: not those).
+    """
     problem = generous(problem)
+    number_of = {job: at for at, job in enumerate(jobs)}
     kept = [
         number
         for number, stage in enumerate(problem.stages)
-        if stage.job == job and not stage.optional
+        if not stage.optional
+        and (stage.job in number_of or (stage.fixed_start is not None and not is_empty))
     ]
     new = {number: at for at, number in enumerate(kept)}
     return replace(
         problem,
-        stages=tuple(_stage(problem.stages[number], new) for number in kept),
+        stages=tuple(_stage(problem.stages[number], new, number_of) for number in kept),
         edges=tuple(_edge(edge, new) for edge in problem.edges if _within(edge, new)),
-        workers=tuple(replace(worker, busy=(), away=()) for worker in problem.workers),
-        rooms=tuple(replace(room, busy=()) for room in problem.rooms),
         holds=tuple(_hold(hold, new) for hold in problem.holds if _is_own(hold, new)),
-        jobs=(_aim(problem.jobs[job], new),),
+        jobs=tuple(_aim(problem.jobs[job], new) for job in jobs),
         makespan=None,
     )
 
 
-def _stage(stage: Stage, new: dict[int, int]) -> Stage:
+def _stage(stage: Stage, new: Mapping[int, int], number_of: Mapping[int, int]) -> Stage:
     mate = stage.same_team_as
-    return replace(stage, job=0, same_team_as=None if mate is None else new.get(mate))
+    return replace(
+        stage,
+        job=number_of.get(stage.job, -1),
+        same_team_as=None if mate is None else new.get(mate),
+    )
 
 
-def _within(edge: Edge, new: dict[int, int]) -> bool:
+def _within(edge: Edge, new: Mapping[int, int]) -> bool:
     return edge.before in new and edge.after in new
 
 
-def _edge(edge: Edge, new: dict[int, int]) -> Edge:
+def _edge(edge: Edge, new: Mapping[int, int]) -> Edge:
     return replace(
         edge,
         before=new[edge.before],
@@ -91,20 +108,21 @@ def _edge(edge: Edge, new: dict[int, int]) -> Edge:
     )
 
 
-def _is_own(hold: Hold, new: dict[int, int]) -> bool:
+def _is_own(hold: Hold, new: Mapping[int, int]) -> bool:
     return hold.last in new and (hold.first is None or hold.first in new)
 
 
-def _hold(hold: Hold, new: dict[int, int]) -> Hold:
+def _hold(hold: Hold, new: Mapping[int, int]) -> Hold:
     first = None if hold.first is None else new[hold.first]
     return replace(hold, first=first, last=new[hold.last])
 
 
-def _aim(aim: JobAim, new: dict[int, int]) -> JobAim:
+def _aim(aim: JobAim, new: Mapping[int, int]) -> JobAim:
     """Return the aim without its journey: who drives is not asked."""
     return replace(
         aim,
         lasts=tuple(new[last] for last in aim.lasts if last in new),
-        floor=(),
+        loaded=(),
+        floor=tuple((new[a], new[b]) for a, b in aim.floor if a in new and b in new),
         trip=None,
     )

@@ -96,14 +96,14 @@ def solve_whole(
 
 
 def can_be_in_time(
-    index: Index, limits: Limits, *, cancel: Enough | None = None
+    index: Index, limits: Limits, *, people: bool = True, cancel: Enough | None = None
 ) -> tuple[bool | None, int]:
     """Return whether every job can load by its latest, None if not known, and the effort.
 
     False is a proof: where teams are too many to list, more is allowed than they could do.
-    True says that the model knows of no reason why not.
+    True says that the model knows of no reason why not. people: as build takes it.
     """
-    frame = build(index, generous=True, in_time=True)
+    frame = build(index, generous=True, in_time=True, people=people)
     for job in index.problem.jobs:
         for last in job.lasts if job.latest is not None else ():
             frame.model.add(frame.stages[last].end <= (job.latest or 0))

@@ -21,6 +21,7 @@ from scheduler.proof import prove, prove_by_chain
 from scheduler.replay import breaches
 from scheduler.shifts import first_schedule
 from tests.scheduler.problems import random_problem
+from tests.scheduler.rungs import one_at_a_time
 from tests.scheduler.tiny import best_levels, every_schedule, tiny_problem
 from tests.scheduler.tried import hold_against_best
 
@@ -241,10 +242,10 @@ class TestProofs:
         assert proof is not None
         assert (proof.kind, proof.bound_steps) == ("chain", 1)
 
-    def test_the_solver_adds_up_what_the_chain_cannot(self) -> None:
+    def test_counting_adds_up_what_the_chain_cannot(self) -> None:
         proof = prove(Index(self._one_bay(5)), 0, LIMITS)
         assert proof is not None
-        assert (proof.kind, proof.bound_steps) == ("solver", 7)
+        assert (proof.kind, proof.bound_steps) == ("energy", 7)
 
     def test_no_more_is_asked_than_a_plan_is_late(self) -> None:
         proof = prove(Index(self._one_bay(5)), 0, LIMITS, most_steps=3)
@@ -258,12 +259,13 @@ class TestProofs:
         assert len(by_itself.stages) == 3
         assert by_itself.rooms[0].busy == ()
 
-    def test_without_time_nothing_is_proved_but_by_the_chain(self) -> None:
+    def test_without_effort_the_solver_proves_nothing(self) -> None:
         enough = Limits(effort=0, workers=1)
-        assert prove(Index(self._one_bay(5)), 0, enough) is None
-        proof = prove(Index(self._one_bay(2)), 0, enough)
-        assert proof is not None
-        assert proof.kind == "chain"
+        assert prove(Index(one_at_a_time(8)), 0, enough) is None
+        assert prove(Index(one_at_a_time(8)), 0, LIMITS) is not None
+        counted = prove(Index(one_at_a_time(7)), 0, enough)
+        assert counted is not None
+        assert (counted.kind, counted.bound_steps) == ("energy", 1)
 
 
 def test_a_book_has_no_makespan_and_says_so() -> None:
