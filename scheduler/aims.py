@@ -40,6 +40,13 @@ def loading_end(job: JobAim, schedule: Schedule) -> int:
     return max((schedule.ends[stage] for stage in job.lasts), default=-1)
 
 
+def missed_jobs(problem: Problem, schedule: Schedule) -> frozenset[int]:
+    """Return the jobs whose windows a schedule misses."""
+    return frozenset(
+        number for number, job in enumerate(problem.jobs) if _misses(job, schedule, number)
+    )
+
+
 def _misses(job: JobAim, schedule: Schedule, number: int) -> bool:
     if job.latest is None or loading_end(job, schedule) > job.latest:
         return True

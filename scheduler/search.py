@@ -81,7 +81,7 @@ class Search:
     ) -> None:
         self._index = index
         self._laws = laws
-        self._teams = teams or {}
+        self._teams = {} if teams is None else teams
         self._choices = index.once(Choices)
         self._busy = busy
         self._demands = index.once(Demands)
