@@ -16,17 +16,22 @@ def schedule_of(frame: Frame, value: Value) -> Schedule:
 
     Where the model names nobody, its teams are empty.
     """
-    read = [_placement(found, value) for found in frame.stages]
-    schedule = Schedule(
-        starts=tuple(start for start, _, _, _ in read),
-        ends=tuple(end for _, end, _, _ in read),
-        ways=tuple(way for _, _, way, _ in read),
-        teams=tuple(team for _, _, _, team in read),
+    schedule = read(frame, value)
+    return let_leave(frame.index, schedule) if frame.people else schedule
+
+
+def read(frame: Frame, value: Value) -> Schedule:
+    """Return the schedule of a solution, with journeys that stay where it let them."""
+    found = [_placement(stage, value) for stage in frame.stages]
+    return Schedule(
+        starts=tuple(start for start, _, _, _ in found),
+        ends=tuple(end for _, end, _, _ in found),
+        ways=tuple(way for _, _, way, _ in found),
+        teams=tuple(team for _, _, _, team in found),
         trips=tuple(
             _chosen(frame.trips.get(job, ()), value) for job in range(len(frame.problem.jobs))
         ),
     )
-    return let_leave(frame.index, schedule) if frame.people else schedule
 
 
 def _placement(found: StageVars, value: Value) -> tuple[int, int, int, tuple[int, ...]]:
@@ -54,6 +59,10 @@ def hint(frame: Frame, schedule: Schedule) -> None:
             for expression, figure in _wishes(found, schedule, position):
                 if isinstance(expression, cp_model.IntVar):
                     wanted[expression.index] = (expression, figure)
+    for job, literals in frame.trips.items():
+        for option, literal in enumerate(literals):
+            if isinstance(literal, cp_model.IntVar):
+                wanted[literal.index] = (literal, int(option == schedule.trips[job]))
     for variable, figure in wanted.values():
         frame.model.add_hint(variable, figure)
 
