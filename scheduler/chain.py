@@ -20,14 +20,17 @@ class Unfit:
     insert: int | None = None
 
 
-def place_unit(board: Board, net: Net, unit: int, hopes: Sequence[int] | None) -> Unfit | None:
+def place_unit(
+    board: Board, net: Net, unit: int, hopes: Sequence[int] | None, *, strict: bool = False
+) -> Unfit | None:
     """Place the stages of a unit that are not placed yet; on trouble the board is as before.
 
-    hopes: by stage, a start before which it is not placed, while that is feasible.
+    hopes: by stage, a start before which it is not placed, while that is feasible. strict: nor
+    when it is not.
     """
     board.hopes = hopes
     trouble = _place_chain(board, net, unit)
-    if trouble is not None and hopes is not None:
+    if trouble is not None and hopes is not None and not strict:
         board.hopes = None
         trouble = _place_chain(board, net, unit)
     return trouble

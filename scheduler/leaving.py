@@ -35,23 +35,28 @@ class Leaving:
         self._trips.keep_windows(self._board.spots.values())
         self.settle(range(len(self._index.problem.jobs)))
 
-    def place_unit(self, unit: int, hopes: Sequence[int] | None) -> Unfit | None:
-        """Place a unit, so late that its lorry leaves soon enough after loading if it must."""
+    def place_unit(
+        self, unit: int, hopes: Sequence[int] | None, *, strict: bool = False
+    ) -> Unfit | None:
+        """Place a unit, so late that its lorry leaves soon enough after loading if it must.
+
+        hopes, strict: as of chain.place_unit.
+        """
         board = self._board
         stages = self._punctual.intersection(self._net.units[unit]) - board.spots.keys()
         left = [stage for stage in self._net.units[unit] if stage not in board.spots]
         mark = board.busy.mark()
-        trouble = place_unit(board, self._net, unit, hopes)
+        trouble = place_unit(board, self._net, unit, hopes, strict=strict)
         for _ in range(WAITS_MAX if stages else 0):
             later = None if trouble is not None else self._ends_later(stages)
             if later is None:
                 break
             board.undo(left, mark)
             board.ends_from |= later
-            trouble = place_unit(board, self._net, unit, hopes)
+            trouble = place_unit(board, self._net, unit, hopes, strict=strict)
             if trouble is not None:
                 board.ends_from = {}
-                trouble = place_unit(board, self._net, unit, hopes)
+                trouble = place_unit(board, self._net, unit, hopes, strict=strict)
                 break
         return trouble
 
