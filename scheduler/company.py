@@ -108,14 +108,14 @@ class Absences:
             if not lonely:
                 break
             if other != worker:
-                there = _cut(shifts, start, end)
+                there = between(shifts, start, end)
                 away = merged((a, b) for one, a, b in self._away if one == other)
                 lonely = less(lonely, less(there, away))
         return lonely
 
 
-def _cut(spans: Spans, start: int, end: int) -> Spans:
-    """Return the spans that meet [start, end)."""
+def between(spans: Spans, start: int, end: int) -> Spans:
+    """Return the spans that meet [start, end), whole."""
     first = bisect_left(spans, start, key=lambda span: span[1])
     last = bisect_left(spans, end, key=lambda span: span[0])
     return spans[first:last]

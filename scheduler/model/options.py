@@ -41,3 +41,12 @@ class Menu:
 
     options: tuple[Option, ...]
     missing: bool = False
+
+
+def ends_of(menu: Menu, horizon: int) -> tuple[int, int]:
+    """Return the first and the last end that a stage may have; (0, -1) where it has none."""
+    pieces = [piece for option in menu.options for piece in option.starts.pieces]
+    first = min((size + inside[0][0] for size, inside in pieces), default=0)
+    if any(option.starts.or_longer for option in menu.options):
+        return first, horizon
+    return first, max((size + inside[-1][1] for size, inside in pieces), default=-1)

@@ -7,15 +7,16 @@ tests/scheduler/test_model_rules.py, "company".
 """
 
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from scheduler.company import Company
+from scheduler.company import Company, between
 from scheduler.hours import Hours
 from scheduler.model.doers import done_by
+from scheduler.model.options import ends_of
 from scheduler.model.variables import ALWAYS, Frame, Literal, negated, span_of
 from scheduler.problem import Span, Spans
 from scheduler.spans import less, merged
@@ -39,12 +40,32 @@ def post(frame: Frame) -> None:
     """Let nobody work alone who must not."""
     if not any(stage.company for stage in frame.problem.stages):
         return
-    away = list(_absences(frame))
+    first, last = _span(frame)
+    away = [each for each in _absences(frame) if each.start < last and each.end > first]
     if away:
+        on_shift = [between(spans, first, last) for spans in frame.index.once(Company).on_shift]
         for (worker, _), (hours, stages) in _alone(frame).items():
-            holes = _holes(frame, worker, hours, away)
+            others = {other: spans for other, spans in enumerate(on_shift) if other != worker}
+            holes = _holes(frame, hours.inside(first, last), hours, others, away)
             if holes:
                 frame.model.add_no_overlap([*stages, *holes])
+
+
+def _span(frame: Frame) -> Span:
+    """Return from when to when there may be a stage that wants company."""
+    menus = [
+        found.menu
+        for stage, found in zip(frame.problem.stages, frame.stages, strict=True)
+        if stage.company
+    ]
+    starts = (
+        inside[0][0]
+        for menu in menus
+        for option in menu.options
+        for _, inside in option.starts.pieces
+    )
+    horizon = frame.problem.horizon
+    return min(starts, default=0), max(ends_of(menu, horizon)[1] for menu in menus)
 
 
 def _absences(frame: Frame) -> Iterator[_Away]:
@@ -77,23 +98,20 @@ def _alone(frame: Frame) -> _Alone:
 
 
 def _holes(
-    frame: Frame, worker: int, hours: Hours, away: Sequence[_Away]
+    frame: Frame, lonely: Spans, hours: Hours, others: Mapping[int, Spans], away: Sequence[_Away]
 ) -> list[cp_model.IntervalVar]:
-    """Return the stretches of some hours in which a worker may come to be alone."""
-    on_shift = {
-        other: spans
-        for other, spans in enumerate(frame.index.once(Company).on_shift)
-        if other != worker
-    }
-    lonely = hours.open
-    for other, spans in on_shift.items():
+    """Return the stretches in which a worker may come to be alone.
+
+    lonely: their hours, as far as they matter. others: when everybody else is on shift.
+    """
+    for other, spans in others.items():
         leaving = merged((each.start, each.end) for each in away if each.worker == other)
         lonely = less(lonely, less(spans, leaving))
     found: list[tuple[int, int, _Gone]] = []
-    for start, end in _cut(lonely, on_shift.values(), away):
+    for start, end in _cut(lonely, others.values(), away):
         gone = tuple(
             tuple(each for each in away if each.worker == other and each.start <= start < each.end)
-            for other, spans in on_shift.items()
+            for other, spans in others.items()
             if _lies_in(spans, start)
         )
         if found and found[-1][2] == gone and not hours.worked_in(found[-1][1], start):

@@ -5,10 +5,12 @@ table's last knot no end is allowed (the stage's own window sees to that). Witho
 edges and uses count `least` themselves. Pinned by tests/scheduler/test_model_rules.py, "cures".
 """
 
+from bisect import bisect_left
+
 import numpy as np
 from ortools.sat.python import cp_model
 
-from scheduler.model.options import Ranges
+from scheduler.model.options import Ranges, ends_of
 from scheduler.model.starts import ranges
 from scheduler.model.variables import ALWAYS, Expr, Frame
 from scheduler.problem import Table, Wait
@@ -16,15 +18,13 @@ from scheduler.problem import Table, Wait
 
 def post(frame: Frame) -> None:
     """Say when every cure is over, where somebody asks."""
-    shared: dict[Wait, list[tuple[int, Ranges]]] = {}
     for number in sorted(_asked(frame)):
         cure = frame.problem.stages[number].cure
         if cure.table is None:
             frame.ready[number] = frame.stages[number].end + cure.least
         else:
-            if cure not in shared:
-                shared[cure] = _lengths(cure, cure.table, frame.problem.horizon)
-            frame.ready[number] = _ready(frame, number, shared[cure])
+            first, last = ends_of(frame.stages[number].menu, frame.problem.horizon)
+            frame.ready[number] = _ready(frame, number, _lengths(cure, cure.table, first, last))
 
 
 def _asked(frame: Frame) -> set[int]:
@@ -42,17 +42,19 @@ def _asked(frame: Frame) -> set[int]:
     return curing & (before | staying)
 
 
-def _lengths(cure: Wait, table: Table, horizon: int) -> list[tuple[int, Ranges]]:
-    upto = np.array(table.uptos, dtype=np.int64)
-    values = np.array(table.values, dtype=np.int64)
-    ends = np.arange(min(horizon, int(upto[-1])) + 1)
+def _lengths(cure: Wait, table: Table, first: int, last: int) -> list[tuple[int, Ranges]]:
+    """Return how long the wait can be after ends from first to last, each with those ends."""
+    knots = slice(bisect_left(table.uptos, first), bisect_left(table.uptos, last) + 1)
+    upto = np.array(table.uptos[knots], dtype=np.int64)
+    values = np.array(table.values[knots], dtype=np.int64)
+    ends = np.arange(first, min(last, table.uptos[-1]) + 1)
     waits = np.maximum(cure.least, values[np.searchsorted(upto, ends)] - ends)
     return [(int(wait), ranges(ends[waits == wait])) for wait in np.unique(waits)]
 
 
 def _ready(frame: Frame, number: int, lengths: list[tuple[int, Ranges]]) -> Expr:
     found, model = frame.stages[number], frame.model
-    longest = max(wait for wait, _ in lengths)
+    longest = max((wait for wait, _ in lengths), default=0)
     ready = model.new_int_var(0, frame.problem.horizon + longest, "")
     literals = [model.new_bool_var("") for _ in lengths]
     for (wait, inside), literal in zip(lengths, literals, strict=True):
@@ -62,5 +64,5 @@ def _ready(frame: Frame, number: int, lengths: list[tuple[int, Ranges]]) -> Expr
     model.add_exactly_one(literals)
     if found.present is ALWAYS:
         waits = [wait for wait, _ in lengths]
-        model.add(ready >= found.end + min(waits))
+        model.add(ready >= found.end + min(waits, default=0))
     return ready

@@ -83,13 +83,16 @@ def post(frame: Frame) -> None:
 
 def booked(frame: Frame, room: Room) -> list[Load]:
     """Return what is taken of a room beforehand, piece by piece."""
-    cuts = sorted({time for start, end, _ in room.busy for time in (start, end)})
-    return [
-        Load(interval=span_of(frame, first, last - first, last, ALWAYS), units=units)
-        for first, last in pairwise(cuts)
-        if (units := min(room.capacity, _taken_at(room, first)))
-    ]
-
-
-def _taken_at(room: Room, time: int) -> int:
-    return sum(units for start, end, units in room.busy if start <= time < end)
+    change: dict[int, int] = {}
+    for start, end, units in room.busy:
+        if start < end:
+            change[start] = change.get(start, 0) + units
+            change[end] = change.get(end, 0) - units
+    found: list[Load] = []
+    taken = 0
+    for first, last in pairwise(sorted(change)):
+        taken += change[first]
+        if taken:
+            piece = span_of(frame, first, last - first, last, ALWAYS)
+            found.append(Load(interval=piece, units=min(room.capacity, taken)))
+    return found
