@@ -47,12 +47,14 @@ def instant_of(origin: datetime, step: int) -> datetime:
     return origin + timedelta(seconds=STEP_SECONDS * step)
 
 
+@lru_cache(maxsize=4096)
 def hours_up(hours: Decimal | Fraction) -> int:
     """Return hours as steps, rounded up (durations, least waits)."""
     exact = Fraction(hours) * STEPS_PER_HOUR
     return -((-exact.numerator) // exact.denominator)
 
 
+@lru_cache(maxsize=4096)
 def hours_down(hours: Decimal | Fraction) -> int:
     """Return hours as steps, rounded down (greatest waits)."""
     exact = Fraction(hours) * STEPS_PER_HOUR

@@ -6,7 +6,8 @@ the greatest the shortest.
 """
 
 from datetime import datetime, timedelta
-from functools import cached_property
+from decimal import Decimal
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from scheduler.grid import Grid
@@ -24,6 +25,9 @@ if TYPE_CHECKING:
 
 Places = tuple[PlaceId | None, ...]
 """Where a stage may lie, one at least; None: in no place in particular."""
+_Like = object
+"""Stands for all places of which the same is expected."""
+_SEVERAL = 2
 
 
 class Climates:
@@ -32,38 +36,40 @@ class Climates:
     def __init__(self, book: Book, grid: Grid) -> None:
         """Take the book."""
         self._walk, self._grid = Walk(book), grid
-        self._hours: dict[PlaceId | None, PlaceHours] = {}
-        self._ready: dict[tuple[PlaceId | None, Cure], Moments] = {}
-        self._waits: dict[tuple[Cure, frozenset[PlaceId | None]], Wait] = {}
-        self._quickest: dict[tuple[Cure, frozenset[PlaceId | None]], Wait | None] = {}
-        self._coats: dict[tuple[Bands, frozenset[PlaceId | None]], Coat] = {}
+        self._likeness: dict[PlaceId | None, _Like] = {}
+        self._example: dict[_Like, PlaceId | None] = {}
+        self._hours: dict[_Like, PlaceHours] = {}
+        self._ready: dict[tuple[_Like, Cure], Moments] = {}
+        self._waits: dict[tuple[Cure, frozenset[_Like]], Wait] = {}
+        self._quickest: dict[tuple[Cure, frozenset[_Like]], Wait | None] = {}
+        self._coats: dict[tuple[Bands, frozenset[_Like]], Coat] = {}
         self._clear: dict[object, Spans | None] = {}
 
     def wait(self, step: Stage | Gate, places: Places) -> Wait:
         """Return how long a step cures that may lie in any of some places."""
         cure = cure_of(step)
         if cure is None:
-            return Wait(least=hours_up(step.cure_hours))
+            return _plain_wait(step.cure_hours)
         if not self._climate.is_known:
             pace = cure.pace(self._always.coldest)
             return Wait(least=-(-cure.need // pace) if pace else self._grid.horizon + 1)
-        key = (cure, frozenset(places))
+        key = (cure, self._alike(places))
         if key not in self._waits:
             from scheduler.normalise.climate_hours import wait_of
 
-            self._waits[key] = wait_of([self._ready_in(place, cure) for place in key[1]])
+            self._waits[key] = wait_of([self._ready_in(each, cure) for each in key[1]])
         return self._waits[key]
 
     def quickest(self, step: Stage | Gate, places: Places) -> Wait | None:
         """Return how short the cure may be in the best of some places, None where all are alike."""
-        cure = cure_of(step)
-        if cure is None or len(places) < 2 or not self._climate.is_known:
+        cure = None if len(places) < _SEVERAL or not self._climate.is_known else cure_of(step)
+        if cure is None:
             return None
-        key = (cure, frozenset(places))
+        key = (cure, self._alike(places))
         if key not in self._quickest:
             from scheduler.normalise.climate_hours import quickest_of
 
-            readies = [self._ready_in(place, cure) for place in key[1]]
+            readies = [self._ready_in(each, cure) for each in key[1]]
             self._quickest[key] = quickest_of(readies)
         return self._quickest[key]
 
@@ -79,11 +85,11 @@ class Climates:
         bands = bands_of(stage.recoat_bands)
         if not self._climate.is_known:
             return Coat(most=hours_down(bands.hours(self._always.hottest)))
-        key = (bands, frozenset(places))
+        key = (bands, self._alike(places))
         if key not in self._coats:
             from scheduler.normalise.climate_hours import coat_of
 
-            self._coats[key] = coat_of([self._of(place).coat_by(bands) for place in key[1]])
+            self._coats[key] = coat_of([self._of(each).coat_by(bands) for each in key[1]])
         return self._coats[key]
 
     def coat_by(self, stage: Stage, place: PlaceId | None, end: datetime) -> datetime | None:
@@ -95,45 +101,55 @@ class Climates:
 
         Before the start, and from the end until it has cured, no hour breaks any of the limits.
         """
-        key = (place, limits, stage.cure_hours, stage.cure_celsius)
+        like = self._like(place)
+        key = (like, limits, stage.cure_hours, stage.cure_celsius)
         if key not in self._clear:
-            self._clear[key] = self._made_clear(stage, limits, place)
+            self._clear[key] = self._made_clear(stage, limits, like)
         return self._clear[key]
 
-    def _made_clear(
-        self, stage: Stage, limits: tuple[Limit, ...], place: PlaceId | None
-    ) -> Spans | None:
+    def _made_clear(self, stage: Stage, limits: tuple[Limit, ...], like: _Like) -> Spans | None:
         def forbids(hour: Hour) -> bool:
             return any(limit.forbids(hour) for limit in limits)
 
         if not self._climate.is_known:
             return () if forbids(self._always) else None
-        fine = self._of(place).without(forbids)
-        ends = self._last_ends(stage, place, fine)
+        fine = self._of(like).without(forbids)
+        ends = self._last_ends(stage, like, fine)
         found = tuple((span[0], end) for span, end in zip(fine, ends, strict=True))
         found = tuple((start, end) for start, end in found if start <= end)
         return None if found == ((0, self._grid.horizon),) else found
 
-    def _last_ends(self, stage: Stage, place: PlaceId | None, fine: Spans) -> list[int]:
+    def _last_ends(self, stage: Stage, like: _Like, fine: Spans) -> list[int]:
         """Return for each stretch the last end whose cure is over in it."""
         cure, horizon = cure_of(stage), self._grid.horizon
         if cure is None:
             least = hours_up(stage.cure_hours)
             return [min(horizon, shuts - least) for _, shuts in fine]
-        ready = self._ready_in(place, cure)
+        ready = self._ready_in(like, cure)
         return [int(ready.searchsorted(shuts, side="right")) - 1 for _, shuts in fine]
 
-    def _ready_in(self, place: PlaceId | None, cure: Cure) -> "Moments":
-        if (place, cure) not in self._ready:
-            self._ready[place, cure] = self._of(place).ready(cure)
-        return self._ready[place, cure]
+    def _ready_in(self, like: _Like, cure: Cure) -> "Moments":
+        if (like, cure) not in self._ready:
+            self._ready[like, cure] = self._of(like).ready(cure)
+        return self._ready[like, cure]
 
-    def _of(self, place: PlaceId | None) -> "PlaceHours":
-        if place not in self._hours:
+    def _of(self, like: _Like) -> "PlaceHours":
+        if like not in self._hours:
             from scheduler.normalise.climate_hours import PlaceHours
 
-            self._hours[place] = PlaceHours(self._climate, place, self._days)
-        return self._hours[place]
+            self._hours[like] = PlaceHours(self._climate, self._example[like], self._days)
+        return self._hours[like]
+
+    def _like(self, place: PlaceId | None) -> _Like:
+        """Return what stands for all places of which the same is expected as of one."""
+        if place not in self._likeness:
+            like = self._climate.likeness(place)
+            self._likeness[place] = like
+            self._example.setdefault(like, place)
+        return self._likeness[place]
+
+    def _alike(self, places: Places) -> frozenset[_Like]:
+        return frozenset(map(self._like, places))
 
     @cached_property
     def _days(self) -> "Days":
@@ -154,3 +170,8 @@ class Climates:
     def _until(self) -> datetime:
         """Return when nothing that is still curing matters any more."""
         return self._grid.end + timedelta(days=1)
+
+
+@lru_cache(maxsize=1024)
+def _plain_wait(cure_hours: Decimal) -> Wait:
+    return Wait(least=hours_up(cure_hours))

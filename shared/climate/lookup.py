@@ -20,7 +20,7 @@ from shared.trade import figure
 from shared.worktime.zones import zone_named
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from shared.book import Book, Offer, Reading, Temperature
     from shared.ids import PlaceId
@@ -68,6 +68,7 @@ class Climate:
         self._places = tuple(place.id for place in book.places)
         self._heating = heating_of(book)
         self._days: dict[object, Day] = {}
+        self._unheated_days: dict[object, Day] = {}
         self._readings: dict[PlaceId | None, dict[datetime, Reading]] = {}
         for reading in sorted(book.workshop.readings, key=lambda each: each.at):
             of_place = self._readings.setdefault(reading.place, {})
@@ -100,11 +101,24 @@ class Climate:
         own = self._readings.get(place, {})
         return MappingProxyType(everywhere | own)
 
+    def likeness(self, place: "PlaceId | None") -> object:
+        """Return what is the same for places of which the same is expected, and for no others."""
+        own = self._readings.get(place, {}) if place is not None else {}
+        known = any(entry.place == place for entry in self._temperatures)
+        warmed = tuple(at for at, offer in enumerate(self._heating) if place in offer.about)
+        return place if place is None or own or known else warmed
+
     def day(self, place: "PlaceId | None", day: date) -> Day:
         """Return what is expected of each hour of a day, readings left out.
 
         Days that are alike are the same object.
         """
+        if not self._heating:
+            key: object = (place, day.month, day.weekday())
+            found = self._days.get(key)
+            if found is None:
+                found = self._days[key] = self._made(place, day, ())
+            return found
         heating = self._heating_on(day)
         alike = tuple((at, tuple((on - day).days for on in opening)) for at, opening in heating)
         key = (place, day.month, day.weekday(), alike)
@@ -149,19 +163,27 @@ class Climate:
     def _unheated(self, entry: "Temperature | None", day: date) -> Day:
         if entry is None:
             return (Hour(coldest=self._usual, hottest=self._usual),) * len(_ALL_HOURS)
-        spread = entry.spread_celsius or Decimal(0)
         heated = covered(entry.heated, day, opening=days_reaching(day))
-        found: list[Hour] = []
-        for hour in _ALL_HOURS:
-            celsius = _celsius(entry, hour, heated[hour])
-            found.append(
-                Hour(
-                    coldest=min(celsius) - spread,
-                    hottest=max(celsius) + spread,
-                    humidity=entry.humidity_percent,
-                )
+        key = (id(entry), heated)
+        if key not in self._unheated_days:
+            self._unheated_days[key] = _hours_of(entry, heated)
+        return self._unheated_days[key]
+
+
+def _hours_of(entry: "Temperature", heated: "Sequence[Covered]") -> Day:
+    """Return the hours of a day as an entry has them, those heated that are."""
+    spread = entry.spread_celsius or Decimal(0)
+    found: list[Hour] = []
+    for hour in _ALL_HOURS:
+        celsius = _celsius(entry, hour, heated[hour])
+        found.append(
+            Hour(
+                coldest=min(celsius) - spread,
+                hottest=max(celsius) + spread,
+                humidity=entry.humidity_percent,
             )
-        return tuple(found)
+        )
+    return tuple(found)
 
 
 def heating_of(book: "Book") -> "tuple[Offer, ...]":

@@ -53,10 +53,6 @@ class Field:
     may_be_none: bool
     is_left_out_empty: bool
 
-    def is_left_out(self, value: object) -> bool:
-        """Say whether a field of this value isn't written."""
-        return value is None or (self.is_left_out_empty and not value)
-
 
 class Listed:
     """A list of values of one sort."""
@@ -106,9 +102,11 @@ class Record:
         self.tag = tag
         self.fields = _fields_of(cls)
         self.names = frozenset(field.name for field in self.fields) | ({TAG} if tag else set())
-        self.getters: tuple[tuple[str, Callable[[Any], Any], Field], ...] = tuple(
-            (f"{quoted(field.name)}: ", attrgetter(field.name), field) for field in self.fields
+        self.writers: tuple[tuple[str, Callable[[Any, str], str], bool, str], ...] = tuple(
+            (f"{quoted(field.name)}: ", field.codec.write, field.is_left_out_empty, field.name)
+            for field in self.fields
         )
+        self.parts_of = _parts_getter([field.name for field in self.fields])
         self.can_refuse = hasattr(cls, "__post_init__")
 
     def read(self, value: Json, notes: Notes, kept_besides: Kept = ()) -> Value:
@@ -173,12 +171,17 @@ class Record:
 
     def lines(self, value: Value, inner: str, without: frozenset[str] = frozenset()) -> list[str]:
         """Give the text of each field that is written."""
-        lines: list[str] = []
-        for key, get, field in self.getters:
-            part = get(value)
-            if not field.is_left_out(part) and field.name not in without:
-                lines.append(key + field.codec.write(part, inner))
-        lines.extend(self._kept_lines(value.kept, inner, without))
+        lines = [
+            key + write(part, inner)
+            for part, (key, write, is_left_out_empty, name) in zip(
+                self.parts_of(value), self.writers, strict=True
+            )
+            if part is not None
+            and not (is_left_out_empty and not part)
+            and not (without and name in without)
+        ]
+        if value.kept:
+            lines.extend(self._kept_lines(value.kept, inner, without))
         return lines
 
     def _kept_lines(self, kept: Kept, inner: str, without: frozenset[str]) -> list[str]:
@@ -252,6 +255,13 @@ def check_object(value: Json, notes: Notes) -> None:
         raise wrong_type("object", value)
     for name in value.doubled:
         notes.add("doubled_field", (shown(name),), field=shown(name))
+
+
+def _parts_getter(names: Sequence[str]) -> Callable[[Any], tuple[Any, ...]]:
+    """Give what takes the fields of these names from a value, all at once."""
+    if len(names) > 1:
+        return attrgetter(*names)
+    return lambda value: tuple(getattr(value, name) for name in names)
 
 
 def _fields_of(cls: type[Value]) -> tuple[Field, ...]:

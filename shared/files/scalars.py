@@ -24,6 +24,8 @@ MOST_DECIMALS = 60
 FIRST_YEAR = 1900
 LAST_YEAR = 2199
 _MOST_WORDS_SHOWN = 20
+_PLAIN_LENGTH = 12
+"""Digits of so many, with or without a point, are a number that every book can hold."""
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
@@ -154,6 +156,9 @@ class Exact:
         ValueError
             If it lies outside the limits.
         """
+        text = str(value)
+        if len(text) <= _PLAIN_LENGTH and text.replace(".", "", 1).isdigit():
+            return text.rstrip("0").rstrip(".") if "." in text else text
         if not (value.is_finite() and abs(value) < LARGEST_NUMBER) or _is_too_fine(value):
             raise ValueError(f"number that no book can hold: {value}")
         if not value:
