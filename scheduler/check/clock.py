@@ -63,12 +63,15 @@ def day_after(day: date) -> date:
 
 def day_of(second: int, zone: str) -> date:
     """Return the day of a zone in which a second lies."""
-    day = instant(second).date()
-    while midnight(day, zone) > second:
-        day -= timedelta(days=1)
-    while midnight(day + timedelta(days=1), zone) <= second:
-        day += timedelta(days=1)
-    return day
+    return max(day for begins, day in _days_about(second // DAY, zone) if begins <= second)
+
+
+@lru_cache(maxsize=1 << 14)
+def _days_about(day_number: int, zone: str) -> tuple[tuple[int, date], ...]:
+    """Return the days of a zone that a day of UTC may touch, each with its first second."""
+    middle = instant(day_number * DAY).date()
+    days = [middle + timedelta(days=more) for more in (-1, 0, 1)]
+    return tuple((midnight(day, zone), day) for day in days)
 
 
 def instant(second: int) -> datetime:

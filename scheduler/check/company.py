@@ -5,12 +5,13 @@ breaks bridged, and neither away with a journey nor resting after one. What is u
 with the people who are on it.
 """
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
 from scheduler.check.acts import acts_of
 from scheduler.check.clock import QUARTER, iso, seconds, up
 from scheduler.check.means import leaving
-from scheduler.check.openings import Openings, Pair, Pairs, common
+from scheduler.check.openings import Openings, Pair, Pairs, union
 from scheduler.check.tell import of_task
 from scheduler.check.world import Task, World
 from scheduler.outcome import Breach
@@ -32,69 +33,68 @@ def is_given(task: Task) -> bool:
     return task.running is not None and bool(task.running.people)
 
 
-def hours_of(
-    world: World, task: Task, span: Pair, needed: int
-) -> tuple[Openings, tuple[Breach, ...]]:
-    """Return the hours in which a task goes on in a span, and where somebody is alone at it.
+def hours_of(world: World, task: Task, span: Pair, needed: int) -> Openings:
+    """Return the hours in which a task goes on in a span.
 
     Work in one go is not broken off for want of company. What pauses stands still for it, unless
     the span has room for no standstill.
     """
     own = world.hours.team(task.placement.people)
-    if not wants_company(world, task):
-        return own, ()
-    there = _with_company(world, task.placement.people[0])
-    if task.in_one_go or own.between(*span) == needed:
-        return own, tuple(_alone(world, task, own, there, span))
-    return there, ()
+    if not wants_company(world, task) or task.in_one_go or own.between(*span) == needed:
+        return own
+    return _with_company(world, task.placement.people[0])
+
+
+def alone(world: World, task: Task, span: Pair, needed: int) -> Iterator[Breach]:
+    """Give the first stretch of a span in which somebody is alone at a task."""
+    if wants_company(world, task):
+        person = task.placement.people[0]
+        own, there = world.hours.team((person,)), _with_company(world, person)
+        if task.in_one_go or own.between(*span) == needed:
+            yield from _alone(world, task, own, there, span)
 
 
 def _with_company(world: World, person: PersonId) -> Openings:
     """Return when a person works and somebody else is there."""
     if person not in world.company:
-        others = {_in_building(world, each) for each in world.people if each != person}
-        own = world.hours.team((person,)).pairs
-        world.company[person] = Openings(common(own, _either(others)))
+        own = world.hours.team((person,))
+        others = tuple(there for each, there in _presence(world).items() if each != person)
+        world.company[person] = world.memory.company.of(
+            person, (own, others), lambda: _less(own, _uncovered(own, others))
+        )
     return world.company[person]
 
 
-def _in_building(world: World, person: PersonId) -> Pairs:
-    if person not in world.presence:
-        world.presence[person] = _on_shift(world, person)
-    return world.presence[person]
+def _uncovered(own: Openings, others: Iterable[Openings]) -> Openings:
+    """Return what is open and in none of the others."""
+    left = own
+    for each in others:
+        left = _less(left, each)
+    return left
 
 
-def _on_shift(world: World, person: PersonId) -> Pairs:
-    """Return when a person is on shift and not away with a journey."""
-    away = [
-        (leaves // QUARTER, up(seconds(trip.free)))
-        for _, journey, trip in world.trips.values()
-        for who, leaves in leaving(journey, trip).items()
-        if who == person
-    ]
-    shifts = world.hours.shifts(person).pairs
-    if not away:
-        return shifts
-    return tuple(piece for shift in shifts for piece in _rest([shift], away))
+def _less(one: Openings, other: Openings) -> Openings:
+    """Return what is open and not in the other."""
+    if not one.pairs or not other.pairs:
+        return one
+    return Openings(tuple(gap for pair in one.pairs for gap in other.gaps(*pair)))
 
 
-def _rest(pieces: list[Pair], away: Iterable[Pair]) -> list[Pair]:
-    """Return what is left of stretches when others are cut out of them."""
-    for gone, back in away:
-        halves = [half for a, b in pieces for half in ((a, min(b, gone)), (max(a, back), b))]
-        pieces = [(a, b) for a, b in halves if a < b]
-    return pieces
+def _presence(world: World) -> dict[PersonId, Openings]:
+    """Return when each person is on shift and not away with a journey."""
+    if not world.presence:
+        away: dict[PersonId, list[Pair]] = defaultdict(list)
+        for _, journey, trip in world.trips.values():
+            for who, leaves in leaving(journey, trip).items():
+                away[who].append((leaves // QUARTER, up(seconds(trip.free))))
+        for person in world.people:
+            world.presence[person] = _on_shift(world, person, union(away[person]))
+    return world.presence
 
 
-def _either(stretches: Iterable[Pairs]) -> Pairs:
-    """Return what lies in any of some stretches."""
-    found: list[Pair] = []
-    for start, end in sorted(pair for pairs in stretches for pair in pairs):
-        if found and start <= found[-1][1]:
-            found[-1] = (found[-1][0], max(end, found[-1][1]))
-        else:
-            found.append((start, end))
-    return tuple(found)
+def _on_shift(world: World, person: PersonId, away: Pairs) -> Openings:
+    shifts = world.hours.shifts(person)
+    return world.memory.presence.of(person, (shifts, away), lambda: _less(shifts, Openings(away)))
 
 
 def _alone(

@@ -32,7 +32,7 @@ def daily(world: World) -> Iterator[Breach]:
     halves: _Work = defaultdict(list)
     days: _Work = defaultdict(list)
     for task in world.work():
-        known = all(person in world.people for person in task.placement.people)
+        known = world.knows(task)
         if known and task.placement.people and task.start <= task.end:
             _note(world, task, halves, days)
     yield from _pieces(world, halves)
@@ -59,8 +59,7 @@ def _worked(world: World, task: Task) -> Iterator[Pair]:
     start, end = quarters(task)
     if task.running is not None:
         start = resumed_at(world, task)
-    hours, _ = hours_of(world, task, (start, end), needed)
-    yield from hours.within(start, end)
+    yield from hours_of(world, task, (start, end), needed).within(start, end)
 
 
 def _by_halves(world: World, start: int, end: int) -> Iterator[tuple[int, int]]:

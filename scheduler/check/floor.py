@@ -7,6 +7,7 @@ at the place it is moved to as well; a move to where it stands already is none.
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from scheduler.check.uses import Use
 from scheduler.check.world import Task, World, is_loading
@@ -20,9 +21,20 @@ def footprint(segments: Iterable[Segment], room_m: Decimal) -> Fraction | None:
     for segment in segments:
         if segment.length_m is None or segment.width_m is None:
             return None
-        around = 2 * Fraction(room_m)
-        total += (Fraction(segment.length_m) + around) * (Fraction(segment.width_m) + around)
+        total += _area(segment.length_m, segment.width_m, room_m)
     return total
+
+
+@lru_cache(maxsize=4096)
+def exact(amount: Decimal) -> Fraction:
+    """Return an amount as a fraction."""
+    return Fraction(amount)
+
+
+@lru_cache(maxsize=4096)
+def _area(length_m: Decimal, width_m: Decimal, room_m: Decimal) -> Fraction:
+    around = 2 * Fraction(room_m)
+    return (Fraction(length_m) + around) * (Fraction(width_m) + around)
 
 
 def standing_places(world: World, job: Job, segment: Segment) -> list[Place]:
@@ -65,9 +77,7 @@ def _stands(
     world: World, job: Job, segment: Segment
 ) -> Iterator[tuple[Place, tuple[int, int], Task]]:
     """Give where a segment stands, from when to when, and the task that brings it there."""
-    mine = [
-        task for task in world.tasks_of(job) if any(one.id == segment.id for one in task.segments)
-    ]
+    mine = world.tasks_on(job, segment)
     stages = [task for task in mine if isinstance(task.step, Stage)]
     if not stages:
         return

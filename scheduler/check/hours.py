@@ -4,7 +4,8 @@ from collections.abc import Iterable
 from datetime import UTC, date, datetime
 from functools import reduce
 
-from scheduler.check.clock import QUARTER, day_after, day_of, instant, midnight, up
+from scheduler.check.clock import DAY, QUARTER, day_after, day_of, instant, midnight, up
+from scheduler.check.kept import Kept
 from scheduler.check.openings import Openings, Pairs, common, inside
 from shared.book import Book, Closure, EngagementState, ExtraHours, Leave, Person, Workshop
 from shared.ids import PersonId
@@ -24,6 +25,7 @@ from shared.worktime import (
 
 _FIRST = datetime(1900, 1, 1, tzinfo=UTC)
 _LAST = datetime(2300, 1, 1, tzinfo=UTC)
+_LOT = 28 * DAY
 
 
 def closed_days(closures: Iterable[Closure]) -> tuple[DateSpan, ...]:
@@ -91,17 +93,43 @@ def _begin(day: date, zone: str) -> datetime:
     return instant(midnight(day, zone))
 
 
-class Hours:
-    """The hours of the workshop, of each person and of each team, over one stretch of time."""
+class HourTables:
+    """When people and teams work over one stretch of time, kept from one check to the next."""
 
-    def __init__(self, book: Book, start: int, end: int) -> None:
-        """Take the book and the first and last second that will be asked about."""
-        self._workshop = book.workshop
+    def __init__(self) -> None:
+        """Begin with nothing."""
+        self.start = self.end = 0
+        self._forget()
+
+    def cover(self, start: int, end: int) -> None:
+        """Begin anew, over whole lots of four weeks, where these seconds aren't covered."""
+        first, last = start // _LOT * _LOT, -(-end // _LOT) * _LOT
+        if first != self.start or last > self.end:
+            self.start, self.end = first, last
+            self._forget()
+
+    def turn(self) -> None:
+        """Begin another check."""
+        for kept in (self.open, self.shifts, self.teams):
+            kept.turn()
+
+    def _forget(self) -> None:
+        self.open = Kept[PersonId | None, Pairs]()
+        self.shifts = Kept[PersonId | None, Openings]()
+        self.teams = Kept[frozenset[PersonId], Openings]()
+
+
+class Hours:
+    """The hours of the workshop, of each person and of each team, as far as tables cover."""
+
+    def __init__(self, book: Book, tables: HourTables) -> None:
+        """Take the book, and tables that cover what will be asked about."""
+        self._workshop, self._tables = book.workshop, tables
         self._people = {person.id: person for person in book.people}
-        self._start, self._end = instant(start), instant(end)
-        self._open: dict[PersonId | None, Pairs] = {}
+        self._start, self._end = instant(tables.start), instant(tables.end)
+        self._calendars: dict[PersonId | None, WorkCalendar] = {}
+        self._teams: dict[tuple[PersonId, ...], Openings] = {}
         self._shifts: dict[PersonId | None, Openings] = {}
-        self._teams: dict[frozenset[PersonId], Openings] = {}
         self._days = DayCalendar(
             holidays=_holidays(book.workshop),
             closed=closed_days(book.workshop.closures),
@@ -110,21 +138,27 @@ class Hours:
 
     def team(self, people: tuple[PersonId, ...]) -> Openings:
         """Return when all of these people work, the workshop's own hours for nobody."""
-        key = frozenset(people)
-        if key not in self._teams:
-            members: list[PersonId | None] = [*sorted(key)] or [None]
-            self._teams[key] = Openings(reduce(common, map(self._open_of, members)))
-        return self._teams[key]
+        if people not in self._teams:
+            self._teams[people] = self._team(frozenset(people))
+        return self._teams[people]
+
+    def _team(self, people: frozenset[PersonId]) -> Openings:
+        members: list[PersonId | None] = [*sorted(people)] or [None]
+        apart = tuple(map(self._open_of, members))
+        return self._tables.teams.of(people, apart, lambda: Openings(reduce(common, apart)))
 
     def shifts(self, person: PersonId | None) -> Openings:
         """Return the shifts of a person (None: of the workshop), short breaks bridged."""
         if person not in self._shifts:
-            bridged = self._workshop.bridged_break_minutes
-            calendar = self._calendar(person)
-            self._shifts[person] = Openings(
-                inside(shift_spans(calendar, self._start, self._end, bridged_break_minutes=bridged))
+            calendar, bridged = self._calendar(person), self._workshop.bridged_break_minutes
+            self._shifts[person] = self._tables.shifts.of(
+                person, (calendar, bridged), lambda: self._shifts_by(calendar, bridged)
             )
         return self._shifts[person]
+
+    def _shifts_by(self, calendar: WorkCalendar, bridged: int) -> Openings:
+        spans = shift_spans(calendar, self._start, self._end, bridged_break_minutes=bridged)
+        return Openings(inside(spans))
 
     def standstill(self, start: int, end: int) -> int:
         """Return the quarters in [start, end) that lie on no shut day of the workshop."""
@@ -139,12 +173,16 @@ class Hours:
         return left
 
     def _open_of(self, person: PersonId | None) -> Pairs:
-        if person not in self._open:
-            spans = open_spans(self._calendar(person), self._start, self._end)
-            self._open[person] = inside(spans)
-        return self._open[person]
+        calendar = self._calendar(person)
+        return self._tables.open.of(
+            person, calendar, lambda: inside(open_spans(calendar, self._start, self._end))
+        )
 
     def _calendar(self, person: PersonId | None) -> WorkCalendar:
-        if person is None:
-            return workshop_calendar(self._workshop)
-        return person_calendar(self._workshop, self._people[person])
+        if person not in self._calendars:
+            self._calendars[person] = (
+                workshop_calendar(self._workshop)
+                if person is None
+                else person_calendar(self._workshop, self._people[person])
+            )
+        return self._calendars[person]

@@ -15,7 +15,6 @@ from scheduler.check.clock import DAY, QUARTER, hours, iso, seconds, up
 from scheduler.check.held import is_held_to_hours
 from scheduler.check.means import means_of, wrong_means
 from scheduler.check.openings import Openings, Pairs
-from scheduler.check.order import links
 from scheduler.check.tell import of_step
 from scheduler.check.world import World
 from scheduler.outcome import Breach
@@ -46,7 +45,7 @@ def _stood(world: World, job: Job, journey: Journey, trip: Trip) -> Iterator[Bre
     most = journey.stands_most_minutes
     if most is None or world.facts.has_begun(journey.id):
         return
-    before = (world.any_step(link.before) for link in links(world, job, journey))
+    before = (world.any_step(link.before) for link in world.links(job, journey))
     ends = [world.end_of(step.id) for step in before if step and not isinstance(step, Journey)]
     loaded = max((up(end) * QUARTER for end in ends if end is not None), default=None)
     if loaded is not None and seconds(trip.start) - loaded > most * 60:

@@ -1,6 +1,6 @@
 """Open stretches of time as pairs of quarters, and the plain questions asked of them."""
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from itertools import accumulate
 
@@ -29,6 +29,17 @@ def common(one: Pairs, other: Pairs) -> Pairs:
             i += 1
         else:
             j += 1
+    return tuple(found)
+
+
+def union(pairs: Iterable[Pair]) -> Pairs:
+    """Return what lies in any of some stretches."""
+    found: list[Pair] = []
+    for start, end in sorted(pair for pair in pairs if pair[0] < pair[1]):
+        if found and start <= found[-1][1]:
+            found[-1] = (found[-1][0], max(end, found[-1][1]))
+        else:
+            found.append((start, end))
     return tuple(found)
 
 
@@ -77,9 +88,8 @@ class Openings:
         """Return the shut stretches inside [start, end)."""
         found, at = [], start
         first = max(0, bisect_right(self._starts, start) - 1)
-        for opens, shuts in self.pairs[first:]:
-            if opens >= end:
-                break
+        last = bisect_left(self._starts, end)
+        for opens, shuts in self.pairs[first:last]:
             if opens > at:
                 found.append((at, opens))
             at = max(at, shuts)

@@ -9,26 +9,16 @@ answer follows. Loading starts when every earlier step on its segments is ready.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from scheduler.check.climate_waits import coat_by, ready_after
-from scheduler.check.clock import hours, hours_down, iso
+from scheduler.check.clock import iso
+from scheduler.check.job_table import Link
 from scheduler.check.tell import of_step, of_task
 from scheduler.check.world import World, is_answer, is_loading
 from scheduler.outcome import Breach
 from scheduler.rules import Rule
 from shared.book import Job, Journey, Stage, Step
 from shared.ids import StepId
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Link:
-    """A step comes after another: least and greatest seconds from its end or its start."""
-
-    before: StepId
-    least: int = 0
-    most: int | None = None
-    from_start: bool = False
 
 
 def order(world: World) -> Iterator[Breach]:
@@ -38,7 +28,7 @@ def order(world: World) -> Iterator[Breach]:
         if start is None or world.facts.has_begun(step.id):
             yield from _changes(world, job, step)
             continue
-        found = links(world, job, step)
+        found = world.links(job, step)
         for link in found:
             yield from _soon(world, job, step, link, start)
             yield from _late(world, job, step, link)
@@ -46,21 +36,6 @@ def order(world: World) -> Iterator[Breach]:
             named = {link.before for link in found}
             yield from _packed(world, job, step, named, start)
         yield from _abraded(world, step)
-
-
-def links(world: World, job: Job, step: Step) -> list[Link]:
-    """Return what a step comes after: as the book names it, else by the order of its list."""
-    if step.after is None:
-        return [Link(before=before) for before in world.befores(job, step)]
-    return [
-        Link(
-            before=after.step,
-            least=hours(after.least_hours),
-            most=None if after.most_hours is None else hours_down(after.most_hours),
-            from_start=after.from_start,
-        )
-        for after in step.after
-    ]
 
 
 def _soon(world: World, job: Job, step: Step, link: Link, start: int) -> Iterator[Breach]:
@@ -94,7 +69,7 @@ def _changes(world: World, job: Job, step: Step) -> Iterator[Breach]:
     """Give what the changes to an answer would have had to wait for."""
     changes = world.changes_of(step.id)
     if changes is not None and not changes.done:
-        for link in links(world, job, step):
+        for link in world.links(job, step):
             yield from _soon(world, job, step, link, changes.start)
 
 
@@ -138,7 +113,7 @@ def _packed(
 ) -> Iterator[Breach]:
     """Give earlier steps on the segments of a loading that aren't ready when it starts."""
     mine = {piece.id for piece in world.segments_of(job, loading)}
-    for step in job.steps[: job.steps.index(loading)]:
+    for step in world.table(job).earlier(loading):
         ended = world.end_of(step.id)
         if isinstance(step, Journey) or step.id in named or ended is None:
             continue

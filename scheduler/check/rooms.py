@@ -15,7 +15,7 @@ from fractions import Fraction
 from scheduler.check.acts import acts_of, clear_out_seconds
 from scheduler.check.climate_waits import cure_after
 from scheduler.check.clock import QUARTER, day_after, midnight, seconds, up
-from scheduler.check.floor import footprint, waiting
+from scheduler.check.floor import exact, footprint, waiting
 from scheduler.check.running import held_from
 from scheduler.check.tell import of_task
 from scheduler.check.uses import Taken, Use, fullness, shut_days, shut_spans, told_of_use
@@ -97,14 +97,14 @@ def room_at_work(world: World, task: Task, place: Place) -> Fraction | None:
     if place.area_m2 is None:
         return Fraction(1)
     if task.way is not None and task.way.area_m2 is not None:
-        return Fraction(task.way.area_m2)
+        return exact(task.way.area_m2)
     return footprint(task.segments, world.book.workshop.working_room_m)
 
 
 def capacity(place: Place) -> Fraction:
     """Return the room of a place: its square metres, else its slots, else one slot."""
     if place.area_m2 is not None:
-        return Fraction(place.area_m2)
+        return exact(place.area_m2)
     return Fraction(1 if place.slots is None else place.slots)
 
 

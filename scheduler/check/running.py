@@ -40,8 +40,7 @@ def held_from(world: World, task: Task) -> int:
 
 def goes_on_at(world: World, task: Task) -> int:
     """Return the second at which what is under way is worked on again; of all else, its start."""
-    is_known = all(person in world.people for person in task.placement.people)
-    if task.running is None or not is_known:
+    if task.running is None or not world.knows(task):
         return task.start
     start, end = span_left(world, task)
     needed = needed_quarters(world, task)

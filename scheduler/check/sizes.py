@@ -75,12 +75,24 @@ def sizes(world: World) -> Iterator[Breach]:
 
 
 def _segment(world: World, job: Job, segment: Segment, first: Task) -> Iterator[Breach]:
-    over = too_big(world, job, segment)
+    vehicles, workshop = _vehicles(world, job, segment), world.book.workshop
+    measured = (tuple(vehicles), workshop.openings, job.site.openings)
+    around = (workshop.wrap_m, workshop.skates_m)
+    over, heavy = world.memory.sizes.of(
+        segment.id, (segment, measured, around), lambda: _facts(world, job, segment, vehicles)
+    )
     if over is not None:
-        yield of_task(Rule.SIZE, first, segment=segment.name, **over.facts)
-    heavy = mass_over(segment, _vehicles(world, job, segment))
+        yield of_task(Rule.SIZE, first, segment=segment.name, **over)
     if heavy is not None:
         yield of_task(Rule.MASS, first, segment=segment.name, **heavy)
+
+
+def _facts(
+    world: World, job: Job, segment: Segment, vehicles: Sequence[Equipment]
+) -> tuple[dict[str, str | int] | None, dict[str, str | int] | None]:
+    """Return the facts of a piece that is too big and of one that is too heavy, None if not."""
+    over = too_big(world, job, segment)
+    return None if over is None else over.facts, mass_over(segment, vehicles)
 
 
 def mass_over(segment: Segment, vehicles: Sequence[Equipment]) -> dict[str, str | int] | None:
@@ -112,7 +124,7 @@ def _is_measured(world: World, job: Job) -> bool:
 
 def _first_work(world: World, job: Job, segment: Segment) -> Task | None:
     """Return the first work on a piece that is still to do, None once it is loaded."""
-    mine = [task for task in world.tasks_of(job) if segment in task.segments]
+    mine = world.tasks_on(job, segment)
     loadings = (
         step
         for step in job.steps

@@ -14,7 +14,7 @@ from scheduler.check.held import is_held_to_hours
 from scheduler.check.hours import person_calendar
 from scheduler.check.legs import is_driven, is_judged
 from scheduler.check.means import means_of
-from scheduler.check.order import is_unjudged_wait, links
+from scheduler.check.order import is_unjudged_wait
 from scheduler.check.rooms import crowded, room_at_work
 from scheduler.check.sizes import has_sizes, rooms_to_pass
 from scheduler.check.work import one_go
@@ -79,14 +79,14 @@ def _sheet(placed: Placement) -> tuple[object, ...]:
 def _interrupted(world: World) -> Iterator[bool]:
     """Tell of work in one go that is under way and doesn't fit the shift it began in."""
     for task, _ in _stages(world):
-        known = all(person in world.people for person in task.placement.people)
+        known = world.knows(task)
         if task.running is not None and task.in_one_go and known:
             yield any(True for _ in one_go(world, task))
 
 
 def _remaining(world: World) -> Iterator[bool]:
     for task in world.work():
-        known = all(person in world.people for person in task.placement.people)
+        known = world.knows(task)
         if task.running is not None and task.way is not None and known:
             yield needed_quarters(world, task) is None
 
@@ -129,7 +129,7 @@ def _no_size(world: World) -> Iterator[bool]:
 def _after_outside(world: World) -> Iterator[bool]:
     """Tell of steps that come after something which neither the plan nor a fact ends."""
     for job, step in world.steps.values():
-        for link in links(world, job, step):
+        for link in world.links(job, step):
             inside = link.before in world.steps
             yield not inside and world.end_of(link.before) is None
 
@@ -137,7 +137,7 @@ def _after_outside(world: World) -> Iterator[bool]:
 def _waits(world: World) -> Iterator[bool]:
     """Tell of greatest waits that run to a journey or from an answer."""
     for job, step in world.steps.values():
-        for link in links(world, job, step):
+        for link in world.links(job, step):
             yield is_unjudged_wait(world, step, link)
 
 

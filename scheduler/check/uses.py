@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from math import lcm
 
 from scheduler.check.clock import day_after, iso, midnight, seconds
 from scheduler.check.tell import Fact, of_step, of_task
@@ -59,21 +60,23 @@ def fullness(uses: Sequence[Use], room: Fraction) -> Iterator[tuple[Use, str, Fr
     Where what begins is there whatever the plan, the planned use that began last is given.
     """
     running: list[tuple[int, int]] = []
-    taken = Fraction()
+    parts = lcm(room.denominator, *(use.need.denominator for use in uses))
+    needs = [use.need.numerator * (parts // use.need.denominator) for use in uses]
+    most, taken = room.numerator * (parts // room.denominator), 0
     order = sorted(range(len(uses)), key=lambda index: _begins(uses[index]))
     for index in order:
         use = uses[index]
         while running and running[0][0] <= use.start:
-            taken -= uses[heapq.heappop(running)[1]].need
+            taken -= needs[heapq.heappop(running)[1]]
         if use.start >= use.end:
             continue
         heapq.heappush(running, (use.end, index))
-        taken += use.need
-        if taken > room:
+        taken += needs[index]
+        if taken > most:
             planned = [uses[each] for _, each in running if not uses[each].given]
             blamed = max(planned, default=None, key=_begins) if use.given else use
             if blamed is not None:
-                yield blamed, iso(use.start), taken
+                yield blamed, iso(use.start), Fraction(taken, parts)
 
 
 def _begins(use: Use) -> tuple[int, bool, int]:

@@ -9,7 +9,7 @@ still no longer than its longest pause, days on which the workshop is shut not c
 from collections.abc import Iterator
 
 from scheduler.check.clock import DAY, QUARTER, iso, up
-from scheduler.check.company import hours_of
+from scheduler.check.company import alone, hours_of
 from scheduler.check.openings import Openings
 from scheduler.check.running import is_long_enough, span_left
 from scheduler.check.tell import of_task
@@ -25,7 +25,7 @@ _QUARTER_MINUTES = QUARTER // 60
 def work(world: World) -> Iterator[Breach]:
     """Give what starts while nobody works, or takes another time than it needs."""
     for task in world.work():
-        known = all(person in world.people for person in task.placement.people)
+        known = world.knows(task)
         if known and task.start <= task.end:
             yield from _length(world, task)
 
@@ -35,8 +35,8 @@ def _length(world: World, task: Task) -> Iterator[Breach]:
     if needed is None:
         return
     start, end = span_left(world, task) if task.running is not None else quarters(task)
-    team, breaches = hours_of(world, task, (start, end), needed)
-    yield from breaches
+    team = hours_of(world, task, (start, end), needed)
+    yield from alone(world, task, (start, end), needed)
     if task.running is not None:
         if not is_long_enough(world, task, team, needed):
             yield _duration(task, team, (start, end), needed)

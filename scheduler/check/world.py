@@ -4,12 +4,15 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
+from fractions import Fraction
 from functools import cached_property
 
 from scheduler.check.clock import DAY, QUARTER, seconds, up
 from scheduler.check.facts import Facts
-from scheduler.check.hours import Hours
-from scheduler.check.openings import Openings, Pairs
+from scheduler.check.hours import Hours, HourTables
+from scheduler.check.job_table import JobTable, Link
+from scheduler.check.memory import CheckMemory
+from scheduler.check.openings import Openings
 from scheduler.check.weather import Weather
 from shared.book import (
     Book,
@@ -26,7 +29,7 @@ from shared.book import (
     Way,
 )
 from shared.climate import Climate
-from shared.ids import JobId, PersonId, StepId
+from shared.ids import JobId, PersonId, SegmentId, StepId
 from shared.plan import Placement, Plan, Trip
 
 Slot = tuple[StepId, int, str]
@@ -40,7 +43,7 @@ class Task:
     """A piece of work or waiting that a plan places: what the book says, and where it stands.
 
     start, end: seconds. done: told to be over. running: told to be under way. work: False for
-    an answer, which is waited for.
+    an answer, which is waited for. way: that is used, None where the book has none of that name.
     """
 
     job: Job
@@ -61,19 +64,16 @@ class Task:
     done: bool = False
     running: Fact | None = None
     work: bool = True
-
-    @property
-    def way(self) -> Way | None:
-        """Return the way that is used, None where the book has none of that name."""
-        return next((way for way in self.ways if way.id == self.placement.way), None)
+    way: Way | None = None
 
 
 class World:
     """Everything the rules look at, looked up once."""
 
-    def __init__(self, book: Book, plan: Plan, now: int) -> None:
-        """Put the plan beside the book, as of a second."""
+    def __init__(self, book: Book, plan: Plan, now: int, memory: CheckMemory | None = None) -> None:
+        """Put the plan beside the book, as of a second, with what is remembered of the book."""
         self.book, self.plan, self.now = book, plan, now
+        self.memory = memory or CheckMemory()
         self.zone = book.workshop.zone
         self.facts = Facts(book.facts)
         self.people = {person.id: person for person in book.people}
@@ -82,8 +82,9 @@ class World:
         self.all_jobs = {job.id: job for job in book.jobs}
         wanted = set(plan.jobs)
         self.jobs = [job for job in book.jobs if job.id in wanted]
-        self._befores: dict[StepId, dict[StepId, Step]] = {}
+        self._tables = {id(job): _table(self.memory, job) for job in self.jobs}
         self.ready_after: dict[tuple[StepId, int], int] = {}
+        self.needed: dict[Slot, int | None] = {}
         self.steps: dict[StepId, tuple[Job, Step]] = {
             step.id: (job, step) for job in self.jobs for step in job.steps
         }
@@ -111,18 +112,27 @@ class World:
     @cached_property
     def weather(self) -> Weather:
         """Return how warm and damp every place is."""
-        return Weather(Climate(self.book), self.zone)
+        told = (self.book.workshop, self.book.offers, tuple(self.places))
+        return self.memory.weather.of("book", told, lambda: Weather(Climate(self.book), self.zone))
 
     @cached_property
     def hours(self) -> Hours:
         """Return people's hours over the time the plan speaks of."""
-        ends = [task.end for task in self.tasks.values()]
-        last = min(max(ends, default=self.now), self.now + _FARTHEST)
-        return Hours(self.book, self.now - 7 * DAY, max(last, self.now) + 3 * DAY)
+        last = max((task.end for task in self.tasks.values()), default=self.now)
+        is_far = last > self.now + _FARTHEST
+        last = min(max(last, self.now), self.now + _FARTHEST)
+        tables = HourTables() if is_far else self.memory.hours
+        tables.cover(self.now - 7 * DAY, last + 3 * DAY)
+        return Hours(self.book, tables)
 
     @cached_property
-    def presence(self) -> dict[PersonId, Pairs]:
-        """Return when people are in the building, of those who were asked about."""
+    def paces(self) -> dict[tuple[PersonId, ...], Fraction]:
+        """Return the mean pace of teams, of those that were asked about."""
+        return {}
+
+    @cached_property
+    def presence(self) -> dict[PersonId, Openings]:
+        """Return when people are in the building, nothing until somebody asks."""
         return {}
 
     @cached_property
@@ -134,39 +144,37 @@ class World:
         """Give what people are still to do or are doing, in the order of the plan."""
         return (task for task in self.tasks.values() if task.work and not task.done)
 
+    def knows(self, task: Task) -> bool:
+        """Return whether everybody who is on a task is of the workshop."""
+        return all(map(self.people.__contains__, task.placement.people))
+
     def first_quarter(self) -> int:
         """Return the first quarter that is not before now."""
         return up(self.now)
 
+    def table(self, job: Job) -> JobTable:
+        """Return what a planned job says of its steps."""
+        return self._tables[id(job)]
+
     def segments_of(self, job: Job, step: Step) -> tuple[Segment, ...]:
         """Return the segments of a step: those it names, else all of the job."""
-        named = set(step.segments)
-        return tuple(piece for piece in job.segments if not named or piece.id in named)
+        return self.table(job).segments(step)
 
     def befores(self, job: Job, step: Step) -> dict[StepId, Step]:
         """Return the steps of the job right before a step in its list, segment by segment."""
-        if step.id not in self._befores:
-            self._befores[step.id] = self._befores_of(job, step)
-        return self._befores[step.id]
+        return self.table(job).befores(step)
 
-    def _befores_of(self, job: Job, step: Step) -> dict[StepId, Step]:
-        found: dict[StepId, Step] = {}
-        at = next(i for i, each in enumerate(job.steps) if each.id == step.id)
-        mine = {piece.id for piece in self.segments_of(job, step)}
-        if not mine:
-            return {earlier.id: earlier for earlier in job.steps[max(0, at - 1) : at]}
-        for earlier in reversed(job.steps[:at]):
-            touched = mine & {piece.id for piece in self.segments_of(job, earlier)}
-            if touched:
-                found[earlier.id] = earlier
-                mine -= touched
-            if not mine:
-                break
-        return found
+    def links(self, job: Job, step: Step) -> tuple[Link, ...]:
+        """Return what a step comes after: as the book names it, else by the order of its list."""
+        return self.table(job).links(step)
 
     def tasks_of(self, job: Job) -> list[Task]:
         """Return the tasks of a job."""
         return self._tasks_by_job.get(job.id, [])
+
+    def tasks_on(self, job: Job, segment: Segment) -> list[Task]:
+        """Return the tasks of a job that are about a segment."""
+        return self._tasks_by_segment.get((job.id, segment.id), [])
 
     def start_of(self, step: StepId) -> int | None:
         """Return when a step starts in the plan, None if it isn't placed."""
@@ -243,6 +251,14 @@ class World:
             found[task.job.id].append(task)
         return found
 
+    @cached_property
+    def _tasks_by_segment(self) -> dict[tuple[JobId, SegmentId], list[Task]]:
+        found: dict[tuple[JobId, SegmentId], list[Task]] = defaultdict(list)
+        for task in self.tasks.values():
+            for segment in dict.fromkeys(piece.id for piece in task.segments):
+                found[task.job.id, segment].append(task)
+        return found
+
     def _task(self, placement: Placement) -> Task | None:
         job, step = self.steps.get(placement.step, (None, None))
         if job is None or step is None or isinstance(step, Journey) or job.id != placement.job:
@@ -291,6 +307,7 @@ class World:
             start=seconds(placement.start),
             end=seconds(placement.end),
             ways=ways,
+            way=_used(ways, placement),
             segments=self.segments_of(job, step),
             longest_pause_days=self.book.workshop.longest_pause_days,
             done=self._is_past(step, placement),
@@ -317,6 +334,7 @@ class World:
             start=seconds(placement.start),
             end=seconds(placement.end),
             ways=stage.ways,
+            way=_used(stage.ways, placement),
             segments=self.segments_of(job, stage),
             in_one_go=stage.in_one_go,
             watch_minutes=watch,
@@ -332,6 +350,7 @@ class World:
 
     def _gate(self, job: Job, gate: Gate, placement: Placement) -> Task:
         answer = gate.gate is GateKind.ANSWER
+        ways = () if answer else gate.ways
         first = placement.round <= 1
         return Task(
             job=job,
@@ -339,7 +358,8 @@ class World:
             placement=placement,
             start=seconds(placement.start),
             end=seconds(placement.end),
-            ways=() if answer else gate.ways,
+            ways=ways,
+            way=_used(ways, placement),
             segments=self.segments_of(job, gate),
             in_one_go=gate.in_one_go,
             longest_pause_days=self.book.workshop.longest_pause_days,
@@ -349,6 +369,17 @@ class World:
             running=None if answer else self.facts.running(gate.id),
             work=not answer,
         )
+
+
+def _table(memory: CheckMemory, job: Job) -> JobTable:
+    return memory.jobs.of(job.id, job, lambda: JobTable(job))
+
+
+def _used(ways: tuple[Way, ...], placement: Placement) -> Way | None:
+    for way in ways:
+        if way.id == placement.way:
+            return way
+    return None
 
 
 def both_ways(first: Way, second: Way) -> Way:

@@ -1,0 +1,34 @@
+"""What one check leaves for the next: tables of a book in which no plan has a part.
+
+All of it stands beside the values that it was made from, and is made anew as soon as these are
+others. So a check with a memory finds what one without would find, only sooner.
+"""
+
+from scheduler.check.hours import HourTables
+from scheduler.check.job_table import JobTable
+from scheduler.check.kept import Kept
+from scheduler.check.openings import Openings
+from scheduler.check.weather import Weather
+from shared.ids import JobId, PersonId, SegmentId
+
+_Over = dict[str, str | int] | None
+"""By how much a piece is too big or too heavy, as facts, None where it isn't."""
+
+
+class CheckMemory:
+    """The tables of the last book that was checked; for one check at a time."""
+
+    def __init__(self) -> None:
+        """Begin with nothing."""
+        self.hours = HourTables()
+        self.weather = Kept[str, Weather]()
+        self.jobs = Kept[JobId, JobTable]()
+        self.presence = Kept[PersonId, Openings]()
+        self.sizes = Kept[SegmentId, tuple[_Over, _Over]]()
+        self.company = Kept[PersonId, Openings]()
+
+    def turn(self) -> None:
+        """Begin another check: what the last two did not ask for is forgotten."""
+        self.hours.turn()
+        for kept in (self.weather, self.jobs, self.sizes, self.presence, self.company):
+            kept.turn()
