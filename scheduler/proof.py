@@ -180,17 +180,14 @@ class Climb:
         self._most = min(too_much, too_much if most is None else most)
         self._proved, self._why = 0, Refuted(kind="chain")
 
-    def proof(
-        self,
-        job: int,
-        purse: Purse,
-        *,
-        beside: tuple[int, ...] = (),
-        kinds: Sequence[Kind] = SOLVED,
-    ) -> Proof | None:
-        """Return the best proof that the purse allows. job, beside: as it shall name them."""
+    def proof(self, job: int, purse: Purse, kinds: Sequence[Kind] = SOLVED) -> Proof | None:
+        """Go as far as the purse allows; return what is proved then, job so named."""
         self.count()
         self.solve(purse, kinds)
+        return self.result(job)
+
+    def result(self, job: int, beside: tuple[int, ...] = ()) -> Proof | None:
+        """Return what is proved so far. job, beside: as the proof shall name them."""
         if not self._proved:
             return None
         return Proof(

@@ -1,27 +1,29 @@
-"""What is proved of the jobs that miss, and of how many levels of the objective."""
+"""What is proved of the jobs that miss, and of the levels of the objective."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from math import inf
 
-from scheduler.aims import levels
+from scheduler.aims import Levels, levels
+from scheduler.bounds import Bounds, as_known, reached
 from scheduler.calendar import Index
-from scheduler.crowded import without_crowds
 from scheduler.faults import EngineFault
-from scheduler.model.alone import generous
+from scheduler.model.alone import alone, sub_book
 from scheduler.model.run import Limits
-from scheduler.model.whole import can_be_in_time
 from scheduler.normalise import Normal
-from scheduler.problem import JobAim, Schedule
-from scheduler.proof import Proof, prove, prove_by_chain
+from scheduler.problem import Schedule
+from scheduler.proof import SOLVED, Climb, Kind, Ladder, Proof, prove_by_chain
+from scheduler.purse import Purse
 from scheduler.reasons import Reason
 from scheduler.request import Cancel
+from scheduler.sub_books import groups, partners
 from scheduler.verdicts import Proved, stand_of
 from shared.findings import Clash
 from shared.ids import JobId
 from shared.units import STEP_MINUTES
 
-TOGETHER_MAX = 250
-"""Of books with more stages the solver is not asked what the jobs can do together."""
+NAMED_UP_TO = 260
+"""Of more stages the solver is asked only with people as pools."""
+LADDERS_MAX = 24
 
 
 class Prover:
@@ -30,11 +32,16 @@ class Prover:
     def __init__(self, normal: Normal, index: Index) -> None:
         """Start with nothing proved."""
         self._normal, self._index = normal, index
+        self._problem = normal.problem
         self._by_chain: dict[int, Proof | None] = {}
-        self._found: dict[int, Proved] = {}
+        self._found: dict[int, Proof] = {}
+        self._ladders: dict[tuple[int, ...], Ladder] = {}
+        self._bounds: Bounds | None = None
 
     def proved(self, schedule: Schedule) -> dict[JobId, Proved]:
         """Return what is proved of the jobs that miss in a schedule.
+
+        What was proved beside others counts only while all of them keep their windows.
 
         Raises
         ------
@@ -42,62 +49,140 @@ class Prover:
             If a job is proved to be later than it is.
         """
         found: dict[JobId, Proved] = {}
+        kept = set(self._kept(schedule))
         for job in missed_jobs(self._normal, schedule):
             proof = self._found.get(job)
-            if proof is not None:
+            if proof is not None and kept.issuperset(proof.beside):
                 self._agree(job, proof, schedule)
-                found[self._normal.jobs[job].job.id] = proof
+                found[self._normal.jobs[job].job.id] = _proved(proof)
         return found
 
     def unproved(self, schedule: Schedule) -> list[int]:
         """Return the jobs that miss in a schedule without any proof."""
-        return [job for job in missed_jobs(self._normal, schedule) if job not in self._found]
+        kept = set(self._kept(schedule))
+        return [
+            job
+            for job in missed_jobs(self._normal, schedule)
+            if job not in self._found or not kept.issuperset(self._found[job].beside)
+        ]
 
     def by_chain(self, schedule: Schedule) -> None:
         """Try the longest chain of each job that misses, once."""
         for job in self.unproved(schedule):
             if job not in self._by_chain:
                 self._by_chain[job] = proof = prove_by_chain(self._index, job)
-                self._note(job, proof)
+                self._note(proof)
+
+    def by_counting(self, job: int, schedule: Schedule) -> None:
+        """Count the work that a job must do against the hours and the room for it, alone."""
+        climb = self._alone(job, schedule)
+        if climb is not None:
+            climb.count()
+            self._note(climb.result(job))
 
     def alone(self, job: int, schedule: Schedule, limits: Limits, cancel: Cancel | None) -> None:
         """Ask the solver what the job could do alone."""
-        late = stand_of(self._normal, job, schedule).late_steps
-        self._note(job, prove(self._index, job, limits, most_steps=late or None, cancel=cancel))
+        climb = self._alone(job, schedule)
+        if climb is not None:
+            self._note(climb.proof(job, Purse(limits, cancel)))
 
     def together(self, job: int, schedule: Schedule, limits: Limits, cancel: Cancel | None) -> None:
-        """Ask the solver whether the job could be in time with the kept windows kept."""
-        problem = generous(self._normal.problem)
-        aim = problem.jobs[job]
-        if len(problem.stages) > TOGETHER_MAX or aim.latest is None or aim.guessed:
+        """Ask whether the job could be in time with the kept windows kept.
+
+        First with one more job, then with two, then with all, by counting; then so by the solver.
+        """
+        aim = self._problem.jobs[job]
+        if aim.latest is None or aim.guessed or not aim.lasts:
             return
+        kept = [each for each in self._kept(schedule) if self._is_pressed(each) and each != job]
+        ranked = partners(self._index, self.bounds.soonest, job, kept)
+        asked = list(groups(job, ranked))
+        purse = Purse(limits, cancel)
+        for jobs in reversed(asked):
+            if self._by_counting_together(jobs, schedule):
+                return
+        for at, jobs in enumerate(asked):
+            if purse.is_over():
+                return
+            share = Purse(purse.part(len(asked) - at), cancel)
+            done = self._by_solver_together(jobs, schedule, share)
+            purse.spend(share.spent)
+            if done:
+                return
+
+    @property
+    def bounds(self) -> Bounds:
+        """Return what no plan is below, as far as it is known."""
+        if self._bounds is None:
+            self._bounds = Bounds(self._problem)
+        return self._bounds
+
+    def least_levels(self) -> Levels:
+        """Return what each level comes to at least, whatever the plan."""
+        return as_known(self.bounds.levels(), is_partial=is_partial(self._normal))
+
+    def _alone(self, job: int, schedule: Schedule) -> Climb | None:
+        aim = self._problem.jobs[job]
+        if aim.latest is None or aim.guessed or not aim.lasts:
+            return None
         late = stand_of(self._normal, job, schedule).late_steps
-        for bound in dict.fromkeys((1, late) if late else (1,)):
-            aims = self._with_kept(job, schedule, bound)
-            index = Index(without_crowds(replace(problem, jobs=aims)))
-            answer, _ = can_be_in_time(index, limits, cancel=cancel)
-            if answer is not False:
-                break
-            self._found[job] = _proved(bound, Reason.TOGETHER_TOO_MUCH, alone=False)
+        ladder = self._ladder((job,), is_alone=True)
+        return Climb(ladder, 0, {0: aim.latest}, late or None)
 
-    def _with_kept(self, job: int, schedule: Schedule, bound: int) -> tuple[JobAim, ...]:
-        """Return the aims with windows that the schedule keeps, and this job's less than late."""
-        found: list[JobAim] = []
-        for position, aim in enumerate(self._normal.problem.jobs):
-            is_kept = not aim.guessed and stand_of(self._normal, position, schedule).kept
-            latest = aim.latest if is_kept else None
-            if position == job and aim.latest is not None:
-                latest = aim.latest + bound - 1
-            found.append(replace(aim, latest=latest, wish=None, trip=None))
-        return tuple(found)
+    def _by_counting_together(self, jobs: tuple[int, ...], schedule: Schedule) -> bool:
+        climb = self._climb(jobs, schedule)
+        climb.count()
+        return self._note_together(climb, jobs)
 
-    def _note(self, job: int, proof: Proof | None) -> None:
-        if proof is not None:
-            by_chain = proof.kind == "chain"
-            reason = Reason.CHAIN_TOO_LONG if by_chain else Reason.ALONE_TOO_LONG
-            self._found[job] = _proved(proof.bound_steps, reason, alone=True)
+    def _by_solver_together(self, jobs: tuple[int, ...], schedule: Schedule, purse: Purse) -> bool:
+        climb = self._climb(jobs, schedule)
+        small = len(self._ladder(jobs).problem.stages) <= NAMED_UP_TO
+        kinds: Sequence[Kind] = SOLVED if small else SOLVED[:1]
+        climb.solve(purse, kinds)
+        return self._note_together(climb, jobs)
 
-    def _agree(self, job: int, proof: Proved, schedule: Schedule) -> None:
+    def _note_together(self, climb: Climb, jobs: tuple[int, ...]) -> bool:
+        proof = climb.result(jobs[0], beside=jobs[1:])
+        self._note(proof)
+        return proof is not None
+
+    def _climb(self, jobs: tuple[int, ...], schedule: Schedule) -> Climb:
+        late = stand_of(self._normal, jobs[0], schedule).late_steps
+        latest = ((at, self._problem.jobs[job].latest) for at, job in enumerate(jobs))
+        due = {at: when for at, when in latest if when is not None}
+        return Climb(self._ladder(jobs), 0, due, late or None)
+
+    def _ladder(self, jobs: tuple[int, ...], *, is_alone: bool = False) -> Ladder:
+        found = self._ladders.pop(jobs, None)
+        if found is None:
+            part = alone(self._problem, jobs[0]) if is_alone else sub_book(self._problem, jobs)
+            found = Ladder(part)
+        self._ladders[jobs] = found
+        if len(self._ladders) > LADDERS_MAX:
+            del self._ladders[next(iter(self._ladders))]
+        return found
+
+    def _kept(self, schedule: Schedule) -> Iterator[int]:
+        for job in range(len(self._normal.jobs)):
+            if stand_of(self._normal, job, schedule).kept:
+                yield job
+
+    def _is_pressed(self, job: int) -> bool:
+        aim = self._problem.jobs[job]
+        return aim.latest is not None and not aim.guessed and bool(aim.lasts)
+
+    def _note(self, proof: Proof | None) -> None:
+        """Keep a proof if it says more than what is known of the job."""
+        if proof is None:
+            return
+        if proof.beside:
+            self.bounds.conflict((proof.job, *proof.beside))
+        else:
+            self.bounds.late(proof.job, proof.bound_steps)
+        if _worth(proof) > _worth(self._found.get(proof.job)):
+            self._found[proof.job] = proof
+
+    def _agree(self, job: int, proof: Proof, schedule: Schedule) -> None:
         stand = stand_of(self._normal, job, schedule)
         late = max(0, (stand.end or 0) - (stand.latest or 0))
         if proof.bound_steps > late:
@@ -105,11 +190,27 @@ class Prover:
             raise EngineFault(f"{name} is proved {proof.bound_steps} steps late, but is {late}")
 
 
-def _proved(bound_steps: int, reason: Reason, *, alone: bool) -> Proved:
-    facts = (("minutes", bound_steps * STEP_MINUTES),)
+def _worth(proof: Proof | None) -> tuple[bool, float]:
+    """Return how much a proof says: what holds alone says more than what holds beside others."""
+    if proof is None:
+        return False, -inf
+    return not proof.beside, proof.bound_steps
+
+
+_REASONS: Mapping[Kind, Reason] = {
+    "chain": Reason.CHAIN_TOO_LONG,
+    "energy": Reason.ALONE_TOO_LONG,
+    "pools": Reason.ALONE_TOO_LONG,
+    "solver": Reason.ALONE_TOO_LONG,
+}
+
+
+def _proved(proof: Proof) -> Proved:
+    reason = Reason.TOGETHER_TOO_MUCH if proof.beside else _REASONS[proof.kind]
+    facts = (("minutes", proof.bound_steps * STEP_MINUTES),)
     chain = reason is Reason.CHAIN_TOO_LONG
     clash = Clash(code=reason.value, facts=facts, kind="chain" if chain else "solver")
-    return Proved(bound_steps=bound_steps, alone=alone, reason=clash)
+    return Proved(bound_steps=proof.bound_steps, alone=not proof.beside, reason=clash)
 
 
 def missed_jobs(normal: Normal, schedule: Schedule) -> Iterator[int]:
@@ -119,13 +220,9 @@ def missed_jobs(normal: Normal, schedule: Schedule) -> Iterator[int]:
             yield position
 
 
-def proved_levels(normal: Normal, schedule: Schedule, proofs: Mapping[JobId, Proved]) -> int:
+def proved_levels(normal: Normal, schedule: Schedule, prover: Prover) -> int:
     """Return how many leading levels are proved least: none can be below what is proved."""
-    reached = levels(normal.problem, schedule)
-    for count, (value, least) in enumerate(zip(reached, _leasts(normal, proofs), strict=True)):
-        if value > least:
-            return count
-    return len(reached)
+    return reached(levels(normal.problem, schedule), prover.least_levels())
 
 
 def is_partial(normal: Normal) -> bool:
@@ -135,27 +232,3 @@ def is_partial(normal: Normal) -> bool:
     """
     pairs = zip(normal.jobs, normal.problem.jobs, strict=True)
     return any(name.more or aim.guessed for name, aim in pairs)
-
-
-def _is_lost(aim: JobAim) -> bool:
-    return aim.latest is None and not aim.guessed
-
-
-def _leasts(normal: Normal, proofs: Mapping[JobId, Proved]) -> tuple[int, ...]:
-    """Return what each level comes to at least."""
-    alone = {job: proof for job, proof in proofs.items() if proof.alone}
-    lost = [
-        position
-        for position, name in enumerate(normal.jobs)
-        if name.job.id in alone or _is_lost(normal.problem.jobs[position])
-    ]
-    firm = sum(normal.problem.jobs[position].firm for position in lost)
-    late = sum(proof.bound_steps for proof in alone.values())
-    cost = sum(
-        min((way.cost for way in stage.ways), default=0)
-        for stage in normal.problem.stages
-        if not stage.optional
-    )
-    trips = (aim.trip for aim in normal.problem.jobs if aim.trip is not None)
-    cost += sum(min((going.price for going in trip.options), default=0) for trip in trips)
-    return (firm, len(lost) - firm, late, 0, 0, 0, cost, 0)

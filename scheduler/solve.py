@@ -113,7 +113,7 @@ class _Solve:
                 self._progress.bound(job, proof.bound_steps * STEP_MINUTES)
         if is_partial(start.normal):
             proved_count = 0
-        proved_count = max(proved_count, proved_levels(start.normal, best, proofs))
+        proved_count = max(proved_count, proved_levels(start.normal, best, prover))
         return self._outcome(start, best, proofs, proved_count)
 
     def _improved(self, start: _Start, prover: "Prover") -> tuple[Schedule, int]:
