@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from scheduler.request import Cancel, SolveRequest
-from scheduler.stop import WHOLE_SHARE, AfterEffort, AfterSeconds, AnyOf, Stop, WhenCancelled
+from scheduler.stop import WHOLE_SHARE, AfterEffort, AfterSeconds, AnyOf, Stop, Until, WhenCancelled
 
 if TYPE_CHECKING:
     from scheduler.model.run import Limits
@@ -26,7 +26,7 @@ class Budget:
 
     def until(self, share: int) -> Stop:
         """Return a rule that stops after so many thousandths of the whole."""
-        return _Until(self._stop, self._stop.share(), share)
+        return Until(self._stop, self._stop.share(), share)
 
     def limits(self, *, until: int = WHOLE_SHARE, parts: int = 1) -> "Limits":
         """Return what the solver may take: one of some parts of what is left until a share.
@@ -54,23 +54,3 @@ class Budget:
         if reason == "cancelled" or not is_proved:
             return reason or ("time" if self._request.effort is None else "effort")
         return "proved"
-
-
-class _Until:
-    """A part of another rule: from one share of it to another."""
-
-    def __init__(self, stop: Stop, first: int, last: int) -> None:
-        self._stop, self._first, self._last = stop, first, last
-
-    def spend(self, units: int) -> None:
-        """Tell the rule."""
-        self._stop.spend(units)
-
-    def share(self) -> int:
-        """Return the share of this part that is used up."""
-        gone, whole = self._stop.share() - self._first, self._last - self._first
-        return min(WHOLE_SHARE, gone * WHOLE_SHARE // whole) if whole > 0 else WHOLE_SHARE
-
-    def reason(self) -> str | None:
-        """Return the rule's reason, or "share" once this part is over."""
-        return self._stop.reason() or ("share" if self.share() >= WHOLE_SHARE else None)

@@ -71,6 +71,17 @@ class Index:
         other.terms = replace(self.terms, bounds=bounds)
         return other
 
+    def excerpt(self, problem: Problem, terms: Terms) -> "Index":
+        """Return the index of a part of the problem, sharing hours and teams with this one.
+
+        Calendars must be the same, and so must be when workers work and what they can.
+        """
+        other = copy(self)
+        other.problem, other.terms = problem, terms
+        other._calls, other._steps, other._hours_at = {}, {}, {}
+        other._made = {Company: self._made[Company]} if Company in self._made else {}
+        return other
+
     def span(self, team: Team, way: int, stage: int, t: int) -> tuple[int, int] | None:
         """Return start and end of a stage begun at t or soonest after; None past the horizon.
 

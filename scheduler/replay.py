@@ -27,13 +27,13 @@ def breaches(problem: Problem, schedule: Schedule) -> tuple[ProblemBreach, ...]:
     ]
     placed = [number for number in numbers if number not in unplaced]
     for number in placed:
-        found += _stage_breaches(problem, schedule, number)
+        found += stage_breaches(problem, schedule, number)
     if any(breach.rule is ProblemRule.WAY for breach in found):
         return tuple(found)
     for number, edge in enumerate(problem.edges):
         if edge.before in placed and edge.after in placed:
-            found += _edge_breaches(problem, schedule, edge, number)
-    found += _stock_breaches(problem, schedule)
+            found += edge_breaches(problem, schedule, number)
+    found += stock_breaches(problem, schedule)
     found += load_breaches(problem, schedule)
     found += air_breaches(problem, schedule)
     found += company_breaches(problem, schedule)
@@ -50,7 +50,8 @@ def _has_shape(problem: Problem, schedule: Schedule) -> bool:
     ) == len(problem.jobs)
 
 
-def _stage_breaches(problem: Problem, schedule: Schedule, number: int) -> Found:
+def stage_breaches(problem: Problem, schedule: Schedule, number: int) -> Found:
+    """Yield what a placed stage breaks of its own rules."""
     stage = problem.stages[number]
     way = schedule.ways[number]
     if not 0 <= way < len(stage.ways):
@@ -128,7 +129,9 @@ def _fills_places(problem: Problem, places: list[tuple[int, bool]], team: list[i
     return len(team) == len(places) and all(is_seated(worker, set()) for worker in team)
 
 
-def _edge_breaches(problem: Problem, schedule: Schedule, edge: Edge, number: int) -> Found:
+def edge_breaches(problem: Problem, schedule: Schedule, number: int) -> Found:
+    """Yield what is broken of an edge whose stages are placed."""
+    edge = problem.edges[number]
     start = schedule.starts[edge.after]
     came = schedule.starts[edge.before] if edge.from_start else schedule.ends[edge.before]
     if start < came + edge.least:
@@ -164,7 +167,8 @@ def _is_split(schedule: Schedule, edge: Edge) -> bool:
     )
 
 
-def _stock_breaches(problem: Problem, schedule: Schedule) -> Found:
+def stock_breaches(problem: Problem, schedule: Schedule) -> Found:
+    """Yield what more is used up of than there is."""
     left = list(problem.consumables)
     for stage, way in zip(problem.stages, schedule.ways, strict=True):
         for consumable, units in stage.ways[way].consumes if way >= 0 else ():

@@ -148,8 +148,11 @@ def _journeys(problem: Problem, schedule: Schedule) -> Iterator[tuple[int, Going
             yield job, aim.trip.options[option]
 
 
-def trip_breaches(problem: Problem, schedule: Schedule) -> Found:
-    """Yield journeys that leave too soon or too late, or don't although they could."""
+def trip_breaches(problem: Problem, schedule: Schedule, *, may_stay: bool = False) -> Found:
+    """Yield journeys that leave too soon or too late, or don't although they could.
+
+    may_stay: whether they could is not asked.
+    """
     for job, (aim, option) in enumerate(zip(problem.jobs, schedule.trips, strict=True)):
         options = () if aim.trip is None else aim.trip.options
         most = None if aim.trip is None else aim.trip.stands_most
@@ -160,7 +163,7 @@ def trip_breaches(problem: Problem, schedule: Schedule) -> Found:
             yield ProblemBreach(rule=ProblemRule.TRIP_TOO_SOON, job=job)
         elif option >= 0 and _stands_for(schedule, aim, options[option]) > _or_any(most):
             yield ProblemBreach(rule=ProblemRule.TRIP_STANDS, job=job)
-        elif option == -1 and _could_leave(problem, schedule, job, loaded):
+        elif option == -1 and not may_stay and _could_leave(problem, schedule, job, loaded):
             yield ProblemBreach(rule=ProblemRule.TRIP_LEFT_OUT, job=job)
 
 

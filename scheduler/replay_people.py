@@ -31,16 +31,23 @@ def others_of(problem: Problem, team: tuple[int, ...]) -> list[int]:
 def company_breaches(problem: Problem, schedule: Schedule) -> Found:
     """Yield stages that work in a step in which everybody else is away."""
     for number, stage in enumerate(problem.stages):
-        team, end = schedule.teams[number], schedule.ends[number]
+        team = schedule.teams[number]
         if schedule.ways[number] < 0 or not wants_company(stage, team):
             continue
-        others = others_of(problem, team)
-        shifts = {one: shifts_met(problem, one, schedule.starts[number], end) for one in others}
-        for t in _worked(problem, schedule, number):
-            there = (one for one in others if _lies_in(shifts[one], t))
-            if all(_is_away(problem, schedule, one, t) for one in there):
-                yield ProblemBreach(rule=ProblemRule.COMPANY, stage=number, worker=team[0])
-                break
+        if is_left_alone(problem, schedule, number):
+            yield ProblemBreach(rule=ProblemRule.COMPANY, stage=number, worker=team[0])
+
+
+def is_left_alone(problem: Problem, schedule: Schedule, number: int) -> bool:
+    """Return whether everybody else is away in a step in which a stage is worked on."""
+    others = others_of(problem, schedule.teams[number])
+    start, end = schedule.starts[number], schedule.ends[number]
+    shifts = {one: shifts_met(problem, one, start, end) for one in others}
+    for t in _worked(problem, schedule, number):
+        there = (one for one in others if _lies_in(shifts[one], t))
+        if all(_is_away(problem, schedule, one, t) for one in there):
+            return True
+    return False
 
 
 def _worked(problem: Problem, schedule: Schedule, number: int) -> Iterator[int]:

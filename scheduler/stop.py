@@ -65,6 +65,26 @@ class AfterEffort:
         return "effort" if self._spent >= self._allowed else None
 
 
+class Until:
+    """A part of another rule: from one share of it to another."""
+
+    def __init__(self, stop: Stop, first: int, last: int) -> None:
+        self._stop, self._first, self._last = stop, first, last
+
+    def spend(self, units: int) -> None:
+        """Tell the rule."""
+        self._stop.spend(units)
+
+    def share(self) -> int:
+        """Return the share of this part that is used up."""
+        gone, whole = self._stop.share() - self._first, self._last - self._first
+        return min(WHOLE_SHARE, gone * WHOLE_SHARE // whole) if whole > 0 else WHOLE_SHARE
+
+    def reason(self) -> str | None:
+        """Return the rule's reason, or "share" once this part is over."""
+        return self._stop.reason() or ("share" if self.share() >= WHOLE_SHARE else None)
+
+
 class WhenCancelled:
     """Stops when asked to."""
 

@@ -7,9 +7,11 @@ Pinned by tests/scheduler/test_model_air.py.
 
 from collections.abc import Iterator
 
-from scheduler.model.rules import rooms
-from scheduler.model.variables import Frame, Load
+from ortools.sat.python import cp_model
+
+from scheduler.model.variables import ALWAYS, Frame, Load, span_of
 from scheduler.problem import Problem
+from scheduler.spans import merged
 
 
 def post(frame: Frame) -> None:
@@ -19,14 +21,15 @@ def post(frame: Frame) -> None:
         return
     followers = _Followers(frame.problem)
     seen: set[frozenset[int]] = set()
-    taken = {
-        room: list(_taken(frame, room)) for room in sorted(set().union(*map(_against, careful)))
-    }
+    rooms = sorted(set().union(*map(_against, careful)))
+    booked = {room: list(_booked(frame, room)) for room in rooms}
     for load in careful:
         for room in _against(load):
-            for other in taken[room]:
+            if booked[room]:
+                frame.model.add_no_overlap([load.interval, *booked[room]])
+            for other in frame.room_loads.get(room, ()):
                 pair = frozenset((id(load), id(other)))
-                if pair not in seen and not _is_apart(followers, load, other):
+                if other.units and pair not in seen and not _is_apart(followers, load, other):
                     seen.add(pair)
                     frame.model.add_no_overlap([load.interval, other.interval])
 
@@ -35,9 +38,12 @@ def _against(load: Load) -> tuple[int, ...]:
     return () if load.use is None else load.use.against
 
 
-def _taken(frame: Frame, room: int) -> Iterator[Load]:
-    yield from (load for load in frame.room_loads.get(room, ()) if load.units)
-    yield from rooms.booked(frame, frame.problem.rooms[room])
+def _booked(frame: Frame, room: int) -> Iterator[cp_model.IntervalVar]:
+    """Give the stretches in which something of a room is booked."""
+    if frame.problem.rooms[room].capacity:
+        busy = frame.problem.rooms[room].busy
+        for start, end in merged((start, end) for start, end, units in busy if units):
+            yield span_of(frame, start, end - start, end, ALWAYS)
 
 
 def _is_apart(followers: "_Followers", load: Load, other: Load) -> bool:
