@@ -41,20 +41,22 @@ class _Limit:
     breaks: Callable[[Hour, Decimal], dict[str, str] | None]
 
 
-def _limits(stage: Stage) -> Iterator[_Limit]:
+def _limits(stage: Stage) -> list[_Limit]:
     named = (
         (Rule.TEMPERATURE, stage.coldest_celsius, _too_cold),
         (Rule.TEMPERATURE, stage.warmest_celsius, _too_warm),
         (Rule.HUMIDITY, stage.most_humidity_percent, _too_damp),
         (Rule.DEW_POINT, stage.dew_point_margin_celsius, _too_near_dew),
     )
-    for rule, amount, breaks in named:
-        if amount is not None:
-            yield _Limit(rule=rule, amount=amount, breaks=breaks)
+    return [
+        _Limit(rule=rule, amount=amount, breaks=breaks)
+        for rule, amount, breaks in named
+        if amount is not None
+    ]
 
 
 def _broken(world: World, task: Task, stage: Stage) -> Iterator[Breach]:
-    left = list(_limits(stage))
+    left = _limits(stage)
     if not left:
         return
     place = task.placement.place

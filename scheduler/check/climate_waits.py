@@ -8,7 +8,6 @@ to be longer than it is; it may be taken for shorter by a part in 10 ** 15 at mo
 
 from collections.abc import Iterator
 from decimal import ROUND_CEILING, Context, Decimal
-from fractions import Fraction
 from functools import lru_cache
 
 from scheduler.check.clock import DAY, hours, hours_down
@@ -40,7 +39,8 @@ def ready_after(world: World, step: Step, end: int) -> int:
 
 
 def _cured(world: World, stage: Stage, celsius: Decimal, end: int) -> int:
-    left = int(Fraction(stage.cure_hours) * _HOUR * _WHOLE)
+    hours_left, parts = stage.cure_hours.as_integer_ratio()
+    left = hours_left * _HOUR * _WHOLE // parts
     place = place_of(world, stage.id)
     for start, stop, hour in hours_between(world, place, end, end + _LONGEST):
         pace = _pace(hour.coldest - celsius)

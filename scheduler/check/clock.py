@@ -66,6 +66,20 @@ def day_of(second: int, zone: str) -> date:
     return max(day for begins, day in _days_about(second // DAY, zone) if begins <= second)
 
 
+def half_of(second: int, zone: str) -> tuple[int, int, int]:
+    """Return the half of a day in which a second lies: its begin, its end, the day's begin."""
+    return max(half for half in _halves_about(second // DAY, zone) if half[0] <= second)
+
+
+@lru_cache(maxsize=1 << 14)
+def _halves_about(day_number: int, zone: str) -> tuple[tuple[int, int, int], ...]:
+    found: list[tuple[int, int, int]] = []
+    for begins, day in _days_about(day_number, zone):
+        middle, ends = noon(day, zone), midnight(day_after(day), zone)
+        found += [(begins, middle, begins), (middle, ends, begins)]
+    return tuple(found)
+
+
 @lru_cache(maxsize=1 << 14)
 def _days_about(day_number: int, zone: str) -> tuple[tuple[int, date], ...]:
     """Return the days of a zone that a day of UTC may touch, each with its first second."""

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from scheduler.check.acts import acts_of
-from scheduler.check.clock import QUARTER, day_after, day_of, hours_down, iso, midnight, noon
+from scheduler.check.clock import QUARTER, day_of, half_of, hours_down, iso
 from scheduler.check.company import hours_of, is_given
 from scheduler.check.openings import Pair
 from scheduler.check.running import resumed_at
@@ -42,12 +42,11 @@ def daily(world: World) -> Iterator[Breach]:
 def _note(world: World, task: Task, halves: _Work, days: _Work) -> None:
     is_piece, sands = isinstance(task.step, Stage), Act.POWER_SAND in acts_of(world, task)
     for start, end in _worked(world, task) if is_piece or sands else ():
-        for half, worked in _by_halves(world, start, end):
+        for half, day, worked in _by_halves(world, start, end):
             for person in dict.fromkeys(task.placement.people):
                 if is_piece:
                     halves[person, half].append((task, worked))
                 if sands:
-                    day = midnight(day_of(half, world.zone), world.zone)
                     days[person, day].append((task, worked))
 
 
@@ -62,16 +61,13 @@ def _worked(world: World, task: Task) -> Iterator[Pair]:
     yield from hours_of(world, task, (start, end), needed).within(start, end)
 
 
-def _by_halves(world: World, start: int, end: int) -> Iterator[tuple[int, int]]:
-    """Give the half days that a stretch lies in, each with the quarters in it."""
+def _by_halves(world: World, start: int, end: int) -> Iterator[tuple[int, int, int]]:
+    """Give the half days that a stretch lies in, each with its day and the quarters in it."""
     at = start
     while at < end:
-        day = day_of(at * QUARTER, world.zone)
-        middle = noon(day, world.zone)
-        is_morning = at * QUARTER < middle
-        until = middle if is_morning else midnight(day_after(day), world.zone)
+        half, until, day = half_of(at * QUARTER, world.zone)
         stop = min(end, max(at + 1, until // QUARTER))
-        yield midnight(day, world.zone) if is_morning else middle, stop - at
+        yield half, day, stop - at
         at = stop
 
 
@@ -81,11 +77,12 @@ def _pieces(world: World, halves: _Work) -> Iterator[Breach]:
     if not most:
         return
     for (person, half), work in halves.items():
-        pieces = {_piece(task) for task, _ in work}
-        added = [task for task, _ in work if not is_given(task)]
-        given = {_piece(task) for task, _ in work if is_given(task)}
-        added = [task for task in added if _piece(task) not in given]
-        if len(pieces) > most and added:
+        pieces = {_piece(world, task) for task, _ in work} if len(work) > most else ()
+        if len(pieces) <= most:
+            continue
+        given = {_piece(world, task) for task, _ in work if is_given(task)}
+        added = [task for task, _ in work if _piece(world, task) not in given]
+        if added:
             yield of_task(
                 Rule.PIECES,
                 max(added, key=lambda task: task.start),
@@ -96,8 +93,8 @@ def _pieces(world: World, halves: _Work) -> Iterator[Breach]:
             )
 
 
-def _piece(task: Task) -> tuple[str, frozenset[str]]:
-    return task.job.id, frozenset(segment.id for segment in task.segments)
+def _piece(world: World, task: Task) -> tuple[str, frozenset[str]]:
+    return task.job.id, world.table(task.job).pieces(task.step)
 
 
 def _sanding(world: World, days: _Work) -> Iterator[Breach]:

@@ -14,13 +14,15 @@ class Facts:
 
     def __init__(self, facts: Iterable[Fact]) -> None:
         """Sort the facts by step."""
-        self._by_step: dict[StepId, list[Fact]] = defaultdict(list)
+        self._by_kind: dict[tuple[StepId, FactKind], list[Fact]] = defaultdict(list)
         for fact in sorted(facts, key=lambda told: told.at):
-            self._by_step[fact.step].append(fact)
+            self._by_kind[fact.step, fact.kind].append(fact)
+        self._begun = {step for step, kind in self._by_kind if kind is not FactKind.MATERIAL}
 
     def last(self, step: StepId, kind: FactKind) -> Fact | None:
         """Return the last told fact of a kind, None if there is none."""
-        return next((fact for fact in reversed(self._by_step[step]) if fact.kind is kind), None)
+        found = self._by_kind.get((step, kind))
+        return found[-1] if found else None
 
     def done(self, step: StepId) -> Fact | None:
         """Return the fact that a step is done, None if nobody said so."""
@@ -32,7 +34,7 @@ class Facts:
 
     def in_order(self, step: StepId, kind: FactKind) -> list[Fact]:
         """Return the facts of a kind, first told event first."""
-        return [fact for fact in self._by_step[step] if fact.kind is kind]
+        return self._by_kind.get((step, kind), [])
 
     def answers(self, step: StepId) -> list[Fact]:
         """Return the client's answers up to and with the first yes."""
@@ -45,7 +47,7 @@ class Facts:
 
     def has_begun(self, step: StepId) -> bool:
         """Return whether a step was told to have begun, be it over or not."""
-        return any(fact.kind is not FactKind.MATERIAL for fact in self._by_step[step])
+        return step in self._begun
 
     def asked_changes(self, step: StepId) -> bool:
         """Return whether the client said yes with changes."""

@@ -17,12 +17,12 @@ from shared.ids import PlaceId
 
 def footprint(segments: Iterable[Segment], room_m: Decimal) -> Fraction | None:
     """Return the floor of segments with room on every side, None where a size is missing."""
-    total = Fraction()
+    areas: list[Fraction] = []
     for segment in segments:
         if segment.length_m is None or segment.width_m is None:
             return None
-        total += _area(segment.length_m, segment.width_m, room_m)
-    return total
+        areas.append(_area(segment.length_m, segment.width_m, room_m))
+    return areas[0] if len(areas) == 1 else sum(areas, Fraction())
 
 
 @lru_cache(maxsize=4096)

@@ -110,10 +110,11 @@ class HourTables:
 
     def turn(self) -> None:
         """Begin another check."""
-        for kept in (self.open, self.shifts, self.teams):
+        for kept in (self.calendars, self.open, self.shifts, self.teams):
             kept.turn()
 
     def _forget(self) -> None:
+        self.calendars = Kept[PersonId | None, WorkCalendar]()
         self.open = Kept[PersonId | None, Pairs]()
         self.shifts = Kept[PersonId | None, Openings]()
         self.teams = Kept[frozenset[PersonId], Openings]()
@@ -180,9 +181,13 @@ class Hours:
 
     def _calendar(self, person: PersonId | None) -> WorkCalendar:
         if person not in self._calendars:
-            self._calendars[person] = (
-                workshop_calendar(self._workshop)
-                if person is None
-                else person_calendar(self._workshop, self._people[person])
+            told = (self._workshop, None if person is None else self._people[person])
+            self._calendars[person] = self._tables.calendars.of(
+                person, told, lambda: self._calendar_of(person)
             )
         return self._calendars[person]
+
+    def _calendar_of(self, person: PersonId | None) -> WorkCalendar:
+        if person is None:
+            return workshop_calendar(self._workshop)
+        return person_calendar(self._workshop, self._people[person])

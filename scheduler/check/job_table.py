@@ -3,17 +3,12 @@
 Nothing here knows a plan, a fact or another job.
 """
 
-from collections.abc import Callable, Hashable
 from dataclasses import dataclass
-from typing import TypeVar
 
 from scheduler.check.clock import hours, hours_down
 from shared.book import Act, Job, Segment, Stage, Step
-from shared.ids import StepId
+from shared.ids import SegmentId, StepId
 from shared.trade import defaults
-
-_Key = TypeVar("_Key", bound=Hashable)
-_Found = TypeVar("_Found")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,6 +31,7 @@ class JobTable:
         for at, step in enumerate(job.steps):
             self._at.setdefault(step.id, at)
         self._segments: dict[StepId, tuple[Segment, ...]] = {}
+        self._pieces: dict[StepId, frozenset[SegmentId]] = {}
         self._befores: dict[StepId, dict[StepId, Step]] = {}
         self._links: dict[StepId, tuple[Link, ...]] = {}
         self._acts: dict[tuple[StepId, str], frozenset[Act]] = {}
@@ -43,15 +39,27 @@ class JobTable:
 
     def segments(self, step: Step) -> tuple[Segment, ...]:
         """Return the segments of a step: those it names, else all of the job."""
-        return _once(self._segments, step.id, lambda: self._segments_of(step))
+        if step.id not in self._segments:
+            self._segments[step.id] = self._segments_of(step)
+        return self._segments[step.id]
+
+    def pieces(self, step: Step) -> frozenset[SegmentId]:
+        """Return the ids of the segments of a step."""
+        if step.id not in self._pieces:
+            self._pieces[step.id] = frozenset(each.id for each in self.segments(step))
+        return self._pieces[step.id]
 
     def befores(self, step: Step) -> dict[StepId, Step]:
         """Return the steps right before a step in the job's list, segment by segment."""
-        return _once(self._befores, step.id, lambda: self._befores_of(step))
+        if step.id not in self._befores:
+            self._befores[step.id] = self._befores_of(step)
+        return self._befores[step.id]
 
     def links(self, step: Step) -> tuple[Link, ...]:
         """Return what a step comes after: as the book names it, else by the order of its list."""
-        return _once(self._links, step.id, lambda: self._links_of(step))
+        if step.id not in self._links:
+            self._links[step.id] = self._links_of(step)
+        return self._links[step.id]
 
     def earlier(self, step: Step) -> tuple[Step, ...]:
         """Return the steps that stand before a step in the job's list."""
@@ -59,11 +67,15 @@ class JobTable:
 
     def acts(self, step: Step, part: str) -> frozenset[Act]:
         """Return what is done: as the stage says, else the usual; isocyanates are sprayed."""
-        return _once(self._acts, (step.id, part), lambda: self._acts_of(step, part))
+        if (key := (step.id, part)) not in self._acts:
+            self._acts[key] = self._acts_of(step, part)
+        return self._acts[key]
 
     def wet_seconds(self, step: Step, part: str) -> int:
         """Return how long after its end dust spoils what is left wet."""
-        return _once(self._wet, (step.id, part), lambda: self._wet_of(step, part))
+        if (key := (step.id, part)) not in self._wet:
+            self._wet[key] = self._wet_of(step, part)
+        return self._wet[key]
 
     def _segments_of(self, step: Step) -> tuple[Segment, ...]:
         named = set(step.segments)
@@ -72,11 +84,11 @@ class JobTable:
     def _befores_of(self, step: Step) -> dict[StepId, Step]:
         found: dict[StepId, Step] = {}
         earlier = self.earlier(step)
-        mine = {piece.id for piece in self.segments(step)}
+        mine = self.pieces(step)
         if not mine:
             return {each.id: each for each in earlier[-1:]}
         for each in reversed(earlier):
-            touched = mine & {piece.id for piece in self.segments(each)}
+            touched = mine & self.pieces(each)
             if touched:
                 found[each.id] = each
                 mine -= touched
@@ -119,9 +131,3 @@ class JobTable:
             return [step] if isinstance(step, Stage) else []
         shown = {link.before for link in self.links(step)}
         return [each for each in self._job.steps if isinstance(each, Stage) and each.id in shown]
-
-
-def _once(found: dict[_Key, _Found], key: _Key, make: Callable[[], _Found]) -> _Found:
-    if key not in found:
-        found[key] = make()
-    return found[key]

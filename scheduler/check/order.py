@@ -83,9 +83,11 @@ def is_unjudged_wait(world: World, step: Step, link: Link) -> bool:
 
 
 def _late(world: World, job: Job, step: Step, link: Link) -> Iterator[Breach]:
-    if is_unjudged_wait(world, step, link):
+    before = world.any_step(link.before)
+    is_coat = isinstance(before, Stage) and _has_recoat_time(before)
+    if (link.most is None and not is_coat) or is_unjudged_wait(world, step, link):
         return
-    before, start = world.any_step(link.before), world.main_start_of(step.id)
+    start = world.main_start_of(step.id)
     begun, ended = world.start_of(link.before), world.end_of(link.before)
     if before is None or start is None or ended is None:
         return
@@ -112,14 +114,14 @@ def _packed(
     world: World, job: Job, loading: Step, named: set[StepId], start: int
 ) -> Iterator[Breach]:
     """Give earlier steps on the segments of a loading that aren't ready when it starts."""
-    mine = {piece.id for piece in world.segments_of(job, loading)}
+    pieces = world.table(job).pieces
+    mine = pieces(loading)
     for step in world.table(job).earlier(loading):
         ended = world.end_of(step.id)
         if isinstance(step, Journey) or step.id in named or ended is None:
             continue
-        touched = {piece.id for piece in world.segments_of(job, step)}
         ready = ready_after(world, step, ended)
-        if touched & mine and start < ready:
+        if start < ready and not mine.isdisjoint(pieces(step)):
             facts = {"before": step.name, "start": iso(start), "ready": iso(ready)}
             yield of_step(Rule.LOADING, job, loading, **facts)
 

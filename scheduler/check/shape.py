@@ -20,12 +20,13 @@ from shared.plan import Placement
 def shape(world: World) -> Iterator[Breach]:
     """Give what is missing, doubled, or not of this book."""
     yield from _unknown_jobs(world)
-    yield from _strangers(world)
+    wanted = [(job, step, *_wanted(world, job, step)) for job in world.jobs for step in job.steps]
+    known = {slot for _, _, must, may in wanted for slot in (*must, *may)}
+    yield from _strangers(world, known)
     yield from _unknown_things(world)
     counts = _counts(world)
-    for job in world.jobs:
-        for step in job.steps:
-            yield from _step(world, job, step, counts)
+    for job, step, must, may in wanted:
+        yield from _step(job, step, must, may, counts)
 
 
 def _counts(world: World) -> Counter[Slot]:
@@ -39,8 +40,9 @@ def _counts(world: World) -> Counter[Slot]:
     )
 
 
-def _step(world: World, job: Job, step: Step, counts: Counter[Slot]) -> Iterator[Breach]:
-    must, may = _wanted(world, job, step)
+def _step(
+    job: Job, step: Step, must: list[Slot], may: list[Slot], counts: Counter[Slot]
+) -> Iterator[Breach]:
     unplaced = counts[step.id, 0, "unplaced"]
     for _, number, part in must:
         count = counts[step.id, number, part] + unplaced
@@ -82,15 +84,8 @@ def rounds_count(world: World, gate: Gate) -> int:
     return max(1 + gate.allow_no, answered + 1)
 
 
-def _strangers(world: World) -> Iterator[Breach]:
+def _strangers(world: World, known: set[Slot]) -> Iterator[Breach]:
     """Give placements of what isn't to be placed."""
-    known = {
-        slot
-        for job in world.jobs
-        for step in job.steps
-        for wanted in _wanted(world, job, step)
-        for slot in wanted
-    }
     owner = {step_id: job.id for step_id, (job, _) in world.steps.items()}
     for placed in world.plan.placements:
         slot = (placed.step, placed.round, placed.part)

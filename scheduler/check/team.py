@@ -30,8 +30,10 @@ def teams(world: World) -> Iterator[Breach]:
             yield of_task(Rule.WAY, task, way=task.placement.way)
         else:
             yield from _hands(world, task, task.way)
-        yield from _certificates(world, task)
-        yield from _asked(world, task)
+        if task.certificates:
+            yield from _certificates(world, task)
+        if task.asked or task.pin is not None:
+            yield from _asked(world, task)
 
 
 def _nobody(task: Task) -> Iterator[Breach]:
@@ -51,8 +53,11 @@ def _hands(world: World, task: Task, way: Way) -> Iterator[Breach]:
         facts = {"people_count": len(set(people)), "hands_count": way.hands_count}
         yield of_task(Rule.TEAM, task, **facts)
         return
-    members = [world.people[person] for person in people if person in world.people]
-    if not _seated(members, _chairs(way)):
+    key = (people, way.needs)
+    if key not in world.seated:
+        members = [world.people[person] for person in people if person in world.people]
+        world.seated[key] = _seated(members, _chairs(way))
+    if not world.seated[key]:
         yield of_task(
             Rule.SKILL,
             task,

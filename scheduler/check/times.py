@@ -17,7 +17,7 @@ from scheduler.check.tell import of_step, of_task
 from scheduler.check.world import Task, World
 from scheduler.outcome import Breach
 from scheduler.rules import Rule
-from shared.book import FactKind, Pin
+from shared.book import FactKind
 
 
 def times(world: World) -> Iterator[Breach]:
@@ -42,15 +42,14 @@ def _starts_free(world: World, task: Task) -> bool:
 
 
 def _grid(task: Task) -> Iterator[Breach]:
-    for instant in (task.placement.start, task.placement.end):
-        if not is_on_grid(instant):
+    for instant, second in ((task.placement.start, task.start), (task.placement.end, task.end)):
+        if second % QUARTER or instant.microsecond:
             yield of_task(Rule.OFF_GRID, task, instant=iso(seconds(instant)))
 
 
 def _start(world: World, task: Task) -> Iterator[Breach]:
-    start = iso(task.start)
     if task.start < world.now:
-        yield of_task(Rule.BEFORE_NOW, task, start=start, now=iso(world.now))
+        yield of_task(Rule.BEFORE_NOW, task, start=iso(task.start), now=iso(world.now))
     days = (("job", task.job.not_before), ("step", task.not_before))
     said = [(by, midnight(day, world.zone)) for by, day in days if day is not None]
     pin = task.pin
@@ -58,12 +57,14 @@ def _start(world: World, task: Task) -> Iterator[Breach]:
         said.append(("pin", seconds(pin.not_before)))
     for by, earliest in said:
         if task.start < earliest:
-            facts = {"start": start, "not_before": iso(earliest), "said_by": by}
+            facts = {"start": iso(task.start), "not_before": iso(earliest), "said_by": by}
             yield of_task(Rule.NOT_BEFORE, task, **facts)
 
 
 def _pinned(world: World, task: Task) -> Iterator[Breach]:
-    pin = task.pin or Pin()
+    pin = task.pin
+    if pin is None:
+        return
     if pin.start is not None and not _same_quarter(task.start, pin.start):
         yield of_task(Rule.PIN, task, start=iso(task.start), pinned=iso(seconds(pin.start)))
     if pin.day is not None:

@@ -88,6 +88,8 @@ def one_go(world: World, task: Task) -> Iterator[Breach]:
 
 def _pauses(world: World, task: Task, team: Openings, span: tuple[int, int]) -> Iterator[Breach]:
     longest = task.longest_pause_days * _DAY_QUARTERS
+    if span[1] - span[0] <= longest:
+        return
     for start, end in team.gaps(*span):
         if end - start <= longest:
             continue

@@ -11,7 +11,8 @@ from functools import lru_cache
 
 from scheduler.check.clock import QUARTER
 from scheduler.check.world import Task, World
-from shared.ids import PersonId
+
+_ONE = Decimal(1)
 
 
 def needed_quarters(world: World, task: Task) -> int | None:
@@ -33,30 +34,26 @@ def _needed(world: World, task: Task) -> int | None:
             return None
         person_hours = task.running.remaining_hours
         hands = max(1, len(task.placement.people))
+    key = (task.placement.people, hands, task.in_one_go)
+    if key not in world.rates:
+        world.rates[key] = _rate(world, task, hands)
+    rate, (amount, parts) = world.rates[key], person_hours.as_integer_ratio()
+    return -(-amount * rate.numerator // (parts * rate.denominator))
+
+
+def _rate(world: World, task: Task, hands: int) -> Fraction:
+    """Return the open quarters that a person-hour of a task takes its people."""
     workshop = world.book.workshop
-    each = _hours_each(workshop.pair_loss_percent, hands)
-    if not task.in_one_go:
-        each = _on_shift(each, workshop.shift_hours, workshop.useful_hours)
-    pace = _mean_pace(world, task.placement.people)
-    hours, parts = person_hours.as_integer_ratio()
-    quarters = hours * each.numerator * pace.denominator * (3600 // QUARTER)
-    return -(-quarters // (parts * each.denominator * pace.numerator))
+    shift = (_ONE, _ONE) if task.in_one_go else (workshop.shift_hours, workshop.useful_hours)
+    paces = tuple(world.people[person].pace for person in task.placement.people)
+    return _reckoned(paces, hands, workshop.pair_loss_percent, shift)
 
 
-@lru_cache(maxsize=256)
-def _hours_each(loss_percent: Decimal, hands: int) -> Fraction:
-    """Return the hours of each of so many hands in one person-hour of work."""
-    return (1 + Fraction(loss_percent) / 100 * (hands - 1)) / hands
-
-
-@lru_cache(maxsize=256)
-def _on_shift(useful: Fraction, shift_hours: Decimal, useful_hours: Decimal) -> Fraction:
-    """Return the hours on shift in which so many useful hours are worked."""
-    return useful * Fraction(shift_hours) / Fraction(useful_hours)
-
-
-def _mean_pace(world: World, people: tuple[PersonId, ...]) -> Fraction:
-    if people not in world.paces:
-        paces = [Fraction(world.people[person].pace) for person in people]
-        world.paces[people] = sum(paces, Fraction()) / len(paces) if paces else Fraction(1)
-    return world.paces[people]
+@lru_cache(maxsize=4096)
+def _reckoned(
+    paces: tuple[Decimal, ...], hands: int, loss_percent: Decimal, shift: tuple[Decimal, Decimal]
+) -> Fraction:
+    """Return quarters by paces, hands, what pairs lose, and a shift: all its hours, useful ones."""
+    mean_pace = sum(map(Fraction, paces), Fraction()) / len(paces) if paces else Fraction(1)
+    bench = (1 + Fraction(loss_percent) / 100 * (hands - 1)) / hands / mean_pace
+    return bench * Fraction(shift[0]) / Fraction(shift[1]) * 3600 / QUARTER

@@ -22,6 +22,7 @@ from shared.book import (
     Job,
     Journey,
     Kind,
+    Need,
     Pin,
     Segment,
     Stage,
@@ -83,8 +84,10 @@ class World:
         wanted = set(plan.jobs)
         self.jobs = [job for job in book.jobs if job.id in wanted]
         self._tables = {id(job): _table(self.memory, job) for job in self.jobs}
+        self._ends: dict[StepId, int | None] = {}
         self.ready_after: dict[tuple[StepId, int], int] = {}
         self.needed: dict[Slot, int | None] = {}
+        self.seated: dict[tuple[tuple[PersonId, ...], tuple[Need, ...]], bool] = {}
         self.steps: dict[StepId, tuple[Job, Step]] = {
             step.id: (job, step) for job in self.jobs for step in job.steps
         }
@@ -126,8 +129,8 @@ class World:
         return Hours(self.book, tables)
 
     @cached_property
-    def paces(self) -> dict[tuple[PersonId, ...], Fraction]:
-        """Return the mean pace of teams, of those that were asked about."""
+    def rates(self) -> dict[tuple[tuple[PersonId, ...], int, bool], Fraction]:
+        """Return the quarters of a person-hour by team, hands and in one go, as asked for."""
         return {}
 
     @cached_property
@@ -180,8 +183,10 @@ class World:
         """Return when a step starts in the plan, None if it isn't placed."""
         if step in self.trips:
             return seconds(self.trips[step][2].start)
-        parts = ((step, 0, "abrade"), (step, 0, ""), (step, 1, ""))
-        return next((self.tasks[slot].start for slot in parts if slot in self.tasks), None)
+        for slot in ((step, 0, "abrade"), (step, 0, ""), (step, 1, "")):
+            if slot in self.tasks:
+                return self.tasks[slot].start
+        return None
 
     def main_start_of(self, step: StepId) -> int | None:
         """Return when a step itself starts, an abrade stage before it left out."""
@@ -190,13 +195,20 @@ class World:
 
     def any_step(self, step: StepId) -> Step | None:
         """Return a step of any job of the book, None if it has none of that name."""
-        if step in self.steps:
-            return self.steps[step][1]
-        found = (each for job in self.book.jobs for each in job.steps if each.id == step)
-        return next(found, None)
+        return self.steps[step][1] if step in self.steps else self._first_steps.get(step)
+
+    @cached_property
+    def _first_steps(self) -> dict[StepId, Step]:
+        steps = [step for job in self.book.jobs for step in job.steps]
+        return {step.id: step for step in reversed(steps)}
 
     def end_of(self, step: StepId) -> int | None:
         """Return when a step ends in the plan or by a fact, None if nobody knows."""
+        if step not in self._ends:
+            self._ends[step] = self._end_of(step)
+        return self._ends[step]
+
+    def _end_of(self, step: StepId) -> int | None:
         if step in self.trips:
             return seconds(self.trips[step][2].end)
         parts = ("", "changes")
