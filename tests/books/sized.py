@@ -69,9 +69,12 @@ STAGES_OF_A_JOB = 6
 """Pictures, answer, trial fit, loading and the like, whatever the number of segments."""
 STAGES_A_SEGMENT = 12
 """Eleven of work, and the one that a recoat time which ran out calls for."""
-HOURS_A_DAY = Decimal("2.5")
+HOURS_A_DAY = Decimal("2.2")
 """Person-hours of work that a person gets done, over all days of the year, as windows are set."""
-LEAD_DAYS = 45
+LEAD_DAYS = 40
+HURRIED_DAYS = 16
+"""So much sooner is the first window than the work before it asks for: often too soon."""
+SCALE = "2.5"
 LATEST_EXPIRY = date(2045, 12, 31)
 
 DOES: tuple[tuple[SkillId, ...], ...] = (
@@ -171,35 +174,39 @@ TWO_PACK: dict[str, object] = {
 }
 
 
-def _dressed(stage: Stage, booths: tuple[PlaceId, ...]) -> Stage:
-    """Write down what the material of a stage asks for."""
-    name = stage.name
-    if name in ("laminate", "second laminate", "flow coat"):
-        return replace(stage, **RESIN)  # type: ignore[arg-type]
-    if name in ("prime", "colour", "lacquer"):
-        ways = tuple(replace(way, places=booths) for way in stage.ways)
-        law = TWO_PACK if name != "prime" else {**SPRAYED, "does": (Act.SPRAY, Act.WET)}
-        stage = replace(stage, ways=ways, **law)  # type: ignore[arg-type]
-    if name == "colour":
-        return replace(stage, recoat_bands=_bands(), abrade=_abrade())
-    return stage
+BANDS = tuple(
+    RecoatBand(upto_celsius=Decimal(upto), most_hours=Decimal(most)) for upto, most in POLYURETHANE
+)
+ABRADED = Way(
+    id="abrade",
+    needs=(Need(skill=FINISH),),
+    hours=Hours(low=Decimal(1), likely=Decimal(2), high=Decimal(3)),
+    places=CARVING_BAYS,
+)
+MATERIALS: dict[str, dict[str, object]] = {
+    "laminate": RESIN,
+    "second laminate": RESIN,
+    "flow coat": RESIN,
+    "prime": {**SPRAYED, "does": (Act.SPRAY, Act.WET)},
+    "colour": {**TWO_PACK, "recoat_bands": BANDS},
+    "lacquer": TWO_PACK,
+}
+"""What the material of a stage asks for."""
 
 
-def _bands() -> tuple[RecoatBand, ...]:
+def _dressed(stage: Stage, hall: int) -> Stage:
+    """Write down what the material of a stage asks for, and the places of its hall."""
+    more = MATERIALS.get(stage.name, {})
+    stage = replace(stage, ways=_ways_in(stage.ways, hall), **more)  # type: ignore[arg-type]
+    if stage.name != "colour":
+        return stage
+    return replace(stage, abrade=Abrade(ways=_ways_in((ABRADED,), hall)))
+
+
+def _ways_in(ways: tuple[Way, ...], hall: int) -> tuple[Way, ...]:
     return tuple(
-        RecoatBand(upto_celsius=Decimal(upto), most_hours=Decimal(most))
-        for upto, most in POLYURETHANE
+        replace(way, places=tuple(_in_hall(place, hall) for place in way.places)) for way in ways
     )
-
-
-def _abrade() -> Abrade:
-    way = Way(
-        id="abrade",
-        needs=(Need(skill=FINISH),),
-        hours=Hours(low=Decimal(1), likely=Decimal(2), high=Decimal(3)),
-        places=CARVING_BAYS,
-    )
-    return Abrade(ways=(way,))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -217,12 +224,10 @@ def sized_book(size: Size) -> Book:
     """Make the workshop with all its jobs."""
     draw = Random(f"{size.seed}/{size.stages}/{size.people}/{size.jobs}")
     name = f"Sized workshop {size.seed}"
-    book = shop(name, 1, str(Decimal("2.5") * size.people / 12), vans=2 * _times(size))
+    book = shop(name, 1, SCALE, vans=2 * _halls(size))
     book = replace(book, places=_places(book, size), equipment=_equipment(book, size))
-    booths = tuple(place.id for place in book.places if place.kind is PlaceKind.BOOTH)
-    works = [
-        _work(index, count, booths, draw) for index, count in enumerate(_segment_counts(size, draw))
-    ]
+    counts = _segment_counts(size, draw)
+    works = [_work(index, count, index % _halls(size), draw) for index, count in enumerate(counts)]
     windows = _windows(size, works, draw)
     until = max(held.end.date() for held in windows)
     crew = tuple(_person(index, until, draw) for index in range(size.people))
@@ -232,26 +237,34 @@ def sized_book(size: Size) -> Book:
     return book
 
 
-def _times(size: Size) -> int:
-    """Return how many times as large as a workshop of twelve it is."""
+def _halls(size: Size) -> int:
+    """Return how many halls there are, each for about twelve people."""
     return max(1, round(size.people / 12))
 
 
 def _places(book: Book, size: Size) -> tuple[Place, ...]:
-    """Add booths to a larger workshop, and let every coat flash off before the next piece."""
-    booth = next(place for place in book.places if place.kind is PlaceKind.BOOTH)
-    booth = replace(booth, clear_out_minutes=60)
-    more = (
-        replace(booth, id=PlaceId(f"booth-{n}"), name=f"Booth {n}")
-        for n in range(2, _times(size) + 1)
-    )
-    others = (place for place in book.places if place.kind is not PlaceKind.BOOTH)
-    return (*others, booth, *more)
+    """Write down the same places in each hall, with its own air."""
+    return tuple(_place(place, hall) for hall in range(_halls(size)) for place in book.places)
+
+
+def _place(place: Place, hall: int) -> Place:
+    """Write down a place of a hall; what is sprayed flashes off before the next piece."""
+    if place.kind is PlaceKind.BOOTH:
+        place = replace(place, clear_out_minutes=60)
+    if not hall:
+        return place
+    air = place.air and f"{place.air} {hall + 1}"
+    name = f"{place.name}, hall {hall + 1}"
+    return replace(place, id=_in_hall(place.id, hall), name=name, air=air)
+
+
+def _in_hall(place: PlaceId, hall: int) -> PlaceId:
+    return PlaceId(f"{place}-{hall + 1}") if hall else place
 
 
 def _equipment(book: Book, size: Size) -> tuple[Equipment, ...]:
     return tuple(
-        replace(each, count=each.count * _times(size)) if each.id == "hot-wire" else each
+        replace(each, count=each.count * _halls(size)) if each.id == "hot-wire" else each
         for each in book.equipment
     )
 
@@ -268,15 +281,16 @@ def _segment_counts(size: Size, draw: Random) -> list[int]:
     return counts
 
 
-def _work(index: int, count: int, booths: tuple[PlaceId, ...], draw: Random) -> _Work:
+def _work(index: int, count: int, hall: int, draw: Random) -> _Work:
     word, name, parts = PIECES[index % len(PIECES)]
     lap = index // len(PIECES) + 1
     job = word if lap == 1 else f"{word}{lap}"
     names = tuple(
         parts[at] if at < len(parts) else f"Panel {at - len(parts) + 1}" for at in range(count)
     )
-    segments = sized_segments(job, names, draw)
-    steps = _steps(job, segments, booths)
+    floor = _in_hall(PlaceId("floor"), hall)
+    segments = tuple(replace(s, stands=floor) for s in sized_segments(job, names, draw))
+    steps = _steps(job, segments, hall)
     return _Work(
         id=job,
         name=name if lap == 1 else f"{name} {lap}",
@@ -286,14 +300,10 @@ def _work(index: int, count: int, booths: tuple[PlaceId, ...], draw: Random) -> 
     )
 
 
-def _steps(
-    job: str, segments: tuple[Segment, ...], booths: tuple[PlaceId, ...]
-) -> tuple[Step, ...]:
+def _steps(job: str, segments: tuple[Segment, ...], hall: int) -> tuple[Step, ...]:
     def of_all(recipes: tuple[Recipe, ...]) -> list[Step]:
         return [
-            _dressed(stage_of(recipe, segment), booths)
-            for segment in segments
-            for recipe in recipes
+            _dressed(stage_of(recipe, segment), hall) for segment in segments for recipe in recipes
         ]
 
     count = len(segments)
@@ -341,9 +351,10 @@ def _windows(size: Size, works: list[_Work], draw: Random) -> list[Window]:
     held, done = [], Decimal(0)
     a_day = HOURS_A_DAY * size.people * 100 / (100 - size.tight_percent)
     lead = LEAD_DAYS * (100 - size.tight_percent) // 100
-    for work in works:
+    for index, work in enumerate(works):
         done += work.hours
-        opens = START + timedelta(days=lead + int(done / a_day) + draw.randrange(-6, 9))
+        days = lead + int(done / a_day) + draw.randrange(-6, 9)
+        opens = START + timedelta(days=days if index else days - HURRIED_DAYS)
         shuts = opens + timedelta(days=draw.choice((2, 3, 4, 5)) - 1)
         access = draw.choice(ACCESS)
         held.append(window(at(opens, 7), at(shuts, 22), access))
