@@ -65,8 +65,8 @@ from tests.books.ruled import POLYURETHANE
 from tests.books.shops import START, TRAINED, commissioned, shop
 
 STAGES_A_JOB = 52
-STAGES_OF_A_JOB = 6
-"""Pictures, answer, trial fit, loading and the like, whatever the number of segments."""
+STAGES_OF_A_JOB = 4
+"""Pictures, answer, trial fit and loading, whatever the number of segments."""
 STAGES_A_SEGMENT = 12
 """Eleven of work, and the one that a recoat time which ran out calls for."""
 HOURS_A_DAY = Decimal("2.2")
@@ -129,8 +129,16 @@ class Size:
 
     @property
     def jobs_count(self) -> int:
-        """Return how many jobs there are."""
-        return self.jobs or max(1, round(self.stages / STAGES_A_JOB))
+        """Return how many jobs there are: so many that the stages come out even, where they can."""
+        if self.jobs is not None:
+            return self.jobs
+        wanted = max(1, round(self.stages / STAGES_A_JOB))
+        near = (wanted, wanted + 1, wanted - 1)
+        even = (jobs for jobs in near if jobs and not self._over(jobs))
+        return next(even, wanted)
+
+    def _over(self, jobs: int) -> int:
+        return (self.stages - jobs * STAGES_OF_A_JOB) % STAGES_A_SEGMENT
 
     @property
     def segments_count(self) -> int:
