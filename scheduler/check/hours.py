@@ -94,7 +94,10 @@ def _begin(day: date, zone: str) -> datetime:
 
 
 class HourTables:
-    """When people and teams work over one stretch of time, kept from one check to the next."""
+    """When people and teams work over one stretch of time, kept from one check to the next.
+
+    People whose calendars are the same share what is made of them.
+    """
 
     def __init__(self) -> None:
         """Begin with nothing."""
@@ -115,9 +118,9 @@ class HourTables:
 
     def _forget(self) -> None:
         self.calendars = Kept[PersonId | None, WorkCalendar]()
-        self.open = Kept[PersonId | None, Pairs]()
-        self.shifts = Kept[PersonId | None, Openings]()
-        self.teams = Kept[frozenset[PersonId], Openings]()
+        self.open = Kept[WorkCalendar, Pairs]()
+        self.shifts = Kept[WorkCalendar, Openings]()
+        self.teams = Kept[frozenset[WorkCalendar], Openings]()
 
 
 class Hours:
@@ -140,20 +143,21 @@ class Hours:
     def team(self, people: tuple[PersonId, ...]) -> Openings:
         """Return when all of these people work, the workshop's own hours for nobody."""
         if people not in self._teams:
-            self._teams[people] = self._team(frozenset(people))
+            self._teams[people] = self._team(people)
         return self._teams[people]
 
-    def _team(self, people: frozenset[PersonId]) -> Openings:
-        members: list[PersonId | None] = [*sorted(people)] or [None]
-        apart = tuple(map(self._open_of, members))
-        return self._tables.teams.of(people, apart, lambda: Openings(reduce(common, apart)))
+    def _team(self, people: tuple[PersonId, ...]) -> Openings:
+        together = frozenset(map(self._calendar, people or (None,)))
+        return self._tables.teams.of(
+            together, None, lambda: Openings(reduce(common, map(self._open_by, together)))
+        )
 
     def shifts(self, person: PersonId | None) -> Openings:
         """Return the shifts of a person (None: of the workshop), short breaks bridged."""
         if person not in self._shifts:
             calendar, bridged = self._calendar(person), self._workshop.bridged_break_minutes
             self._shifts[person] = self._tables.shifts.of(
-                person, (calendar, bridged), lambda: self._shifts_by(calendar, bridged)
+                calendar, bridged, lambda: self._shifts_by(calendar, bridged)
             )
         return self._shifts[person]
 
@@ -173,10 +177,9 @@ class Hours:
             at = until
         return left
 
-    def _open_of(self, person: PersonId | None) -> Pairs:
-        calendar = self._calendar(person)
+    def _open_by(self, calendar: WorkCalendar) -> Pairs:
         return self._tables.open.of(
-            person, calendar, lambda: inside(open_spans(calendar, self._start, self._end))
+            calendar, None, lambda: inside(open_spans(calendar, self._start, self._end))
         )
 
     def _calendar(self, person: PersonId | None) -> WorkCalendar:

@@ -19,16 +19,19 @@ def inside(spans: Iterable[worktime.Span]) -> Pairs:
 
 def common(one: Pairs, other: Pairs) -> Pairs:
     """Return what lies in both."""
+    if one is other:
+        return one
     found: list[Pair] = []
-    i = j = 0
-    while i < len(one) and j < len(other):
-        (start, end), (opens, shuts) = one[i], other[j]
+    firsts, seconds = iter(one), iter(other)
+    first, second = next(firsts, None), next(seconds, None)
+    while first is not None and second is not None:
+        (start, end), (opens, shuts) = first, second
         if start < shuts and opens < end:
-            found.append((max(start, opens), min(end, shuts)))
-        if end < shuts:
-            i += 1
-        else:
-            j += 1
+            found.append(first if first == second else (max(start, opens), min(end, shuts)))
+        if end <= shuts:
+            first = next(firsts, None)
+        if shuts <= end:
+            second = next(seconds, None)
     return tuple(found)
 
 

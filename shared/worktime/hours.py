@@ -65,12 +65,14 @@ def shift_spans(
     `bridged_break_minutes`. A longer break parts them; overtime that touches a shift joins it.
     """
     found = _stretches(calendar, start, end)
-    gaps = tuple(Span(start=before.end, end=after.start) for before, after in pairwise(found.work))
     limit = timedelta(minutes=bridged_break_minutes)
-    breaks = frozenset(intersect(gaps, found.rest))
-    return union(
-        found.work, (gap for gap in gaps if gap in breaks and gap.end - gap.start <= limit)
+    gaps = tuple(
+        Span(start=before.end, end=after.start)
+        for before, after in pairwise(found.work)
+        if after.start - before.end <= limit
     )
+    breaks = frozenset(intersect(gaps, found.rest))
+    return union(found.work, (gap for gap in gaps if gap in breaks)) if breaks else found.work
 
 
 def access_spans(zone: str, access: tuple[Shift, ...], start: datetime, end: datetime) -> Spans:
