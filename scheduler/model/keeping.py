@@ -5,7 +5,7 @@ from dataclasses import replace
 from time import monotonic
 
 from scheduler.model.rules import daily
-from scheduler.model.run import Enough, Found, Limits, Status, Tell, run
+from scheduler.model.run import Enough, Found, Limits, Status, Tell, Tuning, run
 from scheduler.model.variables import Expr, Frame
 from scheduler.problem import Schedule
 
@@ -17,6 +17,7 @@ def run_keeping(
     *,
     cancel: Enough | None = None,
     on_schedule: Tell | None = None,
+    tuning: Tuning | None = None,
 ) -> Found:
     """Return the schedule of least objective that the limits allow to find, as `run` does.
 
@@ -28,7 +29,7 @@ def run_keeping(
     while True:
         left = _left(limits, ends, effort)
         tell = None if on_schedule is None else _telling(frame, on_schedule)
-        found = run(frame, objective, left, cancel=cancel, on_schedule=tell)
+        found = run(frame, objective, left, cancel=cancel, on_schedule=tell, tuning=tuning)
         effort += found.effort
         trouble = None if found.schedule is None else daily.broken(frame, found.schedule)
         if not trouble:

@@ -22,9 +22,6 @@ from scheduler.stop import pause
 EFFORT_UNITS_PER_SOLVER_SECOND = 100
 _POLL_SECONDS = 0.002
 _ROUNDING = 1e-6
-# Project and shop instances are proved two to three times as fast without the linear relaxation.
-_PLAIN_PAIR = ("no_lp", "quick_restart_no_lp")
-
 Tell = Callable[[Schedule], None]
 Enough = Callable[[], bool]
 
@@ -60,6 +57,20 @@ class Limits:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Tuning:
+    """How the solver searches a plain instance.
+
+    pair: the two searches of two workers (none: as the solver chooses). both: each worker keeps to
+    one of them; else the second worker looks round the best schedule, and the second search only
+    counts where effort is limited. linear: how much of a linear relaxation one worker keeps.
+    """
+
+    pair: tuple[str, str] | None = None
+    both: bool = False
+    linear: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Found:
     """What one solve gave: the best schedule, its value, and the least value there can be."""
 
@@ -77,10 +88,14 @@ def run(
     *,
     cancel: Enough | None = None,
     on_schedule: Tell | None = None,
+    tuning: Tuning | None = None,
 ) -> Found:
-    """Return the schedule of least objective that the limits allow to find."""
+    """Return the schedule of least objective that the limits allow to find.
+
+    tuning: for a plain instance; None for a book.
+    """
     frame.model.minimize(objective)
-    solver = _solver(limits, is_book=frame.problem.makespan is None)
+    solver = _solver(limits, tuning)
     told: SimpleQueue[Schedule] = SimpleQueue()
     listener = _Listener(frame, told) if on_schedule else None
     with ThreadPoolExecutor(max_workers=1) as threads:
@@ -114,20 +129,21 @@ def _tell_all(told: SimpleQueue[Schedule], on_schedule: Tell | None) -> None:
         on_schedule(told.get())
 
 
-def _solver(limits: Limits, *, is_book: bool) -> cp_model.CpSolver:
+def _solver(limits: Limits, tuning: Tuning | None) -> cp_model.CpSolver:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = limits.workers
     solver.parameters.random_seed = limits.seed
     solver.parameters.catch_sigint_signal = False
-    if is_book:
+    if tuning is None:
         # Calendars make domains of hundreds of ranges: probing them takes longer than the search.
         solver.parameters.cp_model_probing_level = 0
         solver.parameters.symmetry_level = 0
         solver.parameters.max_presolve_iterations = 1
     elif limits.workers == 1:
-        solver.parameters.linearization_level = 0
-    elif limits.workers == len(_PLAIN_PAIR):
-        solver.parameters.subsolvers.extend(_PLAIN_PAIR)
+        solver.parameters.linearization_level = tuning.linear
+    elif limits.workers == 2 and tuning.pair is not None:
+        solver.parameters.subsolvers.extend(tuning.pair)
+        solver.parameters.num_full_subsolvers = 2 if tuning.both else 0
     if limits.seconds is not None:
         solver.parameters.max_time_in_seconds = max(0.0, limits.seconds)
     if limits.effort is not None:

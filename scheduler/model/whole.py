@@ -1,4 +1,4 @@
-"""Solving a whole problem: a plain instance for its makespan, a book level by level."""
+"""Solving a whole book, level by level."""
 
 from dataclasses import dataclass, replace
 from time import monotonic
@@ -40,31 +40,6 @@ class ModelResult:
             return 0
         reached = [bound >= value for value, bound in zip(self.values, self.bounds, strict=False)]
         return reached.index(False) if False in reached else len(reached)
-
-
-def least_makespan(
-    index: Index,
-    limits: Limits,
-    *,
-    hint: Schedule | None = None,
-    cancel: Enough | None = None,
-    on_schedule: Tell | None = None,
-) -> ModelResult:
-    """Return the schedule of a plain instance that ends soonest, as far as the limits allow."""
-    frame = build(index)
-    goal = objective.makespan(frame)
-    if goal is None:
-        raise ValueError("a book has levels, no makespan")
-    if hint is not None:
-        give_hint(frame, hint)
-    found = run_keeping(frame, goal, limits, cancel=cancel, on_schedule=on_schedule)
-    return ModelResult(
-        status=_honest(found.status, exact=_is_exact(frame)),
-        schedule=found.schedule,
-        values=() if found.value is None else (found.value,),
-        bounds=() if found.bound is None else (found.bound,),
-        exact=_is_exact(frame),
-    )
 
 
 def solve_whole(
@@ -153,7 +128,7 @@ class _Descent:
         if reached is None or reached > least:
             found = self._solve(number)
             if found.status is Status.NOTHING_FITS:
-                self._status = _honest(Status.NOTHING_FITS, exact=_is_exact(self._frame))
+                self._status = honest(Status.NOTHING_FITS, exact=is_exact(self._frame))
                 return False
             bound = found.bound
         self._note(number, bound)
@@ -162,7 +137,7 @@ class _Descent:
 
     def result(self) -> ModelResult:
         """Return what was found."""
-        exact = _is_exact(self._frame)
+        exact = is_exact(self._frame)
         found = ModelResult(
             status=self._status,
             schedule=self._best,
@@ -228,11 +203,12 @@ class _Descent:
         return self._ends is not None and monotonic() >= self._ends
 
 
-def _is_exact(frame: Frame) -> bool:
+def is_exact(frame: Frame) -> bool:
+    """Return whether nobody's team was left out."""
     return not any(stage.menu.missing for stage in frame.stages)
 
 
-def _honest(status: Status, *, exact: bool) -> Status:
+def honest(status: Status, *, exact: bool) -> Status:
     """Return the status, but that a model which leaves teams out proves nothing."""
     proof = status in (Status.NOTHING_FITS, Status.PROVED)
     if proof and not exact:

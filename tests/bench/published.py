@@ -21,8 +21,9 @@ from statistics import fmean, median
 from time import monotonic
 
 from scheduler.calendar import Index
+from scheduler.model.makespan import least_makespan
 from scheduler.model.run import Limits, Status
-from scheduler.model.whole import ModelResult, least_makespan
+from scheduler.model.whole import ModelResult
 from scheduler.problem import Problem, Schedule
 from scheduler.replay import breaches
 from tests.bench import bare

@@ -4,8 +4,8 @@ from fractions import Fraction
 from typing import Any
 
 from scheduler.calendar import Index
+from scheduler.model.makespan import least_makespan
 from scheduler.model.run import Limits, Status
-from scheduler.model.whole import least_makespan
 from scheduler.problem import Edge, Need, Problem, Stage, Way, Worker
 from scheduler.replay import breaches
 

@@ -11,10 +11,11 @@ from scheduler.calendar import Index
 from scheduler.chain import Unfit
 from scheduler.model.alone import alone
 from scheduler.model.build import build
+from scheduler.model.makespan import least_makespan
 from scheduler.model.menu import menus
 from scheduler.model.options import Starts
 from scheduler.model.run import Limits, Status
-from scheduler.model.whole import can_be_in_time, least_makespan, solve_whole
+from scheduler.model.whole import can_be_in_time, solve_whole
 from scheduler.place import place
 from scheduler.problem import Need, Problem, Room, Schedule, Stage, Use, Way
 from scheduler.proof import prove, prove_by_chain

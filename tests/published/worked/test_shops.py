@@ -12,8 +12,8 @@ from scheduler.chain import Unfit
 from scheduler.countback import earliest
 from scheduler.model import objective
 from scheduler.model.build import build
+from scheduler.model.makespan import least_makespan
 from scheduler.model.run import Limits, Status, run
-from scheduler.model.whole import least_makespan
 from scheduler.place import place
 from scheduler.problem import Edge, JobAim, Problem, Room, Schedule, Stage, Use, Way
 from scheduler.replay import breaches
