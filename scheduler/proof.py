@@ -170,15 +170,26 @@ class Climb:
     """Asking of one job for one bound after another, while others keep their windows."""
 
     def __init__(
-        self, ladder: Ladder, job: int, due: Mapping[int, int], most: int | None = None
+        self,
+        ladder: Ladder,
+        job: int,
+        due: Mapping[int, int],
+        most: int | None = None,
+        known: Proof | None = None,
     ) -> None:
-        """Ask about this job of the ladder's problem. due: by job, its latest; most: see prove."""
+        """Ask about this job of the ladder's problem.
+
+        due: by job, its latest. most: as prove takes it. known: what is proved of it already.
+        """
         self._ladder, self._job = ladder, job
         self._due = [due.get(each) for each in range(len(ladder.problem.jobs))]
         self._latest = due[job]
         too_much = ladder.problem.horizon - self._latest + 1
         self._most = min(too_much, too_much if most is None else most)
         self._proved, self._why = 0, Refuted(kind="chain")
+        if known is not None:
+            self._proved = known.bound_steps
+            self._why = Refuted(kind=known.kind, overload=known.overload)
 
     def proof(self, job: int, purse: Purse, kinds: Sequence[Kind] = SOLVED) -> Proof | None:
         """Go as far as the purse allows; return what is proved then, job so named."""
@@ -201,15 +212,15 @@ class Climb:
     def count(self) -> None:
         """Go as far as chain and energy can prove."""
         chain = self._ladder.soonest_end(self._job) - self._latest
-        if chain > 0:
+        if chain > self._proved:
             self._proved, self._why = chain, Refuted(kind="chain")
         self._gallop(lambda bound: self._ladder.by_counting(self._late(bound)))
 
     def solve(self, purse: Purse, kinds: Sequence[Kind] = SOLVED) -> None:
-        """Go on with the solver, half of what is left for each question."""
+        """Go on with the solver, half of what is left for each question but the last there is."""
 
         def ask(bound: int) -> Refuted | bool | None:
-            share = Purse(purse.part(2), purse.cancel)
+            share = Purse(purse.part(1 if bound == self._most else 2), purse.cancel)
             found = self._ladder.by_solver(self._late(bound), share, kinds=kinds)
             purse.spend(share.spent)
             return found

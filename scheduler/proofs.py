@@ -49,7 +49,7 @@ class Prover:
             If a job is proved to be later than it is.
         """
         found: dict[JobId, Proved] = {}
-        kept = set(self._kept(schedule))
+        kept = set(self.kept(schedule))
         for job in missed_jobs(self._normal, schedule):
             proof = self._found.get(job)
             if proof is not None and kept.issuperset(proof.beside):
@@ -57,9 +57,28 @@ class Prover:
                 found[self._normal.jobs[job].job.id] = _proved(proof)
         return found
 
+    @property
+    def job_count(self) -> int:
+        """Return how many jobs there are."""
+        return len(self._normal.jobs)
+
+    @property
+    def known(self) -> tuple[Proof, ...]:
+        """Return the best proof of each job that has one."""
+        return tuple(self._found.values())
+
+    def kept(self, schedule: Schedule) -> list[int]:
+        """Return the jobs that keep their windows in a schedule."""
+        jobs = range(len(self._normal.jobs))
+        return [job for job in jobs if stand_of(self._normal, job, schedule).kept]
+
+    def missed(self, schedule: Schedule) -> list[int]:
+        """Return the jobs that miss their windows in a schedule, though no fact forbids it."""
+        return list(missed_jobs(self._normal, schedule))
+
     def unproved(self, schedule: Schedule) -> list[int]:
         """Return the jobs that miss in a schedule without any proof."""
-        kept = set(self._kept(schedule))
+        kept = set(self.kept(schedule))
         return [
             job
             for job in missed_jobs(self._normal, schedule)
@@ -75,39 +94,65 @@ class Prover:
 
     def by_counting(self, job: int, schedule: Schedule) -> None:
         """Count the work that a job must do against the hours and the room for it, alone."""
-        climb = self._alone(job, schedule)
+        climb = self._alone(job, self._late(job, schedule))
         if climb is not None:
             climb.count()
             self._note(climb.result(job))
 
     def alone(self, job: int, schedule: Schedule, limits: Limits, cancel: Cancel | None) -> None:
-        """Ask the solver what the job could do alone."""
-        climb = self._alone(job, schedule)
+        """Ask the solver whether the job could be in time alone, then how late it must be."""
+        purse = Purse(limits, cancel)
+        self.by_counting(job, schedule)
+        self.alone_within(job, purse)
+        self.raise_within(job, schedule, purse)
+
+    def alone_within(self, job: int, purse: Purse) -> None:
+        """Ask the solver whether the job could be in time alone, within a purse."""
+        climb = self._alone(job, 1)
         if climb is not None:
-            self._note(climb.proof(job, Purse(limits, cancel)))
+            climb.solve(purse)
+            self._note(climb.result(job))
+
+    def raise_within(self, job: int, schedule: Schedule, purse: Purse) -> None:
+        """Ask the solver how late the job must be, alone if that is proved, within a purse."""
+        known = self._found.get(job)
+        if known is None:
+            return
+        jobs, late = (job, *known.beside), self._late(job, schedule)
+        climb = self._climb(jobs, late) if known.beside else self._alone(job, late)
+        if climb is not None:
+            climb.solve(purse, self._kinds(self._ladder(jobs, is_alone=not known.beside)))
+            self._note(climb.result(job, known.beside))
 
     def together(self, job: int, schedule: Schedule, limits: Limits, cancel: Cancel | None) -> None:
-        """Ask whether the job could be in time with the kept windows kept.
+        """Ask whether the job could be in time with the kept windows kept."""
+        self.together_within(job, schedule, Purse(limits, cancel))
 
-        First with one more job, then with two, then with all, by counting; then so by the solver.
+    def together_within(self, job: int, schedule: Schedule, purse: Purse) -> None:
+        """Ask whether the job could be in time with the kept windows kept, within a purse.
+
+        With one more job, with two and with all, by counting; then in this order by the solver.
         """
         aim = self._problem.jobs[job]
         if aim.latest is None or aim.guessed or not aim.lasts:
             return
-        kept = [each for each in self._kept(schedule) if self._is_pressed(each) and each != job]
+        kept = [each for each in self.kept(schedule) if self._is_pressed(each) and each != job]
         ranked = partners(self._index, self.bounds.soonest, job, kept)
         asked = list(groups(job, ranked))
-        purse = Purse(limits, cancel)
+        late = self._late(job, schedule)
         for jobs in reversed(asked):
-            if self._by_counting_together(jobs, schedule):
+            climb = self._climb(jobs, late)
+            climb.count()
+            if self._note_together(climb, jobs):
                 return
         for at, jobs in enumerate(asked):
             if purse.is_over():
                 return
-            share = Purse(purse.part(len(asked) - at), cancel)
-            done = self._by_solver_together(jobs, schedule, share)
+            share = Purse(purse.part(len(asked) - at), purse.cancel)
+            climb = self._climb(jobs, 1)
+            climb.solve(share, self._kinds(self._ladder(jobs)))
             purse.spend(share.spent)
-            if done:
+            if self._note_together(climb, jobs):
                 return
 
     @property
@@ -121,36 +166,32 @@ class Prover:
         """Return what each level comes to at least, whatever the plan."""
         return as_known(self.bounds.levels(), is_partial=is_partial(self._normal))
 
-    def _alone(self, job: int, schedule: Schedule) -> Climb | None:
+    def _late(self, job: int, schedule: Schedule) -> int | None:
+        return stand_of(self._normal, job, schedule).late_steps or None
+
+    def _alone(self, job: int, most: int | None) -> Climb | None:
         aim = self._problem.jobs[job]
         if aim.latest is None or aim.guessed or not aim.lasts:
             return None
-        late = stand_of(self._normal, job, schedule).late_steps
+        known = self._found.get(job)
         ladder = self._ladder((job,), is_alone=True)
-        return Climb(ladder, 0, {0: aim.latest}, late or None)
-
-    def _by_counting_together(self, jobs: tuple[int, ...], schedule: Schedule) -> bool:
-        climb = self._climb(jobs, schedule)
-        climb.count()
-        return self._note_together(climb, jobs)
-
-    def _by_solver_together(self, jobs: tuple[int, ...], schedule: Schedule, purse: Purse) -> bool:
-        climb = self._climb(jobs, schedule)
-        small = len(self._ladder(jobs).problem.stages) <= NAMED_UP_TO
-        kinds: Sequence[Kind] = SOLVED if small else SOLVED[:1]
-        climb.solve(purse, kinds)
-        return self._note_together(climb, jobs)
+        is_known = known is not None and not known.beside
+        return Climb(ladder, 0, {0: aim.latest}, most, known if is_known else None)
 
     def _note_together(self, climb: Climb, jobs: tuple[int, ...]) -> bool:
-        proof = climb.result(jobs[0], beside=jobs[1:])
+        proof = climb.result(jobs[0], jobs[1:])
         self._note(proof)
         return proof is not None
 
-    def _climb(self, jobs: tuple[int, ...], schedule: Schedule) -> Climb:
-        late = stand_of(self._normal, jobs[0], schedule).late_steps
+    def _climb(self, jobs: tuple[int, ...], most: int | None) -> Climb:
         latest = ((at, self._problem.jobs[job].latest) for at, job in enumerate(jobs))
         due = {at: when for at, when in latest if when is not None}
-        return Climb(self._ladder(jobs), 0, due, late or None)
+        known = self._found.get(jobs[0])
+        is_known = known is not None and known.beside == jobs[1:]
+        return Climb(self._ladder(jobs), 0, due, most, known if is_known else None)
+
+    def _kinds(self, ladder: Ladder) -> Sequence[Kind]:
+        return SOLVED if len(ladder.problem.stages) <= NAMED_UP_TO else SOLVED[:1]
 
     def _ladder(self, jobs: tuple[int, ...], *, is_alone: bool = False) -> Ladder:
         found = self._ladders.pop(jobs, None)
@@ -161,11 +202,6 @@ class Prover:
         if len(self._ladders) > LADDERS_MAX:
             del self._ladders[next(iter(self._ladders))]
         return found
-
-    def _kept(self, schedule: Schedule) -> Iterator[int]:
-        for job in range(len(self._normal.jobs)):
-            if stand_of(self._normal, job, schedule).kept:
-                yield job
 
     def _is_pressed(self, job: int) -> bool:
         aim = self._problem.jobs[job]
