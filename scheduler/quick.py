@@ -123,6 +123,7 @@ def _is_plain_stage(stage: Stage) -> bool:
         and way.calendar is None
         and way.clear is None
         and not way.consumes
+        and (bool(way.work) or not way.uses)
         and all(use == Use(room=use.room, units=use.units) for use in way.uses)
     )
 
