@@ -85,14 +85,20 @@ def test_on_its_own_thread_it_asks_of_the_newest_schedule_until_it_is_stopped() 
 def test_what_goes_wrong_on_the_thread_is_raised_where_it_is_stopped() -> None:
     normal, index, first = planned(two_jobs())
 
+    called: list[int] = []
+
     def wrong() -> None:
+        called.append(1)
         raise LookupError("planted")
 
     bounding = Bounding(Prover(normal, index), first, Limits(seconds=600), on_proof=wrong)
     bounding.start()
+    for _ in range(3000):
+        if called:
+            break
+        pause(0.01)
     with pytest.raises(LookupError, match="planted"):
-        while True:
-            bounding.stop()
+        bounding.stop()
 
 
 def test_nothing_is_asked_once_somebody_has_had_enough() -> None:
