@@ -12,7 +12,11 @@ from scheduler.terms import FOREVER
 
 
 class Busy:
-    """The bookings of one pass, empty but for what the problem says is taken."""
+    """The bookings of one pass, empty but for what the problem says is taken.
+
+    starts, ends: by worker, busy stretches, before the first one that ends at 0. loads: by room,
+    what is taken of it from one change to the next.
+    """
 
     def __init__(self, index: Index) -> None:
         problem = index.problem
@@ -20,10 +24,10 @@ class Busy:
             None if worker.calendar is None else index.hours((worker.calendar,))
             for worker in problem.workers
         ]
-        self._starts = [[-1] for _ in problem.workers]
-        self._ends = [[0] for _ in problem.workers]
+        self.starts = [[-1] for _ in problem.workers]
+        self.ends = [[0] for _ in problem.workers]
         self._times = [[0] for _ in problem.rooms]
-        self._loads = [[0] for _ in problem.rooms]
+        self.loads = [[0] for _ in problem.rooms]
         self.stock = list(problem.consumables)
         self._trail: list[tuple[list[int], int, int, list[int]]] = []
         for position, worker in enumerate(problem.workers):
@@ -49,14 +53,14 @@ class Busy:
 
     def free_from(self, worker: int, t: int) -> int:
         """Return t, or the end of the busy stretch in which it lies."""
-        at = bisect_right(self._starts[worker], t) - 1
-        return max(t, self._ends[worker][at])
+        at = bisect_right(self.starts[worker], t) - 1
+        return max(t, self.ends[worker][at])
 
     def blocked_until(self, team: Iterable[int], start: int, end: int) -> int:
         """Return the end of the last busy stretch of the team that meets [start, end), or -1."""
         latest = -1
         for worker in team:
-            stretch_end = self._ends[worker][bisect_left(self._starts[worker], end) - 1]
+            stretch_end = self.ends[worker][bisect_left(self.starts[worker], end) - 1]
             if stretch_end > start and stretch_end > latest:
                 latest = stretch_end
         return latest
@@ -65,7 +69,7 @@ class Busy:
         """Take a worker for [start, end)."""
         if end <= start:
             return
-        starts, ends = self._starts[worker], self._ends[worker]
+        starts, ends = self.starts[worker], self.ends[worker]
         first = bisect_right(starts, start)
         last = first
         if self._joins(worker, ends[first - 1], start):
@@ -89,7 +93,7 @@ class Busy:
 
     def crowded_until(self, room: int, start: int, end: int, most: int) -> int:
         """Return the end of the last piece of [start, end) with a load above most, or -1."""
-        times, loads = self._times[room], self._loads[room]
+        times, loads = self._times[room], self.loads[room]
         at = bisect_left(times, end) - 1
         while at >= 0:
             if loads[at] > most:
@@ -106,11 +110,11 @@ class Busy:
             return
         first = self._cut(room, start)
         last = self._cut(room, end) if end < FOREVER else len(self._times[room])
-        loads = self._loads[room]
+        loads = self.loads[room]
         self._write(loads, first, last, [load + units for load in loads[first:last]])
 
     def _cut(self, room: int, t: int) -> int:
-        times, loads = self._times[room], self._loads[room]
+        times, loads = self._times[room], self.loads[room]
         at = bisect_right(times, t) - 1
         if times[at] == t:
             return at
@@ -124,7 +128,7 @@ class Busy:
 
     def rewrite_worker(self, worker: int, stretches: Iterable[tuple[int, int]]) -> None:
         """Put exactly these stretches in a worker's line."""
-        self._write(self._starts[worker], 0, len(self._starts[worker]), [-1])
-        self._write(self._ends[worker], 0, len(self._ends[worker]), [0])
+        self._write(self.starts[worker], 0, len(self.starts[worker]), [-1])
+        self._write(self.ends[worker], 0, len(self.ends[worker]), [0])
         for start, end in stretches:
             self.book_worker(worker, start, end)

@@ -7,14 +7,21 @@ the stage's watch. A way without needs and calendar runs on elapsed time; no wor
 Start and end lie together in one of the stretches that the way has clear.
 """
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from collections.abc import Callable
 from copy import copy
 from dataclasses import replace
 from typing import TypeVar, cast
 
 from scheduler.company import Company
-from scheduler.hours import Hours, Runs, one_go_stretches, pausing_stretches
+from scheduler.hours import (
+    Hours,
+    Runs,
+    moment_by,
+    moment_from,
+    one_go_stretches,
+    pausing_stretches,
+)
 from scheduler.problem import Problem, Spans, Stage
 from scheduler.spans import common, less
 from scheduler.teams import (
@@ -265,24 +272,6 @@ def last_allowed(spans: Spans, t: int) -> int | None:
     """Return the last step at t or earlier that lies in the spans."""
     at = bisect_right(spans, t, key=_start_of) - 1
     return None if at < 0 else min(t, spans[at][1] - 1)
-
-
-def moment_from(clear: Spans | None, t: int) -> tuple[int, int] | None:
-    """Return start and end of a stage of no length placed clear at t or soonest after."""
-    if clear is None:
-        return t, t
-    at = bisect_left(clear, t, key=_end_of)
-    found = None if at == len(clear) else max(t, clear[at][0])
-    return None if found is None else (found, found)
-
-
-def moment_by(clear: Spans | None, t: int) -> tuple[int, int] | None:
-    """Return start and end of a stage of no length placed clear at t or latest before."""
-    if clear is None:
-        return t, t
-    at = bisect_right(clear, t, key=_start_of) - 1
-    found = None if at < 0 else min(t, clear[at][1])
-    return None if found is None else (found, found)
 
 
 def _start_of(span: tuple[int, int]) -> int:

@@ -1,57 +1,145 @@
-"""The ways and teams that a pass tries for a stage, each with what speaks against it."""
+"""The ways that a pass tries for a stage, and the teams that could do each of them.
 
-from collections.abc import Iterable, Iterator, Sequence
+Teams are looked up when a pass asks for them and shared by all stages that call for the same.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from fractions import Fraction
 
-from scheduler.calendar import Index, moment_from
+from scheduler.calendar import Index
+from scheduler.hours import Moments, Runs
 from scheduler.pairs import Pairs
-from scheduler.teams import Call, Team, teams_among, until
+from scheduler.problem import Worker
+from scheduler.teams import Call, Team, is_team, until, work_steps
 from scheduler.terms import FOREVER
-
-if TYPE_CHECKING:
-    from scheduler.hours import Hours, Runs
 
 COST_PENALTY_STEPS = 96
 """By so many steps the dearest way of a problem may end earlier than a free one and lose."""
 
 
 class Choice:
-    """A way with a team; runs are worked out when first asked for."""
+    """A team with its hours. early, late: the least start and greatest end by certificates.
 
-    __slots__ = ("_runs", "early", "late", "penalty", "team", "way", "work")
+    is_usual: all its workers have the pace of 1.
+    """
 
-    def __init__(self, way: int, team: Team, work: int, penalty: int) -> None:
-        self.way = way
+    __slots__ = ("early", "is_usual", "late", "runs", "team")
+
+    def __init__(self, team: Team, runs: Runs, *, is_usual: bool) -> None:
         self.team = team
-        self.work = work
-        self.penalty = penalty
+        self.runs = runs
+        self.is_usual = is_usual
         self.early = 0
         self.late = FOREVER
-        self._runs: Runs | None = None
 
-    def fit(self, index: Index, stage: int, t: int) -> tuple[int, int] | None:
-        """Return start and end of the stage begun at t or soonest after, as far as hours go."""
-        if not self.work:
-            return moment_from(index.problem.stages[stage].ways[self.way].clear, t)
-        if self._runs is None:
-            self._runs = index.runs(self.team, self.way, stage)
-        return self._runs.fit(t, self.work)
 
-    @property
-    def hours(self) -> "Hours":
-        """Return the hours of the work; it must have been fitted in once."""
-        assert self._runs is not None
-        return self._runs.hours
+class Party:
+    """Whoever may do stages that call for the same, and the teams asked for so far.
+
+    stage, way: where it is called for. eligible: who could take a place. others: how many of a
+    team's places are not taken by those asked for. whole: its teams are few enough to be gone
+    through. mates: the only teams there are, by what other stages call for (None: any).
+    """
+
+    def __init__(
+        self, index: Index, stage: int, way: int, call: Call, mates: frozenset[Team] | None
+    ) -> None:
+        asked = index.problem.stages[stage].ways[way]
+        self._index, self._stage, self._way = index, stage, way
+        self._mates = mates if asked.work else None
+        self.call = call
+        self.eligible = index.eligible(call)
+        self.asked = call.asked
+        self.others = call.hands_count - len(call.asked)
+        self.whole = not index.has_too_many_teams(call)
+        self._clear = asked.clear
+        self._has_work = bool(asked.work)
+        self._choices: dict[Team, Choice | None] = {}
+        self._own: dict[int, Runs] = {}
+
+    def choice(self, team: Team) -> Choice | None:
+        """Return a team, in order, as a choice; None where it may not do it."""
+        if team in self._choices:
+            return self._choices[team]
+        found = self._choices[team] = self._make(team) if self._is_team(team) else None
+        return found
+
+    def _is_team(self, team: Team) -> bool:
+        if self._mates is not None and team not in self._mates:
+            return False
+        return is_team(self._index.problem.workers, self.call, self.eligible, team)
+
+    def _make(self, team: Team) -> Choice:
+        index = self._index
+        workers = index.problem.workers
+        runs = index.runs(team, self._way, self._stage) if self._has_work else Moments(self._clear)
+        choice = Choice(team, runs, is_usual=all(workers[one].pace == 1 for one in team))
+        last = until(workers, self.call, team)
+        if last is not None and index.watch_first:
+            choice.early = index.problem.horizon - last
+        elif last is not None:
+            choice.late = last
+        return choice
+
+    def own(self, worker: int) -> Runs:
+        """Return where work may lie as far as one member's own hours go, without company."""
+        found = self._own.get(worker)
+        if found is None:
+            stage = self._index.problem.stages[self._stage]
+            asked = stage.ways[self._way]
+            calendars = self._index.calendars_of((worker,), asked.calendar)
+            found = self._own[worker] = self._index.runs_of(calendars, stage, asked.clear)
+        return found
+
+
+class Offer:
+    """One way of a stage. usual: steps that it takes a usual team; least: any team, or less.
+
+    dear: what its cost counts, in steps. against: the least that speaks against any team.
+    """
+
+    __slots__ = ("against", "dear", "hands", "least", "party", "usual", "way", "work")
+
+    def __init__(
+        self, way: int, party: Party, work: Fraction, dear: int, paces: list[Fraction]
+    ) -> None:
+        self.way = way
+        self.party = party
+        self.work = work
+        self.dear = dear
+        self.hands = party.call.hands_count
+        self.usual = work_steps(work, ())
+        self.least = self.usual
+        if any(pace != 1 for pace in paces):
+            best = sorted(paces, reverse=True)[: self.hands]
+            self.least = work_steps(work, best) if len(best) == self.hands else self.usual
+        self.against = self.least * self.hands // 2 + dear
+
+    def steps(self, choice: Choice, workers: Sequence[Worker]) -> int:
+        """Return the working steps that a team needs."""
+        if choice.is_usual:
+            return self.usual
+        return work_steps(self.work, [workers[worker].pace for worker in choice.team])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Menu:
-    """All choices for a stage. pools: by need, who could take a place. whole: none left out."""
+    """All ways of a stage, those with least work first. pools: by need, who could take a place.
 
-    choices: tuple[Choice, ...]
+    workers: all of them. whole: no way has too many teams to go through. has_any: whether there
+    is a team for any way that has not too many.
+    """
+
+    offers: tuple[Offer, ...]
     pools: tuple[Team, ...]
+    workers: Team
     whole: bool
+    has_any: bool
+
+    def offer(self, way: int) -> Offer:
+        """Return one way."""
+        return next(offer for offer in self.offers if offer.way == way)
 
 
 class Choices:
@@ -61,11 +149,12 @@ class Choices:
         self._index = index
         self._menus: list[Menu | None] = [None] * len(index.problem.stages)
         self._shared: dict[object, Menu] = {}
+        self._parties: dict[object, Party] = {}
         costs = [way.cost for stage in index.problem.stages for way in stage.ways]
         self._dearest = max((cost for cost in costs if cost > 0), default=1)
 
     def menu(self, stage: int) -> Menu:
-        """Return all choices for a stage, or those for which nobody is called if too many."""
+        """Return the ways of a stage."""
         found = self._menus[stage]
         if found is None:
             key = self._key(stage)
@@ -75,67 +164,68 @@ class Choices:
             self._menus[stage] = found
         return found
 
-    def among(self, stage: int, workers: Iterable[int]) -> tuple[Choice, ...]:
-        """Return the choices whose teams are formed among these workers and who is asked for."""
-        chosen = tuple(workers)
-        problem = self._index.problem
+    def _key(self, stage: int) -> object:
+        ways = self._index.problem.stages[stage].ways
         return tuple(
-            choice
-            for way in range(len(problem.stages[stage].ways))
-            for choice in self._of_way(
-                stage,
-                way,
-                teams_among(problem.workers, self._index.call(stage, way), chosen),
-            )
+            (self._party_key(stage, number), way.work, way.cost) for number, way in enumerate(ways)
         )
 
-    def _key(self, stage: int) -> object:
+    def _party_key(self, stage: int, way: int) -> object:
         asked = self._index.problem.stages[stage]
-        calls = tuple(self._index.call(stage, way) for way in range(len(asked.ways)))
-        ways = tuple((way.work, way.calendar, way.cost, way.clear) for way in asked.ways)
-        mates = self._index.once(Pairs).teams(stage)
-        return calls, ways, asked.one_go, asked.watch, asked.longest_pause, asked.company, mates
+        chosen = asked.ways[way]
+        return (
+            self._index.call(stage, way),
+            bool(chosen.work),
+            chosen.calendar,
+            chosen.clear,
+            asked.one_go,
+            asked.watch,
+            asked.longest_pause,
+            asked.company,
+            self._index.once(Pairs).teams(stage),
+        )
+
+    def _party(self, stage: int, way: int) -> Party:
+        key = self._party_key(stage, way)
+        found = self._parties.get(key)
+        if found is None:
+            call, mates = self._index.call(stage, way), self._index.once(Pairs).teams(stage)
+            found = self._parties[key] = Party(self._index, stage, way, call, mates)
+        return found
 
     def _make_menu(self, stage: int) -> Menu:
-        index = self._index
-        ways = range(len(index.problem.stages[stage].ways))
-        calls = [index.call(stage, way) for way in ways]
-        whole = not any(map(index.has_too_many_teams, calls))
-        choices = (
-            choice
-            for way, call in zip(ways, calls, strict=True)
-            if not index.has_too_many_teams(call)
-            for choice in self._of_way(stage, way, index.all_teams(call))
+        ways = range(len(self._index.problem.stages[stage].ways))
+        offers = sorted(
+            (self._offer(stage, way) for way in ways),
+            key=lambda offer: (offer.least + offer.against, offer.way),
         )
-        return Menu(choices=tuple(choices), pools=_pools(index, calls), whole=whole)
+        pools = _pools(self._index, [offer.party for offer in offers])
+        return Menu(
+            offers=tuple(offers),
+            pools=pools,
+            workers=tuple(dict.fromkeys(worker for pool in pools for worker in pool)),
+            whole=all(offer.party.whole for offer in offers),
+            has_any=any(self._has_teams(offer.party) for offer in offers),
+        )
 
-    def _of_way(self, stage: int, way: int, teams: Iterable[Team]) -> Iterator[Choice]:
-        index = self._index
-        asked = index.problem.stages[stage].ways[way]
-        call = index.call(stage, way)
-        mates = index.once(Pairs).teams(stage)
+    def _has_teams(self, party: Party) -> bool:
+        if not party.whole:
+            return False
+        return any(party.choice(team) for team in self._index.all_teams(party.call))
+
+    def _offer(self, stage: int, way: int) -> Offer:
+        asked = self._index.problem.stages[stage].ways[way]
         dear = COST_PENALTY_STEPS * max(0, asked.cost) // self._dearest
-        for team in teams:
-            if mates is not None and asked.work and team not in mates:
-                continue
-            work = index.steps(team, way, stage)
-            choice = Choice(way, team, work, work * len(team) // 2 + dear)
-            self._limit(choice, call)
-            yield choice
-
-    def _limit(self, choice: Choice, call: Call) -> None:
-        last = until(self._index.problem.workers, call, choice.team)
-        if last is None:
-            return
-        if self._index.watch_first:
-            choice.early = self._index.problem.horizon - last
-        else:
-            choice.late = last
+        party = self._party(stage, way)
+        workers = self._index.problem.workers
+        paces = [workers[worker].pace for worker in party.eligible]
+        return Offer(way, party, asked.work, dear, paces)
 
 
-def _pools(index: Index, calls: Sequence[Call]) -> tuple[Team, ...]:
-    needs = {need for call in calls for need in call.needs}
-    everybody = {worker for call in calls for worker in index.eligible(call)}
+def _pools(index: Index, parties: Iterable[Party]) -> tuple[Team, ...]:
+    chosen = list(parties)
+    needs = {need for party in chosen for need in party.call.needs}
+    everybody = {worker for party in chosen for worker in party.eligible}
     workers = index.problem.workers
     pools = {
         tuple(
@@ -147,3 +237,15 @@ def _pools(index: Index, calls: Sequence[Call]) -> tuple[Team, ...]:
         for need in needs
     }
     return tuple(sorted(pools))
+
+
+def near(
+    pools: Sequence[Team], free: Mapping[int, int], told: Team | None, count: int
+) -> set[int] | None:
+    """Return who is free soonest for each need, or None where that is nearly everybody."""
+    if all(len(pool) <= count for pool in pools):
+        return None
+    found = set(told or ())
+    for pool in pools:
+        found.update(sorted(pool, key=lambda worker: free[worker])[:count])
+    return found

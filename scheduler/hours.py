@@ -9,6 +9,11 @@ from bisect import bisect_left, bisect_right
 from scheduler.problem import Spans
 from scheduler.spans import common, merged, overlap
 
+Reached = tuple[int, int, int, int]
+"""So much work, from when it was asked for, and where it starts and ends."""
+NOWHERE = (1 << 60) + 1
+"""Start and end of what fits nowhere: past every horizon, and past whatever lasts for ever."""
+
 
 class Hours:
     """When somebody, or several together, work: open stretches and shifts."""
@@ -68,12 +73,25 @@ class Runs:
     """The stretches inside which a piece of work must lie whole: its start and its end.
 
     With pauses: everything between two standstills that are too long. In one go: a shift.
+    memo: the answer given last, as of `reach`.
     """
 
-    __slots__ = ("_closes", "_opens", "_total", "_worked", "first", "held", "hours", "last", "most")
+    __slots__ = (
+        "_closes",
+        "_opens",
+        "_total",
+        "_worked",
+        "first",
+        "held",
+        "hours",
+        "last",
+        "memo",
+        "most",
+    )
 
     def __init__(self, hours: Hours, stretches: Spans) -> None:
         self.hours = hours
+        self.memo: Reached = (0, 0, -1, -1)
         self._opens, self._closes, self._worked = hours.opens, hours.closes, hours.worked
         self._total = hours.total
         kept = [(a, b, hours.rank(b) - hours.rank(a)) for a, b in stretches]
@@ -91,13 +109,16 @@ class Runs:
             for first, last in zip(self.first, self.last, strict=True)
         )
 
-    def fit(self, t: int, work: int) -> tuple[int, int] | None:
-        """Return start and end of so many steps of work (at least 1) begun at t or soonest after.
+    def reach(self, t: int, work: int) -> Reached:
+        """Return the work, t, and start and end of so much work begun at t or soonest after.
 
-        It starts at an open step and ends with the last step worked.
+        It starts at an open step and ends with the last step worked; both lie past every horizon
+        where it fits nowhere. Whoever asks for the same work from t up to the start gets the same
+        answer, which is kept as memo: teams often keep the same hours.
         """
+        nowhere = (work, t, NOWHERE, NOWHERE)
         if work > self.most:
-            return None
+            return nowhere
         opens, worked, first = self._opens, self._worked, self.first
         run = bisect_right(first, t) - 1
         for at in range(run if run > 0 else 0, len(first)):
@@ -108,18 +129,27 @@ class Runs:
                 start = t
             i = bisect_right(self._closes, start)
             if i == len(opens):
-                return None
+                return nowhere
             if start < opens[i]:
                 start = opens[i]
             done = worked[i] + start - opens[i] + work
             if done > self._total:
-                return None
+                return nowhere
             # Most work ends in the stretch it begins in, or in the next.
             j = i if done <= worked[i + 1] else bisect_left(worked, done, i + 2) - 1
             end = opens[j] + done - worked[j]
             if end <= self.last[at]:
-                return start, end
-        return None
+                self.memo = memo = (work, t, start, end)
+                return memo
+        return nowhere
+
+    def fit(self, t: int, work: int) -> tuple[int, int] | None:
+        """Return start and end of so many steps of work (at least 1) begun at t or soonest after.
+
+        It starts at an open step and ends with the last step worked.
+        """
+        _, _, start, end = self.reach(t, work)
+        return None if start >= NOWHERE else (start, end)
 
     def fit_back(self, e: int, work: int) -> tuple[int, int] | None:
         """Return start and end of so much work (at least 1) that ends at e or latest before."""
@@ -150,6 +180,48 @@ class Runs:
         if after is not None and after[0] == t:
             return after
         return self.fit_back(max(self.last, default=0) if after is None else after[1] - 1, work)
+
+
+class Moments(Runs):
+    """Where a stage of no length may lie. clear: its start and end lie in one (None: anywhere)."""
+
+    __slots__ = ("_clear",)
+
+    def __init__(self, clear: Spans | None) -> None:
+        super().__init__(Hours((), ()), ())
+        self._clear = clear
+
+    def reach(self, t: int, work: int) -> Reached:
+        """Return no work, t, and the moment at t or soonest after, as start and end."""
+        found = moment_from(self._clear, t)
+        moment = NOWHERE if found is None else found[0]
+        return work, t, moment, moment
+
+
+def moment_from(clear: Spans | None, t: int) -> tuple[int, int] | None:
+    """Return start and end of a stage of no length placed clear at t or soonest after."""
+    if clear is None:
+        return t, t
+    at = bisect_left(clear, t, key=_end_of)
+    found = None if at == len(clear) else max(t, clear[at][0])
+    return None if found is None else (found, found)
+
+
+def moment_by(clear: Spans | None, t: int) -> tuple[int, int] | None:
+    """Return start and end of a stage of no length placed clear at t or latest before."""
+    if clear is None:
+        return t, t
+    at = bisect_right(clear, t, key=_start_of) - 1
+    found = None if at < 0 else min(t, clear[at][1])
+    return None if found is None else (found, found)
+
+
+def _start_of(span: tuple[int, int]) -> int:
+    return span[0]
+
+
+def _end_of(span: tuple[int, int]) -> int:
+    return span[1]
 
 
 def pausing_stretches(hours: Hours, longest_pause: int | None, shut: Spans) -> Spans:

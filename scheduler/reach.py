@@ -2,9 +2,10 @@
 
 from collections.abc import Callable, Sequence
 
-from scheduler.calendar import Index, last_allowed, moment_by, moment_from, next_allowed
+from scheduler.calendar import Index, last_allowed, next_allowed
 from scheduler.circles import numbered
 from scheduler.forms import Form, Forms
+from scheduler.hours import moment_by, moment_from
 from scheduler.terms import FOREVER, Link
 
 Span = tuple[int, int]

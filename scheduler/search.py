@@ -1,19 +1,23 @@
 """Where a stage fits soonest: the choice of way, team and start that ends first.
 
-A choice is worth its end plus what speaks against it. Choices are tried in the order of what
-they could be worth at best, until none can beat the best found.
+A team is worth its end plus what speaks against it; of teams worth as much, the one that could
+have ended first for all that its members were free wins, then the first way and team. No team can
+end before any of its members could alone, so teams are formed of those who could end soonest, and
+tried until none can beat the best found.
 """
 
-from collections.abc import Mapping, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import combinations
 
 from scheduler.busy import Busy
 from scheduler.calendar import Index, next_allowed
-from scheduler.choices import Choice, Choices, Menu
+from scheduler.choices import Choice, Choices, Menu, Offer, near
 from scheduler.demands import Demand, Demands
 from scheduler.laws import Laws
-from scheduler.teams import Team
+from scheduler.teams import Team, teams_among
 from scheduler.terms import FOREVER, Bounds
 
 NEAR_COUNT = 6
@@ -21,6 +25,8 @@ NEAR_COUNT = 6
 TOLD_BONUS_STEPS = 48
 """A team that was told may end so many steps later than another and still be taken."""
 _NEVER = FOREVER + 1
+Member = tuple[int, int, int]
+"""The end and start of the work as far as one worker alone goes, and the worker."""
 
 
 class Why(StrEnum):
@@ -70,7 +76,10 @@ class Window:
 
 
 class Search:
-    """Looks for spots among the bookings of a pass. why: why the last look found none."""
+    """Looks for spots among the bookings of a pass. why: why the last look found none.
+
+    teams: by stage, the only way and team that are tried; it may change while the pass runs.
+    """
 
     def __init__(
         self,
@@ -80,14 +89,28 @@ class Search:
         teams: Mapping[int, tuple[int, Team]] | None = None,
     ) -> None:
         self._index = index
+        self._workers = index.problem.workers
         self._laws = laws
         self._teams = {} if teams is None else teams
         self._choices = index.once(Choices)
         self._busy = busy
+        self._starts, self._ends = busy.starts, busy.ends
         self._demands = index.once(Demands)
-        self._spare: Sequence[int] = ()
-        self._tellings = [_told(stage.told_team) for stage in index.problem.stages]
         self.why = Why.NO_TIME
+        self._stage = 0
+        self._window = Window(Bounds())
+        self._told: Team | None = None
+        self._free: dict[int, int] = {}
+        self._stands: tuple[Demand, ...] = ()
+        self._spare: Sequence[int] = ()
+        self._is_thorough = False
+        self._forget()
+
+    def _forget(self) -> None:
+        """Forget the best found so far."""
+        self._worth = _NEVER
+        self._rank: tuple[int, int, Team] = (_NEVER, 0, ())
+        self._best: tuple[int, int, int, Team] = (-1, -1, -1, ())
 
     def find(
         self,
@@ -102,125 +125,247 @@ class Search:
         ends: by stage that ends a stand, its end if placed. spare: by consumable, what must be
         left for others. only: the team that is tried, if there is work.
         """
-        self._spare = spare
         menu = self._choices.menu(stage)
-        self.why = Why.NO_TIME if menu.choices or not menu.whole else Why.NOBODY
-        free = {
-            worker: self._busy.free_from(worker, window.earliest_start)
-            for pool in menu.pools
-            for worker in pool
-        }
-        stands = self._demands.of_stands(stage, ends)
+        self._ask(stage, window, menu)
+        self._stands, self._spare = self._demands.of_stands(stage, ends), spare
+        self._forget()
+        self.why = Why.NO_TIME if menu.has_any or not menu.whole else Why.NOBODY
         if stage in self._teams:
-            choices = self._only(stage, menu)
-            return self._best(stage, window, choices, free, stands)
-        if only is not None:
-            choices = self._by_team(stage, menu, only)
-            self.why = Why.NO_TIME if choices else Why.NOBODY
-            return self._best(stage, window, choices, free, stands)
-        near = _near(menu.pools, free, self._index.problem.stages[stage].told_team)
-        if near is None and menu.whole:
-            return self._best(stage, window, menu.choices, free, stands)
-        soonest = near if near is not None else set(free)
-        few = self._few(stage, menu.choices, soonest, whole=menu.whole)
-        best = self._best(stage, window, few, free, stands)
-        if best is not None or not menu.choices:
-            return best
-        return self._best(stage, window, menu.choices, free, stands)
-
-    def _only(self, stage: int, menu: Menu) -> Sequence[Choice]:
-        way, team = self._teams[stage]
-        choices = menu.choices if menu.whole else self._choices.among(stage, team)
-        return [choice for choice in choices if choice.way == way and choice.team == team]
-
-    def _by_team(self, stage: int, menu: Menu, team: Team) -> Sequence[Choice]:
-        choices = menu.choices if menu.whole else self._choices.among(stage, team)
-        return [choice for choice in choices if choice.team == team or not choice.work]
-
-    def _few(
-        self, stage: int, choices: Sequence[Choice], near: set[int], *, whole: bool
-    ) -> Sequence[Choice]:
-        asked = self._index.problem.stages[stage].asked
-        near.update(asked)
-        if whole:
-            return [choice for choice in choices if near.issuperset(choice.team)]
-        return self._choices.among(stage, near)
-
-    def _best(
-        self,
-        stage: int,
-        window: Window,
-        choices: Sequence[Choice],
-        free: Mapping[int, int],
-        stands: Sequence[Demand],
-    ) -> Spot | None:
-        told = self._tellings[stage]
-        earliest = window.earliest_start
-        ranked = []
-        for number, choice in enumerate(choices):
-            t = earliest if earliest > choice.early else choice.early
-            for worker in choice.team:
-                if free[worker] > t:
-                    t = free[worker]
-            against = choice.penalty - (TOLD_BONUS_STEPS if choice.team == told else 0)
-            ranked.append((t + choice.work + against, number, t, against))
-        ranked.sort()
-        best: Spot | None = None
-        ceiling = _NEVER
-        for least, number, t, against in ranked:
-            if least >= ceiling:
-                break
-            choice = choices[number]
-            found = self._try(stage, window, choice, t, (ceiling - against, stands))
-            if found is not None:
-                ceiling = found[1] + against
-                best = Spot(start=found[0], end=found[1], way=choice.way, team=choice.team)
-        return best
-
-    def _try(
-        self,
-        stage: int,
-        window: Window,
-        choice: Choice,
-        t: int,
-        limits: tuple[int, Sequence[Demand]],
-    ) -> tuple[int, int] | None:
-        ceiling, stands = limits
-        demands = self._demands.of_way(stage, choice.way)
-        if stands:
-            demands = (*demands, *stands)
-        if not self._is_in_stock(stage, choice.way):
-            self.why = Why.STOCK
+            way, team = self._teams[stage]
+            self._look_with([menu.offer(way)], team)
+        elif only is not None:
+            self._look_with(menu.offers, only)
+        else:
+            self._look(menu)
+        if self._worth >= _NEVER:
             return None
-        latest_end = min(window.latest_end, choice.late, ceiling - 1)
+        start, end, way, team = self._best
+        return Spot(start=start, end=end, way=way, team=team)
+
+    def _ask(self, stage: int, window: Window, menu: Menu) -> None:
+        told = self._index.problem.stages[stage].told_team
+        self._stage, self._window = stage, window
+        self._told = tuple(sorted(told)) if told else None
+        earliest = window.earliest_start
+        free = self._free = {}
+        for worker in menu.workers:
+            until = self._ends[worker][bisect_right(self._starts[worker], earliest) - 1]
+            free[worker] = until if until > earliest else earliest
+
+    def _look(self, menu: Menu) -> None:
+        """Look with whom is free soonest, then with everybody if they are not too many."""
+        asked = self._index.problem.stages[self._stage]
+        soonest = near(menu.pools, self._free, asked.told_team, NEAR_COUNT)
+        if soonest is not None:
+            soonest.update(asked.asked)
+        self._look_among(menu.offers, soonest)
+        if self._worth >= _NEVER and menu.has_any and (soonest is not None or not menu.whole):
+            self._look_among([offer for offer in menu.offers if offer.party.whole], None)
+
+    def _look_among(self, offers: Sequence[Offer], among: set[int] | None) -> None:
+        for offer in offers:
+            if self._is_in_stock(offer.way):
+                self._try_offer(offer, among)
+        if self._worth >= _NEVER:
+            self._say_why((offer, self._teams_of(offer, among)) for offer in offers)
+
+    def _look_with(self, offers: Iterable[Offer], team: Team) -> None:
+        """Look with one team only, where there is work."""
+        tried = [(offer, [team if offer.work else ()]) for offer in offers]
+        self.why = Why.NOBODY if not any(o.party.choice(t[0]) for o, t in tried) else Why.NO_TIME
+        for offer, only in tried:
+            if self._is_in_stock(offer.way):
+                self._try(offer, only[0], (self._window.earliest_start, 0))
+        if self._worth >= _NEVER:
+            self._say_why(tried)
+
+    def _try_offer(self, offer: Offer, among: set[int] | None) -> None:
+        party = offer.party
+        from_on = self._with_room(offer)
+        if not offer.hands:
+            self._try(offer, (), (from_on, from_on))
+            return
+        if party.others < 0:
+            return
+        chosen = party.eligible
+        if among is not None:
+            chosen = tuple(worker for worker in chosen if worker in among)
+        members = self._members(offer, chosen, from_on)
+        if not party.asked:
+            self._try_teams(offer, members, (), (from_on, from_on))
+            return
+        asked = [member for member in members if member[2] in party.asked]
+        if len(asked) == len(party.asked):
+            rest = [member for member in members if member[2] not in party.asked]
+            bound = (max(member[1] for member in asked), asked[-1][0])
+            self._try_teams(offer, rest, party.asked, bound)
+
+    def _members(self, offer: Offer, chosen: Iterable[int], from_on: int) -> list[Member]:
+        """Return when each could start and end alone, at best, who ends first before the others."""
+        window, work, party = self._window, offer.least, offer.party
         latest_start = window.latest_start
-        bounds = self._index.terms.bounds[stage]
+        against = offer.against - (TOLD_BONUS_STEPS if self._told else 0)
+        last = window.latest_end
+        if self._worth - against < last:
+            last = self._worth - against
+        found: list[Member] = []
+        for worker in chosen:
+            t = self._free[worker]
+            if t < from_on:
+                t = from_on
+            if t + work > last:
+                continue
+            runs = party.own(worker)
+            starts, ends = self._starts[worker], self._ends[worker]
+            while True:
+                memo = runs.memo
+                if memo[0] != work or t < memo[1] or t > memo[2]:
+                    memo = runs.reach(t, work)
+                start, end = memo[2], memo[3]
+                if start > latest_start or end > last:
+                    break
+                t = ends[bisect_left(starts, end) - 1]
+                if t <= start:
+                    found.append((end, start, worker))
+                    break
+        found.sort()
+        return found
+
+    def _try_teams(
+        self, offer: Offer, members: Sequence[Member], asked: Team, bound: tuple[int, int]
+    ) -> None:
+        """Try teams of those asked for and others, those who could end soonest first.
+
+        bound: when those asked for can start and end at the soonest.
+        """
+        count = offer.party.others
+        if not count:
+            self._try(offer, asked, bound)
+            return
+        against = offer.against - (TOLD_BONUS_STEPS if self._told else 0)
+        for at, (end, start, worker) in enumerate(members):
+            if end < bound[1]:
+                end = bound[1]
+            if start < bound[0]:
+                start = bound[0]
+            if end + against > self._worth:
+                break
+            if count == 1:
+                self._try(offer, (worker,) if not asked else _team(asked, worker), (start, end))
+                continue
+            for others in combinations(members[:at], count - 1):
+                since = start
+                for _, one_start, _ in others:
+                    if one_start > since:
+                        since = one_start
+                team = _team((*asked, *(other for _, _, other in others)), worker)
+                self._try(offer, team, (since, end))
+
+    def _try(self, offer: Offer, team: Team, bound: tuple[int, int]) -> None:
+        """Try one team, which can neither start nor end before the bound; keep it if best."""
+        choice = offer.party.choice(team)
+        if choice is None:
+            return
+        work = offer.usual if choice.is_usual else offer.steps(choice, self._workers)
+        against = work * offer.hands // 2 + offer.dear
+        if team == self._told and team:
+            against -= TOLD_BONUS_STEPS
+        t = self._window.earliest_start
+        if choice.early > t:
+            t = choice.early
+        for worker in team:
+            if self._free[worker] > t:
+                t = self._free[worker]
+        rank = (t + work + against, offer.way, team)
+        last = self._worth - against
+        if rank > self._rank:
+            last -= 1
+        if last > self._window.latest_end:
+            last = self._window.latest_end
+        if last > choice.late:
+            last = choice.late
+        start, end = bound
+        if end > last:
+            return
+        found = self._first(offer.way, choice, work, start if start > t else t, last)
+        if found is not None:
+            self._worth, self._rank = found[1] + against, rank
+            self._best = (found[0], found[1], offer.way, team)
+
+    def _first(
+        self, way: int, choice: Choice, work: int, t: int, last: int
+    ) -> tuple[int, int] | None:
+        """Return the first start and end from t on, None where it would end after `last`."""
+        window, runs = self._window, choice.runs
+        latest_start = window.latest_start
+        bounds = self._index.terms.bounds[self._stage]
         is_anywhere = bounds.starts is None and bounds.ends is None
+        demands = self._demands.of_way(self._stage, way)
+        if self._stands:
+            demands = (*demands, *self._stands)
         while True:
-            found = choice.fit(self._index, stage, t)
-            if found is None:
-                return None
-            start, end = found
-            if start > latest_start or end > latest_end:
+            memo = runs.memo
+            if memo[0] != work or t < memo[1] or t > memo[2]:
+                memo = runs.reach(t, work)
+            start, end = memo[2], memo[3]
+            if start > latest_start or end > last:
                 return None
             later = -1
             if not is_anywhere or end < window.earliest_end:
-                later = self._later(stage, window, choice, found)
+                later = self._later(choice, way, start, end)
             if later < 0:
-                later = self._held_until(choice, demands, start, end)
+                later = self._busy.blocked_until(choice.team, start, end)
+                if later < 0 or self._is_thorough:
+                    later = max(later, self._crowded(demands, start, end))
             if later < 0 and self._laws is not None and end > start:
-                later = self._laws.later(stage, choice.team, choice.hours, found)
+                later = self._laws.later(self._stage, choice.team, runs.hours, (start, end))
             if later < 0:
-                return found
+                return start, end
             if later >= FOREVER:
                 self.why = Why.ROOM if later == FOREVER else self.why
                 return None
-            t = max(later, start + 1)
+            t = later if later > start else start + 1
 
-    def _later(self, stage: int, window: Window, choice: Choice, span: tuple[int, int]) -> int:
+    def _crowded(self, demands: Sequence[Demand], start: int, end: int) -> int:
+        """Return a later start if some room is taken, FOREVER if for ever, else -1."""
+        later = -1
+        for demand in demands:
+            crowded = self._busy.crowded_until(
+                demand.room, demand.begins(start), demand.ends(end), demand.most
+            )
+            if crowded >= FOREVER:
+                return FOREVER
+            if crowded >= 0:
+                later = max(later, demand.start_after(crowded))
+        return later
+
+    def _with_room(self, offer: Offer) -> int:
+        """Return the soonest start with room enough for the least work, whoever does it."""
+        t = earliest = self._window.earliest_start
+        demands = self._demands.of_way(self._stage, offer.way)
+        again = bool(demands)
+        while again:
+            again = False
+            for demand in demands:
+                loads = self._busy.loads[demand.room]
+                if len(loads) == 1 and loads[0] <= demand.most:
+                    continue
+                if loads[-1] > demand.most:
+                    return earliest
+                crowded = self._busy.crowded_until(
+                    demand.room, demand.begins(t), demand.ends(t + offer.least), demand.most
+                )
+                if crowded >= 0:
+                    later = demand.start_after(crowded)
+                    t, again = later if later > t else t + 1, True
+            if t > self._window.latest_start:
+                break
+        return t
+
+    def _later(self, choice: Choice, way: int, start: int, end: int) -> int:
         """Return a later start if start or end lie where they may not, else -1."""
-        bounds = self._index.terms.bounds[stage]
-        start, end = span
+        window = self._window
+        bounds = self._index.terms.bounds[self._stage]
         if bounds.starts is not None:
             allowed = next_allowed(bounds.starts, start)
             if allowed != start:
@@ -234,41 +379,56 @@ class Search:
             return -1
         if wanted is None or wanted >= FOREVER:
             return _NEVER
-        reached = self._index.ending_at(choice.team, choice.way, stage, wanted)
+        reached = self._index.ending_at(choice.team, way, self._stage, wanted)
         return _NEVER if reached is None else reached[0]
 
-    def _held_until(self, choice: Choice, demands: Sequence[Demand], start: int, end: int) -> int:
-        """Return a later start if somebody or something is taken, else -1."""
-        later = -1
-        if end > start and choice.team:
-            later = self._busy.blocked_until(choice.team, start, end)
-        for demand in demands:
-            claim = demand.claim
-            until = demand.until if demand.until is not None else claim.ends(end)
-            crowded = self._busy.crowded_until(claim.room, claim.begins(start), until, demand.most)
-            if crowded >= FOREVER:
-                return FOREVER
-            if crowded >= 0:
-                later = max(later, claim.start_after(crowded))
-        return later
-
-    def _is_in_stock(self, stage: int, way: int) -> bool:
-        consumes = self._index.problem.stages[stage].ways[way].consumes
+    def _is_in_stock(self, way: int) -> bool:
+        consumes = self._index.problem.stages[self._stage].ways[way].consumes
         return not consumes or all(
             self._busy.stock[consumable] - units >= self._spare[consumable]
             for consumable, units in consumes
         )
 
+    def _teams_of(self, offer: Offer, among: set[int] | None) -> Iterable[Team]:
+        chosen = offer.party.eligible if among is None else among
+        return teams_among(self._workers, offer.party.call, chosen)
 
-def _near(pools: Sequence[Team], free: Mapping[int, int], told: Team | None) -> set[int] | None:
-    """Return who is free soonest for each need, or None where that is nearly everybody."""
-    if all(len(pool) <= NEAR_COUNT for pool in pools):
-        return None
-    near = set(told or ())
-    for pool in pools:
-        near.update(sorted(pool, key=lambda worker: free[worker])[:NEAR_COUNT])
-    return near
+    def _say_why(self, tried: Iterable[tuple[Offer, Iterable[Team]]]) -> None:
+        """Say why none of some teams found a spot: what stopped the last that was tried."""
+        offers = list(tried)
+        if not any(self._may_lack(offer.way) for offer, _ in offers):
+            return
+        self._is_thorough = True
+        ranked = []
+        for offer, teams in offers:
+            for team in teams:
+                choice = offer.party.choice(team)
+                if choice is not None:
+                    work = offer.steps(choice, self._workers)
+                    t = max(
+                        [
+                            self._window.earliest_start,
+                            choice.early,
+                            *map(self._free.__getitem__, team),
+                        ]
+                    )
+                    against = work * offer.hands // 2 + offer.dear
+                    against -= TOLD_BONUS_STEPS if team and team == self._told else 0
+                    ranked.append((t + work + against, offer.way, team, t, work, choice))
+        for _, way, _, t, work, choice in sorted(ranked, key=lambda one: one[:3]):
+            if not self._is_in_stock(way):
+                self.why = Why.STOCK
+                continue
+            self._first(way, choice, work, t, min(self._window.latest_end, choice.late))
+        self._is_thorough = False
+
+    def _may_lack(self, way: int) -> bool:
+        """Return whether stock may be short, or a room full for ever."""
+        demands = (*self._demands.of_way(self._stage, way), *self._stands)
+        return not self._is_in_stock(way) or any(
+            self._busy.loads[demand.room][-1] > demand.most for demand in demands
+        )
 
 
-def _told(team: Team | None) -> Team | None:
-    return None if not team else tuple(sorted(team))
+def _team(members: Iterable[int], another: int) -> Team:
+    return tuple(sorted((*members, another)))

@@ -80,6 +80,17 @@ def teams_among(workers: Sequence[Worker], call: Call, among: Iterable[int]) -> 
             yield team
 
 
+def is_team(workers: Sequence[Worker], call: Call, eligible_ones: Team, team: Team) -> bool:
+    """Return whether a team answers a call. eligible_ones: as `eligible` says."""
+    return (
+        len(team) == call.hands_count
+        and set(eligible_ones).issuperset(team)
+        and set(call.asked).issubset(team)
+        and (not call.only_asked or len(call.asked) == len(team))
+        and fills(workers, call.needs, team)
+    )
+
+
 def until(workers: Sequence[Worker], call: Call, team: Team) -> int | None:
     """Return by when a stage of this team must end, for their certificates; None: no limit."""
     return min(
