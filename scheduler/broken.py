@@ -7,7 +7,8 @@ later one. The plain judge (scheduler/replay.py) shares nothing with this.
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from scheduler.calendar import Index, moment_from, next_allowed
+from scheduler.calendar import Index, next_allowed
+from scheduler.hours import moment_from
 from scheduler.laws import Laws, laws_of
 from scheduler.net import Net
 from scheduler.problem import Going

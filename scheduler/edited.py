@@ -7,11 +7,12 @@ from their own now; only the names are the same.
 from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from scheduler.aims import missed_jobs
+from scheduler.aims import levels, missed_jobs
 from scheduler.normalise import Normal, WayName
 from scheduler.normalise.names import JobName
 from scheduler.problem import Schedule
 from scheduler.search import Spot
+from shared.ids import JobId
 from shared.units import STEP_SECONDS
 
 
@@ -29,13 +30,15 @@ class Carried:
 
     spots: by stage, where it was, with a way and people that there still are. starts: by stage,
     when it began, whoever did it. trips: by job, the option it left with. missed: the jobs that
-    missed their windows.
+    missed their windows, jobs: those that it had. levels: the first three of what it reached.
     """
 
     spots: dict[int, Spot]
     starts: dict[int, int]
     trips: dict[int, int]
+    jobs: frozenset[int] = frozenset()
     missed: frozenset[int] = frozenset()
+    levels: tuple[int, int, int] = (0, 0, 0)
 
 
 def carried(normal: Normal, before: Before) -> Carried:
@@ -62,14 +65,16 @@ def carried(normal: Normal, before: Before) -> Carried:
         spots=spots,
         starts=starts,
         trips=_trips(normal, before, shift),
-        missed=_missed(normal, before),
+        jobs=_those(normal, (name.job.id for name in old.jobs)),
+        missed=_those(normal, (old.jobs[at].job.id for at in missed_jobs(old.problem, was))),
+        levels=levels(old.problem, was)[:3],
     )
 
 
-def _missed(normal: Normal, before: Before) -> frozenset[int]:
-    old = before.normal
-    missed = {old.jobs[at].job.id for at in missed_jobs(old.problem, before.schedule)}
-    return frozenset(at for at, name in enumerate(normal.jobs) if name.job.id in missed)
+def _those(normal: Normal, jobs: Iterable[JobId]) -> frozenset[int]:
+    """Return the positions of some jobs."""
+    wanted = frozenset(jobs)
+    return frozenset(at for at, name in enumerate(normal.jobs) if name.job.id in wanted)
 
 
 def _steps_between(old: Normal, new: Normal) -> int:

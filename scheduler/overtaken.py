@@ -3,7 +3,8 @@
 from collections import deque
 from collections.abc import Mapping
 
-from scheduler.calendar import Index, moment_from
+from scheduler.calendar import Index
+from scheduler.hours import moment_from
 from scheduler.net import Net
 from scheduler.search import Spot
 from scheduler.terms import Link

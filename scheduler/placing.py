@@ -1,6 +1,6 @@
 """One board on which what broke is placed around what is kept, each unit near its plan."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from scheduler.board import Board
 from scheduler.calendar import Index
@@ -38,10 +38,16 @@ class Placing:
         self._was: Mapping[int, Spot] = {}
         self._hopes: Sequence[int] = ()
 
-    def run(self, was: Mapping[int, Spot], hopes: Sequence[int]) -> list[Unfit]:
+    def run(
+        self,
+        was: Mapping[int, Spot],
+        hopes: Sequence[int],
+        only: Collection[int] | None = None,
+    ) -> list[Unfit]:
         """Place what is missing; what got stuck is returned, what waits for it not tried.
 
-        was, hopes: by stage, where it was and when it is wanted.
+        was, hopes: by stage, where it was and when it is wanted. only: the stages that are placed,
+        whatever else is missing; units are wholly among them or not at all.
         """
         self._was, self._hopes = was, hopes
         net, board = self._net, self._board
@@ -52,6 +58,8 @@ class Placing:
         while (unit := queue.pop()) is not None:
             stages = net.units[unit]
             left = [stage for stage in stages if stage not in board.spots]
+            if only is not None:
+                left = [stage for stage in left if stage in only]
             trouble = self._place(unit, left) if left else None
             if trouble is not None:
                 if trouble.why is Why.ROOM and board.stands.any_open():
@@ -70,18 +78,31 @@ class Placing:
 
     def _place(self, unit: int, left: Sequence[int]) -> Unfit | None:
         """Place a unit where it was planned, else not sooner, else a little sooner, else soon."""
-        found = self._near(unit, left)
-        can_be_sooner = found is None and self._can_be_sooner(left)
+        board = self._board
+        mark = board.busy.mark()
+        mine = self._tried(unit, left, 0, same=True) if self._has_all(left) else None
+        if mine is not None:
+            if all(mine[stage].start == self._hopes[stage] for stage in left):
+                return None
+            board.undo(left, mark)
+        others = self._tried(unit, left, 0)
+        if mine is not None and (others is None or _end(mine) <= _end(others) + SAME_TEAM_STEPS):
+            if others is not None:
+                board.undo(left, mark)
+            for stage, spot in mine.items():
+                board.book(stage, spot)
+            return None
+        if others is not None:
+            return None
+        can_be_sooner = self._can_be_sooner(left)
         for sooner in SOONER_STEPS if can_be_sooner else ():
-            found = self._tried(unit, left, sooner)
-            if found is not None:
-                break
-        if found is None:
-            hopes = None if can_be_sooner else self._hopes
-            return self._leaving.place_unit(unit, hopes, strict=True)
-        for stage, spot in found.items():
-            self._board.book(stage, spot)
-        return None
+            if self._tried(unit, left, sooner) is not None:
+                return None
+        hopes = None if can_be_sooner else self._hopes
+        return self._leaving.place_unit(unit, hopes, strict=True)
+
+    def _has_all(self, left: Sequence[int]) -> bool:
+        return all(stage in self._was for stage in left)
 
     def _can_be_sooner(self, left: Sequence[int]) -> bool:
         """Return whether what comes before a unit lets it begin before it was planned."""
@@ -104,32 +125,21 @@ class Placing:
         spots = self._board.spots
         after = {link.after for stage in left for link in self._net.outs[stage]}
         hidden = {one: spots.pop(one) for one in after - set(self._net.units[unit]) if one in spots}
+        mark = self._board.busy.mark()
         found = self._tried(unit, left, 0) if hidden else None
+        if found is not None:
+            self._board.undo(left, mark)
         spots.update(hidden)
         if found is not None:
             self.in_the_way |= overtaken(self._index, self._net, spots, found)
 
-    def _near(self, unit: int, left: Sequence[int]) -> Found | None:
-        """Return where a unit is no sooner than planned, with its people if they are not late."""
-        mine = None
-        if all(stage in self._was for stage in left):
-            mine = self._tried(unit, left, 0, same=True)
-        if mine is not None and all(mine[stage].start == self._hopes[stage] for stage in left):
-            return mine
-        others = self._tried(unit, left, 0)
-        if mine is not None and (others is None or _end(mine) <= _end(others) + SAME_TEAM_STEPS):
-            return mine
-        return others
-
     def _tried(
         self, unit: int, left: Sequence[int], sooner: int, *, same: bool = False
     ) -> Found | None:
-        """Return where a unit would be, None where that can't be.
+        """Place a unit and return where it is, None where that can't be.
 
         sooner: by how much it may be before it was planned. same: only with the same people.
         """
-        board = self._board
-        mark = board.busy.mark()
         hopes = [max(0, hope - sooner) for hope in self._hopes] if sooner else self._hopes
         if same:
             self._same.update((one, (self._was[one].way, self._was[one].team)) for one in left)
@@ -137,9 +147,7 @@ class Placing:
         self._same.clear()
         if trouble is not None:
             return None
-        found = {stage: board.spots[stage] for stage in left}
-        board.undo(left, mark)
-        return found
+        return {stage: self._board.spots[stage] for stage in left}
 
 
 def _end(found: Found) -> int:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from scheduler.board import Board
 from scheduler.broken import broken
 from scheduler.calendar import Index
+from scheduler.departing import departures
 from scheduler.edited import Carried
 from scheduler.leaving import Leaving
 from scheduler.net import Nets
@@ -28,18 +29,26 @@ Found = dict[int, Spot]
 class Refit:
     """What is kept of an earlier schedule, and the rounds in which the rest is placed.
 
-    freed: stages that are placed anew although nothing may be wrong with them.
+    freed: stages that are placed anew although nothing may be wrong with them. ahead: so long
+    before its latest start a stage that is new is first tried.
     """
 
-    def __init__(self, index: Index, kept: Carried, freed: Collection[int] = ()) -> None:
+    def __init__(
+        self,
+        index: Index,
+        kept: Carried,
+        freed: Collection[int] = (),
+        ahead: int = AHEAD_STEPS,
+    ) -> None:
         self._index, self._carried = index, kept
         self._inserted = frozenset(
             stage for stage in kept.starts if index.problem.stages[stage].optional
         )
         self._net = index.once(Nets).net(self._inserted)
         self._trips = {job: at for job, at in kept.trips.items() if self._is_in_time(job, at)}
+        self._hopes = self._all_hopes(ahead)
         self._kept = self._sound(freed)
-        self._hopes = self._all_hopes()
+        self._let_go_count = 0
         self._stuck: list[Unfit] = []
         self._in_the_way: set[int] = set()
 
@@ -55,6 +64,7 @@ class Refit:
         for stage, spot in self._carried.spots.items():
             if stage in active and stage not in firm and stage not in freed:
                 spots[stage] = spot
+        self._trips |= departures(self._index.problem, spots, self._trips)
         found = broken(self._index, self._net, spots, self._trips, firm)
         for job in found.jobs:
             del self._trips[job]
@@ -78,7 +88,7 @@ class Refit:
                 board.book(stage, found)
         return board.spots
 
-    def _all_hopes(self) -> list[int]:
+    def _all_hopes(self, ahead: int) -> list[int]:
         """Return when each stage was planned; for a new one, some time before its latest start."""
         starts = self._carried.starts
         count = len(self._index.problem.stages)
@@ -86,7 +96,8 @@ class Refit:
             return [starts.get(stage, 0) for stage in range(count)]
         latest = self._index.once(Urgency).latest_starts
         return [
-            starts[stage] if stage in starts else _ahead(latest[stage]) for stage in range(count)
+            starts[stage] if stage in starts else _ahead(latest[stage], ahead)
+            for stage in range(count)
         ]
 
     def round(self) -> Schedule | None:
@@ -105,11 +116,25 @@ class Refit:
         leaving.settle_left()
         return leaving.schedule()
 
-    def let_go(self) -> bool:
-        """Let go what stands in the way of what got stuck; False where nothing is left to go."""
+    @property
+    def since(self) -> int:
+        """Return when the first stage was planned that is not kept; the horizon for none."""
+        missing = (stage for stage in self._net.active if stage not in self._kept)
+        return min((self._hopes[stage] for stage in missing), default=self._index.problem.horizon)
+
+    def let_go(self, most: int) -> bool:
+        """Let go what stands in the way of what got stuck; False where nothing does, or too much.
+
+        most: so many may be let go in all.
+        """
+        if not self._stuck:
+            return True
         freed = self._movable(self._in_the_way)
         for trouble in self._stuck:
             freed |= self._around(self._net.unit_of[trouble.stage])
+        if self._let_go_count + len(freed) > most:
+            return False
+        self._let_go_count += len(freed)
         for stage in freed:
             del self._kept[stage]
         inserts = {trouble.insert for trouble in self._stuck if trouble.insert is not None}
@@ -144,5 +169,5 @@ class Refit:
         }
 
 
-def _ahead(latest_start: int) -> int:
-    return 0 if latest_start >= FOREVER else max(0, latest_start - AHEAD_STEPS)
+def _ahead(latest_start: int, steps: int) -> int:
+    return 0 if latest_start >= FOREVER else max(0, latest_start - steps)

@@ -6,7 +6,7 @@ way may begin some days sooner; then its neighbours in time are let go as well, 
 anew. A job that would miss its window for this is pulled sooner as a whole.
 """
 
-from collections.abc import Collection
+from dataclasses import replace
 
 from scheduler.aims import levels, missed_jobs
 from scheduler.broken import broken
@@ -15,15 +15,18 @@ from scheduler.chain import Unfit
 from scheduler.edited import Before, Carried, carried
 from scheduler.net import Nets
 from scheduler.normalise import Normal
-from scheduler.problem import Problem, Schedule
+from scheduler.problem import Schedule
 from scheduler.refit import Refit
 from scheduler.search import Spot
 from scheduler.shifts import first_schedule
+from scheduler.urgency import RELEASE_STEPS
 
 DAY_STEPS = 96
 ROUNDS_MAX = 11
-PULLED_STEPS = (DAY_STEPS, 3 * DAY_STEPS, 7 * DAY_STEPS, 14 * DAY_STEPS, 30 * DAY_STEPS)
-"""By so much sooner the stages of a job that would miss its window may begin."""
+LET_GO_MAX = 12
+"""So much that was kept is let go at most for what broke, before all is placed in its old order."""
+SOONER_STEPS = (DAY_STEPS, 7 * DAY_STEPS)
+"""By so much sooner a job that would miss its window may begin."""
 
 
 def after_edit(normal: Normal, index: Index, before: Before, seed: int) -> Schedule | Unfit:
@@ -59,52 +62,105 @@ def repair(index: Index, kept: Carried) -> Schedule | None:
     """Return a schedule that keeps every rule and as much as it can of what is carried."""
     if 2 * len(kept.starts) < len(index.problem.stages):
         return None
-    found = _in_rounds(index, kept)
+    found = _with_new_jobs(index, kept, _of_old_jobs(index, kept))
     if found is None:
         return None
-    found = _with_windows(index, kept, found)
+    for job in sorted(missed_jobs(index.problem, found) & kept.jobs - kept.missed):
+        found = _sooner(index, kept, found, job)
     return found if _is_sound(index, found) else None
 
 
-def _in_rounds(index: Index, kept: Carried, freed: Collection[int] = ()) -> Schedule | None:
-    """Place what broke; what stands in its way is let go, a little more each round."""
-    refit = Refit(index, kept, freed)
-    for _ in range(ROUNDS_MAX):
-        found = refit.round()
-        if found is not None:
-            return found
-        if not refit.let_go():
-            return None
-    return None
-
-
-def _with_windows(index: Index, kept: Carried, schedule: Schedule) -> Schedule:
-    """Pull jobs sooner that miss their windows and did not before, as far as that helps."""
-    best = schedule
-    for job in sorted(missed_jobs(index.problem, schedule) - kept.missed):
-        for sooner in PULLED_STEPS:
-            found = _in_rounds(index, *_pulled(index.problem, best, job, sooner))
-            if found is None:
-                continue
-            missed, was = missed_jobs(index.problem, found), missed_jobs(index.problem, best)
-            if job not in missed and missed < was:
-                best = found
-                break
+def _of_old_jobs(index: Index, kept: Carried) -> Schedule | None:
+    """Return the best of what is kept, and of all placed anew in its old order if need be."""
+    refit = Refit(index, kept)
+    since = refit.since
+    found = _in_rounds(refit, LET_GO_MAX)
+    if found is not None and not _is_worse(index, kept, found):
+        return found
+    best = _better(index, kept, found, _replayed(index, kept, since))
+    if found is None and (best is None or _is_worse(index, kept, best)):
+        best = _better(index, kept, best, _in_rounds(refit, len(index.problem.stages)))
     return best
 
 
-def _pulled(
-    problem: Problem, schedule: Schedule, job: int, sooner: int
-) -> tuple[Carried, frozenset[int]]:
-    """Return what a schedule says with a job wanted so much sooner, and that job's stages."""
+def _with_new_jobs(index: Index, kept: Carried, schedule: Schedule | None) -> Schedule | None:
+    """Let jobs that are new begin as soon as they can if they would miss their windows."""
+    if schedule is None or not missed_jobs(index.problem, schedule) - kept.jobs:
+        return schedule
+    refit = Refit(index, kept, ahead=RELEASE_STEPS)
+    return _better(index, kept, schedule, _in_rounds(refit, LET_GO_MAX))
+
+
+def _in_rounds(refit: Refit, most: int) -> Schedule | None:
+    """Place what broke; what stands in its way is let go, up to so many, more each round."""
+    for _ in range(ROUNDS_MAX):
+        if not refit.let_go(most):
+            return None
+        found = refit.round()
+        if found is not None:
+            return found
+    return None
+
+
+def _replayed(index: Index, kept: Carried, since: int) -> Schedule | None:
+    """Place everything anew that was to begin since a moment, in the order it was planned in."""
+    freed = {stage for stage, start in kept.starts.items() if start >= since}
+    return _in_rounds(Refit(index, kept, freed), len(index.problem.stages))
+
+
+def _is_worse(index: Index, kept: Carried, schedule: Schedule) -> bool:
+    """Return whether windows are missed that were not, or all are missed by a day more.
+
+    Jobs that were not there before don't count.
+    """
+    first, second, late = _missing(index, kept, schedule)
+    was_first, was_second, was_late = kept.levels
+    return (first, second) > (was_first, was_second) or late >= was_late + DAY_STEPS
+
+
+def _better(
+    index: Index, kept: Carried, one: Schedule | None, other: Schedule | None
+) -> Schedule | None:
+    if one is None or other is None:
+        return one or other
+    return other if _worth(index, kept, other) < _worth(index, kept, one) else one
+
+
+def _worth(index: Index, kept: Carried, schedule: Schedule) -> tuple[int, ...]:
+    """Return windows missed, days late in all, and how many stages have moved."""
+    first, second, late = _missing(index, kept, schedule)
+    new = missed_jobs(index.problem, schedule) - kept.jobs
     spots = spots_of(schedule)
-    own = frozenset(stage for stage in spots if problem.stages[stage].job == job)
-    starts = {
-        stage: max(0, spot.start - sooner) if stage in own else spot.start
-        for stage, spot in spots.items()
-    }
-    trips = {at: option for at, option in enumerate(schedule.trips) if option >= 0 and at != job}
-    return Carried(spots=spots, starts=starts, trips=trips), own
+    moved = sum(spots.get(stage) != spot for stage, spot in kept.spots.items())
+    return first, second, len(new), late // DAY_STEPS, moved
+
+
+def _missing(index: Index, kept: Carried, schedule: Schedule) -> tuple[int, int, int]:
+    """Return the first levels of a schedule, of the jobs alone that were there before."""
+    problem = index.problem
+    jobs = tuple(problem.jobs[job] for job in sorted(kept.jobs))
+    trips = tuple(schedule.trips[job] for job in sorted(kept.jobs))
+    first, second, late, *_ = levels(replace(problem, jobs=jobs), replace(schedule, trips=trips))
+    return first, second, late
+
+
+def _sooner(index: Index, kept: Carried, schedule: Schedule, job: int) -> Schedule:
+    """Let a job begin sooner that would miss a window that is new, or is sooner than it was."""
+    stages = index.problem.stages
+    own = [stage for stage in range(len(stages)) if stages[stage].job == job]
+    spots = spots_of(schedule)
+    if any(spots.get(stage) != kept.spots.get(stage) for stage in own if stage in kept.spots):
+        return schedule
+    best = schedule
+    for sooner in SOONER_STEPS:
+        starts = {stage: spot.start for stage, spot in spots.items()}
+        starts |= {stage: max(0, starts[stage] - sooner) for stage in own if stage in starts}
+        since = min((starts[stage] for stage in own if stage in starts), default=0)
+        wanted = replace(kept, starts=starts)
+        best = _better(index, kept, best, _replayed(index, wanted, since)) or best
+        if job not in missed_jobs(index.problem, best):
+            break
+    return best
 
 
 def spots_of(schedule: Schedule) -> dict[int, Spot]:

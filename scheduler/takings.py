@@ -93,7 +93,8 @@ def rooms_taken(
 def overfull(taken: Takings, capacity: int, firm: Collection[int]) -> Iterator[Taking]:
     """Yield what to take away so that no more is taken than there is, or all that is left is given.
 
-    firm: stages that are given as well. Of those that are there together the latest goes.
+    firm: stages that are given as well. Of those that are there together the latest goes,
+    stages before journeys.
     """
     there: Takings = []
     load = 0
@@ -108,9 +109,10 @@ def overfull(taken: Takings, capacity: int, firm: Collection[int]) -> Iterator[T
         load = sum(each.units for each in there)
         while load > capacity:
             movable = [at for at, each in enumerate(there) if _may_go(each, firm)]
+            stages = [at for at in movable if there[at].stage is not None]
             if not movable:
                 break
-            gone = there.pop(movable[-1])
+            gone = there.pop(stages[-1] if stages else movable[-1])
             load -= gone.units
             yield gone
 
