@@ -19,7 +19,7 @@ from scheduler.model.keeping import run_keeping
 from scheduler.model.menu import menus
 from scheduler.model.pools import pools_of
 from scheduler.model.purse import Purse
-from scheduler.model.run import Enough, Found, Limits, Status, Tell, Tuning
+from scheduler.model.run import Enough, Found, Limits, Status, Tell, Tuning, run
 from scheduler.model.variables import Expr, Frame
 from scheduler.model.who import with_people
 from scheduler.model.whole import ModelResult, honest, is_exact
@@ -34,9 +34,11 @@ ORDERS_PER_EFFORT = 4
 SLICE_SECONDS = 0.05
 POOLS_SHARE, WHO_SHARE, FIRST_SHARE, BREED_SHARE = 500, 60, 150, 350
 WHO_TRIES_MAX = 8
+VARIED_MAX, VARY_SHARE = 20, 100
 
 PROVE = Tuning(pair=("no_lp", "quick_restart_no_lp"))
 SHOP = Tuning(pair=("no_lp", "objective_lb_search"), both=True)
+VARIED = Tuning(pair=("no_lp", "quick_restart_no_lp"), varied=True)
 WITH_PEOPLE = Tuning(pair=("default_lp", "no_lp"))
 
 
@@ -128,6 +130,22 @@ class _Search:
         self._put_people(found[::-1][:WHO_TRIES_MAX])
         if self._best is None and found:
             self._start = found[-1]
+        if answer.status is Status.PROVED and not self._is_closed():
+            self._vary(frame)
+
+    def _vary(self, frame: Frame) -> None:
+        """Look for other schedules of pools as short as can be, one that people can be put to."""
+        frame.model.add(self._goal(frame) <= (self._bound or 0))
+        for turn in range(VARIED_MAX):
+            limits = self._purse.left(VARY_SHARE)
+            limits = replace(limits, seed=limits.seed + turn)
+            answer = run(frame, 0, limits, cancel=self._purse.cancel, tuning=VARIED)
+            self._purse.spend(answer.effort)
+            if answer.schedule is None:
+                return
+            self._put_people([answer.schedule])
+            if self._is_closed() or self._purse.is_over():
+                return
 
     def _put_people(self, schedules: list[Schedule]) -> None:
         menu_by_stage = menus(self._index)

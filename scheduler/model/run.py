@@ -63,10 +63,12 @@ class Tuning:
     pair: the two searches of two workers (none: as the solver chooses). both: each worker keeps to
     one of them; else the second worker looks round the best schedule, and the second search only
     counts where effort is limited. linear: how much of a linear relaxation one worker keeps.
+    varied: search at random.
     """
 
     pair: tuple[str, str] | None = None
     both: bool = False
+    varied: bool = False
     linear: int = 0
 
 
@@ -134,22 +136,28 @@ def _solver(limits: Limits, tuning: Tuning | None) -> cp_model.CpSolver:
     solver.parameters.num_workers = limits.workers
     solver.parameters.random_seed = limits.seed
     solver.parameters.catch_sigint_signal = False
-    if tuning is None:
-        # Calendars make domains of hundreds of ranges: probing them takes longer than the search.
-        solver.parameters.cp_model_probing_level = 0
-        solver.parameters.symmetry_level = 0
-        solver.parameters.max_presolve_iterations = 1
-    elif limits.workers == 1:
-        solver.parameters.linearization_level = tuning.linear
-    elif limits.workers == 2 and tuning.pair is not None:
-        solver.parameters.subsolvers.extend(tuning.pair)
-        solver.parameters.num_full_subsolvers = 2 if tuning.both else 0
+    _tune(solver, limits, tuning)
     if limits.seconds is not None:
         solver.parameters.max_time_in_seconds = max(0.0, limits.seconds)
     if limits.effort is not None:
         solver.parameters.max_deterministic_time = limits.effort / EFFORT_UNITS_PER_SOLVER_SECOND
         solver.parameters.interleave_search = limits.workers > 1
     return solver
+
+
+def _tune(solver: cp_model.CpSolver, limits: Limits, tuning: Tuning | None) -> None:
+    if tuning is None:
+        # Calendars make domains of hundreds of ranges: probing them takes longer than the search.
+        solver.parameters.cp_model_probing_level = 0
+        solver.parameters.symmetry_level = 0
+        solver.parameters.max_presolve_iterations = 1
+        return
+    solver.parameters.randomize_search = tuning.varied
+    if limits.workers == 1:
+        solver.parameters.linearization_level = tuning.linear
+    elif limits.workers == 2 and tuning.pair is not None:
+        solver.parameters.subsolvers.extend(tuning.pair)
+        solver.parameters.num_full_subsolvers = 2 if tuning.both else 0
 
 
 def _found(frame: Frame, solver: cp_model.CpSolver, ended: CpSolverStatus) -> Found:
