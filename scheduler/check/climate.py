@@ -41,6 +41,15 @@ class _Limit:
     breaks: Callable[[Hour, Decimal], dict[str, str] | None]
 
 
+def _has_limits(stage: Stage) -> bool:
+    return not (
+        stage.coldest_celsius is None
+        and stage.warmest_celsius is None
+        and stage.most_humidity_percent is None
+        and stage.dew_point_margin_celsius is None
+    )
+
+
 def _limits(stage: Stage) -> list[_Limit]:
     named = (
         (Rule.TEMPERATURE, stage.coldest_celsius, _too_cold),
@@ -56,9 +65,9 @@ def _limits(stage: Stage) -> list[_Limit]:
 
 
 def _broken(world: World, task: Task, stage: Stage) -> Iterator[Breach]:
-    left = _limits(stage)
-    if not left:
+    if not _has_limits(stage):
         return
+    left = _limits(stage)
     place = task.placement.place
     known = world.places.get(place) if place is not None else None
     name = place if known is None else known.name

@@ -11,6 +11,7 @@ from decimal import ROUND_CEILING, Context, Decimal
 from functools import lru_cache
 
 from scheduler.check.clock import DAY, hours, hours_down
+from scheduler.check.weather import Weather
 from scheduler.check.world import Task, World
 from shared.book import FactKind, Journey, RecoatBand, Stage, Step
 from shared.climate import Hour
@@ -34,15 +35,21 @@ def ready_after(world: World, step: Step, end: int) -> int:
         return end + hours(step.cure_hours)
     key = (step.id, end)
     if key not in world.ready_after:
-        world.ready_after[key] = _cured(world, step, step.cure_celsius, end)
+        celsius, place = step.cure_celsius, place_of(world, step.id)
+        world.ready_after[key] = world.memory.cures.of(
+            (place, step.cure_hours, celsius, end),
+            world.weather,
+            lambda: _cured(world.weather, place, step.cure_hours, celsius, end),
+        )
     return world.ready_after[key]
 
 
-def _cured(world: World, stage: Stage, celsius: Decimal, end: int) -> int:
-    hours_left, parts = stage.cure_hours.as_integer_ratio()
+def _cured(
+    weather: Weather, place: PlaceId | None, cure_hours: Decimal, celsius: Decimal, end: int
+) -> int:
+    hours_left, parts = cure_hours.as_integer_ratio()
     left = hours_left * _HOUR * _WHOLE // parts
-    place = place_of(world, stage.id)
-    for start, stop, hour in hours_between(world, place, end, end + _LONGEST):
+    for start, stop, hour in weather.between(place, end, end + _LONGEST):
         pace = _pace(hour.coldest - celsius)
         if (stop - start) * pace >= left:
             return start - (-left // pace)

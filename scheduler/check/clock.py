@@ -63,12 +63,14 @@ def day_after(day: date) -> date:
 
 def day_of(second: int, zone: str) -> date:
     """Return the day of a zone in which a second lies."""
-    return max(day for begins, day in _days_about(second // DAY, zone) if begins <= second)
+    found = _days_about(second // DAY, zone)
+    return next(day for begins, day in reversed(found) if begins <= second)
 
 
 def half_of(second: int, zone: str) -> tuple[int, int, int]:
     """Return the half of a day in which a second lies: its begin, its end, the day's begin."""
-    return max(half for half in _halves_about(second // DAY, zone) if half[0] <= second)
+    found = _halves_about(second // DAY, zone)
+    return next(half for half in reversed(found) if half[0] <= second)
 
 
 @lru_cache(maxsize=1 << 14)

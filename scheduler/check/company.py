@@ -17,15 +17,13 @@ from scheduler.check.world import Task, World
 from scheduler.outcome import Breach
 from scheduler.rules import Rule
 from shared.ids import PersonId
-from shared.trade import defaults
 
 
 def wants_company(world: World, task: Task) -> bool:
     """Return whether somebody else must be there while a task is worked on."""
     if len(task.placement.people) != 1 or is_given(task):
         return False
-    never = world.book.workshop.never_alone
-    return not acts_of(world, task).isdisjoint(defaults.NEVER_ALONE if never is None else never)
+    return not world.never_alone.isdisjoint(acts_of(world, task))
 
 
 def is_given(task: Task) -> bool:

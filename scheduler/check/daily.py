@@ -41,9 +41,12 @@ def daily(world: World) -> Iterator[Breach]:
 
 def _note(world: World, task: Task, halves: _Work, days: _Work) -> None:
     is_piece, sands = isinstance(task.step, Stage), Act.POWER_SAND in acts_of(world, task)
-    for start, end in _worked(world, task) if is_piece or sands else ():
+    if not (is_piece or sands):
+        return
+    people = tuple(dict.fromkeys(task.placement.people))
+    for start, end in _worked(world, task):
         for half, day, worked in _by_halves(world, start, end):
-            for person in dict.fromkeys(task.placement.people):
+            for person in people:
                 if is_piece:
                     halves[person, half].append((task, worked))
                 if sands:

@@ -1,6 +1,5 @@
 """What was told of each step, in order of time."""
 
-from collections import defaultdict
 from collections.abc import Iterable
 
 from shared.book import Answer, Fact, FactKind
@@ -14,15 +13,15 @@ class Facts:
 
     def __init__(self, facts: Iterable[Fact]) -> None:
         """Sort the facts by step."""
-        self._by_kind: dict[tuple[StepId, FactKind], list[Fact]] = defaultdict(list)
+        self._by_step: dict[StepId, list[Fact]] = {}
         for fact in sorted(facts, key=lambda told: told.at):
-            self._by_kind[fact.step, fact.kind].append(fact)
-        self._begun = {step for step, kind in self._by_kind if kind is not FactKind.MATERIAL}
+            self._by_step.setdefault(fact.step, []).append(fact)
 
     def last(self, step: StepId, kind: FactKind) -> Fact | None:
         """Return the last told fact of a kind, None if there is none."""
-        found = self._by_kind.get((step, kind))
-        return found[-1] if found else None
+        if step not in self._by_step:
+            return None
+        return next((fact for fact in reversed(self._by_step[step]) if fact.kind is kind), None)
 
     def done(self, step: StepId) -> Fact | None:
         """Return the fact that a step is done, None if nobody said so."""
@@ -34,7 +33,7 @@ class Facts:
 
     def in_order(self, step: StepId, kind: FactKind) -> list[Fact]:
         """Return the facts of a kind, first told event first."""
-        return self._by_kind.get((step, kind), [])
+        return [fact for fact in self._by_step.get(step, ()) if fact.kind is kind]
 
     def answers(self, step: StepId) -> list[Fact]:
         """Return the client's answers up to and with the first yes."""
@@ -47,7 +46,7 @@ class Facts:
 
     def has_begun(self, step: StepId) -> bool:
         """Return whether a step was told to have begun, be it over or not."""
-        return step in self._begun
+        return any(fact.kind is not FactKind.MATERIAL for fact in self._by_step.get(step, ()))
 
     def asked_changes(self, step: StepId) -> bool:
         """Return whether the client said yes with changes."""

@@ -4,12 +4,14 @@ All of it stands beside the values that it was made from, and is made anew as so
 others. So a check with a memory finds what one without would find, only sooner.
 """
 
+from decimal import Decimal
+
 from scheduler.check.hours import HourTables
 from scheduler.check.job_table import JobTable
 from scheduler.check.kept import Kept
 from scheduler.check.openings import Openings
 from scheduler.check.weather import Weather
-from shared.ids import JobId, PersonId, SegmentId
+from shared.ids import JobId, PersonId, PlaceId, SegmentId
 
 _Over = dict[str, str | int] | None
 """By how much a piece is too big or too heavy, as facts, None where it isn't."""
@@ -24,11 +26,12 @@ class CheckMemory:
         self.weather = Kept[str, Weather]()
         self.jobs = Kept[JobId, JobTable]()
         self.presence = Kept[PersonId, Openings]()
+        self.cures = Kept[tuple[PlaceId | None, Decimal, Decimal, int], int]()
         self.sizes = Kept[SegmentId, tuple[_Over, _Over]]()
         self.company = Kept[PersonId, Openings]()
 
     def turn(self) -> None:
         """Begin another check: what the last two did not ask for is forgotten."""
         self.hours.turn()
-        for kept in (self.weather, self.jobs, self.sizes, self.presence, self.company):
+        for kept in (self.weather, self.cures, self.jobs, self.sizes, self.presence, self.company):
             kept.turn()

@@ -82,10 +82,15 @@ class Openings:
 
     def within(self, start: int, end: int) -> list[Pair]:
         """Return what is open of [start, end)."""
+        if start >= end:
+            return []
         first = max(0, bisect_right(self._starts, start) - 1)
-        last = bisect_right(self._starts, end)
-        clipped = ((max(a, start), min(b, end)) for a, b in self.pairs[first:last])
-        return [(a, b) for a, b in clipped if a < b]
+        last = bisect_left(self._starts, end)
+        found = [pair for pair in self.pairs[first:last] if pair[1] > start]
+        if found:
+            found[0] = (max(found[0][0], start), found[0][1])
+            found[-1] = (found[-1][0], min(found[-1][1], end))
+        return found
 
     def gaps(self, start: int, end: int) -> list[Pair]:
         """Return the shut stretches inside [start, end)."""

@@ -40,10 +40,11 @@ def order(world: World) -> Iterator[Breach]:
 
 def _soon(world: World, job: Job, step: Step, link: Link, start: int) -> Iterator[Breach]:
     before = world.any_step(link.before)
-    begun, ended = world.start_of(link.before), world.end_of(link.before)
+    ended = world.end_of(link.before)
     if before is None or ended is None:
         return
     if link.from_start:
+        begun = world.start_of(link.before)
         begun = ended if begun is None else begun
         ready = begun + link.least
         rule = Rule.ORDER if start < begun else Rule.CURE
@@ -128,7 +129,8 @@ def _packed(
 
 def _abraded(world: World, step: Step) -> Iterator[Breach]:
     """Give a coat that starts before its abrade stage is over."""
-    abrade, coat = world.tasks.get((step.id, 0, "abrade")), world.tasks.get((step.id, 0, ""))
+    abrade = world.tasks.get((step.id, 0, "abrade"))
+    coat = None if abrade is None else world.tasks.get((step.id, 0, ""))
     if abrade is not None and coat is not None and coat.start < abrade.end:
         facts = {"before": step.name, "start": iso(coat.start), "ready": iso(abrade.end)}
         yield of_task(Rule.ORDER, coat, **facts)

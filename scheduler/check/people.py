@@ -7,7 +7,7 @@ same duty.
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from scheduler.check.clock import iso, seconds
 from scheduler.check.duties import leaves_again
@@ -21,8 +21,7 @@ from shared.book import Job, Journey
 from shared.ids import PersonId
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Held:
+class Held(NamedTuple):
     """A stretch, in seconds, in which a person can do nothing else; what holds them."""
 
     start: int

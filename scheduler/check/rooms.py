@@ -8,7 +8,6 @@ every segment takes its waiting footprint of its standing places, or a slot ther
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -51,7 +50,7 @@ def crowded(world: World) -> Iterator[bool]:
         there = [use for use in found if use.given]
         if any(use.by is not None for use in there):
             place = world.places[name]
-            blamed = [replace(use, given=False) for use in there]
+            blamed = [use._replace(given=False) for use in there]
             yield any(True for _ in fullness(blamed, capacity(place)))
             yield any(True for _ in _shut(world, place, blamed))
 

@@ -49,8 +49,9 @@ def _hands(world: World, task: Task, way: Way) -> Iterator[Breach]:
     people = task.placement.people
     if task.running is not None and task.running.people:
         return
-    if len(people) != way.hands_count or len(set(people)) != len(people):
-        facts = {"people_count": len(set(people)), "hands_count": way.hands_count}
+    different, hands = len(set(people)), way.hands_count
+    if not len(people) == different == hands:
+        facts = {"people_count": different, "hands_count": hands}
         yield of_task(Rule.TEAM, task, **facts)
         return
     key = (people, way.needs)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from math import lcm
+from typing import NamedTuple
 
 from scheduler.check.clock import day_after, iso, midnight, seconds
 from scheduler.check.tell import Fact, of_step, of_task
@@ -17,8 +18,7 @@ from shared.book import Booking, Job, Journey, OtherWork, Segment
 _EVER_BEFORE, _EVER_AFTER = -(10**12), 10**12
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Use:
+class Use(NamedTuple):
     """A stretch, in seconds, in which a task, a journey or a waiting segment holds something.
 
     by: None for what is booked. given: it is there whatever the plan, so no plan is to blame.

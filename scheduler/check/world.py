@@ -2,10 +2,11 @@
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from functools import cached_property
+from typing import NamedTuple
 
 from scheduler.check.clock import DAY, QUARTER, seconds, up
 from scheduler.check.facts import Facts
@@ -15,6 +16,7 @@ from scheduler.check.memory import CheckMemory
 from scheduler.check.openings import Openings
 from scheduler.check.weather import Weather
 from shared.book import (
+    Act,
     Book,
     Fact,
     Gate,
@@ -32,6 +34,7 @@ from shared.book import (
 from shared.climate import Climate
 from shared.ids import JobId, PersonId, SegmentId, StepId
 from shared.plan import Placement, Plan, Trip
+from shared.trade import defaults
 
 Slot = tuple[StepId, int, str]
 """What is placed once: a step, its round (0 but for answers) and part."""
@@ -39,8 +42,7 @@ Slot = tuple[StepId, int, str]
 _FARTHEST = 6 * 366 * DAY
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Task:
+class Task(NamedTuple):
     """A piece of work or waiting that a plan places: what the book says, and where it stands.
 
     start, end: seconds. done: told to be over. running: told to be under way. work: False for
@@ -129,6 +131,12 @@ class World:
         return Hours(self.book, tables)
 
     @cached_property
+    def never_alone(self) -> frozenset[Act]:
+        """Return what nobody does alone: as the book says, else the usual."""
+        told = self.book.workshop.never_alone
+        return frozenset(defaults.NEVER_ALONE if told is None else told)
+
+    @cached_property
     def rates(self) -> dict[tuple[tuple[PersonId, ...], int, bool], Fraction]:
         """Return the quarters of a person-hour by team, hands and in one go, as asked for."""
         return {}
@@ -143,9 +151,13 @@ class World:
         """Return when people work with somebody else there, of those who were asked about."""
         return {}
 
-    def work(self) -> Iterator[Task]:
-        """Give what people are still to do or are doing, in the order of the plan."""
-        return (task for task in self.tasks.values() if task.work and not task.done)
+    def work(self) -> list[Task]:
+        """Return what people are still to do or are doing, in the order of the plan."""
+        return self._work
+
+    @cached_property
+    def _work(self) -> list[Task]:
+        return [task for task in self.tasks.values() if task.work and not task.done]
 
     def knows(self, task: Task) -> bool:
         """Return whether everybody who is on a task is of the workshop."""
@@ -299,15 +311,14 @@ class World:
                 found[way.id] = both_ways(found[way.id], way) if way.id in found else way
         return tuple(found.values())
 
-    def _coats_before(self, job: Job, step: Step) -> list[Stage]:
-        """Return the stages right before a step that have a recoat time."""
-        if step.after is None:
-            before: list[Step | None] = list(self.befores(job, step).values())
-        else:
-            before = [self.any_step(link.step) for link in step.after if not link.from_start]
-        stages = [each for each in before if isinstance(each, Stage)]
-        coats = [each for each in stages if each.recoat_hours is not None or each.recoat_bands]
-        return [coat for coat in coats if coat.id in self.steps or self.facts.done(coat.id)]
+    def _coats_before(self, job: Job, step: Step) -> Iterator[Stage]:
+        """Give the stages right before a step that have a recoat time."""
+        for link in self.links(job, step):
+            coat = None if link.from_start else self.any_step(link.before)
+            if not isinstance(coat, Stage) or (coat.recoat_hours is None and not coat.recoat_bands):
+                continue
+            if coat.id in self.steps or self.facts.done(coat.id):
+                yield coat
 
     def _extra(
         self, job: Job, step: Stage | Gate, placement: Placement, ways: tuple[Way, ...]
