@@ -20,12 +20,23 @@ def touched(job: Job, step: Step) -> frozenset[SegmentId]:
     return frozenset(segment.id for segment in segments_of(job, step)) or frozenset({_WHOLE})
 
 
+def touched_by_step(job: Job) -> dict[StepId, frozenset[SegmentId]]:
+    """Return what `touched` does for every step of a job."""
+    every = frozenset(segment.id for segment in job.segments)
+    whole = frozenset({_WHOLE})
+    return {
+        step.id: ((every.intersection(step.segments) if step.segments else every) or whole)
+        for step in job.steps
+    }
+
+
 def afters_of(job: Job) -> dict[StepId, tuple[After, ...]]:
     """Return, by step, what it comes after: as named, else by the order of the job's list."""
     found: dict[StepId, tuple[After, ...]] = {}
     latest: dict[SegmentId, StepId] = {}
+    by_step = touched_by_step(job)
     for step in job.steps:
-        pieces = touched(job, step)
+        pieces = by_step[step.id]
         if step.after is None:
             before = {latest[piece]: None for piece in sorted(pieces) if piece in latest}
             found[step.id] = tuple(After(step=each) for each in before)

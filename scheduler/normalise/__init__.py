@@ -1,6 +1,7 @@
 """From a book to the integer problem: the only place where instants and hours are rounded."""
 
 from scheduler.normalise.build import normalise
+from scheduler.normalise.memory import Memory
 from scheduler.normalise.names import (
     Gone,
     JobName,
@@ -15,6 +16,7 @@ __all__ = [
     "Gone",
     "JobName",
     "JourneyOption",
+    "Memory",
     "Normal",
     "RoomName",
     "StageName",

@@ -5,27 +5,24 @@ from dataclasses import replace
 from decimal import Decimal
 
 from scheduler.grid import DAY_STEPS
-from scheduler.normalise.acts import acts_done
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Limits, Link, Recoat, least
 from scheduler.normalise.names import StageName, WayName
-from scheduler.normalise.order import segments_of
+from scheduler.normalise.order import JobOrder
 from scheduler.normalise.ways import Asked, Expanded, expand
 from scheduler.problem import Edge, Stage, Way
 from shared import book
-from shared.book import Job, Step
+from shared.book import Step
 
 AddStage = Callable[[Stage, StageName, tuple[WayName, ...], Limits], int]
 
 
-def abrading(frame: Frame, job: Job, step: Step, limits: Limits) -> Expanded | None:
+def abrading(frame: Frame, order: JobOrder, step: Step, limits: Limits) -> Expanded | None:
     """Return the ways to abrade before a step; None where it is not asked for or can't be done."""
-    ways = _added(limits.recoats)
+    ways = _added(limits.recoats) if limits.recoats else ()
     if not ways:
         return None
-    asked = Asked(
-        step=step.id, segments=segments_of(job, step), acts=acts_done(job, step, "abrade")
-    )
+    asked = Asked(step=step.id, segments=order.segments(step), acts=order.acts(step, "abrade"))
     found = expand(frame, ways, asked)
     return found if found.ways else None
 
@@ -57,6 +54,8 @@ def _sum(ways: Sequence[book.Way]) -> book.Way:
 
 def without_abrading(limits: Limits) -> Limits:
     """Return limits whose recoat times nothing lifts."""
+    if not limits.recoats:
+        return limits
     links = list(limits.links)
     start_by = limits.start_by
     for recoat in limits.recoats:

@@ -1,6 +1,8 @@
 """What is done in a stage of the problem, and what follows for its place."""
 
 from decimal import Decimal
+from functools import lru_cache
+from itertools import chain
 
 from shared.book import Act, Job, Place, PlaceKind, Stage, Step, Way
 from shared.order import afters_of
@@ -14,7 +16,13 @@ def acts_done(job: Job, step: Step, part: str = "") -> frozenset[Act]:
     """
     if part == "abrade":
         return frozenset(defaults.ABRADING)
-    acts = frozenset(act for stage in _worked(job, step, part) for act in defaults.acts_of(stage))
+    return _all_of(tuple(defaults.acts_of(stage) for stage in _worked(job, step, part)))
+
+
+@lru_cache(maxsize=1024)
+def _all_of(several: tuple[tuple[Act, ...], ...]) -> frozenset[Act]:
+    """Return all acts; whoever works with isocyanates in the air sprays."""
+    acts = frozenset(chain.from_iterable(several))
     return acts | {Act.SPRAY} if Act.ISOCYANATE in acts else acts
 
 

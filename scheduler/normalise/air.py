@@ -6,34 +6,20 @@ pause is asked for, until that is over. A stage is against the rooms of the coun
 """
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
 
 from scheduler.normalise.acts import acts_done, wet_hours
 from scheduler.normalise.facts import Told
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.held_air import Air, Held
-from scheduler.normalise.names import RoomName, StageName
+from scheduler.normalise.in_air import InAir, Key, Plan
+from scheduler.normalise.names import RoomName
+from scheduler.normalise.part import Part
 from scheduler.normalise.steps import Steps
-from scheduler.problem import Stage, Use
 from shared import book
 from shared.book import Act, Apart, Job
-from shared.ids import PlaceId, StepId
-from shared.units import hours_up, minutes_up
-
-Key = tuple[Act, int, bool]
-"""A room of an air: an act, the minutes it is held on, and whether it is kept apart from itself."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Work:
-    """A way of a stage that takes air: what is done, and for how many steps it stays wet."""
-
-    stage: int
-    way: int
-    acts: frozenset[Act]
-    wet_steps: int
+from shared.ids import PlaceId
 
 
 def note_done(frame: Frame, planned: Iterable[Job]) -> None:
@@ -58,39 +44,40 @@ def _place_of_done(frame: Frame, step: book.Stage, told: Told) -> PlaceId | None
     return places.pop() if len(places) == 1 else None
 
 
-def keep_apart(frame: Frame, steps: Steps) -> None:
+def keep_apart(frame: Frame, steps: Steps, parts: Sequence[Part]) -> None:
     """Let the stages take the air they work in; no room is made where nothing meets."""
-    for air, works in _works(frame, steps).items() if frame.air.pairs else ():
+    if not frame.air.pairs:
+        return
+    worked = {part: part.works(frame) for part in parts}
+    airs = dict.fromkeys(air for works in worked.values() for air in works.by_air)
+    shared: dict[Air, Plan] = {}
+    for air in airs:
+        there = [(part, worked[part].by_air[air]) for part in parts if air in worked[part].by_air]
         done = frame.air.done_in(air)
-        pairs = [pair for pair in frame.air.pairs if _meet(pair, works, done, frame.now)]
+        acts = _acts_in(there)
+        pairs = [pair for pair in frame.air.pairs if _meet(pair, acts, done, frame.now)]
         if pairs:
-            _Shared(frame, steps, air, pairs).take(works)
+            count = sum(in_air.count for _, in_air in there)
+            shared[air] = _Shared(frame, air, pairs).plan(count)
+    for part in parts:
+        plans = tuple((air, plan) for air, plan in shared.items() if air in worked[part].by_air)
+        if plans:
+            first, count = part.place.first, len(part.made.stages)
+            steps.stages[first : first + count] = part.in_air(worked[part], plans)
 
 
-def _works(frame: Frame, steps: Steps) -> dict[Air, list[_Work]]:
-    """Return by air the ways that are done in it."""
-    found: dict[Air, list[_Work]] = defaultdict(list)
-    homes = {step.id: (job, step) for job in frame.book.jobs for step in job.steps}
-    known: dict[tuple[StepId, str], tuple[frozenset[Act], int]] = {}
-    for stage, (name, ways) in enumerate(zip(steps.names, steps.ways, strict=True)):
-        if not name.is_told or all(way.place is None for way in ways):
-            continue
-        key = (name.step, name.part)
-        if key not in known:
-            wet_steps = hours_up(wet_hours(*homes[name.step], name.part))
-            known[key] = acts_done(*homes[name.step], name.part), wet_steps
-        acts, wet_steps = known[key]
-        for number, way in enumerate(ways if acts else ()):
-            if way.place is not None:
-                work = _Work(stage=stage, way=number, acts=acts, wet_steps=wet_steps)
-                found[frame.air.of(way.place)].append(work)
+def _acts_in(there: Iterable[tuple[Part, InAir]]) -> dict[Act, set[int]]:
+    """Return by act a few stages in which it is done in an air: two of each job, if there are."""
+    found: dict[Act, set[int]] = defaultdict(set)
+    for part, in_air in there:
+        for act, stages in in_air.some.items():
+            found[act].update(part.place.first + stage for stage in stages)
     return found
 
 
-def _meet(pair: Apart, works: Collection[_Work], done: Collection[Held], now: datetime) -> bool:
+def _meet(pair: Apart, acts: Mapping[Act, set[int]], done: Collection[Held], now: datetime) -> bool:
     """Return whether both sides of a pair occur, not only in one stage or in what is done."""
-    firsts = {work.stage for work in works if pair.first in work.acts}
-    seconds = {work.stage for work in works if pair.second in work.acts}
+    firsts, seconds = acts.get(pair.first, set()), acts.get(pair.second, set())
     if firsts and seconds and len(firsts | seconds) > 1:
         return True
     settled = now - timedelta(minutes=pair.minutes)
@@ -104,8 +91,8 @@ def _meet(pair: Apart, works: Collection[_Work], done: Collection[Held], now: da
 class _Shared:
     """One air and the pairs that meet in it."""
 
-    def __init__(self, frame: Frame, steps: Steps, air: Air, pairs: Iterable[Apart]) -> None:
-        self._frame, self._steps, self._air = frame, steps, air
+    def __init__(self, frame: Frame, air: Air, pairs: Iterable[Apart]) -> None:
+        self._frame, self._air = frame, air
         self._against: dict[Key, list[Key]] = {}
         for pair in pairs:
             alone = pair.first is pair.second
@@ -115,18 +102,13 @@ class _Shared:
                 self._against[first].append(second)
                 self._against.setdefault(second, []).append(first)
 
-    def take(self, works: Collection[_Work]) -> None:
-        """Make the rooms, and let the works take them."""
-        rooms = {key: self._room(key, len(works)) for key in self._against}
-        for work in works:
-            stage = self._steps.stages[work.stage]
-            taken = tuple(self._uses(work, stage, self._steps.names[work.stage], rooms))
-            if not taken:
-                continue
-            way = stage.ways[work.way]
-            way = replace(way, uses=(*way.uses, *taken))
-            ways = (*stage.ways[: work.way], way, *stage.ways[work.way + 1 :])
-            self._steps.stages[work.stage] = replace(stage, ways=ways)
+    def plan(self, count: int) -> Plan:
+        """Make the rooms, for so many works; return what each act takes."""
+        rooms = {key: self._room(key, count) for key in self._against}
+        return tuple(
+            (key, room, tuple(dict.fromkeys(rooms[other] for other in self._against[key])))
+            for key, room in rooms.items()
+        )
 
     def _room(self, key: Key, count: int) -> int:
         """Make a room, taken by what is done and still holds it."""
@@ -138,24 +120,3 @@ class _Shared:
         for held in done:
             rooms.take(room, 1, held.until + timedelta(minutes=minutes))
         return room
-
-    def _uses(
-        self, work: _Work, stage: Stage, name: StageName, rooms: dict[Key, int]
-    ) -> Iterator[Use]:
-        """Give what a work takes.
-
-        What is under way holds the air from now on, and has itself waited for what holds it.
-        """
-        waited = stage.fixed_start if name.begun is not None else None
-        for key, room in rooms.items():
-            act, minutes, is_alone = key
-            if act in work.acts:
-                wet_steps = work.wet_steps if act is Act.WET else 0
-                others = dict.fromkeys(rooms[other] for other in self._against[key])
-                yield Use(
-                    room=room,
-                    units=1,
-                    before=0 if waited is None or is_alone else waited,
-                    after=wet_steps + minutes_up(minutes),
-                    against=tuple(others) if waited is None else (),
-                )

@@ -1,6 +1,5 @@
 """When an answer is due, by the working days of whoever gives it."""
 
-from bisect import bisect_right
 from datetime import date, datetime, time, timedelta
 
 from scheduler.grid import Grid
@@ -61,31 +60,68 @@ def _answer_time(client: Client, gate: Gate, day: date) -> datetime:
     return local_instant(day, gate.answer_by, client.zone, opening=False)
 
 
-def due_table(client: Client, gate: Gate, grid: Grid, extra_steps: int) -> Table:
-    """Return when work can go on after an answer, by the moment the pictures went out.
+class Dues:
+    """When answers are due, as tables on a grid; equal ones are made once."""
 
-    extra_steps: what must pass besides after the answer.
-    """
-    wanted = answer_days(client, gate)
-    first = local_date(grid.origin, client.zone)
-    count = (local_date(grid.end, client.zone) - first).days + 1
-    days = [first + _A_DAY * after for after in range(count)]
-    working = _working_days(client, first, count + 2 * wanted + 60)
-    knots: list[tuple[int, int]] = []
-    for day in days:
-        position = bisect_right(working, day) + wanted - 1
-        if position >= len(working):
-            break
-        due = working[position] if wanted else day
-        value = grid.up(_answer_time(client, gate, due)) + extra_steps
-        upto = grid.up(local_instant(day + _A_DAY, _MIDNIGHT, client.zone, opening=True)) - 1
-        if knots and knots[-1][1] == value:
-            knots.pop()
-        knots.append((upto, value))
-    return Table.of(*knots)
+    def __init__(self, grid: Grid) -> None:
+        """Start with none."""
+        self._grid = grid
+        self._tables: dict[object, Table] = {}
+        self._working: dict[tuple[DayCalendar, date, int], list[date]] = {}
+        self._mornings: dict[tuple[str, date, int], list[int]] = {}
 
+    @property
+    def count(self) -> int:
+        """Return how many tables were made."""
+        return len(self._tables)
 
-def _working_days(client: Client, first: date, count: int) -> list[date]:
-    calendar = client_days(client)
-    days = (first + _A_DAY * after for after in range(count))
-    return [day for day in days if is_working_day(calendar, day)]
+    def table(self, client: Client, gate: Gate, extra_steps: int) -> Table:
+        """Return when work can go on after an answer, by the moment the pictures went out.
+
+        extra_steps: what must pass besides after the answer.
+        """
+        wanted, calendar = answer_days(client, gate), client_days(client)
+        key = (calendar, client.zone, wanted, gate.answer_by, extra_steps)
+        if key not in self._tables:
+            self._tables[key] = self._made(client, gate, wanted, extra_steps)
+        return self._tables[key]
+
+    def _made(self, client: Client, gate: Gate, wanted: int, extra_steps: int) -> Table:
+        grid = self._grid
+        first = local_date(grid.origin, client.zone)
+        count = (local_date(grid.end, client.zone) - first).days + 1
+        working = self._working_days(client_days(client), first, count + 2 * wanted + 60)
+        mornings = self._next_mornings(client.zone, first, count)
+        known: dict[date, int] = {}
+        knots: list[tuple[int, int]] = []
+        position = wanted - 1
+        for after, upto in enumerate(mornings):
+            day = first + _A_DAY * after
+            while position - wanted + 1 < len(working) and working[position - wanted + 1] <= day:
+                position += 1
+            if position >= len(working):
+                break
+            due = working[position] if wanted else day
+            if due not in known:
+                known[due] = grid.up(_answer_time(client, gate, due)) + extra_steps
+            if knots and knots[-1][1] == known[due]:
+                knots.pop()
+            knots.append((upto - 1, known[due]))
+        return Table.of(*knots)
+
+    def _working_days(self, calendar: DayCalendar, first: date, count: int) -> list[date]:
+        key = (calendar, first, count)
+        if key not in self._working:
+            days = (first + _A_DAY * after for after in range(count))
+            self._working[key] = [day for day in days if is_working_day(calendar, day)]
+        return self._working[key]
+
+    def _next_mornings(self, zone: str, first: date, count: int) -> list[int]:
+        """Return the first step of the day after each of so many."""
+        key = (zone, first, count)
+        if key not in self._mornings:
+            days = (first + _A_DAY * after for after in range(1, count + 1))
+            self._mornings[key] = [
+                self._grid.up(local_instant(day, _MIDNIGHT, zone, opening=True)) for day in days
+            ]
+        return self._mornings[key]

@@ -9,6 +9,7 @@ from scheduler.normalise.frame import Frame
 from scheduler.normalise.gaps import not_honoured
 from scheduler.normalise.gone import gone_job, hold_crew
 from scheduler.normalise.jobs import Jobs
+from scheduler.normalise.memory import Memory
 from scheduler.normalise.names import Normal
 from scheduler.normalise.planned import horizon_of, in_order_of_need, planned_jobs
 from scheduler.normalise.steps import Steps
@@ -27,13 +28,15 @@ def normalise(
     *,
     left_out: Mapping[StepId, Clash | None] | None = None,
     late: Mapping[JobId, int] | None = None,
+    memory: Memory | None = None,
 ) -> Normal:
     """Return a book as an integer problem, as of `now`; the only place that rounds.
 
     asked: enquiries to plan beside the firm and the still pencilled jobs. left_out: steps that
     no way was found to place; they, and what follows them, stand as unplaced. late: by job, from
     which step on departures that miss the window are wanted as well; others have them anyway where
-    they cost nothing to find.
+    they cost nothing to find. memory: of a former call, of which it takes over what is still the
+    same; it remembers this call afterwards.
 
     Raises
     ------
@@ -42,23 +45,26 @@ def normalise(
     ValueError
         If steps of a job come after each other in a ring.
     """
+    memory = Memory() if memory is None else memory
     planned = planned_jobs(book, now, asked)
     origin = origin_of(now)
-    grid = Grid(origin=origin, horizon=horizon_of(book, planned, origin), zone=book.workshop.zone)
-    frame = Frame(book, now, grid)
+    horizon = horizon_of(book, planned, origin, memory.hours(planned))
+    grid = Grid(origin=origin, horizon=horizon, zone=book.workshop.zone)
+    frame = Frame(book, now, grid, memory.laid(grid))
     found = {job.id: gone for job in planned if (gone := gone_job(frame, job)) is not None}
     for gone in found.values():
         hold_crew(frame, gone)
     note_done(frame, planned)
     here = tuple(job for job in planned if job.id not in found)
     steps = Steps(frame, here, left_out or {})
-    jobs = Jobs(frame, steps, late or {})
+    jobs = Jobs(frame, steps, late or {}, memory.known(frame, steps))
     for job in in_order_of_need(here):
         jobs.add(job)
-    keep_apart(frame, steps)
+    keep_apart(frame, steps, [kept.part for kept in jobs.kept.values()])
+    memory.keep(frame, jobs.kept)
     return Normal(
         book=book,
-        made_from=MadeFrom(revision=book.revision, digest=digest(book)),
+        made_from=MadeFrom(revision=book.revision, digest=digest(book, memory.texts)),
         now=now,
         origin=origin,
         problem=_problem(frame, steps, jobs),

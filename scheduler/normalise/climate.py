@@ -45,6 +45,17 @@ class Climates:
         self._coats: dict[tuple[Bands, frozenset[_Like]], Coat] = {}
         self._clear: dict[object, Spans | None] = {}
 
+    @property
+    def tables_count(self) -> int:
+        """Return how many tables there are that have a number for each step."""
+        return len(self._ready) + len(self._hours)
+
+    @property
+    def entries_count(self) -> int:
+        """Return how many entries of any sort there are."""
+        others = len(self._waits) + len(self._quickest) + len(self._coats) + len(self._clear)
+        return self.tables_count + others
+
     def wait(self, step: Stage | Gate, places: Places) -> Wait:
         """Return how long a step cures that may lie in any of some places."""
         cure = cure_of(step)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from decimal import Context, Decimal
+from functools import lru_cache
 
 from scheduler.reasons import Reason
 from shared.book import Stage
@@ -34,11 +35,23 @@ class Limit:
 
 def limits_of(stage: Stage) -> tuple[Limit, ...]:
     """Return the limits that a stage names."""
+    return _limits(
+        stage.coldest_celsius,
+        stage.warmest_celsius,
+        stage.most_humidity_percent,
+        stage.dew_point_margin_celsius,
+    )
+
+
+@lru_cache(maxsize=1024)
+def _limits(
+    coldest: Decimal | None, warmest: Decimal | None, damp: Decimal | None, dew: Decimal | None
+) -> tuple[Limit, ...]:
     named = (
-        (Reason.TOO_COLD, stage.coldest_celsius, False),
-        (Reason.TOO_WARM, stage.warmest_celsius, False),
-        (Reason.TOO_DAMP, stage.most_humidity_percent, False),
-        (Reason.TOO_DAMP, stage.dew_point_margin_celsius, True),
+        (Reason.TOO_COLD, coldest, False),
+        (Reason.TOO_WARM, warmest, False),
+        (Reason.TOO_DAMP, damp, False),
+        (Reason.TOO_DAMP, dew, True),
     )
     return tuple(
         Limit(reason=reason, amount=amount, above_dew=above_dew)

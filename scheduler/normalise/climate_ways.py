@@ -5,10 +5,10 @@ from dataclasses import replace
 from scheduler.normalise.climate_limits import Limit, limits_of
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.names import WayName
-from scheduler.normalise.order import afters_of, all_behind, last_steps, packed_before
+from scheduler.normalise.order import JobOrder
 from scheduler.normalise.ways import Expanded, clash
 from scheduler.problem import Spans, Way
-from shared.book import Job, Stage
+from shared.book import Stage
 from shared.findings import Clash
 from shared.worktime.zones import local_date
 
@@ -29,45 +29,31 @@ def limited(frame: Frame, stage: Stage, found: Expanded) -> Expanded:
         if clear == ():
             clashes.append(_clash(frame, stage, limits, way, name, by=frame.grid.horizon))
             continue
-        ways.append(replace(way, clear=clear))
+        ways.append(way if clear is None else replace(way, clear=clear))
         names.append(name)
     return Expanded(ways=tuple(ways), names=tuple(names), clashes=tuple(clashes))
 
 
-def too_late(frame: Frame, job: Job, stage: Stage, found: Expanded) -> Clash | None:
+def too_late(frame: Frame, order: JobOrder, stage: Stage, found: Expanded) -> Clash | None:
     """Return why a stage can't begin before the window of its job is over, None if it can."""
-    if not limits_of(stage):
+    if all(way.clear is None for way in found.ways):
         return None
-    window = job.held_window
+    window = order.job.held_window
     firsts = [0 if way.clear is None else way.clear[0][0] for way in found.ways]
     if window is None or not firsts or min(firsts) <= max(0, frame.grid.down(window.end)):
         return None
-    if not _is_loaded(job, stage):
+    if not order.is_loaded(stage.id):
         return None
     soonest = firsts.index(min(firsts))
     way, name = found.ways[soonest], found.names[soonest]
     return _clash(frame, stage, limits_of(stage), way, name, by=firsts[soonest])
 
 
-def _is_loaded(job: Job, stage: Stage) -> bool:
-    """Return whether what the job is loaded with waits for a stage."""
-    afters = afters_of(job)
-    lasts = set(last_steps(job, afters))
-    if lasts & {stage.id, *all_behind(stage.id, afters)}:
-        return True
-    return any(
-        step.id in lasts and stage.id in packed_before(job, step, afters) for step in job.steps
-    )
-
-
 def _stretches(
     frame: Frame, stage: Stage, limits: tuple[Limit, ...], way: Way, name: WayName
 ) -> Spans | None:
     clear = frame.climates.clear(stage, limits, name.place)
-    if clear is None:
-        return None
-    kept = tuple(span for span in clear if frame.presence.could_hold(way, span))
-    return clear if len(kept) == len(clear) else kept
+    return None if clear is None else frame.presence.holding(way, clear)
 
 
 def _clash(

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from shared.book import Answer, Book, Fact, FactKind
 from shared.ids import PersonId, PlaceId, StepId
+from shared.plan import Placement
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,3 +104,9 @@ def _told(facts: Iterable[Fact]) -> Told:
         answers=tuple(fact for fact in by_kind.get(FactKind.ANSWER, ()) if fact.answer is not None),
         pictures=tuple(by_kind.get(FactKind.PICTURES, ())),
     )
+
+
+def told_placements(book: Book) -> dict[tuple[StepId, int, str], Placement]:
+    """Return what people were last told, by step, round and part."""
+    placements = () if book.told is None else book.told.plan.placements
+    return {(each.step, each.round, each.part): each for each in placements}

@@ -15,6 +15,10 @@ Air = tuple[str, str]
 """The name that places share, or "" and the id of a place that shares with none."""
 
 
+Noted = tuple[PlaceId, Collection[Act], datetime, Decimal, bool]
+"""A place, the acts that hold its air, their end, how long it stays wet, and whether it is over."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Held:
     """An act that holds an air up to an instant. is_over: it is done, not under way."""
@@ -33,6 +37,7 @@ class HeldAir:
         self.pairs = defaults.APART if apart is None else apart
         self._airs = {place.id: air_of(place) for place in book.places}
         self._held: dict[Air, list[Held]] = defaultdict(list)
+        self.log: list[Noted] = []
 
     def of(self, place: PlaceId) -> Air:
         """Return the air of a place."""
@@ -48,6 +53,7 @@ class HeldAir:
         is_over: bool,
     ) -> None:
         """Note that acts hold the air of a place to their end, what is wet for longer."""
+        self.log.append((place, acts, end, wet_hours, is_over))
         if place not in self._airs:
             return
         for act in sorted(acts):
@@ -57,6 +63,11 @@ class HeldAir:
     def done_in(self, air: Air) -> list[Held]:
         """Return what is done and may still hold an air."""
         return [held for held in self._held.get(air, ()) if held.is_over]
+
+    @property
+    def held(self) -> tuple[tuple[Air, tuple[Held, ...]], ...]:
+        """Return what is noted."""
+        return tuple((air, tuple(held)) for air, held in self._held.items())
 
     def free_from(self, place: PlaceId, acts: Collection[Act]) -> datetime | None:
         """Return when nothing that is noted keeps acts from a place; None: nothing does."""

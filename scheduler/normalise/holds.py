@@ -112,6 +112,7 @@ class Holds:
 
     def _held(self, worker: int) -> list[Span]:
         frame = self._frame
+        frame.reads.people.add(worker)
         return [*frame.workers[worker].busy, *frame.held[worker]]
 
     def _is_free(self, absence: Absence) -> bool:
@@ -119,7 +120,10 @@ class Holds:
         return not _meets(self._held(worker), start, end)
 
     def _has_room(self, room: int, start: int, end: int, units: int = 1) -> bool:
+        self._frame.reads.rooms.add(room)
         made = self._frame.rooms.made[room]
+        if not made.busy:
+            return units <= made.capacity
         there = [(a, b, taken) for a, b, taken in made.busy if a < end and b > start]
         return all(
             sum(taken for a, b, taken in there if a <= at < b) + units <= made.capacity
@@ -129,7 +133,8 @@ class Holds:
     def _leave(self, worker: int) -> list[Span]:
         """Return when a person is on leave, or not of the workshop."""
         if worker not in self._off:
-            self._off[worker] = _off(self._frame, self._frame.book.people[worker])
+            self._frame.reads.people.add(worker)
+            self._off[worker] = off_of(self._frame, self._frame.book.people[worker])
         return self._off[worker]
 
 
@@ -159,7 +164,8 @@ def _meets(spans: Iterable[Span], start: int, end: int) -> bool:
     return any(low < end and high > start for low, high in spans)
 
 
-def _off(frame: Frame, person: Person) -> list[Span]:
+def off_of(frame: Frame, person: Person) -> list[Span]:
+    """Return when a person is on leave, or not of the workshop."""
     grid = frame.grid
     found = [grid.outer(leave.start, leave.end) for leave in person.leave]
     engaged = engaged_spans(person, grid)

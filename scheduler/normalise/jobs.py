@@ -1,6 +1,6 @@
 """A job as an aim of the problem: its loading, window, wish, floor and journey."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Sized
 from dataclasses import replace
 from datetime import datetime
 
@@ -8,10 +8,13 @@ from scheduler.grid import joined
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Missing, Over, Placed, Reached
 from scheduler.normalise.load_and_go import standing_of
+from scheduler.normalise.memory import Inputs, Kept, Known, State
 from scheduler.normalise.names import JobName
-from scheduler.normalise.order import after_journey, afters_of, journeys_of, last_steps
+from scheduler.normalise.order import journeys_of
+from scheduler.normalise.part import Deeds, Made, Part, Place
 from scheduler.normalise.passing import kept_segments
 from scheduler.normalise.people import workshop_calendar
+from scheduler.normalise.reads import Reads
 from scheduler.normalise.standing import Standings, blocked_segments
 from scheduler.normalise.steps import Steps
 from scheduler.normalise.trips import Delivery, delivery_of, latest_departure
@@ -26,16 +29,108 @@ from shared.worktime import NoWorkingTime, subtract_working
 class Jobs:
     """The aims of a problem as they are made, job by job."""
 
-    def __init__(self, frame: Frame, steps: Steps, late: Mapping[JobId, int]) -> None:
-        """Start with none. late: by job, from when on departures that miss are wanted."""
+    def __init__(self, frame: Frame, steps: Steps, late: Mapping[JobId, int], known: Known) -> None:
+        """Start with none. late: by job, from when on departures that miss are wanted.
+
+        known: jobs as they were made before.
+        """
         self._frame, self._steps, self._late = frame, steps, late
+        self._known = known
         self.standings = Standings(frame, steps)
         self.aims: list[JobAim] = []
         self.names: list[JobName] = []
+        self.kept: dict[JobId, Kept] = {}
 
     def add(self, job: Job) -> None:
-        """Add a job that has not left yet."""
-        position = len(self.aims)
+        """Add a job that has not left yet: as it was made before, where nothing changed."""
+        inputs, state = self._known.inputs(job, self._late.get(job.id)), self._known.state()
+        kept = self._known.find(inputs, state)
+        if kept is not None:
+            kept = replace(kept, part=kept.part.at(self._place()))
+            self._take_over(kept.part)
+        else:
+            kept = self._made(inputs, state)
+        self.kept[job.id] = kept
+
+    def _place(self) -> Place:
+        return Place(
+            first=len(self._steps.stages),
+            position=len(self.aims),
+            piece=self._frame.laws.pieces_count,
+        )
+
+    def _made(self, inputs: Inputs, state: State) -> Kept:
+        """Make a job, and keep it with what it looked at and what it did."""
+        frame, job, place = self._frame, inputs.job, self._place()
+        frame.reads = Reads()
+        frame.presence.asked = frame.reads.presence
+        frame.skills.asked, frame.certificates.asked = {}, {}
+        marks = self._counts()
+        self._make(job)
+        made = self._since(marks, place)
+        rooms, held, noted = marks[-3:]
+        deeds = Deeds(
+            taken=tuple(frame.rooms.log[rooms:]),
+            held=tuple(frame.held_log[held:]),
+            noted=tuple(frame.air.log[noted:]),
+            skills=tuple(frame.skills.asked.items()),
+            certificates=tuple(frame.certificates.asked.items()),
+        )
+        part = Part(job, place, made, deeds)
+        off = self._known.off(frame.reads)
+        return Kept(part=part, inputs=inputs, state=state, reads=frame.reads, off=off)
+
+    def _counts(self) -> tuple[int, ...]:
+        """Return how much there is of everything that grows with a job."""
+        frame, steps = self._frame, self._steps
+        grown: tuple[Sized, ...] = (
+            *(steps.stages, steps.edges, steps.clashes, steps.unplaced, self.standings.holds),
+            *(frame.rooms.log, frame.held_log, frame.air.log),
+        )
+        return tuple(map(len, grown))
+
+    def _since(self, marks: tuple[int, ...], place: Place) -> Made:
+        """Return what was made of the last job since everything had grown to so much."""
+        stages, edges, clashes, unplaced, holds = marks[:5]
+        steps, name = self._steps, self.names[-1]
+        own = (step.id for step in name.job.steps)
+        return Made(
+            stages=tuple(steps.stages[stages:]),
+            names=tuple(steps.names[stages:]),
+            ways=tuple(steps.ways[stages:]),
+            edges=tuple(steps.edges[edges:]),
+            clashes=tuple(steps.clashes[clashes:]),
+            unplaced=tuple(steps.unplaced[unplaced:]),
+            holds=tuple(self.standings.holds[holds:]),
+            reached={step: steps.reached[step] for step in own if step in steps.reached},
+            aim=self.aims[-1],
+            name=name,
+            pieces_count=self._frame.laws.pieces_count - place.piece,
+        )
+
+    def _take_over(self, part: Part) -> None:
+        """Add a job as it was made before, and do what its making did."""
+        frame, steps, made, deeds = self._frame, self._steps, part.made, part.deeds
+        steps.stages += made.stages
+        steps.names += made.names
+        steps.ways += made.ways
+        steps.edges += made.edges
+        steps.clashes += made.clashes
+        steps.unplaced += made.unplaced
+        steps.reached |= made.reached
+        self.standings.holds += made.holds
+        self.aims.append(made.aim)
+        self.names.append(made.name)
+        frame.laws.skip_pieces(made.pieces_count)
+        for room, units, until in deeds.taken:
+            frame.rooms.take(room, units, until)
+        for worker, span in deeds.held:
+            frame.hold(worker, span)
+        for place, acts, end, wet_hours, is_over in deeds.noted:
+            frame.air.note(place, acts, end, wet_hours, is_over=is_over)
+
+    def _make(self, job: Job) -> None:
+        position, first_edge = len(self.aims), len(self._steps.edges)
         blocked = {**blocked_segments(self._frame, job), **kept_segments(self._frame, job)}
         reached = self._steps.add_job(job, position, blocked)
         made = _Job(self._frame, self._steps, job, reached)
@@ -51,7 +146,7 @@ class Jobs:
                 latest=latest,
                 wish=made.wish(latest),
                 firm=job.standing is not Standing.ENQUIRY,
-                floor=self.standings.add(job, reached),
+                floor=self.standings.add(job, reached, first_edge),
                 trip=None if delivery is None else delivery.trip,
                 loaded=loaded,
                 guessed=made.guessed,
@@ -76,8 +171,9 @@ class _Job:
         self, frame: Frame, steps: Steps, job: Job, reached: Mapping[StepId, Reached]
     ) -> None:
         self._frame, self._steps, self._job, self._reached = frame, steps, job, reached
-        self._afters = afters_of(job)
-        self._lasts = [reached[step] for step in last_steps(job, self._afters) if step in reached]
+        self._order = frame.order_of(job)
+        self._afters = self._order.afters
+        self._lasts = [reached[step] for step in self._order.lasts if step in reached]
         self._journeys = journeys_of(job)
         self._standing = standing_of(job, self._afters)
         self.more = False
@@ -218,9 +314,8 @@ class _Job:
     def behind(self) -> tuple[StepId, ...]:
         """Return the doors at the site, which come after the journey; leave out other steps."""
         doors: list[StepId] = []
-        behind = after_journey(self._job, self._afters)
         for step in self._job.steps:
-            if step.id not in behind or isinstance(step, Journey):
+            if step.id not in self._order.behind or isinstance(step, Journey):
                 continue
             if isinstance(step, Gate) and step.gate is not GateKind.ANSWER and not step.ways:
                 doors.append(step.id)

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from scheduler.grid import Grid
 from scheduler.normalise.climate import Climates, Places
+from scheduler.normalise.climate_pace import Coat
 from scheduler.problem import Table
 from scheduler.reasons import Reason
 from shared.book import After, Stage, Step, Way
@@ -82,6 +83,10 @@ class Limits:
     missing: Reason | None = None
 
 
+_NOTHING = Limits()
+_ANY_TIME = Coat()
+
+
 class Waits:
     """How the steps that are reached so far limit those that come after them."""
 
@@ -115,6 +120,8 @@ class Waits:
             for after in befores
         ]
         found += [self._one(After(step=step), None, abrades=False) for step in packed]
+        if len(found) == 1:
+            return found[0]
         start_bys = [one.start_by for one in found if one.start_by is not None]
         return Limits(
             links=tuple(link for one in found for link in one.links),
@@ -134,20 +141,18 @@ class Waits:
     def _one(self, after: After, coat: Stage | None, *, abrades: bool) -> Limits:
         came = self._reached.get(after.step)
         if came is None:
-            return Limits()
+            return _NOTHING
         if isinstance(came, Missing):
             return Limits(missing=Reason.FOLLOWS_UNPLACED)
         ways = coat.abrade.ways if abrades and coat is not None and coat.abrade is not None else ()
         if isinstance(came, Over):
             return self._after_over(after, came, coat, ways)
-        link = _link(after, came)
         if coat is None:
-            return Limits(links=(link,))
+            return Limits(links=(_link(after, came, _ANY_TIME),))
         found = self._climates.coat(coat, came.places)
         if not ways:
-            most = least((link.most, found.most))
-            link = replace(link, most=most, most_table=found.table, in_doubt=found.in_doubt)
-            return Limits(links=(link,))
+            return Limits(links=(_link(after, came, found),))
+        link = _link(after, came, _ANY_TIME)
         recoat = Recoat(
             before=came.last,
             most=found.most,
@@ -181,12 +186,15 @@ def _earliest(after: After, came: Over) -> datetime:
     return max(came.ready, came.end + elapsed(after.least_hours))
 
 
-def _link(after: After, came: Placed) -> Link:
+def _link(after: After, came: Placed, coat: Coat) -> Link:
+    most = None if after.most_hours is None else hours_down(after.most_hours)
     return Link(
         before=came.first if after.from_start else came.last,
         least=hours_up(after.least_hours),
-        most=None if after.most_hours is None else hours_down(after.most_hours),
+        most=most if coat.most is None else least((most, coat.most)),
         from_start=after.from_start,
+        most_table=coat.table,
+        in_doubt=coat.in_doubt,
     )
 
 

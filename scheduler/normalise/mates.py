@@ -18,6 +18,7 @@ class Mates:
         """Take the stages of all jobs, planned or not."""
         self._told = told
         stages = [step for job in book.jobs for step in job.steps if isinstance(step, Step)]
+        self.are_any = any(stage.same_people_as is not None for stage in stages)
         self._by_id = {stage.id: stage for stage in stages}
         self._mates: dict[StepId, list[StepId]] = defaultdict(list)
         for stage in stages:

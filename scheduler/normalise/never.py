@@ -10,7 +10,7 @@ from scheduler.normalise.frame import Frame
 from scheduler.problem import Problem, Stage
 from scheduler.reasons import Reason
 from scheduler.spans import less, merged
-from scheduler.teams import Team, call_of, eligible, until, work_steps
+from scheduler.teams import Call, Team, call_of, eligible, until, work_steps
 from scheduler.terms import FOREVER
 
 TEAMS_MAX = 1000
@@ -24,6 +24,7 @@ class Never:
         """Take the people, all of whom are free for it."""
         self._frame = frame
         self._alone: dict[int, bool] = {}
+        self._able_by_call: dict[Call, Team] = {}
         self._made: Index | None = None
 
     def why(self, stage: Stage) -> Reason | None:
@@ -45,16 +46,19 @@ class Never:
         ways = [way for way in stage.ways if way.work]
         if not stage.company or any(way.hands_count > 1 for way in ways):
             return False
-        able = set(self._able(stage))
-        able &= set(stage.asked) or able
+        able = self._able(stage)
+        if stage.asked:
+            able = tuple(worker for worker in able if worker in stage.asked)
         return all(self._is_ever_alone(worker) for worker in able)
 
     def _is_ever_alone(self, worker: int) -> bool:
         if worker not in self._alone:
-            self._alone[worker] = self._is_alone(worker)
+            self._alone[worker] = self.is_alone(worker)
+        self._frame.reads.alone[worker] = self._alone[worker]
         return self._alone[worker]
 
-    def _is_alone(self, worker: int) -> bool:
+    def is_alone(self, worker: int) -> bool:
+        """Return whether somebody works at times when nobody else is there."""
         workers, made = self._frame.workers, self._frame.calendars.made
         used = {one.calendar for at, one in enumerate(workers) if at != worker}
         shifts = merged(span for at in used if at is not None for span in made[at].shifts)
@@ -77,10 +81,15 @@ class Never:
     def _able(self, stage: Stage) -> Team:
         workers = self._frame.workers
         calls = {call_of(stage, way) for way in stage.ways if way.work}
-        return tuple(sorted({worker for call in calls for worker in eligible(workers, call)}))
+        for call in calls - self._able_by_call.keys():
+            self._able_by_call[call] = eligible(workers, call)
+        if len(calls) == 1:
+            return self._able_by_call[calls.pop()]
+        return tuple(sorted({worker for call in calls for worker in self._able_by_call[call]}))
 
     def _can_do(self, stage: Stage) -> bool:
         """Return whether some team could do a stage in an otherwise empty workshop."""
+        self._frame.reads.hours = True
         daily = Daily(self._index, (stage,)) if stage.sands else None
         first = stage.release if stage.fixed_start is None else stage.fixed_start
         last = _least(stage.start_by, stage.fixed_start)

@@ -58,6 +58,7 @@ def rest_before(
 
 
 def _hours(frame: Frame, worker: int, start: int, end: int) -> Spans:
+    frame.reads.hours = True
     calendar = frame.workers[worker].calendar
     if calendar is None:
         return ((start, end),)
@@ -66,6 +67,7 @@ def _hours(frame: Frame, worker: int, start: int, end: int) -> Spans:
 
 def _done_before(frame: Frame, worker: int) -> list[Span]:
     """Return when a worker was at the bench in the day before now, as far as anybody told."""
+    frame.reads.facts = frame.reads.now = frame.reads.hours = True
     person = frame.book.people[worker]
     spans: list[Time] = []
     for step in (step for job in frame.book.jobs for step in job.steps):

@@ -4,7 +4,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from scheduler.normalise.frame import Frame
-from scheduler.normalise.order import journeys_of, loadings_of, touched
+from scheduler.normalise.order import journeys_of, loadings_of
 from scheduler.normalise.ways import clash
 from scheduler.reasons import Reason
 from shared.book import Job, Journey, Means
@@ -26,7 +26,7 @@ def kept_segments(frame: Frame, job: Job) -> dict[SegmentId, Clash]:
     found = {each.segment: _clash(each) for each in _kept_whatever(frame, job)}
     for gate in loadings_of(job) if found else ():
         if frame.told(gate.id).done is not None:
-            for segment in touched(job, gate):
+            for segment in frame.order_of(job).touched[gate.id]:
                 found.pop(segment, None)
     return found
 

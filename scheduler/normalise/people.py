@@ -1,11 +1,11 @@
 """People as workers: their calendars, skills, certificates and stretches already booked."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
 from fractions import Fraction
 
 from scheduler.grid import Grid, joined
-from scheduler.problem import Calendar, Span, Spans, Worker
+from scheduler.problem import Calendar, Need, Span, Spans, Worker
 from shared import worktime
 from shared.book import Book, EngagementState, Person, Skill, SkillLevel, Workshop
 from shared.ids import PersonId, SkillId
@@ -26,9 +26,11 @@ _A_DAY = timedelta(days=1)
 class Calendars:
     """The calendars of a problem, each kept once however many share it."""
 
-    def __init__(self, grid: Grid, bridged_break_minutes: int) -> None:
-        """Start with none."""
-        self._grid = grid
+    def __init__(
+        self, grid: Grid, bridged_break_minutes: int, known: Mapping[WorkCalendar, Calendar]
+    ) -> None:
+        """Start with none. known: what was made before on this grid and with these breaks."""
+        self._grid, self._known = grid, known
         self._bridged_break_minutes = bridged_break_minutes
         self._positions: dict[WorkCalendar, int] = {}
         self.made: list[Calendar] = []
@@ -36,9 +38,14 @@ class Calendars:
     def position(self, calendar: WorkCalendar) -> int:
         """Return the position of a calendar in the problem."""
         if calendar not in self._positions:
-            self._positions[calendar] = len(self.made)
-            self.made.append(self._make(calendar))
+            self.made.append(self._known.get(calendar) or self._make(calendar))
+            self._positions[calendar] = len(self.made) - 1
         return self._positions[calendar]
+
+    @property
+    def by_value(self) -> dict[WorkCalendar, Calendar]:
+        """Return what was made, by what it was made from."""
+        return dict(zip(self._positions, self.made, strict=True))
 
     def _make(self, calendar: WorkCalendar) -> Calendar:
         grid = self._grid
@@ -55,17 +62,36 @@ class Calendars:
 
 
 class Skills:
-    """Positions of skills; 0 is the skill that everybody has."""
+    """Positions of skills; 0 is the skill that everybody has.
+
+    asked: those that were asked for, in that order, since somebody emptied it.
+    """
 
     ANY = 0
 
     def __init__(self) -> None:
         """Start with the skill of everybody."""
         self._positions: dict[SkillId, int] = {}
+        self._needs: dict[tuple[tuple[SkillId, int, int], ...], tuple[Need, ...]] = {}
+        self.asked: dict[SkillId, int] = {}
+
+    def needs(self, told: tuple[tuple[SkillId, int, int], ...]) -> tuple[Need, ...]:
+        """Return needs of the problem, from the skill, how many can and how many help of each."""
+        known = self._needs.get(told)
+        at = [self.position(skill) if can + helps else 0 for skill, can, helps in told]
+        if known is None:
+            known = self._needs[told] = tuple(
+                Need(skill=skill, can=can, helps=helps)
+                for skill, (_, can, helps) in zip(at, told, strict=True)
+                if can + helps
+            )
+        return known
 
     def position(self, skill: SkillId) -> int:
         """Return the position of a skill in the problem."""
-        return self._positions.setdefault(skill, len(self._positions) + 1)
+        found = self._positions.setdefault(skill, len(self._positions) + 1)
+        self.asked[skill] = found
+        return found
 
     def of(self, skills: Iterable[Skill], *levels: SkillLevel) -> frozenset[int]:
         """Return the positions of the skills held at one of some levels."""
@@ -73,15 +99,18 @@ class Skills:
 
 
 class Certificates:
-    """Positions of certificates."""
+    """Positions of certificates. asked: as for skills."""
 
     def __init__(self) -> None:
         """Start with none."""
         self._positions: dict[str, int] = {}
+        self.asked: dict[str, int] = {}
 
     def position(self, certificate: str) -> int:
         """Return the position of a certificate in the problem."""
-        return self._positions.setdefault(certificate, len(self._positions))
+        found = self._positions.setdefault(certificate, len(self._positions))
+        self.asked[certificate] = found
+        return found
 
 
 def workshop_calendar(workshop: Workshop) -> WorkCalendar:

@@ -30,20 +30,21 @@ def planned_jobs(book: Book, now: datetime, asked: Collection[JobId]) -> tuple[J
     return tuple(found)
 
 
-def horizon_of(book: Book, jobs: Collection[Job], origin: datetime) -> int:
+def horizon_of(book: Book, jobs: Collection[Job], origin: datetime, hours: Fraction) -> int:
     """Return the last step of a plan: room behind the last window for all the work there is.
 
-    Windows that are only on offer count too: what they call for is counted back from them.
+    hours: the person-hours of all jobs. Windows that are only on offer count too: what they call
+    for is counted back from them.
     """
     windows = [window for job in jobs for window in job.windows]
     ends = [steps_up(origin, window.end) for window in windows]
-    hours = sum((_person_hours(job) for job in jobs), Fraction(0))
     people = max(1, len(book.people))
     weeks = LATE_WEEKS + int(hours / (people * WEEKLY_HOURS))
     return max([0, *ends]) + min(weeks, LATE_WEEKS_MAX) * WEEK_STEPS
 
 
-def _person_hours(job: Job) -> Fraction:
+def person_hours(job: Job) -> Fraction:
+    """Return the person-hours of a job, each step by its longest way."""
     ways = (step.ways for step in job.steps if not isinstance(step, Journey))
     hours = (max((way.hours.likely for way in each), default=Decimal(0)) for each in ways)
     return Fraction(sum(hours, Decimal(0)))

@@ -9,6 +9,9 @@ from itertools import accumulate
 from scheduler.problem import Calendar, Span, Spans, Way, Worker
 from scheduler.spans import merged
 
+Asked = tuple[Spans, bool, int, Spans]
+"""Stretches, whether people are needed, for how many steps, and which stretches hold them."""
+
 
 class Presence:
     """The hours of all people together, and the greatest pace among them."""
@@ -18,13 +21,29 @@ class Presence:
     ) -> None:
         """Take who there is."""
         self._workers, self._calendars, self._horizon = workers, calendars, horizon
+        self._told: dict[tuple[int, bool, int], tuple[Spans, Spans]] = {}
+        self.asked: list[Asked] | None = None
 
-    def could_hold(self, way: Way, span: Span) -> bool:
-        """Return whether the work of a way could be done in a stretch as far as hours go."""
+    def holding(self, way: Way, clear: Spans) -> Spans:
+        """Return the stretches in which the work of a way could be done as far as hours go."""
+        by_people = bool(way.needs)
+        steps = _whole_up(way.work / self._pace if by_people and self._pace != 1 else way.work)
+        kept = self.of(clear, by_people, steps)
+        if self.asked is not None:
+            self.asked.append((clear, by_people, steps, kept))
+        return kept
+
+    def of(self, clear: Spans, by_people: bool, steps: int) -> Spans:  # noqa: FBT001
+        """Return the stretches with so many steps, of hours of people or of any."""
+        key = (id(clear), by_people, steps)
+        if key not in self._told:
+            kept = tuple(span for span in clear if self._length(span, by_people) >= steps)
+            self._told[key] = clear, clear if len(kept) == len(clear) else kept
+        return self._told[key][1]
+
+    def _length(self, span: Span, by_people: bool) -> int:  # noqa: FBT001
         start, end = span
-        if way.needs:
-            return self._steps(end) - self._steps(start) >= -(-way.work // self._pace)
-        return end - start >= way.work
+        return self._steps(end) - self._steps(start) if by_people else end - start
 
     @cached_property
     def _pace(self) -> Fraction:
@@ -49,3 +68,7 @@ class Presence:
         """Return how many steps before t somebody is at work."""
         at = bisect_right(self._starts, t) - 1
         return 0 if at < 0 else self._sums[at] + min(t, self._open[at][1]) - self._starts[at]
+
+
+def _whole_up(work: Fraction) -> int:
+    return -(-work.numerator // work.denominator)

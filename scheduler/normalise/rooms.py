@@ -32,6 +32,7 @@ class Rooms:
             *(_equipment_room(book, thing, grid) for thing in book.equipment),
         ]
         self._grid = grid
+        self.log: list[tuple[int, int, datetime]] = []
         self._place_positions = {place: at for at, place in enumerate(self.places)}
         self._equipment_positions = {
             thing: at for at, thing in enumerate(self.equipment, len(self.places))
@@ -53,6 +54,7 @@ class Rooms:
 
     def take(self, room: int, units: int, until: datetime) -> None:
         """Let something that is a fact take units of a room until an instant."""
+        self.log.append((room, units, until))
         taken = self._grid.outer(self._grid.origin, until)
         if taken is not None:
             busy = (*self.made[room].busy, (*taken, units))

@@ -51,6 +51,7 @@ def running_stage(
     place = found.names[0].place if found.names else None
     if place is None or not asked.acts:
         return _from_now(frame, stage, team), found
+    frame.reads.air = True
     free = frame.air.free_from(place, asked.acts)
     stage = _from_now(frame, stage, team, sooner=0 if free is None else frame.grid.up(free))
     _note_air(frame, step, stage, place, asked)
@@ -97,6 +98,7 @@ def _from_now(frame: Frame, stage: Stage, team: tuple[int, ...], sooner: int = 0
 
     Its place is held until then as well. sooner: it may not go on before that step.
     """
+    frame.reads.people.update(team)
     work = work_steps(stage.ways[0].work, [frame.workers[worker].pace for worker in team])
     hours = _common_hours(frame, team)
     taken = sorted(
@@ -106,7 +108,7 @@ def _from_now(frame: Frame, stage: Stage, team: tuple[int, ...], sooner: int = 0
     if start is None:
         return replace(stage, longest_pause=None)
     for worker in team:
-        frame.held[worker].append((start, end))
+        frame.hold(worker, (start, end))
     ways = tuple(
         replace(way, uses=tuple(replace(use, before=start) for use in way.uses))
         for way in stage.ways
@@ -115,6 +117,7 @@ def _from_now(frame: Frame, stage: Stage, team: tuple[int, ...], sooner: int = 0
 
 
 def _common_hours(frame: Frame, team: Sequence[int]) -> Spans:
+    frame.reads.hours = True
     calendars = (frame.workers[worker].calendar for worker in team)
     opens = (frame.calendars.made[each].open for each in calendars if each is not None)
     return reduce(common, opens, ((0, frame.grid.horizon),))

@@ -1,6 +1,6 @@
 """What a step says of itself: when it may start, and how it is worked."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from scheduler.grid import DAY_STEPS
 from scheduler.normalise.frame import Frame
@@ -8,7 +8,7 @@ from scheduler.normalise.limits import Limits, least
 from scheduler.problem import Stage, Way
 from scheduler.reasons import Reason
 from shared import book
-from shared.book import Gate, Job, Kind, Pin
+from shared.book import Gate, Job, Kind
 from shared.units import minutes_up
 
 
@@ -40,34 +40,44 @@ class Settings:
 
 def common_settings(frame: Frame, job: Job, step: book.Stage | Gate, limits: Limits) -> Settings:
     """Return the settings that stages and gates share."""
-    grid, pin = frame.grid, step.pin or Pin()
-    days = [day for day in (job.not_before, step.not_before, pin.day) if day is not None]
-    release = max([limits.release, *(grid.up(grid.morning(day)) for day in days)])
-    if pin.not_before is not None:
-        release = max(release, grid.up(pin.not_before))
-    fixed_start = None if pin.start is None else grid.up(pin.start)
-    pinned_by = None if pin.day is None else grid.up(grid.night(pin.day)) - 1
-    start_by = least((limits.start_by, pinned_by))
+    return _settings(frame, job, step, limits, (0, frame.book.workshop.longest_pause_days))
+
+
+def stage_settings(frame: Frame, job: Job, stage: book.Stage, limits: Limits) -> Settings:
+    """Return the settings of a stage."""
+    days = stage.longest_pause_days
+    if days is None:
+        days = frame.book.workshop.longest_pause_days
+    return _settings(frame, job, stage, limits, (_watch(frame, stage), days))
+
+
+def _settings(
+    frame: Frame, job: Job, step: book.Stage | Gate, limits: Limits, own: tuple[int, int]
+) -> Settings:
+    """Return the settings of a step. own: its watch, and the days of its longest pause."""
+    watch, pause_days = own
+    release, start_by = limits.release, limits.start_by
+    fixed_start = pinned_by = None
+    grid, pin = frame.grid, step.pin
+    for day in (job.not_before, step.not_before):
+        if day is not None:
+            release = max(release, grid.up(grid.morning(day)))
+    if pin is not None:
+        if pin.day is not None:
+            release = max(release, grid.up(grid.morning(pin.day)))
+            pinned_by = grid.up(grid.night(pin.day)) - 1
+            start_by = least((start_by, pinned_by))
+        if pin.not_before is not None:
+            release = max(release, grid.up(pin.not_before))
+        fixed_start = None if pin.start is None else grid.up(pin.start)
     return Settings(
         release=max(0, release),
         start_by=start_by,
         fixed_start=fixed_start,
         one_go=step.in_one_go,
-        longest_pause=_pause(frame.book.workshop.longest_pause_days, in_one_go=step.in_one_go),
+        watch=watch,
+        longest_pause=_pause(pause_days, in_one_go=step.in_one_go),
         trouble=_trouble(limits.start_by, pinned_by, fixed_start),
-    )
-
-
-def stage_settings(frame: Frame, job: Job, stage: book.Stage, limits: Limits) -> Settings:
-    """Return the settings of a stage."""
-    common = common_settings(frame, job, stage, limits)
-    days = stage.longest_pause_days
-    if days is None:
-        days = frame.book.workshop.longest_pause_days
-    return replace(
-        common,
-        watch=_watch(frame, stage),
-        longest_pause=_pause(days, in_one_go=stage.in_one_go),
     )
 
 

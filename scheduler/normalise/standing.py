@@ -8,13 +8,13 @@ from datetime import datetime
 
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Limits, Over, Placed, Reached
-from scheduler.normalise.order import afters_of, in_order, loadings_of, touched
+from scheduler.normalise.order import JobOrder, loadings_of
 from scheduler.normalise.rooms import place_capacity
 from scheduler.normalise.steps import Steps
 from scheduler.normalise.ways import clash
 from scheduler.problem import Edge, Hold
 from scheduler.reasons import Reason
-from shared.book import Job, Place, Segment, Stage, Step
+from shared.book import Gate, Job, Place, Segment, Stage, Step
 from shared.findings import Clash, Fact
 from shared.ids import SegmentId, StepId
 
@@ -42,7 +42,7 @@ def blocked_segments(frame: Frame, job: Job) -> dict[SegmentId, Clash]:
 
 def _stands_yet(frame: Frame, job: Job, segment: Segment) -> Iterator[Place]:
     """Give where a segment stands now, or will first, and where it is still moved to."""
-    mine = tuple(step for step in job.steps if segment.id in touched(job, step))
+    mine = frame.order_of(job).by_segment[segment.id]
     here = standing_now(frame, segment, mine)
     if here is not None:
         yield here
@@ -83,17 +83,23 @@ class Standings:
         self._frame, self._steps = frame, steps
         self.holds: list[Hold] = []
 
-    def add(self, job: Job, reached: Mapping[StepId, Reached]) -> tuple[tuple[int, int], ...]:
-        """Add the holds of a job; return the first and last stage of each of its segments."""
-        order = in_order(job, afters_of(job))
-        nexts = self._nexts()
+    def add(
+        self, job: Job, reached: Mapping[StepId, Reached], first_edge: int
+    ) -> tuple[tuple[int, int], ...]:
+        """Add the holds of a job; return the first and last stage of each of its segments.
+
+        first_edge: from where on the edges are those of the job.
+        """
+        order = self._frame.order_of(job)
+        loadings = loadings_of(job)
+        nexts = self._nexts(first_edge)
         floor: list[tuple[int, int]] = []
         for segment in job.segments:
-            mine = tuple(step for step in order if segment.id in touched(job, step))
+            mine = tuple(step for step in order.steps if segment.id in order.touched[step.id])
             placed = {
                 step.id: found for step in mine if isinstance(found := reached.get(step.id), Placed)
             }
-            loading = _loading(job, segment)
+            loading = _loading(order, loadings, segment)
             if not placed or isinstance(reached.get(loading), Over):
                 continue
             last = placed.get(loading, tuple(placed.values())[-1]).last
@@ -137,10 +143,13 @@ class Standings:
             here, before = there, move
         self._hold(segment, here, first, last)
 
-    def _nexts(self) -> Nexts:
-        """Return what comes right after each stage: less than the book says once some are over."""
+    def _nexts(self, first_edge: int) -> Nexts:
+        """Return what comes right after each stage: less than the book says once some are over.
+
+        No stage of one job leads back to it through another.
+        """
         found: dict[int, list[int]] = {}
-        for edge in self._steps.edges:
+        for edge in self._steps.edges[first_edge:]:
             found.setdefault(edge.before, []).append(edge.after)
         return found
 
@@ -173,8 +182,8 @@ class Standings:
         return at
 
 
-def _loading(job: Job, segment: Segment) -> StepId:
-    found = [gate.id for gate in loadings_of(job) if segment.id in touched(job, gate)]
+def _loading(order: JobOrder, loadings: Sequence[Gate], segment: Segment) -> StepId:
+    found = [gate.id for gate in loadings if segment.id in order.touched[gate.id]]
     return found[-1] if found else StepId("")
 
 

@@ -6,24 +6,16 @@ from datetime import timedelta
 
 from scheduler.grid import DAY_STEPS
 from scheduler.normalise.abrading import Abrading, abrading, without_abrading
-from scheduler.normalise.acts import acts_done, clear_out_minutes
-from scheduler.normalise.answers import answerer, due_at, due_table, overdue_until
+from scheduler.normalise.acts import clear_out_minutes
+from scheduler.normalise.answers import answerer, due_at, overdue_until
 from scheduler.normalise.climate import Places
 from scheduler.normalise.climate_ways import limited, too_late
+from scheduler.normalise.facts import told_placements
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.limits import Limits, Link, Missing, Over, Placed, Reached, Waits
 from scheduler.normalise.names import StageName, WayName
 from scheduler.normalise.never import Never
-from scheduler.normalise.order import (
-    after_journey,
-    afters_of,
-    all_behind,
-    in_order,
-    is_answer,
-    packed_before,
-    segments_of,
-    touched,
-)
+from scheduler.normalise.order import JobOrder, all_behind, is_answer, packed_before
 from scheduler.normalise.pairing import asked_with_mates
 from scheduler.normalise.running import running_stage
 from scheduler.normalise.settings import Settings, common_settings, stage_settings
@@ -31,10 +23,10 @@ from scheduler.normalise.ways import Asked, Expanded, clash, expand
 from scheduler.problem import Edge, Stage, Wait, Way
 from scheduler.reasons import Reason
 from shared import book
-from shared.book import Fact, Gate, Job, Journey
+from shared.book import Fact, Gate, Job, Journey, Step
 from shared.findings import Clash
 from shared.ids import JobId, PersonId, SegmentId, StepId
-from shared.plan import Placement, Unplaced
+from shared.plan import Unplaced
 from shared.units import hours_up
 
 
@@ -59,12 +51,13 @@ class Steps:
         self.edges: list[Edge] = []
         self.clashes: list[tuple[JobId, Clash]] = []
         self.unplaced: list[Unplaced] = []
-        self._told_placements = _told_placements(frame)
+        self.told_placements = told_placements(frame.book)
         self._steps = {step.id: (job, step) for job in frame.book.jobs for step in job.steps}
         by_id = {step: found for step, (_, found) in self._steps.items()}
         self.never = Never(frame)
-        self._reached = _over_elsewhere(frame, planned)
-        self.waits = Waits(self._reached, by_id, frame.grid, frame.climates)
+        self.by_id: Mapping[StepId, Step] = by_id
+        self.reached = _over_elsewhere(frame, planned)
+        self.waits = Waits(self.reached, by_id, frame.grid, frame.climates)
 
     def add_job(
         self, job: Job, position: int, blocked: Mapping[SegmentId, Clash]
@@ -73,25 +66,32 @@ class Steps:
 
         blocked: segments that can't be worked on here, and why.
         """
-        afters = afters_of(job)
-        behind = after_journey(job, afters)
+        order = self.frame.order_of(job)
         is_loose = self._is_loose(job)
         reached: dict[StepId, Reached] = {}
-        for step in in_order(job, afters):
-            if isinstance(step, Journey) or step.id in behind:
+        for step in order.steps:
+            if isinstance(step, Journey) or step.id in order.behind:
                 continue
-            packed = packed_before(job, step, afters) if is_loose else ()
+            packed = packed_before(job, step, order.afters) if is_loose else ()
             limits = self.waits.limits(
-                afters[step.id],
+                order.afters[step.id],
                 packed,
                 abrades=not is_answer(step),
                 takes_off=isinstance(step, book.Stage) and bool(step.takes_off),
             )
-            one = _Step(self, job, position, step, limits)
-            clashes = [blocked[piece] for piece in sorted(touched(job, step)) if piece in blocked]
+            one = _Step(self, order, position, step, limits)
+            clashes = []
+            if blocked:
+                pieces = sorted(order.touched[step.id])
+                clashes = [blocked[piece] for piece in pieces if piece in blocked]
             reached[step.id] = one.blocked(tuple(clashes)) if clashes else one.make()
-            self._reached[step.id] = reached[step.id]
+            self.reached[step.id] = reached[step.id]
         return reached
+
+    def owner(self, step: StepId) -> JobId | None:
+        """Return the job of a step, None where the book has no such step."""
+        found = self._steps.get(step)
+        return None if found is None else found[0].id
 
     def _is_loose(self, job: Job) -> bool:
         """Return whether the order of the list may not see to it that a loading comes last.
@@ -108,10 +108,18 @@ class Steps:
         stage = Stage(ways=(Way(),), job=position, release=limits.release)
         return self.add(stage, name, (WayName(),), limits)
 
-    def add(self, stage: Stage, name: StageName, ways: tuple[WayName, ...], limits: Limits) -> int:
-        """Add a stage with its edges; return its position."""
+    def add(
+        self,
+        stage: Stage,
+        name: StageName,
+        ways: tuple[WayName, ...],
+        limits: Limits,
+        *,
+        is_bound: bool = False,
+    ) -> int:
+        """Add a stage with its edges; return its position. is_bound: as `bind` returns it."""
         at = len(self.stages)
-        if name.is_told:
+        if name.is_told and not is_bound:
             stage = self.bind(stage, name)
         self.stages.append(self._as_told(stage, name))
         self.names.append(name)
@@ -133,10 +141,12 @@ class Steps:
     def bind(self, stage: Stage, name: StageName) -> Stage:
         """Return a stage with what company and the limits of a day ask of it."""
         job, step = self._steps[name.step]
-        return self.frame.laws.bind(job, step, name.part, stage)
+        return self.frame.laws.bind(self.frame.order_of(job), step, name.part, stage)
 
     def bound(self) -> tuple[Stage, ...]:
         """Return the stages, those of the same people bound to each other."""
+        if not self.frame.mates.are_any:
+            return tuple(self.stages)
         places = {
             name.step: at for at, name in enumerate(self.names) if not name.part and not name.round
         }
@@ -154,7 +164,9 @@ class Steps:
         self.unplaced.append(Unplaced(job=job.id, step=step, code=code.value))
 
     def _as_told(self, stage: Stage, name: StageName) -> Stage:
-        told = self._told_placements.get((name.step, name.round, name.part))
+        if not self.told_placements:
+            return stage
+        told = self.told_placements.get((name.step, name.round, name.part))
         if told is None or not name.is_told:
             return stage
         positions = self.frame.worker_positions
@@ -181,12 +193,6 @@ def _over(frame: Frame, step: book.Stage | Gate, done: Fact) -> Over:
     return Over(start=start, end=done.at, ready=ready, place=told.place)
 
 
-def _told_placements(frame: Frame) -> dict[tuple[StepId, int, str], Placement]:
-    told = frame.book.told
-    placements = () if told is None else told.plan.placements
-    return {(each.step, each.round, each.part): each for each in placements}
-
-
 _NO_WAIT = Wait()
 
 
@@ -194,10 +200,10 @@ class _Step:
     """One step on its way into the problem."""
 
     def __init__(
-        self, steps: Steps, job: Job, position: int, step: book.Stage | Gate, limits: Limits
+        self, steps: Steps, order: JobOrder, position: int, step: book.Stage | Gate, limits: Limits
     ) -> None:
         self._steps, self._frame = steps, steps.frame
-        self._job, self._position = job, position
+        self._order, self._job, self._position = order, order.job, position
         self._step, self._limits = step, limits
         self._told = steps.frame.told(step.id)
         self._changes = self._changes_to_do()
@@ -215,7 +221,7 @@ class _Step:
         gate = self._step
         if not (self._told.asks_changes and isinstance(gate, Gate) and gate.changes is not None):
             return ()
-        behind = all_behind(gate.id, afters_of(self._job))
+        behind = all_behind(gate.id, self._order.afters)
         has_gone_on = any(self._frame.told(step).has_begun for step in behind)
         return () if has_gone_on else gate.changes.ways
 
@@ -254,11 +260,11 @@ class _Step:
             return
         way = next((way for way in step.ways if way.id == told.way), book.Way(id=""))
         units = rooms.units_at_work(
-            self._frame.book.workshop, segments_of(self._job, step), way, place
+            self._frame.book.workshop, self._order.segments(step), way, place
         )
         stays = isinstance(step, book.Stage) and step.stays
         ready = _over(self._frame, step, done).ready if stays else done.at
-        minutes = clear_out_minutes(place, acts_done(self._job, step))
+        minutes = clear_out_minutes(place, self._order.acts(step))
         until = ready + timedelta(minutes=minutes)
         rooms.take(rooms.of_place(place.id), units, until)
 
@@ -270,15 +276,17 @@ class _Step:
     def _asked(self) -> Asked:
         step, pin = self._step, self._step.pin
         stage = step if isinstance(step, book.Stage) else None
-        pinned = pin.people if pin is not None else ()
+        people = stage.people if stage is not None else ()
+        if pin is not None and pin.people:
+            people = (*people, *pin.people)
         return Asked(
             step=step.id,
-            segments=segments_of(self._job, step),
+            segments=self._order.segments(step),
             in_one_go=step.in_one_go,
             stays=stage is not None and stage.stays,
-            people=tuple(dict.fromkeys((*(stage.people if stage else ()), *pinned))),
-            certificates=stage.certificates if stage else (),
-            acts=acts_done(self._job, step),
+            people=tuple(dict.fromkeys(people)) if people else (),
+            certificates=stage.certificates if stage is not None else (),
+            acts=self._order.acts(step),
         )
 
     def _positions(self, people: tuple[PersonId, ...]) -> tuple[int, ...]:
@@ -286,7 +294,7 @@ class _Step:
         return tuple(sorted(known[person] for person in people if person in known))
 
     def _work(self) -> Reached:
-        abrade = abrading(self._frame, self._job, self._step, self._limits)
+        abrade = abrading(self._frame, self._order, self._step, self._limits)
         if abrade is not None and self._never_done(abrade, "abrade") is not None:
             abrade = None
         if abrade is None:
@@ -305,31 +313,46 @@ class _Step:
             clashes = found.clashes or (self._named(Reason.NO_WAY),)
             return self._steps.clashing(self._job, self._step.id, clashes)
         places = _places(found)
-        stage = replace(
-            settings.stage(self._position),
-            ways=found.ways,
-            asked=self._positions(asked.people),
-            only_asked=asked.only_people,
-            cure=self._frame.climates.wait(self._step, places),
-            quickest=self._frame.climates.quickest(self._step, places),
-            certificates=tuple(map(self._frame.certificates.position, asked.certificates)),
-        )
         name = StageName(job=self._job.id, step=self._step.id)
-        never = self._steps.never.why(self._steps.bind(stage, name))
+        stage = self._stage(settings, asked, found, places)
+        never = self._steps.never.why(stage)
         if never is not None:
             return self._steps.clashing(self._job, self._step.id, (self._named(never),))
-        at = self._steps.add(stage, name, found.names, self._limits)
+        at = self._steps.add(stage, name, found.names, self._limits, is_bound=True)
         if abrade is not None:
             lifted = Abrading(self._frame, self._steps.add, name, self._position)
             self._steps.edges += lifted.edges(at, self._limits, abrade)
         return Placed(first=at, last=at, places=places)
+
+    def _stage(self, settings: Settings, asked: Asked, found: Expanded, places: Places) -> Stage:
+        frame, step = self._frame, self._step
+        certificates = asked.certificates
+        company, piece, sands = frame.laws.asked(self._order, step, "", found.ways)
+        return Stage(
+            ways=found.ways,
+            job=self._position,
+            one_go=settings.one_go,
+            watch=settings.watch,
+            release=settings.release,
+            start_by=settings.start_by,
+            fixed_start=settings.fixed_start,
+            asked=self._positions(asked.people) if asked.people else (),
+            only_asked=asked.only_people,
+            longest_pause=settings.longest_pause,
+            cure=frame.climates.wait(step, places),
+            quickest=frame.climates.quickest(step, places),
+            certificates=tuple(map(frame.certificates.position, certificates)),
+            company=company,
+            piece=piece,
+            sands=sands,
+        )
 
     def _kept_dry_and_warm(self, found: Expanded) -> Expanded:
         """Return the ways when the material allows them; note it where that is too late."""
         if not isinstance(self._step, book.Stage):
             return found
         found = limited(self._frame, self._step, found)
-        clash = too_late(self._frame, self._job, self._step, found)
+        clash = too_late(self._frame, self._order, self._step, found)
         if clash is not None:
             self._steps.clashes.append((self._job.id, clash))
         return found
@@ -386,8 +409,8 @@ class _Step:
         """Return the ways of work that an answer calls for, as far as anybody can ever do it."""
         asked = Asked(
             step=self._step.id,
-            segments=segments_of(self._job, self._step),
-            acts=acts_done(self._job, self._step, part),
+            segments=self._order.segments(self._step),
+            acts=self._order.acts(self._step, part),
         )
         found = expand(self._frame, ways, asked)
         never = self._never_done(found, part)
@@ -424,9 +447,8 @@ class _Step:
         settings = common_settings(self._frame, self._job, gate, limits)
         if not is_first or number > 1:
             settings = Settings(release=limits.release)
-        table = due_table(
-            answerer(self._job, gate), gate, self._frame.grid, hours_up(gate.cure_hours)
-        )
+        client = answerer(self._job, gate)
+        table = self._frame.dues.table(client, gate, hours_up(gate.cure_hours))
         stage = replace(
             settings.stage(self._position), ways=(Way(),), one_go=False, cure=Wait(table=table)
         )
@@ -437,6 +459,7 @@ class _Step:
         """Add a round whose pictures are out: a moment that is no sooner than the answer."""
         who = answerer(self._job, gate)
         due = due_at(who, gate, shown.at)
+        self._frame.reads.now = True
         if due < self._frame.now:
             due = overdue_until(who, gate, self._frame.now)
         stage = Stage(

@@ -15,9 +15,9 @@ from scheduler.normalise.rooms import place_capacity
 from scheduler.problem import Need, Use, Way
 from scheduler.reasons import Reason
 from shared import book
-from shared.book import Act, Segment, Workshop
+from shared.book import Act, Place, Segment, Workshop
 from shared.findings import Clash, Fact
-from shared.ids import PersonId, PlaceId, StepId
+from shared.ids import EquipmentId, PersonId, PlaceId, StepId
 from shared.units import STEPS_PER_HOUR, minutes_up
 
 
@@ -49,80 +49,110 @@ class Expanded:
     clashes: tuple[Clash, ...]
 
 
+_OF_ITSELF = Expanded(ways=(Way(),), names=(WayName(),), clashes=())
+
+
 def expand(frame: Frame, ways: Sequence[book.Way], asked: Asked) -> Expanded:
     """Return the ways of a step; without any, it takes no time and nobody."""
     if not ways:
-        return Expanded(ways=(Way(),), names=(WayName(),), clashes=())
-    made: list[tuple[Way, WayName]] = []
+        return _OF_ITSELF
+    made: list[Way] = []
+    names: list[WayName] = []
     clashes: list[Clash] = []
     for way in ways:
         if asked.only_people and way.hands_count != len(asked.people):
             continue
+        needs = needs_of(frame.skills, way)
         trouble = (
-            _people_clash(frame, way, asked)
+            _people_clash(frame, way, needs, asked)
             or _equipment_clash(frame, way, asked)
             or _kind_clash(frame, way, asked)
         )
         if trouble is not None:
             clashes.append(trouble)
             continue
+        one = _Expanding(frame, way, needs, asked)
         for place in frame.rooms.places_of(way) or (None,):
-            found = _in_place(frame, way, asked, place)
+            found = one.in_place(place)
             if isinstance(found, Clash):
                 clashes.append(found)
             else:
                 made.append(found)
-    return Expanded(
-        ways=tuple(way for way, _ in made),
-        names=tuple(name for _, name in made),
-        clashes=tuple(clashes),
-    )
+                names.append(_name(way.id, place, one.equipment))
+    return Expanded(ways=tuple(made), names=tuple(names), clashes=tuple(clashes))
 
 
-def _in_place(
-    frame: Frame, way: book.Way, asked: Asked, place_id: PlaceId | None
-) -> tuple[Way, WayName] | Clash:
-    uses = [
-        Use(room=frame.rooms.of_equipment(need.equipment), units=need.count)
-        for need in way.equipment
-        if need.count
-    ]
-    place = None if place_id is None else frame.rooms.places.get(place_id)
-    if place_id is not None:
-        found = _place_use(frame, way, asked, place_id)
-        if isinstance(found, Clash):
-            return found
-        uses.append(found)
-    if is_sprayed_openly(asked.acts, way, place):
-        return clash(Reason.OPEN_SPRAYING, step=asked.step, way=way.id, place=place_id)
-    made = Way(
-        needs=needs_of(frame.skills, way),
-        work=bench_steps(
-            frame.book.workshop, way.hours.likely, way.hands_count, in_one_go=asked.in_one_go
-        ),
-        uses=tuple(uses),
-        calendar=None if way.hands_count else frame.workshop_calendar,
-        cost=money(way.cost),
-    )
-    equipment = tuple(need.equipment for need in way.equipment for _ in range(need.count))
-    return made, WayName(way=way.id, place=place_id, equipment=equipment)
+class _Expanding:
+    """One way of the book on its way to those of the problem: the same in each of its places."""
+
+    def __init__(self, frame: Frame, way: book.Way, needs: tuple[Need, ...], asked: Asked) -> None:
+        self._frame, self._way, self._asked = frame, way, asked
+        self._needs, self._hands = needs, way.hands_count
+        self._work = bench_steps(
+            frame.book.workshop, way.hours.likely, self._hands, in_one_go=asked.in_one_go
+        )
+        self._uses = [
+            Use(room=frame.rooms.of_equipment(need.equipment), units=need.count)
+            for need in way.equipment
+            if need.count
+        ]
+        self._floor: int | None = None
+        self.equipment = tuple(need.equipment for need in way.equipment for _ in range(need.count))
+
+    def in_place(self, place_id: PlaceId | None) -> Way | Clash:
+        """Return the way in a place, or why it can't be done there."""
+        way, asked = self._way, self._asked
+        place = None if place_id is None else self._frame.rooms.places.get(place_id)
+        uses = self._uses
+        if place_id is not None:
+            if place is None:
+                return clash(Reason.PLACE_UNKNOWN, step=asked.step, way=way.id, place=place_id)
+            found = self._place_use(place)
+            if isinstance(found, Clash):
+                return found
+            uses = [*uses, found]
+        if is_sprayed_openly(asked.acts, way, place):
+            return clash(Reason.OPEN_SPRAYING, step=asked.step, way=way.id, place=place_id)
+        return Way(
+            needs=self._needs,
+            work=self._work,
+            uses=tuple(uses),
+            calendar=None if self._hands else self._frame.workshop_calendar,
+            cost=money(way.cost),
+        )
+
+    def _place_use(self, place: Place) -> Use | Clash:
+        asked = self._asked
+        units, capacity = self._units(place), place_capacity(place)
+        if units > capacity:
+            facts: dict[str, Fact] = {"place": place.id, "wanted": units, "have": capacity}
+            return clash(Reason.PLACE_TOO_SMALL, step=asked.step, way=self._way.id, **facts)
+        return _use(
+            self._frame.rooms.of_place(place.id),
+            units,
+            minutes_up(clear_out_minutes(place, asked.acts)),
+            asked.stays,
+        )
+
+    def _units(self, place: Place) -> int:
+        """Return what it takes of a place; the floor under its pieces is the same in all."""
+        rooms, way = self._frame.rooms, self._way
+        workshop = self._frame.book.workshop
+        if place.whole or way.whole_place or place.area_m2 is None or way.area_m2 is not None:
+            return rooms.units_at_work(workshop, (), way, place)
+        if self._floor is None:
+            self._floor = rooms.units_at_work(workshop, self._asked.segments, way, place)
+        return self._floor
 
 
-def _place_use(frame: Frame, way: book.Way, asked: Asked, place_id: PlaceId) -> Use | Clash:
-    place = frame.rooms.places.get(place_id)
-    if place is None:
-        return clash(Reason.PLACE_UNKNOWN, step=asked.step, way=way.id, place=place_id)
-    units = frame.rooms.units_at_work(frame.book.workshop, asked.segments, way, place)
-    capacity = place_capacity(place)
-    if units > capacity:
-        facts: dict[str, Fact] = {"place": place_id, "wanted": units, "have": capacity}
-        return clash(Reason.PLACE_TOO_SMALL, step=asked.step, way=way.id, **facts)
-    return Use(
-        room=frame.rooms.of_place(place_id),
-        units=units,
-        after=minutes_up(clear_out_minutes(place, asked.acts)),
-        through_cure=asked.stays,
-    )
+@lru_cache(maxsize=4096)
+def _name(way: str, place: PlaceId | None, equipment: tuple[EquipmentId, ...]) -> WayName:
+    return WayName(way=way, place=place, equipment=equipment)
+
+
+@lru_cache(maxsize=4096)
+def _use(room: int, units: int, after: int, through_cure: bool) -> Use:  # noqa: FBT001
+    return Use(room=room, units=units, after=after, through_cure=through_cure)
 
 
 def bench_steps(
@@ -152,11 +182,7 @@ def _bench_steps(
 
 def needs_of(skills: Skills, way: book.Way) -> tuple[Need, ...]:
     """Return whom a way needs."""
-    return tuple(
-        Need(skill=skills.position(need.skill), can=need.can, helps=need.helps)
-        for need in way.needs
-        if need.can + need.helps
-    )
+    return skills.needs(tuple((need.skill, need.can, need.helps) for need in way.needs))
 
 
 def money(amount: Decimal) -> int:
@@ -193,11 +219,26 @@ def _kind_clash(frame: Frame, way: book.Way, asked: Asked) -> Clash | None:
     return clash(Reason.NO_PLACE_OF_KIND, step=asked.step, way=way.id, kind=kinds)
 
 
-def _people_clash(frame: Frame, way: book.Way, asked: Asked) -> Clash | None:
+def _people_clash(
+    frame: Frame, way: book.Way, needs: tuple[Need, ...], asked: Asked
+) -> Clash | None:
     """Return why no team can be made up of today's people, None if one can."""
-    needs = needs_of(frame.skills, way)
     if asked.is_given or not needs or not way.hours.likely:
         return None
+    key = (needs, asked.certificates, asked.people)
+    if key in frame.made_up and len(needs) == len(way.needs):
+        for certificate in asked.certificates:
+            frame.certificates.position(certificate)
+        return None
+    trouble = _missing_people(frame, way, needs, asked)
+    if trouble is None:
+        frame.made_up.add(key)
+    return trouble
+
+
+def _missing_people(
+    frame: Frame, way: book.Way, needs: tuple[Need, ...], asked: Asked
+) -> Clash | None:
     facts: dict[str, Fact] = {"step": asked.step, "way": way.id}
     certified = [at for at in frame.engaged if frame.holds(at, asked.certificates)]
     if len(certified) < min(way.hands_count, len(frame.engaged)):

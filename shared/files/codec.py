@@ -169,6 +169,17 @@ class Record:
         lines = [f'"{TAG}": {quoted(self.tag)}'] if self.tag else []
         return object_text(lines + self.lines(value, pad + "  "), pad)
 
+    def lines_by_parts(
+        self, value: Value, inner: str, without: frozenset[str], texts: "Texts"
+    ) -> list[str]:
+        """Give what `lines` does, with the texts of parts that were written before."""
+        lines: list[str] = []
+        for field, part in zip(self.fields, self.parts_of(value), strict=True):
+            if field.name in without or part is None or (field.is_left_out_empty and not part):
+                continue
+            lines.append(f"{quoted(field.name)}: {texts.of_field(field, part, inner)}")
+        return lines + self._kept_lines(value.kept, inner, without)
+
     def lines(self, value: Value, inner: str, without: frozenset[str] = frozenset()) -> list[str]:
         """Give the text of each field that is written."""
         lines = [
@@ -212,6 +223,41 @@ class Record:
         required += [field.name for field in self.fields if field.is_required]
         described: Schema = {"type": "object", "properties": properties}
         return {**described, "required": required} if required else described
+
+
+class Texts:
+    """Texts of values as they were written last, for when the same values are written again."""
+
+    def __init__(self) -> None:
+        """Start with none."""
+        self._known: dict[int, tuple[Value, str]] = {}
+        self._used: dict[int, tuple[Value, str]] = {}
+
+    def of_field(self, field: Field, part: object, pad: str) -> str:
+        """Give the text of a field of a root."""
+        if isinstance(part, Value):
+            return self._of(part, field.codec, pad)
+        if isinstance(field.codec, Listed) and isinstance(part, tuple):
+            inner, item = pad + "  ", field.codec.item
+            if isinstance(item, Record):
+                return list_text([self._of(each, item, inner) for each in part], pad)
+        return field.codec.write(part, pad)
+
+    def _of(self, value: Value, codec: Codec, pad: str) -> str:
+        known = self._known.get(id(value))
+        if known is None or known[0] is not value:
+            known = (value, codec.write(value, pad))
+        self._used[id(value)] = known
+        return known[1]
+
+    @property
+    def count(self) -> int:
+        """Give how many texts there are."""
+        return len(self._known) + len(self._used)
+
+    def turn(self) -> None:
+        """Forget what was not written since this was called last."""
+        self._known, self._used = self._used, {}
 
 
 class OneOf:

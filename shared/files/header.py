@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from shared.book import FORMAT
-from shared.files.codec import Record, check_object, record_of
+from shared.files.codec import Record, Texts, check_object, record_of
 from shared.files.json_text import kept_fields, object_text, one_line, quoted, shown
 from shared.files.migrate import migrated
 from shared.files.notes import Notes
@@ -61,9 +61,20 @@ def _format_of(header: dict[str, Any], notes: Notes) -> int:
     return number
 
 
-def file_text(record: Record, root: Value, kind: str, without: frozenset[str]) -> str:
-    """Give the canonical text of a file, some fields of the root left out."""
+def file_text(
+    record: Record, root: Value, kind: str, without: frozenset[str], texts: Texts | None = None
+) -> str:
+    """Give the canonical text of a file, some fields of the root left out.
+
+    texts: of parts that were written before, taken over where they are the same values.
+    """
     kept = dict(root.kept).get(HEADER)
     header = Header(kind=kind, format=FORMAT, kept=kept_fields(kept) if kept else ())
     first = f"{quoted(HEADER)}: {record_of(Header).write(header, '  ')}"
-    return object_text([first, *record.lines(root, "  ", without | {HEADER})], "") + "\n"
+    left_out = without | {HEADER}
+    if texts is None:
+        lines = record.lines(root, "  ", left_out)
+    else:
+        lines = record.lines_by_parts(root, "  ", left_out, texts)
+        texts.turn()
+    return object_text([first, *lines], "") + "\n"

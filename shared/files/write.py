@@ -3,7 +3,7 @@
 import hashlib
 
 from shared.book import Book
-from shared.files.codec import record_of
+from shared.files.codec import Texts, record_of
 from shared.files.header import file_text
 from shared.plan import Plan
 
@@ -29,10 +29,11 @@ def write_plan(plan: Plan) -> bytes:
     return file_text(record_of(Plan), plan, "plan", _ALL).encode()
 
 
-def digest(book: Book) -> str:
+def digest(book: Book, texts: Texts | None = None) -> str:
     """Give the SHA-256 of the book's canonical bytes without `plan` and `revision`, in hex.
 
     So a plan that was made from a book still belongs to it once it is taken into it.
+    texts: of parts that a former digest wrote.
     """
-    text = file_text(record_of(Book), book, "book", NOT_IN_DIGEST)
+    text = file_text(record_of(Book), book, "book", NOT_IN_DIGEST, texts)
     return hashlib.sha256(text.encode()).hexdigest()
