@@ -35,10 +35,15 @@ def earliest(index: Index) -> Times:
     ends = [FOREVER] * reach.count
     for stage in reach.order:
         starts[stage], ends[stage] = 0, 0
+    known: dict[int, tuple[int, int]] = {}
     for _ in range(SWEEPS_MAX):
         before = (starts[:], ends[:])
         for stage in reach.order:
-            found = reach.soonest(stage, *_lows(reach, stage, starts, ends))
+            lows = _lows(reach, stage, starts, ends)
+            if known.get(stage) == lows:
+                continue
+            known[stage] = lows
+            found = reach.soonest(stage, *lows)
             starts[stage] = max(starts[stage], found[0])
             ends[stage] = max(ends[stage], found[1])
         if before == (starts, ends):
@@ -52,11 +57,15 @@ def latest(index: Index) -> Times:
     starts = [FOREVER] * reach.count
     ends = [FOREVER] * reach.count
     pressed = _pressed(index)
+    known: dict[int, tuple[int, int]] = {}
     for _ in range(SWEEPS_MAX):
         before = (starts[:], ends[:])
         for stage in reversed(reach.order):
             high_start, high_end = _highs(reach, stage, starts, ends)
             high_end = min(high_end, pressed.get(stage, FOREVER))
+            if known.get(stage) == (high_start, high_end):
+                continue
+            known[stage] = (high_start, high_end)
             if min(high_start, high_end) < FOREVER or reach.is_bound(stage):
                 starts[stage], ends[stage] = reach.latest(stage, high_start, high_end)
         if before == (starts, ends):

@@ -5,10 +5,11 @@ Teams that keep the same hours and need as long are one form, however many they 
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from fractions import Fraction
 
 from scheduler.calendar import Calendars, Index
 from scheduler.problem import Spans
-from scheduler.teams import Call, Team, until, work_steps
+from scheduler.teams import Call, until, work_steps
 from scheduler.terms import FOREVER
 
 
@@ -25,12 +26,15 @@ class Form:
     clear: Spans | None = None
 
 
+_Kind = tuple[tuple[Fraction, ...] | None, Calendars, int]
+
+
 class Forms:
     """The different forms of a stage's teams; stages that call for the same share them."""
 
     def __init__(self, index: Index) -> None:
         self._index = index
-        self._by_call: dict[object, tuple[tuple[Team, Calendars], ...]] = {}
+        self._by_call: dict[object, tuple[_Kind, ...]] = {}
         self._forms: dict[object, tuple[Form, ...]] = {}
 
     def of(self, stage: int) -> tuple[Form, ...]:
@@ -57,31 +61,31 @@ class Forms:
         call = self._index.call(stage, way)
         if self._index.has_too_many_teams(call):
             return self._bounding(stage, way, call)
-        workers = self._index.problem.workers
+        usual = work_steps(asked.work, ())
         return (
             Form(
                 calendars=calendars,
-                work=work_steps(asked.work, [workers[worker].pace for worker in team]),
-                late=_late(until(workers, call, team)),
+                work=usual if paces is None else work_steps(asked.work, paces),
+                late=late,
                 clear=asked.clear,
             )
-            for team, calendars in self._teams(call, asked.calendar, company=company)
+            for paces, calendars, late in self._teams(call, asked.calendar, company=company)
         )
 
-    def _teams(
-        self, call: Call, calendar: int | None, *, company: bool
-    ) -> tuple[tuple[Team, Calendars], ...]:
-        """Return one team of each pace, certificates' end and set of calendars."""
+    def _teams(self, call: Call, calendar: int | None, *, company: bool) -> tuple[_Kind, ...]:
+        """Return the kinds of teams: paces (None: the usual), calendars and certificates' end."""
         key = (call, calendar, company)
         found = self._by_call.get(key)
         if found is None:
             workers = self._index.problem.workers
-            kinds: dict[object, tuple[Team, Calendars]] = {}
+            kinds: dict[object, _Kind] = {}
             for team in self._index.all_teams(call):
                 calendars = self._index.calendars_of(team, calendar, company=company)
-                pace = sum(workers[worker].pace for worker in team)
-                kind = (calendars, pace, until(workers, call, team))
-                kinds.setdefault(kind, (team, calendars))
+                paces = tuple(workers[worker].pace for worker in team)
+                is_usual = all(pace == 1 for pace in paces)
+                late = _late(until(workers, call, team))
+                kind = (calendars, None if is_usual else sum(paces), late)
+                kinds.setdefault(kind, (None if is_usual else paces, calendars, late))
             found = self._by_call[key] = tuple(kinds.values())
         return found
 

@@ -5,6 +5,7 @@ monotone in t, on which countback, slack and placement rest.
 """
 
 from bisect import bisect_left, bisect_right
+from itertools import accumulate
 
 from scheduler.problem import Spans
 from scheduler.spans import common, merged, overlap
@@ -18,26 +19,22 @@ NOWHERE = (1 << 60) + 1
 class Hours:
     """When somebody, or several together, work: open stretches and shifts."""
 
-    __slots__ = ("closes", "opens", "shifts", "total", "worked")
+    __slots__ = ("closes", "open", "opens", "shifts", "total", "worked")
 
-    def __init__(self, open_spans: Spans, shifts: Spans) -> None:
-        stretches = merged(open_spans)
-        self.opens = [start for start, _ in stretches]
-        self.closes = [end for _, end in stretches]
-        self.worked = [0]
-        for start, end in stretches:
-            self.worked.append(self.worked[-1] + end - start)
+    def __init__(self, open_spans: Spans, shifts: Spans, *, is_merged: bool = False) -> None:
+        """Take over stretches; is_merged: they are sorted already, and none touch."""
+        self.open = open_spans if is_merged else merged(open_spans)
+        self.opens = [start for start, _ in self.open]
+        self.closes = [end for _, end in self.open]
+        self.worked = list(accumulate((end - start for start, end in self.open), initial=0))
         self.total = self.worked[-1]
         self.shifts = shifts
 
-    @property
-    def open(self) -> Spans:
-        """Return the open stretches."""
-        return tuple(zip(self.opens, self.closes, strict=True))
-
     def together(self, other: "Hours") -> "Hours":
         """Return when both work."""
-        return Hours(common(self.open, other.open), common(self.shifts, other.shifts))
+        # What two sets of stretches have in common touches only where both have a seam.
+        shifts = common(self.shifts, other.shifts)
+        return Hours(common(self.open, other.open), shifts, is_merged=True)
 
     def rank(self, t: int) -> int:
         """Return how many open steps lie before t."""
@@ -155,16 +152,27 @@ class Runs:
         """Return start and end of so much work (at least 1) that ends at e or latest before."""
         if work > self.most:
             return None
-        hours = self.hours
+        opens, closes, worked = self._opens, self._closes, self._worked
         for at in range(bisect_left(self.first, e) - 1, -1, -1):
             if self.held[at] < work:
                 continue
-            rank = hours.rank(min(e, self.last[at]))
+            end = self.last[at]
+            if e < end:
+                end = e
+            i = bisect_right(opens, end) - 1
+            if i < 0:
+                return None
+            close = closes[i]
+            rank = worked[i] + (end if end < close else close) - opens[i]
             if rank < work:
                 return None
-            start = hours.step_at(rank - work)
+            # The last step is worked in this stretch or at the end of the one before.
+            low = i if rank > worked[i] else i - 1
+            first = rank - work
+            j = low if first >= worked[low] else bisect_right(worked, first, 0, low) - 1
+            start = opens[j] + first - worked[j]
             if start >= self.first[at]:
-                return start, hours.step_at(rank - 1) + 1
+                return start, opens[low] + rank - worked[low]
         return None
 
     def fit_end(self, e: int, work: int) -> tuple[int, int] | None:

@@ -21,16 +21,18 @@ def merged(spans: Iterable[tuple[int, int]]) -> Spans:
 def common(first: Spans, second: Spans) -> Spans:
     """Return what lies in both; spans that touch stay apart."""
     found: list[tuple[int, int]] = []
-    i = j = 0
-    while i < len(first) and j < len(second):
+    i, j, count, other_count = 0, 0, len(first), len(second)
+    while i < count and j < other_count:
         a, b = first[i]
         c, d = second[j]
-        start, end = max(a, c), min(b, d)
-        if start < end:
-            found.append((start, end))
+        start = a if a > c else c
         if b < d:
+            if start < b:
+                found.append((start, b))
             i += 1
         else:
+            if start < d:
+                found.append((start, d))
             j += 1
     return tuple(found)
 

@@ -133,6 +133,8 @@ def _may_fill(worker: Worker, need: Need) -> bool:
 
 
 def _certified(worker: Worker, certificates: tuple[int, ...]) -> bool:
+    if not certificates:
+        return True
     held = {certificate for certificate, _ in worker.certificates}
     return held.issuperset(certificates)
 
