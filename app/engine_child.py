@@ -13,7 +13,7 @@ import traceback
 from collections.abc import Iterable
 from concurrent.futures import Future, ThreadPoolExecutor
 from datetime import datetime
-from typing import IO, Any, Protocol
+from typing import IO, TYPE_CHECKING, Any, Protocol
 
 from app.notices_json import with_dues
 from app.outcome_json import outcome_object, plan_object
@@ -26,6 +26,9 @@ from shared.files.json_text import kept_text, read_json
 from shared.files.trouble import Wrong
 from shared.ids import JobId
 from shared.plan import Plan
+
+if TYPE_CHECKING:
+    from scheduler.kept import Kept
 
 Json = dict[str, Any]
 
@@ -89,6 +92,23 @@ def _solve(request: SolveRequest, *, progress: Progress | None, cancel: Cancel) 
     from scheduler.solve import solve
 
     return solve(request, progress=progress, cancel=cancel)
+
+
+class Remembering:
+    """The engine's door with what one answer leaves for the next; one question at a time."""
+
+    def __init__(self) -> None:
+        self._kept: Kept | None = None
+
+    def __call__(
+        self, request: SolveRequest, *, progress: Progress | None, cancel: Cancel
+    ) -> Outcome:
+        """Answer one question, beginning from the answer to the last."""
+        from scheduler.kept import Kept
+        from scheduler.solve import solve
+
+        self._kept = self._kept or Kept()
+        return solve(request, progress=progress, cancel=cancel, kept=self._kept)
 
 
 class Refused(Exception):  # noqa: N818 - it says what happened
@@ -218,7 +238,7 @@ class Child:
 
     def __init__(self, lines: Lines, solve: Solve | None = None) -> None:
         self._lines = lines
-        self._solve = solve or _solve
+        self._solve = solve or Remembering()
         self._asks: list[Ask] = []
         self._threads = ThreadPoolExecutor(max_workers=1, thread_name_prefix="solve")
         self._said_bye = False

@@ -32,6 +32,8 @@ SOONER_STEPS = (DAY_STEPS, 7 * DAY_STEPS)
 def after_edit(normal: Normal, index: Index, before: Before, seed: int) -> Schedule | Unfit:
     """Return a first schedule after an edit: repaired, or made anew where that misses less.
 
+    Jobs that were there before count; whether a new one fits in is for the search behind it.
+
     normal, index: the book after the edit. before: the book before it and its schedule.
     """
     found = repaired(normal, index, before)
@@ -45,9 +47,12 @@ def after_edit(normal: Normal, index: Index, before: Before, seed: int) -> Sched
 
 
 def _misses_more(normal: Normal, schedule: Schedule, before: Before) -> bool:
-    missed = {normal.jobs[job].job.id for job in missed_jobs(normal.problem, schedule)}
     old = before.normal
-    return not missed <= {old.jobs[job].job.id for job in missed_jobs(old.problem, before.schedule)}
+    known = {name.job.id for name in old.jobs}
+    missed = {normal.jobs[job].job.id for job in missed_jobs(normal.problem, schedule)}
+    return not missed & known <= {
+        old.jobs[job].job.id for job in missed_jobs(old.problem, before.schedule)
+    }
 
 
 def repaired(normal: Normal, index: Index, before: Before) -> Schedule | None:

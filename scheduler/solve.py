@@ -3,7 +3,7 @@
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from scheduler.aims import Levels, levels, loading_end
 from scheduler.budget import Budget
@@ -13,6 +13,7 @@ from scheduler.check import check
 from scheduler.crowded import is_crowded
 from scheduler.faults import broken
 from scheduler.hopeless import hopeless
+from scheduler.kept import Kept
 from scheduler.model.departures import let_leave
 from scheduler.normalise import Normal, normalise
 from scheduler.normalise.ways import money
@@ -20,7 +21,7 @@ from scheduler.outcome import LEVEL_COUNT, CheckResult, Outcome
 from scheduler.problem import Schedule
 from scheduler.request import Cancel, Progress, SolveRequest
 from scheduler.shifts import first_schedule, improve_by_shifts
-from scheduler.stop import WHOLE_SHARE
+from scheduler.stop import WHOLE_SHARE, Stop
 from scheduler.unfold import to_plan
 from scheduler.verdicts import Proved, job_outcomes, worst
 from shared.book import Standing
@@ -30,6 +31,7 @@ from shared.plan import Plan
 from shared.units import STEP_MINUTES
 
 if TYPE_CHECKING:
+    from scheduler.bounding import Bounding
     from scheduler.proofs import Prover
     from shared.findings import Clash
 
@@ -37,9 +39,9 @@ Clock = Callable[[], float]
 SMALL_STAGES = 80
 """Books with no more stages go to the solver whole."""
 SMALL_SHARE = 150
-SHIFTS_SHARE = 700
-"""Up to so many thousandths of the time or effort jobs are shifted, in small books and others,
-before the solver is asked."""
+"""Up to so many thousandths of the time or effort jobs of a small book are shifted."""
+PARTS_SHARE = 700
+"""Up to so many thousandths the plan is bettered where proofs can't be looked for beside it."""
 LEFT_OUT_ONE_BY_ONE = 5
 TELL_SECONDS = 1.0
 """No more often than this is a better plan told: each is unfolded and checked first."""
@@ -51,11 +53,14 @@ def solve(
     progress: Progress | None = None,
     cancel: Cancel | None = None,
     clock: Clock = time.monotonic,
+    kept: Kept | None = None,
 ) -> Outcome:
     """Return a checked plan of the book and the verdict on each of its jobs.
 
     progress: told of better plans and bounds meanwhile. cancel: asked often; once it says True
-    the best so far is returned. clock: seconds that only rise.
+    the best so far is returned. clock: seconds that only rise. kept: what the last solve left; the
+    plan begins from its answer, with as little changed as an edit since then asks for, and this
+    answer is left for the next.
 
     Raises
     ------
@@ -64,7 +69,7 @@ def solve(
     UnknownZone, UnknownCalendar
         If nothing is known of a zone or of the holidays of a country in the book.
     """
-    return _Solve(request, progress, cancel, clock).run()
+    return _Solve(request, progress, cancel, clock, kept or Kept()).run()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,15 +95,16 @@ class _Solve:
         progress: Progress | None,
         cancel: Cancel | None,
         clock: Clock,
+        kept: Kept,
     ) -> None:
-        self._request, self._progress = request, progress
+        self._request, self._progress, self._kept = request, progress, kept
         self._cancel, self._clock = cancel, clock
         self._budget = Budget(request, cancel, clock)
         self._told_at: float | None = None
 
     def run(self) -> Outcome:
         """Find a plan, better it, prove what is missed, judge."""
-        start = self._first()
+        start = self._again() or self._first()
         self._tell(start, start.schedule)
         # The solver takes a second to import: the first plan must not wait for it.
         from scheduler.proofs import Prover, is_partial, proved_levels
@@ -114,32 +120,34 @@ class _Solve:
         if is_partial(start.normal):
             proved_count = 0
         proved_count = max(proved_count, proved_levels(start.normal, best, prover))
-        return self._outcome(start, best, proofs, proved_count)
+        return self._outcome(start, best, proofs, proved_count, prover)
 
     def _improved(self, start: _Start, prover: "Prover") -> tuple[Schedule, int]:
         """Return the best schedule found, and how many of its levels the solver proved least.
 
-        Jobs are shifted; a small book then goes to the solver whole; what is missed without a
-        proof is asked about; what is left of the time goes to shifting again.
+        A small book is shifted a little and goes to the solver whole; what is missed without a
+        proof is then asked about. Of a larger one parts are solved, and beside that, on a thread
+        of its own where it may have one, proofs are looked for.
         """
-        is_small = len(start.normal.problem.stages) <= SMALL_STAGES
-        best = self._shifted(start, start.schedule, SMALL_SHARE if is_small else SHIFTS_SHARE)
-        proved_count = 0
-        if is_small:
+        if len(start.normal.problem.stages) <= SMALL_STAGES:
+            best = self._shifted(start, start.schedule)
             best, proved_count = self._solved_whole(start, prover, best)
-        prover.by_chain(best)
-        self._prove(prover, best)
-        if not is_small:
-            best = self._shifted(start, best, WHOLE_SHARE)
             prover.by_chain(best)
-        return best, proved_count
+            if prover.unproved(best):
+                self._bounding(prover, best).run()
+            return best, proved_count
+        if self._request.effort is None and self._request.workers > 1:
+            return self._bettered_beside(start, prover), 0
+        best = self._bettered(start, self._budget.until(PARTS_SHARE))
+        self._bounding(prover, best).run()
+        return best, 0
 
-    def _shifted(self, start: _Start, schedule: Schedule, share: int) -> Schedule:
+    def _shifted(self, start: _Start, schedule: Schedule) -> Schedule:
         return improve_by_shifts(
             start.index,
             schedule,
             seed=self._request.seed,
-            stop=self._budget.until(share),
+            stop=self._budget.until(SMALL_SHARE),
             on_better=lambda schedule, _: self._tell_sometimes(start, schedule),
         )
 
@@ -150,7 +158,7 @@ class _Solve:
 
         if is_crowded(start.normal.problem, schedule):
             return schedule, 0
-        share = SHIFTS_SHARE if prover.unproved(schedule) else WHOLE_SHARE
+        share = PARTS_SHARE if prover.unproved(schedule) else WHOLE_SHARE
         found = solve_whole(
             start.index,
             self._budget.limits(until=share),
@@ -160,15 +168,55 @@ class _Solve:
         )
         return found.schedule or schedule, found.proved_count
 
-    def _prove(self, prover: "Prover", schedule: Schedule) -> None:
-        """Let the solver look for proofs of what is missed: of each job alone, then together."""
-        for ask in (prover.alone, prover.together):
-            left = prover.unproved(schedule)
-            for done, job in enumerate(left):
-                if self._budget.is_over():
-                    return
-                limits = self._budget.limits(parts=2 * (len(left) - done))
-                ask(job, schedule, limits, self._cancel)
+    def _bettered_beside(self, start: _Start, prover: "Prover") -> Schedule:
+        """Better the schedule while proofs are looked for about the best so far."""
+        bounding = self._bounding(prover, start.schedule)
+        bounding.start()
+        try:
+            best = self._bettered(start, self._budget.until(WHOLE_SHARE), on_better=bounding.tell)
+            if prover.unproved(best):
+                bounding.finish()
+        finally:
+            bounding.stop()
+        return best
+
+    def _bettered(
+        self, start: _Start, stop: Stop, on_better: Callable[[Schedule], None] | None = None
+    ) -> Schedule:
+        from scheduler.improve import BY_EFFORT, IN_SECONDS, improve
+
+        def tell(schedule: Schedule, _: Levels) -> None:
+            if on_better is not None:
+                on_better(schedule)
+            self._tell_sometimes(start, schedule)
+
+        request = self._request
+        pace = BY_EFFORT
+        if request.effort is None:
+            pace = replace(IN_SECONDS, threads=min(IN_SECONDS.threads, request.workers))
+        return improve(
+            start.index, start.schedule, seed=request.seed, stop=stop, pace=pace, on_better=tell
+        )
+
+    def _bounding(self, prover: "Prover", schedule: Schedule) -> "Bounding":
+        """Return who looks for proofs with all that is left."""
+        from scheduler.bounding import Bounding
+
+        limits = replace(self._budget.limits(), workers=1)
+        return Bounding(prover, schedule, limits, cancel=self._cancel)
+
+    def _again(self) -> _Start | None:
+        """Return a first schedule near the last answer, if there is one."""
+        found = self._kept.again(self._request)
+        if found is None:
+            return None
+        return _Start(
+            normal=found.normal,
+            index=found.index,
+            schedule=found.schedule,
+            left_out={},
+            late=found.late,
+        )
 
     def _first(self) -> _Start:
         """Return a first schedule; steps that fit nowhere are left out, then their whole jobs."""
@@ -224,7 +272,7 @@ class _Solve:
 
     def _checked(self, start: _Start, schedule: Schedule) -> tuple[Plan, CheckResult]:
         plan = to_plan(start.normal, schedule, seed=self._request.seed)
-        found = check(self._request.book, plan)
+        found = check(self._request.book, plan, self._kept.checks)
         if found.breaches:
             raise broken(found.breaches)
         return plan, found
@@ -235,17 +283,21 @@ class _Solve:
         schedule: Schedule,
         proofs: Mapping[JobId, Proved],
         proved_count: int,
+        prover: "Prover",
     ) -> Outcome:
         normal = start.normal
         plan, checked = self._checked(start, schedule)
         jobs = job_outcomes(normal, start.index, schedule, proofs)
+        self._kept.note(normal, schedule, start.late)
+        reached = _levels(normal, schedule)
         return Outcome(
             revision=self._request.book.revision,
             now=self._request.now,
             plan=plan,
             check=checked,
             verdict=worst(tuple(job.verdict for job in jobs)),
-            levels=_levels(normal, schedule),
+            levels=reached,
+            bounds=_bounds(normal, reached, proved_count, prover),
             proved_levels=proved_count,
             jobs=jobs,
             stopped=self._budget.stopped(is_proved=proved_count == LEVEL_COUNT),
@@ -266,11 +318,21 @@ def _steps_of(normal: Normal, job: JobId) -> set[StepId]:
 
 
 def _levels(normal: Normal, schedule: Schedule) -> Levels:
-    """Return the levels of a schedule, with what no schedule changes.
+    """Return the levels of a schedule, with what no schedule changes."""
+    return _with_facts(normal, levels(normal.problem, schedule))
 
-    Windows missed by lorries that have gone, and the price of heating that is taken.
-    """
-    one, two, three, four, five, six, cost, floor = levels(normal.problem, schedule)
+
+def _bounds(normal: Normal, reached: Levels, proved_count: int, prover: "Prover") -> Levels:
+    """Return what each level comes to at least; those proved least are what was reached."""
+    least = _with_facts(normal, prover.least_levels())
+    pairs = enumerate(zip(reached, least, strict=True))
+    found = tuple(value if at < proved_count else min(value, bound) for at, (value, bound) in pairs)
+    return cast("Levels", found)
+
+
+def _with_facts(normal: Normal, found: Levels) -> Levels:
+    """Add windows missed by lorries that have gone, and the price of heating that is taken."""
+    one, two, three, four, five, six, cost, floor = found
     missed = [gone.job.standing for gone in normal.gone if not gone.kept]
     asked = missed.count(Standing.ENQUIRY)
     heated = sum(money(each.price) for each in heating_of(normal.book))

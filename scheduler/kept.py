@@ -1,0 +1,63 @@
+"""What one solve leaves for the next question, most often about the same book, a little edited."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from scheduler.calendar import Index
+from scheduler.chain import Unfit
+from scheduler.check.memory import CheckMemory
+from scheduler.edited import Before
+from scheduler.grid import origin_of
+from scheduler.normalise import Normal, normalise
+from scheduler.problem import Schedule
+from scheduler.repair import after_edit
+from scheduler.request import SolveRequest
+from shared.ids import JobId
+from shared.units import STEP_SECONDS
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Again:
+    """A book normalised after an edit, with its first schedule. late: as of normalise."""
+
+    normal: Normal
+    index: Index
+    schedule: Schedule
+    late: Mapping[JobId, int]
+
+
+class Kept:
+    """Tables and the last answer; for one solve at a time.
+
+    checks: the memory of the check.
+    """
+
+    def __init__(self) -> None:
+        """Begin with nothing."""
+        self.checks = CheckMemory()
+        self._before: Before | None = None
+        self._late: Mapping[JobId, int] = {}
+
+    def note(self, normal: Normal, schedule: Schedule, late: Mapping[JobId, int]) -> None:
+        """Keep an answer for the next question. late: as it was normalised with."""
+        self._before = Before(normal=normal, schedule=schedule)
+        self._late = dict(late)
+
+    def again(self, request: SolveRequest) -> Again | None:
+        """Return a first schedule near the last answer, None where there is none to start from."""
+        before = self._before
+        if before is None:
+            return None
+        late = self._late_from(request, before)
+        normal = normalise(request.book, request.now, request.asked, late=late)
+        index = Index(normal.problem)
+        found = after_edit(normal, index, before, request.seed)
+        if isinstance(found, Unfit):
+            return None
+        return Again(normal=normal, index=index, schedule=found, late=late)
+
+    def _late_from(self, request: SolveRequest, before: Before) -> dict[JobId, int]:
+        """Return from when on departures were wanted of journeys that were late, counted anew."""
+        moved = before.normal.origin - origin_of(request.now)
+        shift = round(moved.total_seconds()) // STEP_SECONDS
+        return {job: max(0, step + shift) for job, step in self._late.items()}
