@@ -48,7 +48,7 @@ class Bounding:
         self._prover, self._newest = prover, schedule
         self._limits, self._cancel, self._on_proof = limits, cancel, on_proof
         self._asked: set[_Question] = set()
-        self._is_stopping = threading.Event()
+        self._is_stopping, self._is_finishing = threading.Event(), threading.Event()
         self._thread: threading.Thread | None = None
         self._went_wrong: BaseException | None = None
 
@@ -60,6 +60,12 @@ class Bounding:
     def tell(self, schedule: Schedule) -> None:
         """Ask about this schedule from now on."""
         self._newest = schedule
+
+    def finish(self) -> None:
+        """Wait until nothing is left to ask, or the limits are reached."""
+        self._is_finishing.set()
+        if self._thread is not None:
+            self._thread.join()
 
     def stop(self) -> None:
         """Stop asking, and wait until the thread is done; raises what went wrong on it."""
@@ -82,6 +88,8 @@ class Bounding:
             purse = Purse(self._limits, self._has_enough)
             while not purse.is_over():
                 if not self._ask_next(purse):
+                    if self._is_finishing.is_set():
+                        break
                     pause(_POLL_SECONDS)
         except BaseException as wrong:  # noqa: BLE001 it is raised again by stop()
             self._went_wrong = wrong

@@ -51,6 +51,6 @@ class Budget:
     def stopped(self, *, is_proved: bool) -> str:
         """Return why it ended, as Outcome.stopped says."""
         reason = self._stop.reason()
-        if reason == "cancelled" or not is_proved:
-            return reason or ("time" if self._request.effort is None else "effort")
-        return "proved"
+        if reason == "cancelled":
+            return reason
+        return "proved" if is_proved else reason or "nothing_left"
