@@ -34,9 +34,17 @@ class Warm:
         """Index a problem."""
         return Index(normal.problem)
 
+    def plan(self, normal: Normal, schedule: Schedule) -> Plan:
+        """Give the plan of a schedule."""
+        return to_plan(normal, schedule)
+
+    def breaches(self, book: Book, normal: Normal, schedule: Schedule) -> int:
+        """Give how many rules a schedule breaks."""
+        return len(check(book, self.plan(normal, schedule), self._checks).breaches)
+
     def checked(self, book: Book, normal: Normal, schedule: Schedule) -> Plan:
         """Give the plan of a schedule, checked."""
-        plan = to_plan(normal, schedule)
+        plan = self.plan(normal, schedule)
         found = check(book, plan, self._checks)
         if found.breaches:
             raise Broken(f"{book.name}: {found.breaches[:3]}")
