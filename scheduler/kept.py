@@ -9,6 +9,7 @@ from scheduler.check.memory import CheckMemory
 from scheduler.edited import Before
 from scheduler.grid import origin_of
 from scheduler.normalise import Normal, normalise
+from scheduler.normalise.memory import Memory
 from scheduler.problem import Schedule
 from scheduler.repair import after_edit
 from scheduler.request import SolveRequest
@@ -29,11 +30,12 @@ class Again:
 class Kept:
     """Tables and the last answer; for one solve at a time.
 
-    checks: the memory of the check.
+    memory: of normalising; checks: of the check.
     """
 
     def __init__(self) -> None:
         """Begin with nothing."""
+        self.memory = Memory()
         self.checks = CheckMemory()
         self._before: Before | None = None
         self._late: Mapping[JobId, int] = {}
@@ -49,7 +51,7 @@ class Kept:
         if before is None:
             return None
         late = self._late_from(request, before)
-        normal = normalise(request.book, request.now, request.asked, late=late)
+        normal = normalise(request.book, request.now, request.asked, late=late, memory=self.memory)
         index = Index(normal.problem)
         found = after_edit(normal, index, before, request.seed)
         if isinstance(found, Unfit):

@@ -225,7 +225,12 @@ class _Solve:
         late: dict[JobId, int] = {}
         for tries in range(len(request.book.jobs) + LEFT_OUT_ONE_BY_ONE + 2):
             normal = normalise(
-                request.book, request.now, request.asked, left_out=left_out, late=late
+                request.book,
+                request.now,
+                request.asked,
+                left_out=left_out,
+                late=late,
+                memory=self._kept.memory,
             )
             index = Index(normal.problem)
             found = first_schedule(index, request.seed)
@@ -251,7 +256,12 @@ class _Solve:
             return start, schedule
         request, late = self._request, {**start.late, **staying}
         normal = normalise(
-            request.book, request.now, request.asked, left_out=start.left_out, late=late
+            request.book,
+            request.now,
+            request.asked,
+            left_out=start.left_out,
+            late=late,
+            memory=self._kept.memory,
         )
         index = Index(normal.problem)
         found = replace(start, normal=normal, index=index, late=late)
