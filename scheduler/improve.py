@@ -23,6 +23,7 @@ from scheduler.model.part_days import GivenDays
 from scheduler.model.starts import StartTable
 from scheduler.neighbours import CHOOSE, Kind, Look
 from scheduler.problem import Schedule
+from scheduler.pull import tighten
 from scheduler.regret import regrets
 from scheduler.shifts import improve_by_shifts
 from scheduler.stop import WHOLE_SHARE, Stop, Until, pause
@@ -77,7 +78,10 @@ def improve(
     gone = stop.share()
     until = Until(stop, gone, gone + (WHOLE_SHARE - gone) * share // WHOLE_SHARE)
     shifted = improve_by_shifts(index, schedule, seed=seed, stop=until, on_better=on_better)
-    search = _Parts(index, shifted, seed, stop, pace, on_better)
+    tight = tighten(index, shifted, stop)
+    if on_better is not None and tight is not shifted:
+        on_better(tight, levels(index.problem, tight))
+    search = _Parts(index, tight, seed, stop, pace, on_better)
     search.run()
     return search.best
 

@@ -5,67 +5,48 @@ stand about for less time. Source: the justification of Valls, Ballestin and Qui
 "Justification and RCPSP", European Journal of Operational Research 165 (2005), backward half.
 """
 
-from collections.abc import Mapping
-
+from scheduler.aims import loading_end
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
+from scheduler.later import put_later, spot_of, stays
 from scheduler.mirror import Mirror
 from scheduler.place import place
-from scheduler.problem import Schedule, Stage
-from scheduler.search import Spot
-from scheduler.teams import Team
-
-FREE_TRIES_MAX = 3
+from scheduler.problem import JobAim, Schedule
 
 
-def justify(index: Index, schedule: Schedule) -> Schedule | None:
-    """Return the schedule justified, or None if the way back does not work out.
+def justify(index: Index, schedule: Schedule, *, by_start: bool = False) -> Schedule:
+    """Return the schedule justified.
 
-    Stages that are pinned or were told stay where they are, and so do those of a job that does
-    not fit any more. If that happens to too many, everybody keeps their own stages.
+    Everything is placed anew from behind; where some stage then does not fit any more, or jobs
+    load too late as it is, units move one by one instead. Stages that are pinned or were told
+    stay where they are. by_start: what starts last comes first, not what ends last; where much
+    stands about, what that finds differs.
     """
-    kept = {
-        stage: (way, team)
-        for stage, (way, team) in enumerate(zip(schedule.ways, schedule.teams, strict=True))
-        if way >= 0
-    }
-    found = _backwards(index, schedule, FREE_TRIES_MAX, {})
-    if found is None:
-        found = _backwards(index, schedule, len(index.problem.jobs) + 1, kept)
-    return found
+    if not any(_is_late(job, schedule) for job in index.problem.jobs):
+        found = _backwards(index, schedule, by_start=by_start)
+        if found is not None:
+            return found
+    return put_later(index, schedule, by_start=by_start)
 
 
-def _backwards(
-    index: Index, schedule: Schedule, tries_max: int, teams: Mapping[int, tuple[int, Team]]
-) -> Schedule | None:
+def _is_late(job: JobAim, schedule: Schedule) -> bool:
+    return job.latest is not None and loading_end(job, schedule) > job.latest
+
+
+def _backwards(index: Index, schedule: Schedule, *, by_start: bool) -> Schedule | None:
     mirror = index.once(Mirror)
     backward = mirror.index(schedule)
     stages = [stage for stage, way in enumerate(schedule.ways) if way >= 0]
-    order = sorted(stages, key=lambda stage: (-schedule.ends[stage], -schedule.starts[stage]))
+    first, then = schedule.ends, schedule.starts
+    if by_start:
+        first, then = then, first
+    order = sorted(stages, key=lambda stage: (-first[stage], -then[stage]))
     asked = index.problem.stages
     inserted = frozenset(stage for stage in stages if asked[stage].optional)
-    staying = {stage for stage in stages if _stays(asked[stage])}
-    for _ in range(tries_max):
-        fixed = {stage: mirror.turned_spot(_spot(schedule, stage)) for stage in sorted(staying)}
-        found = place(backward, order, fixed=fixed, inserted=inserted, teams=teams)
-        if not isinstance(found, Unfit):
-            return mirror.back(found, schedule.trips)
-        job = asked[found.stage].job
-        mates = {stage for stage in stages if asked[stage].job == job}
-        if mates <= staying:
-            return None
-        staying |= mates
-    return None
-
-
-def _spot(schedule: Schedule, stage: int) -> Spot:
-    return Spot(
-        start=schedule.starts[stage],
-        end=schedule.ends[stage],
-        way=schedule.ways[stage],
-        team=schedule.teams[stage],
-    )
-
-
-def _stays(stage: Stage) -> bool:
-    return stage.fixed_start is not None or stage.told_start is not None
+    fixed = {
+        stage: mirror.turned_spot(spot_of(schedule, stage))
+        for stage in stages
+        if stays(asked[stage])
+    }
+    found = place(backward, order, fixed=fixed, inserted=inserted)
+    return None if isinstance(found, Unfit) else mirror.back(found, schedule.trips)

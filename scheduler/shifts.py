@@ -131,9 +131,10 @@ class _Annealing:
         if energy < self._least_energy:
             self._least_energy = energy
             self._keep(found)
-            justified = justify(self._index, found)
-            if justified is not None:
-                self._keep(justified)
+            for by_start in (False, True):
+                justified = justify(self._index, found, by_start=by_start)
+                if justified is not None:
+                    self._keep(justified)
 
     def _keep(self, schedule: Schedule) -> None:
         reached = levels(self._problem, schedule)
