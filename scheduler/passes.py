@@ -32,7 +32,10 @@ class _Kept:
 
 
 class Passes:
-    """Passes over one problem; the same seed gives the same passes."""
+    """Passes over one problem; the same seed gives the same passes.
+
+    bound: what the closing stage's start can't be less than.
+    """
 
     def __init__(self, problem: Problem, seed: int) -> None:
         """Start with nothing placed. problem: one for which quick.is_for is true."""
@@ -43,7 +46,15 @@ class Passes:
         self._rank = _ranks(self._quick)
         self._draw = Random(seed)
         self._kept: list[_Kept] = []
-        self._orders = _first_orders(self._quick, self._rank, self._draw)
+        stages = sorted(range(len(self._rank)), key=lambda at: self._rank[at])
+        tails, followers = _ahead(self._quick, stages)
+        self._orders = _first_orders(self._quick, self._rank, tails, followers, self._draw)
+        self.bound = _bound(self._quick, stages, followers, self._last)
+
+    @property
+    def is_least(self) -> bool:
+        """Return whether no schedule can be better than the best."""
+        return bool(self._kept) and self._kept[0].value <= self.bound
 
     @property
     def value(self) -> int | None:
@@ -60,9 +71,9 @@ class Passes:
         return Schedule(starts=starts, ends=tuple(ends), ways=(0,) * count, teams=((),) * count)
 
     def run(self, is_over: Callable[[int], bool]) -> None:
-        """Make passes until told that it is enough, by how many orders were tried."""
+        """Make passes until none is better, or told that it is enough, by how many were made."""
         count = 0
-        while not is_over(count):
+        while not self.is_least and not is_over(count):
             order = next(self._orders, None)
             self._try(self._bred() if order is None else order)
             count += 1
@@ -136,10 +147,28 @@ def _ranks(quick: Quick) -> list[int]:
     return ranks
 
 
-def _first_orders(quick: Quick, rank: Sequence[int], draw: Random) -> Iterator[Sequence[int]]:
+def _bound(quick: Quick, stages: Sequence[int], followers: Sequence[set[int]], last: int) -> int:
+    """Return when the closing stage starts at the earliest: by the longest way, by full rooms."""
+    soonest = [0] * len(stages)
+    for stage in stages:
+        for before, wait in quick.before[stage]:
+            soonest[stage] = max(soonest[stage], soonest[before] + wait)
+    taken = [0] * len(quick.capacities)
+    for stage in stages:
+        for room, units in quick.demands[stage] if last in followers[stage] else ():
+            taken[room] += units * quick.lengths[stage]
+    full = (-(-units // room) for units, room in zip(taken, quick.capacities, strict=True) if units)
+    return max(soonest[last], *full, 0)
+
+
+def _first_orders(
+    quick: Quick,
+    rank: Sequence[int],
+    tails: Sequence[int],
+    followers: Sequence[set[int]],
+    draw: Random,
+) -> Iterator[Sequence[int]]:
     """Give orders by priority rules, the longest way to the end first, then that disturbed."""
-    stages = sorted(range(len(rank)), key=lambda at: rank[at])
-    tails, followers = _ahead(quick, stages)
     lengths = quick.lengths
     yield _in_order(quick, rank, tails)
     yield _in_order(quick, rank, [len(each) for each in followers])

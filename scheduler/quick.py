@@ -25,7 +25,7 @@ class Quick:
             [(use.room, use.units) for use in stage.ways[0].uses if use.units] if length else []
             for stage, length in zip(problem.stages, self.lengths, strict=True)
         ]
-        self._capacities = [room.capacity for room in problem.rooms]
+        self.capacities = [room.capacity for room in problem.rooms]
         self._levels = self._levels_of_rooms()
         self._steps = 1 + sum(self.lengths) + sum(max(0, edge.least) for edge in problem.edges)
         count = len(self.lengths)
@@ -46,7 +46,7 @@ class Quick:
         return self._place(order, self.after)
 
     def _levels_of_rooms(self) -> list[tuple[int, ...]]:
-        levels: list[set[int]] = [set() for _ in self._capacities]
+        levels: list[set[int]] = [set() for _ in self.capacities]
         for demands in self.demands:
             for room, units in demands:
                 levels[room].add(units)
@@ -54,7 +54,7 @@ class Quick:
 
     def _place(self, order: Sequence[int], links: Sequence[Sequence[Link]]) -> list[int]:
         lengths, all_demands, levels = self.lengths, self.demands, self._levels
-        free = [[capacity] * self._steps for capacity in self._capacities]
+        free = [[capacity] * self._steps for capacity in self.capacities]
         full = [dict.fromkeys(found, 0) for found in levels]
         starts = [0] * len(lengths)
         for stage in order:

@@ -32,7 +32,7 @@ MANY_STAGES = 100
 FIRST_ORDERS = 30
 ORDERS_PER_EFFORT = 4
 SLICE_SECONDS = 0.05
-POOLS_SHARE, WHO_SHARE, FIRST_SHARE, BREED_SHARE = 500, 60, 150, 350
+POOLS_SHARE, WHO_SHARE, FIRST_SHARE, BREED_SHARE = 500, 60, 50, 300
 WHO_TRIES_MAX = 8
 VARIED_MAX, VARY_SHARE = 20, 100
 
@@ -165,6 +165,7 @@ class _Search:
         passes = Passes(problem, self._purse.left().seed)
         passes.run(lambda count: count >= FIRST_ORDERS or self._purse.is_over())
         self._purse.spend(FIRST_ORDERS // ORDERS_PER_EFFORT)
+        self._raise(passes.bound)
         self._take(passes)
         if all(room.capacity == 1 for room in problem.rooms):
             self.whole(SHOP)
@@ -199,9 +200,11 @@ class _Search:
         passes.run(is_over)
         self._purse.spend(limits.effort or 0)
 
-    def _slice(self, passes: Passes) -> None:
+    def _slice(self, passes: Passes) -> bool:
+        """Make passes for a moment; return whether none can be better any more."""
         ends = monotonic() + SLICE_SECONDS
         passes.run(lambda _: monotonic() >= ends)
+        return passes.is_least
 
     def _take(self, passes: Passes) -> None:
         best = passes.best
@@ -214,7 +217,7 @@ class _Search:
         *,
         share: int = 1000,
         limits: Limits | None = None,
-        beside: Callable[[], None] | None = None,
+        beside: Callable[[], bool] | None = None,
     ) -> None:
         """Ask the solver about everything, from what is known on."""
         if self._is_closed() or self._status is Status.NOTHING_FITS or self._purse.is_over():
@@ -231,8 +234,8 @@ class _Search:
             give_hint(frame, start)
 
         def cancel() -> bool:
-            if beside is not None:
-                beside()
+            if beside is not None and beside():
+                return True
             return self._purse.cancel is not None and self._purse.cancel()
 
         answer = run_keeping(

@@ -8,6 +8,9 @@ import pytest
 
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
+from scheduler.model.build import build
+from scheduler.model.objective import makespan
+from scheduler.model.run import Limits, Status, Tuning, run
 from scheduler.passes import Passes
 from scheduler.place import place
 from scheduler.problem import Edge, Need, Problem, Room, Stage, Use, Wait, Way
@@ -148,3 +151,20 @@ def test_what_is_said_besides_is_not_passed_over() -> None:
         assert not is_for(replace(problem, edges=(*problem.edges, edge)))
     assert not is_for(replace(problem, rooms=(Room(capacity=9, busy=((0, 1, 1),)),) * 3))
     assert not is_for(replace(problem, makespan=None))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_no_schedule_ends_before_the_bound(seed: int) -> None:
+    problem = _problem(seed)
+    passes = Passes(problem, 1)
+    passes.run(lambda done: done >= 30)
+    frame = build(Index(problem))
+    goal = makespan(frame)
+    assert goal is not None
+    found = run(frame, goal, Limits(effort=500, workers=1), tuning=Tuning())
+
+    assert found.status is Status.PROVED
+    assert passes.value is not None
+    assert found.value is not None
+    assert passes.bound <= found.value <= passes.value
+    assert passes.is_least == (passes.value <= passes.bound)
