@@ -5,6 +5,7 @@ from scheduler.chain import Unfit
 from scheduler.check import check
 from scheduler.check.memory import CheckMemory
 from scheduler.normalise import Normal, normalise
+from scheduler.normalise.memory import Memory
 from scheduler.place import place
 from scheduler.problem import Schedule
 from scheduler.shifts import first_schedule
@@ -23,12 +24,13 @@ class Warm:
 
     def __init__(self) -> None:
         """Begin with nothing."""
+        self._memory = Memory()
         self._checks = CheckMemory()
 
     def normal(self, book: Book) -> Normal:
         """Put a book on the grid."""
         assert book.as_of is not None
-        return normalise(book, book.as_of)
+        return normalise(book, book.as_of, memory=self._memory)
 
     def index(self, normal: Normal) -> Index:
         """Index a problem."""
