@@ -25,7 +25,7 @@ class Board:
         self, index: Index, net: Net, teams: Mapping[int, tuple[int, Team]] | None = None
     ) -> None:
         self._index = index
-        self._net = net
+        self.net = net
         self.busy = Busy(index)
         self.stands = Stands(index, self.busy)
         self.spots: dict[int, Spot] = {}
@@ -64,11 +64,11 @@ class Board:
             window.no_sooner(end, end=True)
         if stage in self.ends_from:
             window.no_sooner(self.ends_from[stage], end=True)
-        for link in self._net.ins[stage]:
+        for link in self.net.ins[stage]:
             spot = self.spots.get(link.before)
             if spot is not None:
                 _bound_after(window, link, spot, has_most=link.before not in waits_free)
-        for link in self._net.outs[stage]:
+        for link in self.net.outs[stage]:
             spot = self.spots.get(link.after)
             if spot is not None:
                 _bound_before(window, link, spot)
@@ -89,6 +89,22 @@ class Board:
         self.stands.book(stage, spot)
         if self.laws is not None:
             self.laws.book(stage, spot)
+
+    def lift(self, stage: int) -> None:
+        """Take one stage from the board, whenever it was placed."""
+        spot = self.spots.pop(stage)
+        if self.laws is not None:
+            self.laws.take_back(stage, spot)
+        self._owed.reopen(stage)
+        self.stands.lift(stage, spot)
+        if spot.end > spot.start:
+            for worker in spot.team:
+                self.busy.free_worker(worker, spot.start, spot.end)
+        for claim in self._index.terms.claims[stage][spot.way]:
+            start, end = claim.begins(spot.start), claim.ends(spot.end)
+            self.busy.book_room(claim.room, start, end, -claim.units)
+        for consumable, units in self._index.problem.stages[stage].ways[spot.way].consumes:
+            self.busy.use_up(consumable, -units)
 
     def undo(self, stages: Iterable[int], mark: int) -> None:
         """Take stages from the board that were placed since the mark."""

@@ -82,6 +82,19 @@ class Busy:
         self._write(starts, first, last, [start])
         self._write(ends, first, last, [end])
 
+    def free_worker(self, worker: int, start: int, end: int) -> None:
+        """Give a worker back who was taken for [start, end)."""
+        starts, ends = self.starts[worker], self.ends[worker]
+        at = bisect_right(starts, start) - 1
+        before, after = starts[at], ends[at]
+        pieces = [(before, start)] if before < start else []
+        if end < after:
+            pieces.append((end, after))
+        if not at and not (pieces and pieces[0][0] < 0):
+            pieces.insert(0, (-1, 0))
+        self._write(starts, at, at + 1, [piece[0] for piece in pieces])
+        self._write(ends, at, at + 1, [piece[1] for piece in pieces])
+
     def _joins(self, worker: int, end: int, start: int) -> bool:
         if end >= start:
             return True

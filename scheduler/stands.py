@@ -49,6 +49,16 @@ class Stands:
         if stage in self._by_first:
             self._opened.add(stage)
 
+    def lift(self, stage: int, spot: Spot) -> None:
+        """Take back what a stage booked, whatever was booked since."""
+        for stand in self._by_first.get(stage, ()):
+            end = FOREVER if stand.last is None else self.ends.get(stand.last, FOREVER)
+            self._busy.book_room(stand.room, spot.start, end, -stand.units)
+        for stand in self._by_last.get(stage, ()):
+            if stand.first != stage and self._is_open(stand):
+                self._busy.book_room(stand.room, spot.end, FOREVER, stand.units)
+        self.forget(stage)
+
     def forget(self, stage: int) -> None:
         """Forget a stage whose bookings are being taken back."""
         self.ends.pop(stage, None)
