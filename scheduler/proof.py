@@ -9,7 +9,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from scheduler.aims import loading_end
 from scheduler.calendar import Index
+from scheduler.chain import Unfit
 from scheduler.countback import Times, earliest, latest
 from scheduler.crowded import without_crowds
 from scheduler.energy import Energy, Overload
@@ -18,10 +20,13 @@ from scheduler.model.run import Limits
 from scheduler.model.whole import can_be_in_time
 from scheduler.problem import Problem
 from scheduler.purse import Purse
+from scheduler.shifts import first_schedule
 
 Kind = Literal["chain", "energy", "pools", "solver"]
 COUNTED: tuple[Kind, ...] = ("chain", "energy")
 SOLVED: tuple[Kind, ...] = ("pools", "solver")
+_POOLS_PARTS = 3
+"""One of so many parts of what a question may take is for the pools, the rest for people by name."""
 RUNGS: tuple[Kind, ...] = (*COUNTED, *SOLVED)
 
 
@@ -93,14 +98,19 @@ class Ladder:
     def by_solver(
         self, due: Sequence[int | None], purse: Purse, *, kinds: Sequence[Kind] = SOLVED
     ) -> Refuted | bool | None:
-        """Ask the solver; True: it knows of no reason why not, None: not known."""
+        """Ask the solver; True: it knows of no reason why not, None: not known.
+
+        A placement pass comes before it: what it can place in time needs no question.
+        """
         said: bool | None = None
+        if not purse.is_over() and self._can_place(due):
+            return True
         for at, kind in enumerate(kinds):
             if purse.is_over():
                 return None
             if kind == "pools" and self._is_easier(due):
                 continue
-            limits = purse.part(2 if at + 1 < len(kinds) else 1)
+            limits = purse.part(_POOLS_PARTS if at + 1 < len(kinds) else 1)
             said, effort = can_be_in_time(
                 self._asked(due), limits, people=kind == "solver", cancel=purse.cancel
             )
@@ -110,6 +120,14 @@ class Ladder:
             if kind == "pools" and said:
                 self._pools_say_yes.append(tuple(due))
         return said if kinds and kinds[-1] == "solver" else None
+
+    def _can_place(self, due: Sequence[int | None]) -> bool:
+        """Return whether a plan is found at once in which all jobs are in time."""
+        found = first_schedule(self._asked(due), 1)
+        return not isinstance(found, Unfit) and all(
+            when is None or loading_end(aim, found) <= when
+            for aim, when in zip(self.problem.jobs, due, strict=True)
+        )
 
     def _asked(self, due: Sequence[int | None]) -> Index:
         problem, terms = self._index.problem, self._index.terms
