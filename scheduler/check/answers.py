@@ -38,8 +38,7 @@ def answers(world: World) -> Iterator[Breach]:
 
 
 def _rounds(world: World, gate: Gate) -> list[Task]:
-    found = (task for slot, task in world.tasks.items() if slot[0] == gate.id and slot[2] == "")
-    return sorted(found, key=lambda task: task.placement.round)
+    return sorted(world.tasks_at(gate.id, ""), key=lambda task: task.placement.round)
 
 
 def _due(world: World, job: Job, gate: Gate, task: Task) -> Iterator[Breach]:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from scheduler.check.acts import acts_of
 from scheduler.check.clock import QUARTER, iso, seconds, up
 from scheduler.check.means import leaving
-from scheduler.check.openings import Openings, Pair, Pairs, union
+from scheduler.check.openings import Openings, Pair, Pairs, less, union
 from scheduler.check.tell import of_task
 from scheduler.check.world import Task, World
 from scheduler.outcome import Breach
@@ -58,24 +58,17 @@ def _with_company(world: World, person: PersonId) -> Openings:
         own = world.hours.team((person,))
         others = tuple(there for each, there in _presence(world).items() if each != person)
         world.company[person] = world.memory.company.of(
-            person, (own, others), lambda: _less(own, _uncovered(own, others))
+            person, (own, others), lambda: _covered(own.pairs, others)
         )
     return world.company[person]
 
 
-def _uncovered(own: Openings, others: Iterable[Openings]) -> Openings:
-    """Return what is open and in none of the others."""
-    left = own
+def _covered(own: Pairs, others: Iterable[Openings]) -> Openings:
+    """Return what lies in some stretches and in any of the others."""
+    alone = own
     for each in others:
-        left = _less(left, each)
-    return left
-
-
-def _less(one: Openings, other: Openings) -> Openings:
-    """Return what is open and not in the other."""
-    if not one.pairs or not other.pairs:
-        return one
-    return Openings(tuple(gap for pair in one.pairs for gap in other.gaps(*pair)))
+        alone = less(alone, each.pairs) if alone else alone
+    return Openings(less(own, alone))
 
 
 def _presence(world: World) -> dict[PersonId, Openings]:
@@ -92,7 +85,9 @@ def _presence(world: World) -> dict[PersonId, Openings]:
 
 def _on_shift(world: World, person: PersonId, away: Pairs) -> Openings:
     shifts = world.hours.shifts(person)
-    return world.memory.presence.of(person, (shifts, away), lambda: _less(shifts, Openings(away)))
+    return world.memory.presence.of(
+        person, (shifts, away), lambda: Openings(less(shifts.pairs, away)) if away else shifts
+    )
 
 
 def _alone(

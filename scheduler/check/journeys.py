@@ -23,6 +23,7 @@ from shared.book import AT_SEA, Job, Journey, Leg
 from shared.plan import LegTime, Trip
 
 _FARTHEST_SAILING = 60 * DAY
+_MOSTLY_ENOUGH = 10 * DAY
 
 
 def journeys(world: World) -> Iterator[Breach]:
@@ -136,12 +137,14 @@ def when_worked(world: World, job: Job, leg: Leg, arrived: int, needed: int) -> 
     if leg.inside and window is not None:
         begin = max(begin, seconds(window.start))
     first = up(begin)
-    opens = legs.openings(world, job, leg, begin - DAY, begin + legs.LONGEST_LEG)
-    if opens is None:
-        return ((first, first + needed),)
-    if legs.pauses(leg):
-        return _in_turns(opens, first, needed)
-    return _in_one(opens, first, needed)
+    for longest in (_MOSTLY_ENOUGH, legs.LONGEST_LEG):
+        opens = legs.openings(world, job, leg, begin - DAY, begin + longest)
+        if opens is None:
+            return ((first, first + needed),)
+        work = _in_turns if legs.pauses(leg) else _in_one
+        if found := work(opens, first, needed):
+            return found
+    return ()
 
 
 def _in_one(opens: Pairs, first: int, needed: int) -> Pairs:

@@ -35,6 +35,24 @@ def common(one: Pairs, other: Pairs) -> Pairs:
     return tuple(found)
 
 
+def less(one: Pairs, other: Pairs) -> Pairs:
+    """Return what lies in the first and not in the other."""
+    found: list[Pair] = []
+    others = iter(other)
+    cut = next(others, None)
+    for start, end in one:
+        while cut is not None and cut[0] < end:
+            if start < cut[0]:
+                found.append((start, cut[0]))
+            start = max(start, cut[1])
+            if cut[1] > end:
+                break
+            cut = next(others, None)
+        if start < end:
+            found.append((start, end))
+    return tuple(found)
+
+
 def union(pairs: Iterable[Pair]) -> Pairs:
     """Return what lies in any of some stretches."""
     found: list[Pair] = []

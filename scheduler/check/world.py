@@ -224,7 +224,7 @@ class World:
         if step in self.trips:
             return seconds(self.trips[step][2].end)
         parts = ("", "changes")
-        ends = [task.end for slot, task in self._tasks_by_step.get(step, ()) if slot[2] in parts]
+        ends = [task.end for part in parts for task in self.tasks_at(step, part)]
         if ends:
             return max(ends)
         fact = self.facts.done(step)
@@ -258,14 +258,17 @@ class World:
 
     def changes_of(self, answer: StepId) -> Task | None:
         """Return the work that a yes with changes asked for, None where none is placed."""
-        found = (task for slot, task in self._tasks_by_step.get(answer, ()) if slot[2] == "changes")
-        return next(found, None)
+        return next(iter(self.tasks_at(answer, "changes")), None)
+
+    def tasks_at(self, step: StepId, part: str) -> list[Task]:
+        """Return what is placed of a part of a step, round by round as the plan has it."""
+        return self._tasks_by_part.get((step, part), [])
 
     @cached_property
-    def _tasks_by_step(self) -> dict[StepId, list[tuple[Slot, Task]]]:
-        found: dict[StepId, list[tuple[Slot, Task]]] = defaultdict(list)
-        for slot, task in self.tasks.items():
-            found[slot[0]].append((slot, task))
+    def _tasks_by_part(self) -> dict[tuple[StepId, str], list[Task]]:
+        found: dict[tuple[StepId, str], list[Task]] = defaultdict(list)
+        for (step, _, part), task in self.tasks.items():
+            found[step, part].append(task)
         return found
 
     @cached_property

@@ -19,6 +19,8 @@ def utc_second(instant: datetime) -> datetime:
     ValueError
         If the instant has no zone.
     """
+    if instant.tzinfo is UTC and not instant.microsecond:
+        return instant
     if instant.utcoffset() is None:
         raise ValueError(f"instant without a zone: {instant!r}")
     return instant.astimezone(UTC).replace(microsecond=0)
