@@ -9,7 +9,6 @@ Start and end lie together in one of the stretches that the way has clear.
 
 from bisect import bisect_right
 from collections.abc import Callable
-from copy import copy
 from dataclasses import replace
 from typing import TypeVar, cast
 
@@ -24,6 +23,7 @@ from scheduler.hours import (
 )
 from scheduler.problem import Problem, Spans, Stage
 from scheduler.spans import common, less
+from scheduler.tables import Crew, Mark, Marks, Store, Tables
 from scheduler.teams import (
     TEAMS_MAX,
     Call,
@@ -37,26 +37,41 @@ from scheduler.teams import (
 from scheduler.terms import Bounds, Terms, terms_of
 
 Calendars = tuple[int, ...]
+RunsOf = tuple[Calendars, bool, int, int | None, Spans | None]
 Made = TypeVar("Made")
 
 
 class Index:
     """A problem with what is worth computing once.
 
-    terms: what a placement pass reads. watch_first: time runs backwards.
+    terms: what a placement pass reads. watch_first: time runs backwards. tables: what earlier
+    indexes left, and what this one will leave; one thread at a time may ask for new indexes.
     """
 
     def __init__(
-        self, problem: Problem, *, terms: Terms | None = None, watch_first: bool = False
+        self,
+        problem: Problem,
+        *,
+        terms: Terms | None = None,
+        watch_first: bool = False,
+        tables: Tables | None = None,
+        like: "Index | None" = None,
     ) -> None:
+        """Index a problem; like: another with the same calendars, workers and direction."""
         self.problem = problem
         self.terms = terms_of(problem) if terms is None else terms
         self.watch_first = watch_first
-        self._hours: dict[Calendars, Hours] = {(): _always(problem.horizon)}
-        self._runs: dict[tuple[Calendars, bool, int, int | None, Spans | None], Runs] = {}
+        if like is None:
+            self.tables: Tables = Tables() if tables is None else tables
+            self._store: Store = self.tables.store(problem, watch_first=watch_first)
+            self._crew: Crew = self.tables.crew(problem.workers)
+            self._marks: list[Mark] = _marks(problem, self._store)
+            self._hours: dict[Calendars, Hours] = {}
+            self._runs: dict[RunsOf, Runs] = {}
+        else:
+            self.tables, self._store, self._crew = like.tables, like._store, like._crew
+            self._marks, self._hours, self._runs = like._marks, like._hours, like._runs
         self._calls: dict[tuple[int, int], Call] = {}
-        self._teams: dict[Call, tuple[Team, ...]] = {}
-        self._eligible: dict[Call, Team] = {}
         self._steps: dict[tuple[int, int, Team], int] = {}
         self._is_usual = [worker.pace == 1 for worker in problem.workers]
         self._hours_at: dict[tuple[int, int, Team], Hours] = {}
@@ -73,9 +88,9 @@ class Index:
 
         Its problem may differ only in what is taken of workers and rooms.
         """
-        other = copy(self)
-        other.problem = problem
-        other.terms = replace(self.terms, bounds=bounds)
+        other = self._sharing(problem, replace(self.terms, bounds=bounds))
+        other._calls, other._steps, other._hours_at = self._calls, self._steps, self._hours_at
+        other._made = self._made
         return other
 
     def excerpt(self, problem: Problem, terms: Terms) -> "Index":
@@ -83,11 +98,13 @@ class Index:
 
         Calendars must be the same, and so must be when workers work and what they can.
         """
-        other = copy(self)
-        other.problem, other.terms = problem, terms
-        other._calls, other._steps, other._hours_at = {}, {}, {}
-        other._made = {Company: self._made[Company]} if Company in self._made else {}
+        other = self._sharing(problem, terms)
+        if Company in self._made:
+            other._made[Company] = self._made[Company]
         return other
+
+    def _sharing(self, problem: Problem, terms: Terms) -> "Index":
+        return Index(problem, terms=terms, watch_first=self.watch_first, like=self)
 
     def span(self, team: Team, way: int, stage: int, t: int) -> tuple[int, int] | None:
         """Return start and end of a stage begun at t or soonest after; None past the horizon.
@@ -173,8 +190,16 @@ class Index:
         key = (calendars, stage.one_go, watch, stage.longest_pause, clear)
         found = self._runs.get(key)
         if found is None:
-            found = self._runs[key] = self._make_runs(calendars, stage, watch, clear)
+            known = (self._marks_of(calendars), stage.one_go, watch, stage.longest_pause, clear)
+            found = self._store.runs.get(known)
+            if found is None:
+                found = self._make_runs(calendars, stage, watch, clear)
+                self._store.runs[known] = found
+            self._runs[key] = found
         return found
+
+    def _marks_of(self, calendars: Calendars) -> Marks:
+        return tuple(self._marks[calendar] for calendar in calendars)
 
     def _make_runs(
         self, calendars: Calendars, stage: Stage, watch: int, clear: Spans | None
@@ -216,10 +241,16 @@ class Index:
         """Return the working hours of these calendars together (none: always)."""
         found = self._hours.get(calendars)
         if found is None:
-            found = self._hours[calendars] = self._make_hours(calendars)
+            marks = self._marks_of(calendars)
+            found = self._store.hours.get(marks)
+            if found is None:
+                found = self._store.hours[marks] = self._make_hours(calendars)
+            self._hours[calendars] = found
         return found
 
     def _make_hours(self, calendars: Calendars) -> Hours:
+        if not calendars:
+            return _always(self.problem.horizon)
         if len(calendars) > 1:
             return self.hours(calendars[:-1]).together(self.hours(calendars[-1:]))
         if self.is_company(calendars[0]):
@@ -238,9 +269,9 @@ class Index:
 
     def eligible(self, call: Call) -> Team:
         """Return the workers who could take some place of a call."""
-        found = self._eligible.get(call)
+        found = self._crew.eligible.get(call)
         if found is None:
-            found = self._eligible[call] = eligible(self.problem.workers, call)
+            found = self._crew.eligible[call] = eligible(self.problem.workers, call)
         return found
 
     def has_too_many_teams(self, call: Call) -> bool:
@@ -249,11 +280,20 @@ class Index:
 
     def all_teams(self, call: Call) -> tuple[Team, ...]:
         """Return every team for a call, in order; a call for nobody has the empty team."""
-        found = self._teams.get(call)
+        found = self._crew.teams.get(call)
         if found is None:
             among = self.eligible(call)
-            found = self._teams[call] = tuple(teams_among(self.problem.workers, call, among))
+            found = self._crew.teams[call] = tuple(teams_among(self.problem.workers, call, among))
         return found
+
+
+def _marks(problem: Problem, store: Store) -> list[Mark]:
+    """Return what each calendar is known by: those of the problem, then each worker's company."""
+    numbers = store.numbers(problem.calendars)
+    kept = tuple(
+        None if worker.calendar is None else numbers[worker.calendar] for worker in problem.workers
+    )
+    return [*numbers, *((worker, kept) for worker in range(len(kept)))]
 
 
 def teams(index: Index, stage: int, way: int) -> tuple[tuple[Team, int], ...]:

@@ -31,6 +31,7 @@ class Mirror:
             _turned_problem(index.problem),
             terms=turned_terms(index.terms, self._horizon),
             watch_first=True,
+            tables=index.tables,
         )
 
     def index(self, schedule: Schedule) -> Index:
