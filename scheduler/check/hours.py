@@ -1,8 +1,9 @@
 """When people work, read from the book: alone, and several together."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import UTC, date, datetime
 from functools import reduce
+from typing import Any
 
 from scheduler.check.clock import DAY, QUARTER, day_after, day_of, instant, midnight, up
 from scheduler.check.kept import Kept
@@ -111,10 +112,9 @@ class HourTables:
             self.start, self.end = first, last
             self._forget()
 
-    def turn(self) -> None:
-        """Begin another check."""
-        for kept in (self.calendars, self.open, self.shifts, self.teams):
-            kept.turn()
+    def kept(self) -> Iterator[Kept[Any, Any]]:
+        """Give all that is kept."""
+        yield from (self.calendars, self.open, self.shifts, self.teams)
 
     def _forget(self) -> None:
         self.calendars = Kept[PersonId | None, WorkCalendar]()

@@ -23,6 +23,10 @@ class Kept(Generic[Key, Made]):
         self._asked[key] = found
         return found[1]
 
+    def items(self) -> dict[Key, Made]:
+        """Return what is kept."""
+        return {key: made for key, (_, made) in (self._before | self._asked).items()}
+
     def turn(self) -> None:
         """Begin another check."""
         self._before, self._asked = self._asked, {}

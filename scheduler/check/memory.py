@@ -1,10 +1,12 @@
-"""What one check leaves for the next: tables of a book in which no plan has a part.
+"""What one check leaves for the next: tables of the book, never anything that was judged.
 
 All of it stands beside the values that it was made from, and is made anew as soon as these are
 others. So a check with a memory finds what one without would find, only sooner.
 """
 
+from collections.abc import Iterator
 from decimal import Decimal
+from typing import Any
 
 from scheduler.check.hours import HourTables
 from scheduler.check.job_table import JobTable
@@ -23,7 +25,7 @@ class CheckMemory:
     def __init__(self) -> None:
         """Begin with nothing."""
         self.hours = HourTables()
-        self.weather = Kept[str, Weather]()
+        self.weather = Kept[tuple[PlaceId, ...], Weather]()
         self.jobs = Kept[JobId, JobTable]()
         self.presence = Kept[PersonId, Openings]()
         self.cures = Kept[tuple[PlaceId | None, Decimal, Decimal, int], int]()
@@ -32,6 +34,10 @@ class CheckMemory:
 
     def turn(self) -> None:
         """Begin another check: what the last two did not ask for is forgotten."""
-        self.hours.turn()
-        for kept in (self.weather, self.cures, self.jobs, self.sizes, self.presence, self.company):
+        for kept in self.kept():
             kept.turn()
+
+    def kept(self) -> Iterator[Kept[Any, Any]]:
+        """Give all that is kept."""
+        yield from self.hours.kept()
+        yield from (self.weather, self.cures, self.jobs, self.sizes, self.presence, self.company)

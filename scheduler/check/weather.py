@@ -10,6 +10,8 @@ from shared.ids import PlaceId
 from shared.worktime.zones import zone_named
 
 _HOUR = 3600
+_MOST_DAYS = 1 << 14
+"""So many days of places are kept, many years of a workshop."""
 
 Stretch = tuple[int, int, Hour]
 """From one second to another, and what is expected of every hour between."""
@@ -42,6 +44,8 @@ class Weather:
     def _day(self, place: PlaceId | None, day: date) -> tuple[Stretch, ...]:
         key = (place, day)
         if key not in self._days:
+            if len(self._days) >= _MOST_DAYS:
+                self._days.clear()
             self._days[key] = tuple(_joined(self._by_hours(place, day)))
         return self._days[key]
 

@@ -118,7 +118,9 @@ class World:
     def weather(self) -> Weather:
         """Return how warm and damp every place is."""
         told = (self.book.workshop, self.book.offers, tuple(self.places))
-        return self.memory.weather.of("book", told, lambda: Weather(Climate(self.book), self.zone))
+        return self.memory.weather.of(
+            tuple(self.places), told, lambda: Weather(Climate(self.book), self.zone)
+        )
 
     @cached_property
     def hours(self) -> Hours:
