@@ -21,7 +21,7 @@ from scheduler.model.departures import let_leave
 from scheduler.model.part import PartFound, PartLimits, Solving, Task, solving_part
 from scheduler.model.part_days import GivenDays
 from scheduler.model.starts import StartTable
-from scheduler.neighbours import CHOOSE, Kind, Look
+from scheduler.neighbours import CHOOSE, POLISH, Kind, Look
 from scheduler.problem import Schedule
 from scheduler.pull import tighten
 from scheduler.regret import regrets
@@ -34,7 +34,7 @@ SHIFTS_SHARE, SHIFTS_SHARE_IN_TIME = 300, 60
 """So many thousandths of the whole go to shifting jobs: while any is late or short, and if none."""
 REACH_STEPS = 10 * 96
 """So far from where it is a free stage may go."""
-PART_SECONDS = 1.5
+PART_SECONDS = 10.0
 PART_EFFORT = 40
 EASY_OF_TEN = 4
 LEAST_STAGES = 4
@@ -53,7 +53,7 @@ class Pace:
     reach_steps: int = REACH_STEPS
 
 
-IN_SECONDS = Pace(threads=2, seconds=PART_SECONDS, effort=None)
+IN_SECONDS = Pace(threads=2, seconds=PART_SECONDS)
 BY_EFFORT = Pace()
 
 
@@ -150,8 +150,12 @@ class _Parts:
         if part is None:
             self._idle += 1
             return None
+        keeps_ways = kind in POLISH and self._draw.randrange(4) > 0
         limits = PartLimits(
-            seconds=self._pace.seconds, effort=self._pace.effort, seed=self._draw.getrandbits(20)
+            seconds=self._pace.seconds,
+            effort=self._pace.effort,
+            seed=self._draw.getrandbits(20),
+            keeps_ways=keeps_ways,
         )
         solving = solving_part(part, self._given, self._table, limits)
         one = _Try(kind=kind, part=part, base=self.best, solving=solving)

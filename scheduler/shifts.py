@@ -12,9 +12,10 @@ from scheduler.aims import Levels, levels, loading_end
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
 from scheduler.justify import justify
+from scheduler.net import Nets
 from scheduler.place import place
 from scheduler.problem import Problem, Schedule
-from scheduler.search import Why
+from scheduler.search import Spot, Why
 from scheduler.stop import WHOLE_SHARE, Stop
 from scheduler.urgency import Urgency, countback_order, shifted_order
 
@@ -112,15 +113,21 @@ class _Annealing:
         self._best_levels = levels(self._problem, schedule)
         self._offsets = dict.fromkeys(range(len(self._problem.jobs)), 0)
         self._current = schedule
+        self._order: list[int] | None = None
+        self._befores = index.once(Befores)
         self._energy = self._least_energy = _energy(self._best_levels)
 
     def step(self, share: int) -> None:
         """Try one shift. share: of the search that is over, in thousandths."""
         offsets = self._shifted()
+        order = shifted_order(self._index, offsets)
+        fixed = self._placed_alike(order)
         found = place(
             self._index,
-            shifted_order(self._index, offsets),
+            order,
             release=self._index.once(Urgency).release,
+            fixed=fixed,
+            inserted=frozenset(stage for stage in fixed if self._problem.stages[stage].optional),
         )
         if isinstance(found, Unfit):
             return
@@ -128,6 +135,7 @@ class _Annealing:
         temperature = HOT * (WHOLE_SHARE - share) // WHOLE_SHARE
         if energy - self._energy <= temperature * _halvings(self._draw):
             self._current, self._energy, self._offsets = found, energy, offsets
+            self._order = order
         if energy < self._least_energy:
             self._least_energy = energy
             self._keep(found)
@@ -135,6 +143,33 @@ class _Annealing:
                 justified = justify(self._index, found, by_start=by_start)
                 if justified is not None:
                     self._keep(justified)
+
+    def _placed_alike(self, order: Sequence[int]) -> dict[int, Spot]:
+        """Return what a pass in another order places as the last one that was kept did.
+
+        All that comes before the orders part, with all that it waits for.
+        """
+        if self._order is None:
+            return {}
+        parts = next(
+            (
+                at
+                for at, (one, other) in enumerate(zip(self._order, order, strict=True))
+                if one != other
+            ),
+            len(order),
+        )
+        current = self._current
+        return {
+            stage: Spot(
+                start=current.starts[stage],
+                end=current.ends[stage],
+                way=current.ways[stage],
+                team=current.teams[stage],
+            )
+            for stage in self._befores.closed(order[:parts])
+            if current.ways[stage] >= 0
+        }
 
     def _keep(self, schedule: Schedule) -> None:
         reached = levels(self._problem, schedule)
@@ -167,6 +202,34 @@ class _Annealing:
             missed = WEIGHTS[0 if job.firm else 1] if late else 0
             costs.append(1 + missed + late * WEIGHTS[2] + short * WEIGHTS[3])
         return costs
+
+
+class Befores:
+    """Which units wait for which; made once for each index."""
+
+    def __init__(self, index: Index) -> None:
+        optional = frozenset(
+            stage for stage, asked in enumerate(index.problem.stages) if asked.optional
+        )
+        self._net = index.once(Nets).net(optional)
+
+    def closed(self, first: Sequence[int]) -> list[int]:
+        """Return the stages of all units with one of the first, that wait for such units only."""
+        net = self._net
+        chosen = {net.unit_of[stage] for stage in first}
+        waits = [0] * len(net.units)
+        for unit, followers in enumerate(net.followers):
+            if unit not in chosen:
+                for follower in followers:
+                    waits[follower] += 1
+        left = [unit for unit in chosen if waits[unit]]
+        gone = set(left)
+        while left:
+            for follower in net.followers[left.pop()]:
+                if follower in chosen and follower not in gone:
+                    gone.add(follower)
+                    left.append(follower)
+        return [stage for unit in sorted(chosen - gone) for stage in net.units[unit]]
 
 
 def _halvings(draw: Random) -> int:

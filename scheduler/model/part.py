@@ -6,7 +6,7 @@ after level, those before held at what they reached.
 """
 
 from collections.abc import Generator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from ortools.sat.python import cp_model
@@ -35,12 +35,17 @@ DAYS_TRIES_MAX = 4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartLimits:
-    """What a part may take: seconds of wall time or units of effort (None: no limit)."""
+    """What a part may take: seconds of wall time or units of effort (None: no limit).
+
+    weighed_max: levels are weighed together as long as their weights stay below. keeps_ways: each
+    stage is done in the way it is now, by whomever.
+    """
 
     seconds: float | None = None
     effort: int | None = None
     seed: int = 1
     weighed_max: int = WEIGHED_MAX
+    keeps_ways: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +91,7 @@ def solve_part(part: Excerpt, given: GivenDays, table: StartTable, limits: PartL
 
 def solving_part(part: Excerpt, given: GivenDays, table: StartTable, limits: PartLimits) -> Solving:
     """Give the models that a part needs solved, each to be sent what came of it."""
-    frame = part_frame(part, table)
+    frame = part_frame(part, table, keeps_ways=limits.keeps_ways)
     goals = _goals(frame, part, limits.weighed_max)
     best: Schedule | None = None
     effort, is_proved = 0, True
@@ -114,7 +119,7 @@ def solving_part(part: Excerpt, given: GivenDays, table: StartTable, limits: Par
     return PartFound(schedule=best, is_proved=is_proved, effort=effort)
 
 
-def part_frame(part: Excerpt, table: StartTable) -> Frame:
+def part_frame(part: Excerpt, table: StartTable, *, keeps_ways: bool = False) -> Frame:
     """Return the model of a part, without objective."""
     index = part.index
     windows = {
@@ -129,6 +134,8 @@ def part_frame(part: Excerpt, table: StartTable) -> Frame:
     }
     table.forget()
     free = menus_within(index, windows, part.present.teams, table)
+    if keeps_ways:
+        free = {at: _only_way(menu, part.present.ways[at]) for at, menu in free.items()}
     menus = [
         free[at] if at in free else _pinned(part, at) for at in range(len(index.problem.stages))
     ]
@@ -141,6 +148,13 @@ def part_frame(part: Excerpt, table: StartTable) -> Frame:
         for literal in frame.trips.get(job, ()):
             frame.model.add_bool_or([literal])
     return frame
+
+
+def _only_way(menu: Menu, way: int) -> Menu:
+    """Return a menu with one way only; the same one for a stage that is not placed."""
+    if way < 0:
+        return menu
+    return replace(menu, options=tuple(option for option in menu.options if option.way == way))
 
 
 def _pinned(part: Excerpt, at: int) -> Menu:
