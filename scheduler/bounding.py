@@ -103,9 +103,9 @@ class Bounding:
         left = [each for each in self._questions(schedule) if each not in self._asked]
         if not left:
             return False
-        question, costly = left[0], sum(each.kind in _COSTLY for each in left)
+        question = left[0]
         self._asked.add(question)
-        share = Purse(purse.part(max(1, costly)), self._has_enough)
+        share = Purse(purse.part(_parts(question, left)), self._has_enough)
         self._ask(question, schedule, share)
         purse.spend(share.spent)
         if self._on_proof is not None:
@@ -126,8 +126,11 @@ class Bounding:
     def _of_solver(
         self, left: list[int], kept: frozenset[int], *, again: bool
     ) -> Iterator[_Question]:
-        yield from (_Question(kind="alone", job=job, again=again) for job in left)
-        yield from (_Question(kind="together", job=job, beside=kept, again=again) for job in left)
+        for job in left:
+            if self._prover.is_open((job,)):
+                yield _Question(kind="alone", job=job, again=again)
+        for job in left if kept else ():
+            yield _Question(kind="together", job=job, beside=kept, again=again)
 
     def _ask(self, question: _Question, schedule: Schedule, share: Purse) -> None:
         prover, job = self._prover, question.job
@@ -141,3 +144,14 @@ class Bounding:
             prover.raise_within(job, schedule, share)
         else:
             prover.bounds.add_floor(job)
+
+
+def _parts(question: _Question, left: list[_Question]) -> int:
+    """Return one of how many parts of what is left a question may take.
+
+    All that come later for a second time count as one.
+    """
+    if question.kind not in _COSTLY:
+        return 1
+    alike = sum(each.kind in _COSTLY and each.again is question.again for each in left)
+    return alike + any(each.again and not question.again for each in left)

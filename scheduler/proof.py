@@ -26,7 +26,7 @@ Kind = Literal["chain", "energy", "pools", "solver"]
 COUNTED: tuple[Kind, ...] = ("chain", "energy")
 SOLVED: tuple[Kind, ...] = ("pools", "solver")
 _POOLS_PARTS = 3
-"""One of so many parts of what a question may take is for the pools, the rest for people by name."""
+"""The pools get one of so many parts of what a question may take, people by name the rest."""
 RUNGS: tuple[Kind, ...] = (*COUNTED, *SOLVED)
 
 
@@ -198,6 +198,7 @@ class Climb:
         """Ask about this job of the ladder's problem.
 
         due: by job, its latest. most: as prove takes it. known: what is proved of it already.
+        is_at_its_best says later whether no more can be proved: the solver knows of a plan.
         """
         self._ladder, self._job = ladder, job
         self._due = [due.get(each) for each in range(len(ladder.problem.jobs))]
@@ -205,6 +206,7 @@ class Climb:
         too_much = ladder.problem.horizon - self._latest + 1
         self._most = min(too_much, too_much if most is None else most)
         self._proved, self._why = 0, Refuted(kind="chain")
+        self.is_at_its_best = False
         if known is not None:
             self._proved = known.bound_steps
             self._why = Refuted(kind=known.kind, overload=known.overload)
@@ -265,6 +267,7 @@ class Climb:
                 self._proved, self._why = bound, found
                 stride = 2 * stride if is_rising else max(1, (ceiling - bound) // 2)
             elif stride == 1:
+                self.is_at_its_best = found is True
                 return
             else:
                 ceiling, is_rising = bound - 1, False

@@ -21,8 +21,10 @@ from shared.findings import Clash
 from shared.ids import JobId
 from shared.units import STEP_MINUTES
 
+NAMED_AT_ONCE = 80
 NAMED_UP_TO = 260
-"""Of more stages the solver is asked only with people as pools."""
+"""With no more stages the solver is asked with people by name at once; up to so many, with pools
+first; of more, only with pools."""
 LADDERS_MAX = 24
 
 
@@ -35,6 +37,7 @@ class Prover:
         self._problem = normal.problem
         self._by_chain: dict[int, Proof | None] = {}
         self._found: dict[int, Proof] = {}
+        self._could: set[tuple[int, ...]] = set()
         self._ladders: dict[tuple[int, ...], Ladder] = {}
         self._bounds: Bounds | None = None
 
@@ -108,9 +111,9 @@ class Prover:
 
     def alone_within(self, job: int, purse: Purse) -> None:
         """Ask the solver whether the job could be in time alone, within a purse."""
-        climb = self._alone(job, 1)
+        climb = self._alone(job, 1) if self.is_open((job,)) else None
         if climb is not None:
-            climb.solve(purse)
+            self._solve(climb, (job,), purse)
             self._note(climb.result(job))
 
     def raise_within(self, job: int, schedule: Schedule, purse: Purse) -> None:
@@ -121,7 +124,7 @@ class Prover:
         jobs, late = (job, *known.beside), self._late(job, schedule)
         climb = self._climb(jobs, late) if known.beside else self._alone(job, late)
         if climb is not None:
-            climb.solve(purse, self._kinds(self._ladder(jobs, is_alone=not known.beside)))
+            self._solve(climb, jobs, purse)
             self._note(climb.result(job, known.beside))
 
     def together(self, job: int, schedule: Schedule, limits: Limits, cancel: Cancel | None) -> None:
@@ -138,7 +141,7 @@ class Prover:
             return
         kept = [each for each in self.kept(schedule) if self._is_pressed(each) and each != job]
         ranked = partners(self._index, self.bounds.soonest, job, kept)
-        asked = list(groups(job, ranked))
+        asked = [jobs for jobs in groups(job, ranked) if self.is_open(jobs)]
         late = self._late(job, schedule)
         for jobs in reversed(asked):
             climb = self._climb(jobs, late)
@@ -150,7 +153,7 @@ class Prover:
                 return
             share = Purse(purse.part(len(asked) - at), purse.cancel)
             climb = self._climb(jobs, 1)
-            climb.solve(share, self._kinds(self._ladder(jobs)))
+            self._solve(climb, jobs, share)
             purse.spend(share.spent)
             if self._note_together(climb, jobs):
                 return
@@ -190,8 +193,20 @@ class Prover:
         is_known = known is not None and known.beside == jobs[1:]
         return Climb(self._ladder(jobs), 0, due, most, known if is_known else None)
 
+    def is_open(self, jobs: tuple[int, ...]) -> bool:
+        """Return whether no plan is known in which the first of these is in time with the rest."""
+        return jobs not in self._could
+
+    def _solve(self, climb: Climb, jobs: tuple[int, ...], purse: Purse) -> None:
+        climb.solve(purse, self._kinds(self._ladder(jobs, is_alone=len(jobs) == 1)))
+        if climb.is_at_its_best and not climb.result(jobs[0]):
+            self._could.add(jobs)
+
     def _kinds(self, ladder: Ladder) -> Sequence[Kind]:
-        return SOLVED if len(ladder.problem.stages) <= NAMED_UP_TO else SOLVED[:1]
+        count = len(ladder.problem.stages)
+        if count <= NAMED_AT_ONCE:
+            return SOLVED[1:]
+        return SOLVED if count <= NAMED_UP_TO else SOLVED[:1]
 
     def _ladder(self, jobs: tuple[int, ...], *, is_alone: bool = False) -> Ladder:
         found = self._ladders.pop(jobs, None)

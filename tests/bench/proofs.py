@@ -41,7 +41,7 @@ from tests.scheduler.problems import random_problem
 
 DAY = 96
 STAGES_A_JOB = 52
-TRUTH_SECONDS = 20.0
+TRUTH_SECONDS = 8.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
