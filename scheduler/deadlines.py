@@ -18,11 +18,15 @@ class Deadlines:
     def __init__(self, normal: Normal, index: Index) -> None:
         """Count back from every window once."""
         self._normal = normal
-        self._times: Times = latest(index)
-        self._stages: dict[StepId, list[int]] = {}
+        self._times: Times = index.once(latest)
+        self._stages = dict[StepId, list[int]]()
         for stage, name in enumerate(normal.stages):
             if name.is_told and name.part != "abrade":
                 self._stages.setdefault(name.step, []).append(stage)
+        self._behind: dict[int, list[int]] = {}
+        for edge in normal.problem.edges:
+            if not edge.from_start:
+                self._behind.setdefault(edge.before, []).append(edge.after)
 
     def steps(self, job: Job) -> tuple[StepTimes, ...]:
         """Return the latest start and end of each step of a job that is still to come."""
@@ -30,7 +34,7 @@ class Deadlines:
             StepTimes(
                 step=step.id,
                 latest_start=self._at(self._times.starts[self._stages[step.id][0]]),
-                latest_end=self._end(job, step.id),
+                latest_end=self._end(step),
             )
             for step in job.steps
             if step.id in self._stages
@@ -48,7 +52,7 @@ class Deadlines:
     def answer(self, job: Job) -> datetime | None:
         """Return the latest yes of the last answer still to come."""
         last = self._last_answer(job)
-        return None if last is None else self._end(job, last.id)
+        return None if last is None else self._end(last)
 
     def answered_by(self, job: Job) -> str | None:
         """Return who gives the last answer still to come, None where the job's client does."""
@@ -64,18 +68,15 @@ class Deadlines:
             not self._normal.stages[stage].part for stage in self._stages.get(step.id, ())
         )
 
-    def _end(self, job: Job, step_id: StepId) -> datetime | None:
-        stage = self._stages[step_id][-1]
-        step = next(step for step in job.steps if step.id == step_id)
+    def _end(self, step: Step) -> datetime | None:
+        stage = self._stages[step.id][-1]
         if not (isinstance(step, Gate) and self._is_awaited(step)):
             return self._at(self._times.ends[stage])
         cure = hours_up(step.cure_hours)
         return self._soonest(
             start - cure
-            for edge in self._normal.problem.edges
-            if edge.before == stage
-            and (start := self._times.starts[edge.after]) is not None
-            and not edge.from_start
+            for after in self._behind.get(stage, ())
+            if (start := self._times.starts[after]) is not None
         )
 
     def _soonest(self, steps: Iterable[int | None]) -> datetime | None:

@@ -13,7 +13,7 @@ class Urgency:
     """The urgency of each stage of an index: its latest start, FOREVER where nothing presses."""
 
     def __init__(self, index: Index) -> None:
-        starts = latest(index).starts
+        starts = index.once(latest).starts
         self.latest_starts = [FOREVER if start is None else start for start in starts]
         self.release = [0 if start is None else max(0, start - RELEASE_STEPS) for start in starts]
 
