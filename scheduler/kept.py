@@ -4,38 +4,42 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from scheduler.calendar import Index
-from scheduler.chain import Unfit
 from scheduler.check.memory import CheckMemory
 from scheduler.edited import Before
 from scheduler.grid import origin_of
 from scheduler.normalise import Normal, normalise
 from scheduler.normalise.memory import Memory
 from scheduler.problem import Schedule
-from scheduler.repair import after_edit
+from scheduler.repair import loses_windows, repaired
 from scheduler.request import SolveRequest
+from scheduler.tables import Tables
 from shared.ids import JobId
 from shared.units import STEP_SECONDS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Again:
-    """A book normalised after an edit, with its first schedule. late: as of normalise."""
+    """A book normalised after an edit, with its first schedule.
+
+    late: as of normalise. loses: it misses windows that were kept before.
+    """
 
     normal: Normal
     index: Index
     schedule: Schedule
     late: Mapping[JobId, int]
+    loses: bool
 
 
 class Kept:
     """Tables and the last answer; for one solve at a time.
 
-    memory: of normalising; checks: of the check.
+    memory: of normalising; tables: of the index; checks: of the check.
     """
 
     def __init__(self) -> None:
         """Begin with nothing."""
-        self.memory = Memory()
+        self.memory, self.tables = Memory(), Tables()
         self.checks = CheckMemory()
         self._before: Before | None = None
         self._late: Mapping[JobId, int] = {}
@@ -52,11 +56,12 @@ class Kept:
             return None
         late = self._late_from(request, before)
         normal = normalise(request.book, request.now, request.asked, late=late, memory=self.memory)
-        index = Index(normal.problem)
-        found = after_edit(normal, index, before, request.seed)
-        if isinstance(found, Unfit):
+        index = Index(normal.problem, tables=self.tables)
+        found = repaired(normal, index, before)
+        if found is None:
             return None
-        return Again(normal=normal, index=index, schedule=found, late=late)
+        loses = loses_windows(normal, found, before)
+        return Again(normal=normal, index=index, schedule=found, late=late, loses=loses)
 
     def _late_from(self, request: SolveRequest, before: Before) -> dict[JobId, int]:
         """Return from when on departures were wanted of journeys that were late, counted anew."""

@@ -29,30 +29,25 @@ SOONER_STEPS = (DAY_STEPS, 7 * DAY_STEPS)
 """By so much sooner a job that would miss its window may begin."""
 
 
-def after_edit(normal: Normal, index: Index, before: Before, seed: int) -> Schedule | Unfit:
-    """Return a first schedule after an edit: repaired, or made anew where that misses less.
+def loses_windows(normal: Normal, schedule: Schedule, before: Before) -> bool:
+    """Return whether a job misses its window that was there and kept it before an edit.
 
-    Jobs that were there before count; whether a new one fits in is for the search behind it.
-
-    normal, index: the book after the edit. before: the book before it and its schedule.
+    normal: the book after the edit. before: the book before it and its schedule.
     """
-    found = repaired(normal, index, before)
-    if found is not None and not _misses_more(normal, found, before):
-        return found
-    anew = first_schedule(index, seed)
-    if found is None or isinstance(anew, Unfit):
-        return anew if found is None else found
-    problem = index.problem
-    return anew if levels(problem, anew)[:2] < levels(problem, found)[:2] else found
-
-
-def _misses_more(normal: Normal, schedule: Schedule, before: Before) -> bool:
     old = before.normal
-    known = {name.job.id for name in old.jobs}
-    missed = {normal.jobs[job].job.id for job in missed_jobs(normal.problem, schedule)}
-    return not missed & known <= {
-        old.jobs[job].job.id for job in missed_jobs(old.problem, before.schedule)
-    }
+    lost = {name.job.id for name in old.jobs}
+    lost -= {old.jobs[job].job.id for job in missed_jobs(old.problem, before.schedule)}
+    missed = missed_jobs(normal.problem, schedule)
+    return any(normal.jobs[job].job.id in lost for job in missed)
+
+
+def without_loss(index: Index, schedule: Schedule, seed: int) -> Schedule:
+    """Return a schedule that is made anew, as far as that misses fewer windows; else the same."""
+    anew = first_schedule(index, seed)
+    if isinstance(anew, Unfit):
+        return schedule
+    problem = index.problem
+    return anew if levels(problem, anew)[:2] < levels(problem, schedule)[:2] else schedule
 
 
 def repaired(normal: Normal, index: Index, before: Before) -> Schedule | None:

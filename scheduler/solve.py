@@ -19,6 +19,7 @@ from scheduler.normalise import Normal, normalise
 from scheduler.normalise.ways import money
 from scheduler.outcome import LEVEL_COUNT, CheckResult, Outcome
 from scheduler.problem import Schedule
+from scheduler.repair import without_loss
 from scheduler.request import Cancel, Progress, SolveRequest
 from scheduler.shifts import first_schedule, improve_by_shifts
 from scheduler.stop import WHOLE_SHARE, Stop
@@ -76,7 +77,8 @@ def solve(
 class _Start:
     """The normalised book with its first schedule.
 
-    left_out, late: as it was normalised with.
+    left_out, late: as it was normalised with. loses: it is the last plan repaired and misses
+    windows that were kept.
     """
 
     normal: Normal
@@ -84,6 +86,7 @@ class _Start:
     schedule: Schedule
     left_out: Mapping[StepId, "Clash | None"]
     late: Mapping[JobId, int]
+    loses: bool = False
 
 
 class _Solve:
@@ -106,6 +109,7 @@ class _Solve:
         """Find a plan, better it, prove what is missed, judge."""
         start = self._again() or self._first()
         self._tell(start, start.schedule)
+        start = self._without_loss(start)
         # The solver takes a second to import: the first plan must not wait for it.
         from scheduler.proofs import Prover, is_partial, proved_levels
 
@@ -216,7 +220,17 @@ class _Solve:
             schedule=found.schedule,
             left_out={},
             late=found.late,
+            loses=found.loses,
         )
+
+    def _without_loss(self, start: _Start) -> _Start:
+        """Begin from a schedule made anew where an edit costs windows that this one keeps."""
+        if not start.loses:
+            return start
+        found = without_loss(start.index, start.schedule, self._request.seed)
+        if found is not start.schedule:
+            self._tell(start, found)
+        return replace(start, schedule=found)
 
     def _first(self) -> _Start:
         """Return a first schedule; steps that fit nowhere are left out, then their whole jobs."""
@@ -232,7 +246,7 @@ class _Solve:
                 late=late,
                 memory=self._kept.memory,
             )
-            index = Index(normal.problem)
+            index = Index(normal.problem, tables=self._kept.tables)
             found = first_schedule(index, request.seed)
             if not isinstance(found, Unfit):
                 if not late:
@@ -263,7 +277,7 @@ class _Solve:
             late=late,
             memory=self._kept.memory,
         )
-        index = Index(normal.problem)
+        index = Index(normal.problem, tables=self._kept.tables)
         found = replace(start, normal=normal, index=index, late=late)
         return found, let_leave(index, schedule)
 

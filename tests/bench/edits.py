@@ -18,15 +18,15 @@ from time import process_time
 
 from scheduler.aims import missed_jobs
 from scheduler.calendar import Index
-from scheduler.chain import Unfit
 from scheduler.check import check
 from scheduler.check.memory import CheckMemory
 from scheduler.edited import carried
 from scheduler.normalise import Normal, normalise
 from scheduler.normalise.memory import Memory
 from scheduler.problem import Schedule
-from scheduler.repair import after_edit, spots_of
+from scheduler.repair import repaired, spots_of
 from scheduler.search import Spot
+from scheduler.tables import Tables
 from scheduler.unfold import to_plan
 from shared.book import Book
 from tests.books.edited import Edit, Planned, ill, longer, new_job, planned, sooner
@@ -55,7 +55,7 @@ class Warm:
 
     def __init__(self, was: Planned) -> None:
         self._was = was
-        self._memory, self._checks = Memory(), CheckMemory()
+        self._memory, self._tables, self._checks = Memory(), Tables(), CheckMemory()
 
     def answered(self, kind: str, seed: int, book: Book) -> Answer:
         """Answer the book before the edit, then the edited one; give what that takes."""
@@ -78,10 +78,10 @@ class Warm:
         laps = [process_time()]
         normal = normalise(book, self._was.now, memory=self._memory)
         laps.append(process_time())
-        index = Index(normal.problem)
+        index = Index(normal.problem, tables=self._tables)
         laps.append(process_time())
-        found = after_edit(normal, index, self._was.before, 1)
-        assert not isinstance(found, Unfit)
+        found = repaired(normal, index, self._was.before)
+        assert found is not None
         laps.append(process_time())
         plan = to_plan(normal, found)
         laps.append(process_time())
