@@ -15,7 +15,8 @@ class Busy:
     """The bookings of one pass, empty but for what the problem says is taken.
 
     starts, ends: by worker, busy stretches, before the first one that ends at 0. loads: by room,
-    what is taken of it from one change to the next.
+    what is taken of it from one change to the next. changes: by worker, how often what they do
+    was written.
     """
 
     def __init__(self, index: Index) -> None:
@@ -29,7 +30,8 @@ class Busy:
         self._times = [[0] for _ in problem.rooms]
         self.loads = [[0] for _ in problem.rooms]
         self.stock = list(problem.consumables)
-        self._trail: list[tuple[list[int], int, int, list[int]]] = []
+        self.changes = [0] * len(problem.workers)
+        self._trail: list[tuple[list[int], int, int, list[int], int]] = []
         for position, worker in enumerate(problem.workers):
             for start, end in worker.busy:
                 self.book_worker(position, start, end)
@@ -44,12 +46,18 @@ class Busy:
     def undo(self, mark: int) -> None:
         """Take back every booking made since the mark."""
         while len(self._trail) > mark:
-            items, start, end, old = self._trail.pop()
+            items, start, end, old, worker = self._trail.pop()
             items[start:end] = old
+            if worker >= 0:
+                self.changes[worker] += 1
 
-    def _write(self, items: list[int], start: int, end: int, new: list[int]) -> None:
-        self._trail.append((items, start, start + len(new), items[start:end]))
+    def _write(
+        self, items: list[int], start: int, end: int, new: list[int], worker: int = -1
+    ) -> None:
+        self._trail.append((items, start, start + len(new), items[start:end], worker))
         items[start:end] = new
+        if worker >= 0:
+            self.changes[worker] += 1
 
     def free_from(self, worker: int, t: int) -> int:
         """Return t, or the end of the busy stretch in which it lies."""
@@ -79,7 +87,7 @@ class Busy:
         while last < len(starts) and self._joins(worker, end, starts[last]):
             end = max(end, ends[last])
             last += 1
-        self._write(starts, first, last, [start])
+        self._write(starts, first, last, [start], worker)
         self._write(ends, first, last, [end])
 
     def free_worker(self, worker: int, start: int, end: int) -> None:
@@ -92,7 +100,7 @@ class Busy:
             pieces.append((end, after))
         if not at and not (pieces and pieces[0][0] < 0):
             pieces.insert(0, (-1, 0))
-        self._write(starts, at, at + 1, [piece[0] for piece in pieces])
+        self._write(starts, at, at + 1, [piece[0] for piece in pieces], worker)
         self._write(ends, at, at + 1, [piece[1] for piece in pieces])
 
     def _joins(self, worker: int, end: int, start: int) -> bool:
@@ -141,7 +149,7 @@ class Busy:
 
     def rewrite_worker(self, worker: int, stretches: Iterable[tuple[int, int]]) -> None:
         """Put exactly these stretches in a worker's line."""
-        self._write(self.starts[worker], 0, len(self.starts[worker]), [-1])
+        self._write(self.starts[worker], 0, len(self.starts[worker]), [-1], worker)
         self._write(self.ends[worker], 0, len(self.ends[worker]), [0])
         for start, end in stretches:
             self.book_worker(worker, start, end)

@@ -205,6 +205,10 @@ class Moments(Runs):
         moment = NOWHERE if found is None else found[0]
         return work, t, moment, moment
 
+    def fit_end(self, e: int, work: int) -> tuple[int, int] | None:
+        """Return the moment at e or soonest after, as start and end."""
+        return moment_from(self._clear, e)
+
 
 def moment_from(clear: Spans | None, t: int) -> tuple[int, int] | None:
     """Return start and end of a stage of no length placed clear at t or soonest after."""

@@ -16,6 +16,7 @@ from scheduler.busy import Busy
 from scheduler.calendar import Index, next_allowed
 from scheduler.choices import Choice, Choices, Menu, Offer, near
 from scheduler.demands import Demand, Demands
+from scheduler.hours import Runs
 from scheduler.laws import Laws
 from scheduler.teams import Team, teams_among
 from scheduler.terms import FOREVER, Bounds
@@ -25,6 +26,7 @@ NEAR_COUNT = 6
 TOLD_BONUS_STEPS = 48
 """A team that was told may end so many steps later than another and still be taken."""
 _NEVER = FOREVER + 1
+_UNKNOWN = (-1, 0, 0, 0)
 Member = tuple[int, int, int]
 """The end and start of the work as far as one worker alone goes, and the worker."""
 
@@ -104,6 +106,7 @@ class Search:
         self._stands: tuple[Demand, ...] = ()
         self._spare: Sequence[int] = ()
         self._is_thorough = False
+        self._known: dict[Offer, dict[int, tuple[int, int, int, int]]] = {}
         self._forget()
 
     def _forget(self) -> None:
@@ -202,34 +205,46 @@ class Search:
 
     def _members(self, offer: Offer, chosen: Iterable[int], from_on: int) -> list[Member]:
         """Return when each could start and end alone, at best, who ends first before the others."""
-        window, work, party = self._window, offer.least, offer.party
-        latest_start = window.latest_start
+        work, party = offer.least, offer.party
+        latest_start, last = self._window.latest_start, self._window.latest_end
         against = offer.against - (TOLD_BONUS_STEPS if self._told else 0)
-        last = window.latest_end
         if self._worth - against < last:
             last = self._worth - against
+        known = self._known.get(offer)
+        if known is None:
+            known = self._known[offer] = {}
+        changes, free = self._busy.changes, self._free
         found: list[Member] = []
         for worker in chosen:
-            t = self._free[worker]
+            t = free[worker]
             if t < from_on:
                 t = from_on
             if t + work > last:
                 continue
-            runs = party.own(worker)
-            starts, ends = self._starts[worker], self._ends[worker]
-            while True:
-                memo = runs.memo
-                if memo[0] != work or t < memo[1] or t > memo[2]:
-                    memo = runs.reach(t, work)
-                start, end = memo[2], memo[3]
-                if start > latest_start or end > last:
-                    break
-                t = ends[bisect_left(starts, end) - 1]
-                if t <= start:
-                    found.append((end, start, worker))
-                    break
+            alone = known.get(worker, _UNKNOWN)
+            if alone[0] != changes[worker] or t < alone[1] or t > alone[2]:
+                alone = self._alone(party.own(worker), work, worker, t)
+                known[worker] = alone
+            if alone[2] <= latest_start and alone[3] <= last:
+                found.append((alone[3], alone[2], worker))
         found.sort()
         return found
+
+    def _alone(self, runs: Runs, work: int, worker: int, t: int) -> tuple[int, int, int, int]:
+        """Return when work could start and end as far as one worker goes, from t on.
+
+        Before that: how often what they do was written, and t.
+        """
+        since = t
+        starts, ends = self._starts[worker], self._ends[worker]
+        while True:
+            memo = runs.memo
+            if memo[0] != work or t < memo[1] or t > memo[2]:
+                memo = runs.reach(t, work)
+            start, end = memo[2], memo[3]
+            t = ends[bisect_left(starts, end) - 1]
+            if t <= start:
+                return self._busy.changes[worker], since, start, end
 
     def _try_teams(
         self, offer: Offer, members: Sequence[Member], asked: Team, bound: tuple[int, int]
@@ -243,9 +258,10 @@ class Search:
             self._try(offer, asked, bound)
             return
         against = offer.against - (TOLD_BONUS_STEPS if self._told else 0)
+        least_end = max(bound[1], self._window.earliest_end)
         for at, (end, start, worker) in enumerate(members):
-            if end < bound[1]:
-                end = bound[1]
+            if end < least_end:
+                end = least_end
             if start < bound[0]:
                 start = bound[0]
             if end + against > self._worth:
@@ -312,7 +328,7 @@ class Search:
                 return None
             later = -1
             if not is_anywhere or end < window.earliest_end:
-                later = self._later(choice, way, start, end)
+                later = self._later(choice, work, start, end)
             if later < 0:
                 later = self._busy.blocked_until(choice.team, start, end)
                 if later < 0 or self._is_thorough:
@@ -362,7 +378,7 @@ class Search:
                 break
         return t
 
-    def _later(self, choice: Choice, way: int, start: int, end: int) -> int:
+    def _later(self, choice: Choice, work: int, start: int, end: int) -> int:
         """Return a later start if start or end lie where they may not, else -1."""
         window = self._window
         bounds = self._index.terms.bounds[self._stage]
@@ -379,7 +395,7 @@ class Search:
             return -1
         if wanted is None or wanted >= FOREVER:
             return _NEVER
-        reached = self._index.ending_at(choice.team, way, self._stage, wanted)
+        reached = choice.runs.fit_end(wanted, work)
         return _NEVER if reached is None else reached[0]
 
     def _is_in_stock(self, way: int) -> bool:
