@@ -264,7 +264,9 @@ class Climb:
             bound = min(ceiling, self._proved + stride)
             found = ask(bound)
             if isinstance(found, Refuted):
-                self._proved, self._why = bound, found
+                # What is too much for the window itself says more than what is so for a later one.
+                first = self._why if self._why.kind == found.kind else found
+                self._proved, self._why = bound, first
                 stride = 2 * stride if is_rising else max(1, (ceiling - bound) // 2)
             elif stride == 1:
                 self.is_at_its_best = found is True

@@ -1,11 +1,12 @@
 """What is proved of the jobs that miss, and of the levels of the objective."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from math import inf
 
 from scheduler.aims import Levels, levels
 from scheduler.bounds import Bounds, as_known, reached
 from scheduler.calendar import Index
+from scheduler.energy import Overload
 from scheduler.faults import EngineFault
 from scheduler.model.alone import alone, sub_book
 from scheduler.model.run import Limits
@@ -17,15 +18,17 @@ from scheduler.reasons import Reason
 from scheduler.request import Cancel
 from scheduler.sub_books import groups, partners
 from scheduler.verdicts import Proved, stand_of
-from shared.findings import Clash
+from shared.findings import Clash, Fact
 from shared.ids import JobId
-from shared.units import STEP_MINUTES
+from shared.units import STEP_MINUTES, instant_of
 
 NAMED_AT_ONCE = 80
 NAMED_UP_TO = 260
 """With no more stages the solver is asked with people by name at once; up to so many, with pools
 first; of more, only with pools."""
 LADDERS_MAX = 24
+HOUR_MINUTES = 60
+Facts = tuple[tuple[str, Fact], ...]
 
 
 class Prover:
@@ -57,7 +60,7 @@ class Prover:
             proof = self._found.get(job)
             if proof is not None and kept.issuperset(proof.beside):
                 self._agree(job, proof, schedule)
-                found[self._normal.jobs[job].job.id] = _proved(proof)
+                found[self._normal.jobs[job].job.id] = _proved(self._normal, proof)
         return found
 
     @property
@@ -248,20 +251,34 @@ def _worth(proof: Proof | None) -> tuple[bool, float]:
     return not proof.beside, proof.bound_steps
 
 
-_REASONS: Mapping[Kind, Reason] = {
-    "chain": Reason.CHAIN_TOO_LONG,
-    "energy": Reason.ALONE_TOO_LONG,
-    "pools": Reason.ALONE_TOO_LONG,
-    "solver": Reason.ALONE_TOO_LONG,
-}
+def _proved(normal: Normal, proof: Proof) -> Proved:
+    return Proved(
+        bound_steps=proof.bound_steps, alone=not proof.beside, reason=_reason(normal, proof)
+    )
 
 
-def _proved(proof: Proof) -> Proved:
-    reason = Reason.TOGETHER_TOO_MUCH if proof.beside else _REASONS[proof.kind]
-    facts = (("minutes", proof.bound_steps * STEP_MINUTES),)
-    chain = reason is Reason.CHAIN_TOO_LONG
-    clash = Clash(code=reason.value, facts=facts, kind="chain" if chain else "solver")
-    return Proved(bound_steps=proof.bound_steps, alone=not proof.beside, reason=clash)
+def _reason(normal: Normal, proof: Proof) -> Clash:
+    facts: Facts = (("minutes", proof.bound_steps * STEP_MINUTES),)
+    if proof.beside:
+        return Clash(code=Reason.TOGETHER_TOO_MUCH.value, facts=facts, kind="solver")
+    if proof.kind == "chain":
+        return Clash(code=Reason.CHAIN_TOO_LONG.value, facts=facts, kind="chain")
+    if proof.overload is not None and proof.overload.workers:
+        facts = (*facts, *_of_work(normal, proof.overload))
+        return Clash(code=Reason.TOO_MUCH_WORK.value, facts=facts, kind="capacity")
+    return Clash(code=Reason.ALONE_TOO_LONG.value, facts=facts, kind="solver")
+
+
+def _of_work(normal: Normal, overload: Overload) -> Facts:
+    """Return who would have to work how many hours, and has how many, from when to when."""
+    names = {person.id: person.name for person in normal.book.people}
+    return (
+        ("others", ", ".join(names[normal.workers[worker]] for worker in overload.workers)),
+        ("wanted", -(-overload.needed * STEP_MINUTES // HOUR_MINUTES)),
+        ("have", overload.there * STEP_MINUTES // HOUR_MINUTES),
+        ("first", instant_of(normal.origin, overload.start).isoformat()),
+        ("until", instant_of(normal.origin, overload.end).isoformat()),
+    )
 
 
 def missed_jobs(normal: Normal, schedule: Schedule) -> Iterator[int]:

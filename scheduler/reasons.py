@@ -46,6 +46,7 @@ class Reason(StrEnum):
     WEEKLY_REST_DUE = "weekly_rest_due"
     CREW_HOURS = "crew_hours"
     CHAIN_TOO_LONG = "chain_too_long"
+    TOO_MUCH_WORK = "too_much_work"
     ALONE_TOO_LONG = "alone_too_long"
     TOGETHER_TOO_MUCH = "together_too_much"
     NOT_PLACED = "not_placed"

@@ -53,6 +53,8 @@ SENTENCES: dict[str, Template] = {
     "crew_hours": "The lorry would be there in time, but those who ride along have no hours left "
     "for the work at the site.",
     "chain_too_long": "Its steps, one after the other, take {minutes} too long.",
+    "too_much_work": "Even alone in the workshop it asks for too many hours: for {wanted} h of "
+    "{others} between {first} and {until}, who are there for {have} h.",
     "alone_too_long": "Even alone in the workshop it is loaded {minutes} late at best.",
     "together_too_much": "It is not done in time while the other jobs keep their windows.",
     "not_placed": "{step} could not be placed.",

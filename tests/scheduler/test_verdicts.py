@@ -95,14 +95,22 @@ def test_missed_by_over_night_is_elapsed_and_working() -> None:
     assert job.missed_by_working_minutes == 150
 
 
-def test_what_only_the_solver_sees_is_proved_alone() -> None:
-    """Two pieces, one bay, one person each way: the chain of each is short, both take twice."""
+def test_too_much_work_for_those_who_are_there_is_counted() -> None:
+    """Two pieces, one bay, one person: the chain of each is short, both take twice as long."""
     stages = (a_stage("left", after=()), a_stage("right", after=()))
     book = a_carving("2026-01-06 12:00", steps=(*stages, a_gate()))
     job = job_of(solved(book, effort=400), "heron")
 
     assert job.verdict is Verdict.CANNOT
-    assert job.reasons[0].code == "alone_too_long"
+    (reason,) = job.reasons
+    facts = dict(reason.facts)
+    assert (reason.code, reason.kind) == ("too_much_work", "capacity")
+    assert facts["others"] == "Ana"
+    assert (facts["wanted"], facts["have"]) == (20, 12)
+    assert (facts["first"], facts["until"]) == (
+        "2026-01-05T08:00:00+00:00",
+        "2026-01-06T12:00:00+00:00",
+    )
     assert 0 < job.bound_minutes <= job.missed_by_minutes
 
 
