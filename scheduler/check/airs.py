@@ -1,6 +1,5 @@
 """Who works in which air, and what is kept apart there."""
 
-from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from scheduler.check.acts import acts_of, wet_seconds
@@ -35,12 +34,11 @@ def place_of(world: World, task: Task) -> Place | None:
 
 def by_air(world: World) -> dict[Air, list[Task]]:
     """Return the tasks by the air in which they are worked."""
-    found: dict[Air, list[Task]] = defaultdict(list)
-    for task in world.tasks.values():
+    for task in () if world.airs else world.tasks.values():
         place = place_of(world, task) if task.work else None
         if place is not None:
-            found[_air(place)].append(task)
-    return found
+            world.airs.setdefault(_air(place), []).append(task)
+    return world.airs
 
 
 def _air(place: Place) -> Air:
@@ -61,7 +59,7 @@ def _kept_off(world: World, task: Task) -> Iterator[int]:
     place, mine = place_of(world, task), acts_of(world, task)
     if place is None or not mine or not pairs_of(world):
         return
-    for other in by_air(world)[_air(place)]:
+    for other in by_air(world).get(_air(place), ()):
         if other is task or not (other.done or other.running):
             continue
         theirs = acts_of(world, other)

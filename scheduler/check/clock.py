@@ -34,6 +34,8 @@ def down(second: int) -> int:
 
 def hours(amount: Decimal) -> int:
     """Return hours as whole seconds, rounded up."""
+    if not amount:
+        return 0
     numerator, denominator = amount.as_integer_ratio()
     return -(-numerator * 3600 // denominator)
 

@@ -37,11 +37,10 @@ class Away(NamedTuple):
 
 def duty_of(world: World, person: PersonId, step: StepId) -> list[Away]:
     """Return the journeys of the duty in which a person goes on one, in their order."""
-    job = world.trips[step][0].id
     mine = sorted(
-        Away(leaves=at[person], back=seconds(trip.back), step=other)
-        for other, (its_job, journey, trip) in world.trips.items()
-        if its_job.id == job and person in (at := leaving(journey, trip))
+        Away(leaves=at[person], back=seconds(trip.back), step=journey.id)
+        for journey, trip in world.trips_of(world.trips[step][0])
+        if person in (at := leaving(journey, trip))
     )
     longest = DAY - hours(figure("DR15a").amount)
     duty: list[Away] = []

@@ -71,8 +71,8 @@ def _is_under_way(world: World, person: PersonId, step: StepId, leaves: int) -> 
     job = world.trips[step][0]
     return any(
         leaving(journey, trip).get(person, leaves) < leaves < seconds(trip.back)
-        for other, (its_job, journey, trip) in world.trips.items()
-        if other != step and its_job.id == job.id
+        for journey, trip in world.trips_of(job)
+        if journey.id != step
     )
 
 

@@ -114,6 +114,22 @@ class World:
                 found.setdefault(trip.step, (job, step, trip))
         return found
 
+    def trips_of(self, job: Job) -> list[tuple[Journey, Trip]]:
+        """Return the trips of a job."""
+        return self._trips_by_job.get(job.id, [])
+
+    @cached_property
+    def _trips_by_job(self) -> dict[JobId, list[tuple[Journey, Trip]]]:
+        found: dict[JobId, list[tuple[Journey, Trip]]] = defaultdict(list)
+        for job, journey, trip in self.trips.values():
+            found[job.id].append((journey, trip))
+        return found
+
+    @cached_property
+    def airs(self) -> dict[tuple[str | None, str | None], list[Task]]:
+        """Return the tasks by the air in which they are worked, nothing until somebody asks."""
+        return {}
+
     @cached_property
     def weather(self) -> Weather:
         """Return how warm and damp every place is."""
