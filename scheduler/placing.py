@@ -1,6 +1,6 @@
 """One board on which what broke is placed around what is kept, each unit near its plan."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from scheduler.board import Board
 from scheduler.calendar import Index
@@ -38,16 +38,10 @@ class Placing:
         self._was: Mapping[int, Spot] = {}
         self._hopes: Sequence[int] = ()
 
-    def run(
-        self,
-        was: Mapping[int, Spot],
-        hopes: Sequence[int],
-        only: Collection[int] | None = None,
-    ) -> list[Unfit]:
+    def run(self, was: Mapping[int, Spot], hopes: Sequence[int]) -> list[Unfit]:
         """Place what is missing; what got stuck is returned, what waits for it not tried.
 
-        was, hopes: by stage, where it was and when it is wanted. only: the stages that are placed,
-        whatever else is missing; units are wholly among them or not at all.
+        was, hopes: by stage, where it was and when it is wanted.
         """
         self._was, self._hopes = was, hopes
         net, board = self._net, self._board
@@ -58,8 +52,6 @@ class Placing:
         while (unit := queue.pop()) is not None:
             stages = net.units[unit]
             left = [stage for stage in stages if stage not in board.spots]
-            if only is not None:
-                left = [stage for stage in left if stage in only]
             trouble = self._place(unit, left) if left else None
             if trouble is not None:
                 if trouble.why is Why.ROOM and board.stands.any_open():

@@ -169,5 +169,15 @@ class Refit:
         }
 
 
+def spots_of(schedule: Schedule) -> Found:
+    """Return the spots of all stages that are placed."""
+    rows = zip(schedule.starts, schedule.ends, schedule.ways, schedule.teams, strict=True)
+    return {
+        stage: Spot(start=start, end=end, way=way, team=team)
+        for stage, (start, end, way, team) in enumerate(rows)
+        if way >= 0
+    }
+
+
 def _ahead(latest_start: int, steps: int) -> int:
     return 0 if latest_start >= FOREVER else max(0, latest_start - steps)

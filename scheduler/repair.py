@@ -16,14 +16,13 @@ from scheduler.edited import Before, Carried, carried
 from scheduler.net import Nets
 from scheduler.normalise import Normal
 from scheduler.problem import Schedule
-from scheduler.refit import Refit
-from scheduler.search import Spot
+from scheduler.refit import Refit, spots_of
 from scheduler.shifts import first_schedule
 from scheduler.urgency import RELEASE_STEPS
 
 DAY_STEPS = 96
 ROUNDS_MAX = 11
-LET_GO_MAX = 12
+LET_GO_MAX = 30
 """So much that was kept is let go at most for what broke, before all is placed in its old order."""
 SOONER_STEPS = (DAY_STEPS, 7 * DAY_STEPS)
 """By so much sooner a job that would miss its window may begin."""
@@ -71,7 +70,7 @@ def repair(index: Index, kept: Carried) -> Schedule | None:
 
 
 def _of_old_jobs(index: Index, kept: Carried) -> Schedule | None:
-    """Return the best of what is kept, and of all placed anew in its old order if need be."""
+    """Return what is kept, if that costs no job much; else the best of that and all anew."""
     refit = Refit(index, kept)
     since = refit.since
     found = _in_rounds(refit, LET_GO_MAX)
@@ -161,16 +160,6 @@ def _sooner(index: Index, kept: Carried, schedule: Schedule, job: int) -> Schedu
         if job not in missed_jobs(index.problem, best):
             break
     return best
-
-
-def spots_of(schedule: Schedule) -> dict[int, Spot]:
-    """Return the spots of all stages that are placed."""
-    rows = zip(schedule.starts, schedule.ends, schedule.ways, schedule.teams, strict=True)
-    return {
-        stage: Spot(start=start, end=end, way=way, team=team)
-        for stage, (start, end, way, team) in enumerate(rows)
-        if way >= 0
-    }
 
 
 def _is_sound(index: Index, schedule: Schedule) -> bool:

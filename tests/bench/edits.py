@@ -24,7 +24,8 @@ from scheduler.edited import carried
 from scheduler.normalise import Normal, normalise
 from scheduler.normalise.memory import Memory
 from scheduler.problem import Schedule
-from scheduler.repair import repaired, spots_of
+from scheduler.refit import spots_of
+from scheduler.repair import repaired
 from scheduler.search import Spot
 from scheduler.tables import Tables
 from scheduler.unfold import to_plan

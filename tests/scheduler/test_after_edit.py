@@ -19,7 +19,8 @@ from scheduler.edited import Carried
 from scheduler.net import Nets
 from scheduler.place import place
 from scheduler.problem import Edge, JobAim, Need, Problem, Room, Schedule, Use, Way, Worker
-from scheduler.repair import repair, spots_of
+from scheduler.refit import spots_of
+from scheduler.repair import repair
 from scheduler.replay import breaches
 from scheduler.search import Spot
 from scheduler.shifts import first_schedule
