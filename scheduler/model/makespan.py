@@ -34,9 +34,12 @@ ORDERS_PER_EFFORT = 4
 SLICE_SECONDS = 0.05
 POOLS_SHARE, WHO_SHARE, FIRST_SHARE, BREED_SHARE = 500, 60, 50, 300
 WHO_TRIES_MAX = 8
+LOOK_SHARE, NEAR_PERCENT = 600, 4
 VARIED_MAX, VARY_SHARE = 20, 100
 
 PROVE = Tuning(pair=("no_lp", "quick_restart_no_lp"))
+LOWER = Tuning(pair=("objective_lb_search_no_lp", "no_lp"), lower=True)
+CLOSE = Tuning(pair=("no_lp", "objective_lb_search_no_lp"), both=True)
 SHOP = Tuning(pair=("no_lp", "objective_lb_search"), both=True)
 VARIED = Tuning(pair=("no_lp", "quick_restart_no_lp"), varied=True)
 WITH_PEOPLE = Tuning(pair=("default_lp", "no_lp"))
@@ -171,12 +174,19 @@ class _Search:
             self.whole(SHOP)
             return
         if len(problem.stages) < MANY_STAGES:
-            self.whole(PROVE)
+            self.whole(PROVE, share=LOOK_SHARE)
+            self.whole(CLOSE if self._is_near() else LOWER)
             return
         self.whole(PROVE, share=FIRST_SHARE)
         if not self._is_closed():
             self._breed(passes)
-            self.whole(PROVE)
+            self.whole(CLOSE if self._is_near() else PROVE)
+
+    def _is_near(self) -> bool:
+        """Return whether little is left between the bound and the best."""
+        if self._value is None or self._bound is None:
+            return False
+        return 100 * (self._value - self._bound) <= NEAR_PERCENT * self._value
 
     def _breed(self, passes: Passes) -> None:
         """Make passes, with the solver beside them where time is what is limited."""
@@ -185,7 +195,7 @@ class _Search:
             self._breed_alone(passes, limits)
         else:
             beside = replace(limits, workers=limits.workers - 1)
-            self.whole(PROVE, limits=beside, beside=lambda: self._slice(passes))
+            self.whole(LOWER, limits=beside, beside=lambda: self._slice(passes))
         self._take(passes)
 
     def _breed_alone(self, passes: Passes, limits: Limits) -> None:

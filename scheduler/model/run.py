@@ -63,11 +63,12 @@ class Tuning:
     pair: the two searches of two workers (none: as the solver chooses). both: each worker keeps to
     one of them; else the second worker looks round the best schedule, and the second search only
     counts where effort is limited. linear: how much of a linear relaxation one worker keeps.
-    varied: search at random.
+    lower: one worker raises the bound first. varied: search at random.
     """
 
     pair: tuple[str, str] | None = None
     both: bool = False
+    lower: bool = False
     varied: bool = False
     linear: int = 0
 
@@ -158,6 +159,7 @@ def _tune(solver: cp_model.CpSolver, limits: Limits, tuning: Tuning | None) -> N
     solver.parameters.randomize_search = tuning.varied
     if limits.workers == 1:
         solver.parameters.linearization_level = tuning.linear
+        solver.parameters.use_objective_lb_search = tuning.lower
     elif limits.workers == 2 and tuning.pair is not None:
         solver.parameters.subsolvers.extend(tuning.pair)
         solver.parameters.num_full_subsolvers = 2 if tuning.both else 0
