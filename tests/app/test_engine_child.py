@@ -4,18 +4,21 @@ import io
 import json
 import threading
 from dataclasses import replace
+from random import Random
 from select import select
 from typing import Any
 
 import pytest
 
-from app.engine_child import Child, Lines, Solve, Solving
+from app.engine_child import Child, Lines, Remembering, Solve, Solving
 from app.outcome_json import book_text, outcome_of
 from scheduler.outcome import Outcome
 from scheduler.request import Cancel, Progress, SolveRequest
 from shared.book import Book
 from shared.ids import JobId
 from tests.app.cli.outcomes import MET, an_outcome
+from tests.books.edited import ill, planned
+from tests.books.sized import Size, sized_book
 from tests.builders import NOW, a_book, a_job, a_plan
 
 Json = dict[str, Any]
@@ -286,3 +289,27 @@ def test_what_goes_wrong_beside_is_raised_here() -> None:
 
     with pytest.raises(ZeroDivisionError):
         solving.outcome()
+
+
+def test_the_child_begins_the_next_answer_from_the_last() -> None:
+    """What was planned stays where an edit does not touch it, though nobody was told of it."""
+    was = planned(sized_book(Size(stages=150, people=12, seed=3)))
+    book = replace(was.book, told=None, plan=None)
+    asked = {"now": was.now.isoformat(), "effort": 0}
+    after = replace(ill(was, Random(1)), told=None, plan=None)
+    said = Talk(Remembering()).hold(
+        ask(1, book, request=asked), ask(2, after, request=asked), ask(3, after, request=asked)
+    )
+    first, second, third = (line["outcome"] for line in said if line["kind"] == "done")
+
+    moved = set(starts_of(first).items()) ^ set(starts_of(second).items())
+    assert starts_of(first).keys() == starts_of(second).keys()
+    assert len(moved) // 2 <= len(starts_of(first)) // 10
+    assert starts_of(third) == starts_of(second)
+
+
+def starts_of(outcome: Json) -> dict[tuple[str, str, int], str]:
+    placements = outcome["plan"]["placements"]
+    return {
+        (one["step"], one.get("part", ""), one.get("round", 0)): one["start"] for one in placements
+    }
