@@ -10,15 +10,13 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from random import Random
 
-from ortools.sat.python.cp_model_helper import CpSolverStatus
-
 from scheduler.aims import Levels, levels
 from scheduler.calendar import Index
 from scheduler.chances import Chances, gain
 from scheduler.excerpt import Excerpt, excerpt, merge
 from scheduler.judge import is_sound
 from scheduler.model.departures import let_leave
-from scheduler.model.part import PartFound, PartLimits, Solving, Task, solving_part
+from scheduler.model.part import Ended, PartFound, PartLimits, Solving, Task, solving_part
 from scheduler.model.part_days import GivenDays
 from scheduler.model.starts import StartTable
 from scheduler.neighbours import CHOOSE, POLISH, Kind, Look
@@ -165,7 +163,7 @@ class _Parts:
         return self._asked(done.one, done.future.result(), threads)
 
     def _asked(
-        self, one: "_Try", status: CpSolverStatus | None, threads: ThreadPoolExecutor
+        self, one: "_Try", status: Ended | None, threads: ThreadPoolExecutor
     ) -> "_Running | None":
         """Go on with a part until its next model is being solved; None once it is over."""
         try:
@@ -190,16 +188,16 @@ class _Parts:
         """Take what was found of a part if it is better and sound, and note what came of it."""
         self._stop.spend(max(1, found.effort))
         before = self._levels
-        won = 0
+        is_better, won = False, 0
         schedule = None if found.schedule is None else self._merged(one.part, found.schedule)
         if schedule is not None:
             reached = levels(self._index.problem, schedule)
             if reached < before and is_sound(self._index, self._taken, schedule):
-                won = max(1, gain(one.kind, before, reached))
+                is_better, won = True, gain(one.kind, before, reached)
                 self._take(schedule)
                 if self._on_better is not None:
                     self._on_better(schedule, reached)
-        self._idle = 0 if won or not found.is_proved else self._idle + 1
+        self._idle = 0 if is_better or not found.is_proved else self._idle + 1
         most = PART_EFFORT if self._pace.effort is None else self._pace.effort
         self._chances.note(
             one.kind,
@@ -229,7 +227,7 @@ class _Running:
 
     one: _Try
     task: Task
-    future: Future[CpSolverStatus]
+    future: Future[Ended]
 
     @property
     def stages(self) -> frozenset[int]:

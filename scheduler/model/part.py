@@ -73,6 +73,8 @@ class PartFound:
     effort: int
 
 
+Ended = CpSolverStatus
+"""What came of a task."""
 Solving = Generator[Task, CpSolverStatus, PartFound]
 
 
