@@ -9,10 +9,10 @@ from shared.worktime import (
     DateSpan,
     DayCalendar,
     HolidayRule,
-    is_working_day,
     local_instant,
     next_working_day,
     nth_working_day_after,
+    working_days_from,
 )
 from shared.worktime.zones import local_date
 
@@ -112,8 +112,7 @@ class Dues:
     def _working_days(self, calendar: DayCalendar, first: date, count: int) -> list[date]:
         key = (calendar, first, count)
         if key not in self._working:
-            days = (first + _A_DAY * after for after in range(count))
-            self._working[key] = [day for day in days if is_working_day(calendar, day)]
+            self._working[key] = working_days_from(calendar, first, count)
         return self._working[key]
 
     def _next_mornings(self, zone: str, first: date, count: int) -> list[int]:

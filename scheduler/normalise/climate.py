@@ -37,13 +37,16 @@ class Climates:
         """Take the book."""
         self._walk, self._grid = Walk(book), grid
         self._likeness: dict[PlaceId | None, _Like] = {}
+        self._alike_places: dict[Places, frozenset[_Like]] = {}
         self._example: dict[_Like, PlaceId | None] = {}
         self._hours: dict[_Like, PlaceHours] = {}
         self._ready: dict[tuple[_Like, Cure], Moments] = {}
+        self._by_step: dict[tuple[Decimal, Decimal, Places], Wait] = {}
         self._waits: dict[tuple[Cure, frozenset[_Like]], Wait] = {}
         self._quickest: dict[tuple[Cure, frozenset[_Like]], Wait | None] = {}
         self._coats: dict[tuple[Bands, frozenset[_Like]], Coat] = {}
         self._clear: dict[object, Spans | None] = {}
+        self._clear_like: dict[object, Spans | None] = {}
 
     @property
     def tables_count(self) -> int:
@@ -53,14 +56,20 @@ class Climates:
     @property
     def entries_count(self) -> int:
         """Return how many entries of any sort there are."""
-        others = len(self._waits) + len(self._quickest) + len(self._coats) + len(self._clear)
-        return self.tables_count + others
+        several = (self._by_step, self._waits, self._quickest, self._coats, self._clear)
+        return self.tables_count + sum(len(each) for each in several)
 
     def wait(self, step: Stage | Gate, places: Places) -> Wait:
         """Return how long a step cures that may lie in any of some places."""
-        cure = cure_of(step)
-        if cure is None:
+        if isinstance(step, Gate) or step.cure_celsius is None or not step.cure_hours:
             return _plain_wait(step.cure_hours)
+        key = (step.cure_hours, step.cure_celsius, places)
+        if key not in self._by_step:
+            made = self._wait(Cure(celsius=step.cure_celsius, hours=step.cure_hours), places)
+            self._by_step[key] = made
+        return self._by_step[key]
+
+    def _wait(self, cure: Cure, places: Places) -> Wait:
         if not self._climate.is_known:
             pace = cure.pace(self._always.coldest)
             return Wait(least=-(-cure.need // pace) if pace else self._grid.horizon + 1)
@@ -73,10 +82,13 @@ class Climates:
 
     def quickest(self, step: Stage | Gate, places: Places) -> Wait | None:
         """Return how short the cure may be in the best of some places, None where all are alike."""
-        cure = None if len(places) < _SEVERAL or not self._climate.is_known else cure_of(step)
+        if len(places) < _SEVERAL or not self._climate.is_known:
+            return None
+        alike = self._alike(places)
+        cure = None if len(alike) < _SEVERAL else cure_of(step)
         if cure is None:
             return None
-        key = (cure, self._alike(places))
+        key = (cure, alike)
         if key not in self._quickest:
             from scheduler.normalise.climate_hours import quickest_of
 
@@ -112,10 +124,13 @@ class Climates:
 
         Before the start, and from the end until it has cured, no hour breaks any of the limits.
         """
-        like = self._like(place)
-        key = (like, limits, stage.cure_hours, stage.cure_celsius)
+        key = (place, limits, stage.cure_hours, stage.cure_celsius)
         if key not in self._clear:
-            self._clear[key] = self._made_clear(stage, limits, like)
+            like = self._like(place)
+            first = (like, *key[1:])
+            if first not in self._clear_like:
+                self._clear_like[first] = self._made_clear(stage, limits, like)
+            self._clear[key] = self._clear_like[first]
         return self._clear[key]
 
     def _made_clear(self, stage: Stage, limits: tuple[Limit, ...], like: _Like) -> Spans | None:
@@ -137,7 +152,10 @@ class Climates:
             least = hours_up(stage.cure_hours)
             return [min(horizon, shuts - least) for _, shuts in fine]
         ready = self._ready_in(like, cure)
-        return [int(ready.searchsorted(shuts, side="right")) - 1 for _, shuts in fine]
+        lasts: list[int] = (
+            ready.searchsorted([shuts for _, shuts in fine], side="right") - 1
+        ).tolist()
+        return lasts
 
     def _ready_in(self, like: _Like, cure: Cure) -> "Moments":
         if (like, cure) not in self._ready:
@@ -160,7 +178,9 @@ class Climates:
         return self._likeness[place]
 
     def _alike(self, places: Places) -> frozenset[_Like]:
-        return frozenset(map(self._like, places))
+        if places not in self._alike_places:
+            self._alike_places[places] = frozenset(map(self._like, places))
+        return self._alike_places[places]
 
     @cached_property
     def _days(self) -> "Days":

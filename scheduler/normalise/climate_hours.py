@@ -13,7 +13,7 @@ from scheduler.grid import DAY_STEPS, Grid
 from scheduler.normalise.climate_pace import Bands, Coat, Cure
 from scheduler.problem import Span, Spans, Table, Wait
 from shared.book import Reading
-from shared.climate import Climate, Hour, measured
+from shared.climate import Climate, Day, Hour, measured
 from shared.ids import PlaceId
 from shared.units import STEPS_PER_HOUR, hours_down
 from shared.worktime.zones import local_date, zone_named
@@ -57,15 +57,16 @@ class PlaceHours:
         self._grid = days.grid
         self._positions: dict[Hour, int] = {}
         self._blocks: dict[int, Moments] = {}
+        self._by_week: dict[tuple[int, int], Day] = {}
         self._which: Moments = np.zeros(days.count, dtype=np.int64)
         for day, span in days.spans:
             self._lay_day(day, span)
         for at, reading in climate.readings(place).items():
             self._lay_reading(at, reading)
-        present = np.unique(self._which).tolist()
-        self._which = np.searchsorted(present, self._which)
-        known = tuple(self._positions)
-        self.kinds = tuple(known[at] for at in present)
+        counts = np.bincount(self._which, minlength=len(self._positions))
+        self._which = (np.cumsum(counts > 0) - 1)[self._which]
+        known = zip(self._positions, counts.tolist(), strict=True)
+        self.kinds = tuple(hour for hour, count in known if count)
 
     def ready(self, cure: Cure) -> Moments:
         """Return for each end when the cure is over; past all that is known where it never is."""
@@ -76,10 +77,11 @@ class PlaceHours:
 
     def coat_by(self, bands: Bands) -> Moments:
         """Return for each end until when the next coat may start."""
-        mosts = self._each([hours_down(bands.hours(hour.hottest)) for hour in self.kinds])
+        by_kind = [hours_down(bands.hours(hour.hottest)) for hour in self.kinds]
+        mosts = self._each(by_kind)
         ends = np.arange(self._grid.horizon + 1)
         latest = np.full(len(ends), self._days.count + 1)
-        for most in np.unique(mosts):
+        for most in sorted(set(by_kind)):
             touching = np.append(np.flatnonzero(mosts <= most), self._days.count + 1)
             first = touching[np.searchsorted(touching, ends)]
             latest = np.minimum(latest, np.maximum(first, ends + most))
@@ -96,7 +98,7 @@ class PlaceHours:
 
     def _lay_day(self, day: date, span: Span) -> None:
         start, end = max(0, span[0]), min(span[1], self._days.count)
-        hours = self._climate.day(self._place, day)
+        hours = self._hours_of(day)
         if span[1] - span[0] == DAY_STEPS:
             if id(hours) not in self._blocks:
                 kinds = np.array([self._position(hour) for hour in hours], dtype=np.int64)
@@ -107,6 +109,14 @@ class PlaceHours:
         for step in range(start, end):
             hour = self._grid.instant(step).astimezone(zone).hour
             self._which[step] = self._position(hours[hour])
+
+    def _hours_of(self, day: date) -> Day:
+        if not self._climate.goes_by_weeks:
+            return self._climate.day(self._place, day)
+        key = (day.month, day.weekday())
+        if key not in self._by_week:
+            self._by_week[key] = self._climate.day(self._place, day)
+        return self._by_week[key]
 
     def _lay_reading(self, at: datetime, reading: Reading) -> None:
         known = tuple(self._positions)

@@ -49,7 +49,7 @@ def outings(worker: int, rides: Iterable[tuple[Goer, Ridden]]) -> list[Outing]:
         for goer, one in rides
         if worker in goer.crew
     ]
-    return sorted(found, key=lambda each: (each.leaves, each.back))
+    return found if len(found) == 1 else sorted(found, key=lambda each: (each.leaves, each.back))
 
 
 def duties(mine: Iterable[Outing]) -> list[list[Outing]]:

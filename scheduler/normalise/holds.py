@@ -20,6 +20,8 @@ from shared.worktime import subtract
 Rides = tuple[tuple[StepId, Ridden], ...]
 Duties = list[tuple[int, list[Outing]]]
 """People, each with journeys that are one duty of theirs."""
+Absences = tuple[tuple[Absence, ...], tuple[Absence, ...]]
+"""Who is away, and who rests."""
 
 
 class Holds:
@@ -35,6 +37,8 @@ class Holds:
         self, rides: Rides, how: Mapping[StepId, Goer], *, in_time: bool = True
     ) -> Going | None:
         """Return what rides take, None where some of it is not to be had whatever is planned."""
+        if len(rides) == 1 and rides[0][1].run is None:
+            return self._plainly(rides, how, in_time=in_time)
         by_duty = _duties(rides, how)
         away = [(worker, duty[0].leaves, duty[-1].back) for worker, duty in by_duty]
         if any(_meets(self._leave(worker), *span) for worker, *span in away):
@@ -45,6 +49,22 @@ class Holds:
             return None
         after = 0 if is_judged else self._free
         gone = tuple((one, start, back + after) for one, start, back in away)
+        return self._taken(rides, how, (gone, rests), in_time=in_time)
+
+    def _plainly(self, rides: Rides, how: Mapping[StepId, Goer], *, in_time: bool) -> Going | None:
+        """Return the same for a single journey by its minutes: all who go are one duty."""
+        ((step, one),) = rides
+        start, back = one.ride.leaves, one.ride.back
+        gone = tuple((worker, start, back + self._free) for worker in how[step].crew)
+        if any(_meets(self._leave(worker), start, back) for worker, _, _ in gone):
+            return None
+        return self._taken(rides, how, (gone, ()), in_time=in_time)
+
+    def _taken(
+        self, rides: Rides, how: Mapping[StepId, Goer], absences: Absences, *, in_time: bool
+    ) -> Going | None:
+        """Return what rides take, None where somebody or something is held already."""
+        gone, rests = absences
         takes = self._takes(rides, how)
         if not all(self._is_free(one) for one in (*gone, *rests)):
             return None

@@ -1,5 +1,6 @@
 """What the stages of one job do in which air, and what they take of it."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -9,7 +10,7 @@ from scheduler.normalise.frame import Frame
 from scheduler.normalise.held_air import Air
 from scheduler.normalise.names import StageName, WayName
 from scheduler.normalise.order import JobOrder
-from scheduler.problem import Stage, Use
+from scheduler.problem import Stage, Use, Way
 from shared.book import Act, Step
 from shared.units import hours_up, minutes_up
 
@@ -61,8 +62,8 @@ class Works:
         counts: dict[Air, int] = {}
         some: dict[Air, dict[Act, tuple[int, ...]]] = {}
         for work in self._works:
-            for air in work.ways.values():
-                counts[air] = counts.get(air, 0) + 1
+            for air, count in Counter(work.ways.values()).items():
+                counts[air] = counts.get(air, 0) + count
                 acts = some.setdefault(air, {})
                 for act in work.acts:
                     known = acts.get(act, ())
@@ -84,10 +85,22 @@ class Works:
                 if air not in taken:
                     taken[air] = tuple(_uses(work, stage, name, by_air[air]))
                 if taken[air]:
-                    ways[at] = replace(ways[at], uses=(*ways[at].uses, *taken[air]))
+                    ways[at] = _also_taking(ways[at], taken[air])
             if any(taken.values()):
                 found[work.stage] = replace(stage, ways=tuple(ways))
         return found
+
+
+def _also_taking(way: Way, uses: tuple[Use, ...]) -> Way:
+    return Way(
+        needs=way.needs,
+        work=way.work,
+        uses=(*way.uses, *uses),
+        consumes=way.consumes,
+        calendar=way.calendar,
+        cost=way.cost,
+        clear=way.clear,
+    )
 
 
 def _works(

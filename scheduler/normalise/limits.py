@@ -100,6 +100,7 @@ class Waits:
         """Take what is reached, which may grow, and the steps of the book."""
         self._reached, self._steps, self._grid = reached, steps, grid
         self._climates = climates
+        self._coats: dict[object, Coat] = {}
 
     def limits(
         self,
@@ -149,7 +150,7 @@ class Waits:
             return self._after_over(after, came, coat, ways)
         if coat is None:
             return Limits(links=(_link(after, came, _ANY_TIME),))
-        found = self._climates.coat(coat, came.places)
+        found = self._coat(coat, came.places)
         if not ways:
             return Limits(links=(_link(after, came, found),))
         link = _link(after, came, _ANY_TIME)
@@ -161,6 +162,12 @@ class Waits:
             in_doubt=found.in_doubt,
         )
         return Limits(links=(link,), recoats=(recoat,))
+
+    def _coat(self, coat: Stage, places: Places) -> Coat:
+        key = (coat.recoat_hours, coat.recoat_bands, places)
+        if key not in self._coats:
+            self._coats[key] = self._climates.coat(coat, places)
+        return self._coats[key]
 
     def _after_over(
         self, after: After, came: Over, coat: Stage | None, ways: tuple[Way, ...]

@@ -1,13 +1,13 @@
 """Whether a step can be done at all, with company and within the limits of a day."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from scheduler.calendar import Index
 from scheduler.daily import Daily
 from scheduler.hours import Runs
 from scheduler.normalise.frame import Frame
-from scheduler.problem import Problem, Stage
+from scheduler.problem import Problem, Stage, Way
 from scheduler.reasons import Reason
 from scheduler.spans import less, merged
 from scheduler.teams import Call, Team, call_of, eligible, until, work_steps
@@ -43,8 +43,7 @@ class Never:
 
     def _lacks_company(self, stage: Stage) -> bool:
         """Return whether nobody who can do it has company in all their hours."""
-        ways = [way for way in stage.ways if way.work]
-        if not stage.company or any(way.hands_count > 1 for way in ways):
+        if not stage.company or any(way.work and way.hands_count > 1 for way in stage.ways):
             return False
         able = self._able(stage)
         if stage.asked:
@@ -75,12 +74,14 @@ class Never:
         slowest = min((self._frame.workers[worker].pace for worker in able), default=None)
         if slowest is None:
             return False
-        longest = max(work_steps(way.work, [slowest] * way.hands_count) for way in stage.ways)
+        longest = max(
+            work_steps(way.work, [slowest] * way.hands_count) for way in _distinct(stage.ways)
+        )
         return longest > min(limits[worker] for worker in able)
 
     def _able(self, stage: Stage) -> Team:
         workers = self._frame.workers
-        calls = {call_of(stage, way) for way in stage.ways if way.work}
+        calls = {call_of(stage, way) for way in _distinct(stage.ways) if way.work}
         for call in calls - self._able_by_call.keys():
             self._able_by_call[call] = eligible(workers, call)
         if len(calls) == 1:
@@ -153,6 +154,11 @@ class Never:
             )
             self._made = Index(problem)
         return self._made
+
+
+def _distinct(ways: Iterable[Way]) -> Iterable[Way]:
+    """Return ways of which no two are the same but for their place."""
+    return {(id(way.needs), id(way.work)): way for way in ways}.values()
 
 
 def _least(*steps: int | None) -> int:

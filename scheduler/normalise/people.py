@@ -14,9 +14,9 @@ from shared.worktime import (
     DayCalendar,
     HolidayRule,
     WorkCalendar,
-    is_working_day,
     open_spans,
     shift_spans,
+    working_days_from,
 )
 from shared.worktime.zones import local_date
 
@@ -179,10 +179,9 @@ def shut_days(workshop: Workshop, grid: Grid) -> Spans:
     )
     first = local_date(grid.origin, grid.zone)
     count = (local_date(grid.end, grid.zone) - first).days + 1
+    worked = frozenset(working_days_from(days, first, count))
     dates = (first + timedelta(days=after) for after in range(count))
-    shut = spans_of(
-        (grid.morning(day), grid.night(day)) for day in dates if not is_working_day(days, day)
-    )
+    shut = spans_of((grid.morning(day), grid.night(day)) for day in dates if day not in worked)
     return grid.inner(shut)
 
 

@@ -219,7 +219,7 @@ class _Step:
         They are done when somebody told so, or when something behind the answer has begun.
         """
         gate = self._step
-        if not (self._told.asks_changes and isinstance(gate, Gate) and gate.changes is not None):
+        if not isinstance(gate, Gate) or gate.changes is None or not self._told.asks_changes:
             return ()
         behind = all_behind(gate.id, self._order.afters)
         has_gone_on = any(self._frame.told(step).has_begun for step in behind)

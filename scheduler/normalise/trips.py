@@ -339,8 +339,12 @@ class _Convoy:
         return rides if rides is not None and self._standing.allows(rides) else None
 
     def _rides(self, roots: Iterable[StepId], leaves: int, how: How) -> Rides | None:
+        steps = self._together if roots is self._roots else self._in_order(roots)
+        if len(steps) == 1:
+            alone = how[steps[0]].leaving(leaves)
+            return None if alone is None else ((steps[0], alone),)
         found: dict[StepId, Ridden] = {}
-        for step in self._together if roots is self._roots else self._in_order(roots):
+        for step in steps:
             before = [found[one].ride.end for one in self._behind[step] if one in found]
             gone = [(how[one], ridden) for one, ridden in found.items()]
             one = self._turns.leaving(how[step], max(before, default=leaves), gone)

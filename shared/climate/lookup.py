@@ -101,6 +101,11 @@ class Climate:
         own = self._readings.get(place, {})
         return MappingProxyType(everywhere | own)
 
+    @property
+    def goes_by_weeks(self) -> bool:
+        """Return whether days of one month and weekday are alike in every year."""
+        return not self._heating
+
     def likeness(self, place: "PlaceId | None") -> object:
         """Return what is the same for places of which the same is expected, and for no others."""
         own = self._readings.get(place, {}) if place is not None else {}

@@ -17,7 +17,6 @@ from shared.files.json_text import (
     has_lone_surrogate,
     kept_text,
     list_text,
-    object_text,
     quoted,
     shown,
     spread,
@@ -85,8 +84,12 @@ class Listed:
 
     def write(self, value: Sequence[Any], pad: str) -> str:
         """Write the elements one under the other."""
+        if not value:
+            return "[]"
         inner, write = pad + "  ", self.item.write
-        return list_text([write(element, inner) for element in value], pad)
+        between = ",\n" + inner
+        inside = between.join([write(element, inner) for element in value])
+        return f"[\n{inner}{inside}\n{pad}]"
 
     def schema(self, parts: Schema) -> Schema:
         """Describe a list."""
@@ -100,6 +103,7 @@ class Record:
         """Keep the class; its fields are looked up when they are first needed."""
         self.cls = cls
         self.tag = tag
+        self.first = f'"{TAG}": {quoted(tag)}'
         self.fields = _fields_of(cls)
         self.names = frozenset(field.name for field in self.fields) | ({TAG} if tag else set())
         self.writers: tuple[tuple[str, Callable[[Any, str], str], bool, str], ...] = tuple(
@@ -166,8 +170,14 @@ class Record:
 
     def write(self, value: Value, pad: str) -> str:
         """Write the fields in their order, then those that were kept."""
-        lines = [f'"{TAG}": {quoted(self.tag)}'] if self.tag else []
-        return object_text(lines + self.lines(value, pad + "  "), pad)
+        inner = pad + "  "
+        lines = self.lines(value, inner)
+        if self.tag:
+            lines.insert(0, self.first)
+        if not lines:
+            return "{}"
+        between = ",\n" + inner
+        return f"{{\n{inner}{between.join(lines)}\n{pad}}}"
 
     def lines_by_parts(
         self, value: Value, inner: str, without: frozenset[str], texts: "Texts"

@@ -183,11 +183,13 @@ class Words:
 
     kind: type[StrEnum]
     by_word: dict[str, StrEnum]
+    texts: dict[StrEnum, str]
 
     @classmethod
     def of(cls, kind: type[StrEnum]) -> "Words":
         """Make the codec of an enumeration."""
-        return cls(kind, {member.value: member for member in kind})
+        texts = {member: quoted(member.value) for member in kind}
+        return cls(kind, {member.value: member for member in kind}, texts)
 
     def read(self, value: Json, notes: object) -> StrEnum:
         """Take one of the words."""
@@ -200,7 +202,7 @@ class Words:
 
     def write(self, value: StrEnum, pad: str) -> str:
         """Put the word in quotes."""
-        return quoted(self.kind(value).value)
+        return self.texts.get(value) or quoted(self.kind(value).value)
 
     def schema(self, parts: Schema) -> Schema:
         """List the words."""

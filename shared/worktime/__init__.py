@@ -14,6 +14,7 @@ if TYPE_CHECKING:
         nth_working_day_after,
         previous_working_day,
         working_days_between,
+        working_days_from,
     )
     from shared.worktime.errors import NoWorkingTime, UnknownZone
     from shared.worktime.hours import (
@@ -63,6 +64,7 @@ _NAMES = {
         "nth_working_day_after",
         "previous_working_day",
         "working_days_between",
+        "working_days_from",
     ),
     "shared.worktime.errors": (
         "NoWorkingTime",
@@ -138,6 +140,7 @@ __all__ = [
     "union",
     "working_days_before",
     "working_days_between",
+    "working_days_from",
     "working_seconds",
 ]
 

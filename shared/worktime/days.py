@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from shared.holidaydates import HolidayRule, is_holiday
+from shared.holidaydates import HolidayRule, holiday_dates, is_holiday
 from shared.worktime.calendars import DateSpan, check_weekdays
 from shared.worktime.errors import NoWorkingTime
 
@@ -113,6 +113,18 @@ def working_days_between(cal: DayCalendar, first: date, until: date) -> int:
     """Count the working days from `first`, counted, to `until`, not counted."""
     days = range(first.toordinal(), until.toordinal())
     return sum(is_working_day(cal, date.fromordinal(day)) for day in days)
+
+
+def working_days_from(cal: DayCalendar, first: date, count: int) -> list[date]:
+    """Give the working days among so many days on end, the first of them `first`."""
+    weekdays, ordinal = frozenset(cal.weekdays), first.toordinal()
+    days = map(date.fromordinal, range(ordinal, ordinal + count))
+    found = [day for day in days if day.weekday() in weekdays and not is_closed(cal.closed, day)]
+    if cal.holidays is None:
+        return found
+    years = range(first.year, date.fromordinal(ordinal + max(0, count - 1)).year + 1)
+    shut = frozenset[date]().union(*(holiday_dates(cal.holidays, year) for year in years))
+    return [day for day in found if day not in shut]
 
 
 def _check_count(n: int) -> None:

@@ -23,6 +23,7 @@ from shared.worktime import (
     nth_working_day_after,
     previous_working_day,
     working_days_between,
+    working_days_from,
 )
 from tests.shared.holiday_laws import (
     ALL_DAYS,
@@ -169,6 +170,8 @@ def test_counting_agrees_with_a_list_of_worked_days(rule: HolidayRule, day: date
     assert nth_working_day_after(_office(rule), day, n + 1) == after[n]
     assert clear_working_days_before(_office(rule), day, n) == before[-1 - n]
     until = day + timedelta(days=n)
+    between = [worked_day for worked_day in worked if day <= worked_day < until]
+    assert working_days_from(_office(rule), day, n) == between
     assert working_days_between(_office(rule), day, until) == len(
         [worked_day for worked_day in worked if day <= worked_day < until]
     )

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 
 from shared.book import Book
+from shared.files.codec import Texts
 from shared.files.read import read_book, read_plan
 from shared.files.write import digest, write_book, write_plan
 from shared.plan import Plan
@@ -158,6 +159,15 @@ def test_the_digest_is_that_of_the_bytes_without_plan_and_revision() -> None:
     del tree["revision"]
     bare = json.dumps(tree, indent=2, ensure_ascii=False) + "\n"
     assert digest(a_book()) == hashlib.sha256(bare.encode()).hexdigest()
+
+
+def test_a_digest_with_texts_of_a_former_one_is_the_same() -> None:
+    book = a_book()
+    first, *others = book.jobs
+    later = replace(book, jobs=(replace(first, name="Another"), *others), told=a_told())
+    texts = Texts()
+    for each in (book, later, book, replace(book, jobs=()), later, replace(later, people=())):
+        assert digest(each, texts) == digest(each)
 
 
 def test_taking_a_plan_in_leaves_the_digest_and_any_other_change_does_not() -> None:
