@@ -9,6 +9,7 @@ from scheduler.normalise.memory import Memory
 from scheduler.place import place
 from scheduler.problem import Schedule
 from scheduler.shifts import first_schedule
+from scheduler.tables import Tables
 from scheduler.unfold import to_plan
 from scheduler.urgency import Urgency, countback_order
 from shared.book import Book
@@ -25,6 +26,7 @@ class Warm:
     def __init__(self) -> None:
         """Begin with nothing."""
         self._memory = Memory()
+        self._tables = Tables()
         self._checks = CheckMemory()
 
     def normal(self, book: Book) -> Normal:
@@ -34,7 +36,7 @@ class Warm:
 
     def index(self, normal: Normal) -> Index:
         """Index a problem."""
-        return Index(normal.problem)
+        return Index(normal.problem, tables=self._tables)
 
     def plan(self, normal: Normal, schedule: Schedule) -> Plan:
         """Give the plan of a schedule."""

@@ -69,7 +69,7 @@ STAGES_OF_A_JOB = 4
 """Pictures, answer, trial fit and loading, whatever the number of segments."""
 STAGES_A_SEGMENT = 12
 """Eleven of work, and the one that a recoat time which ran out calls for."""
-HOURS_A_DAY = Decimal("2.2")
+HOURS_A_DAY = Decimal("2.15")
 """Person-hours of work that a person gets done, over all days of the year, as windows are set."""
 LEAD_DAYS = 40
 HURRIED_DAYS = 16
