@@ -264,8 +264,13 @@ class Search:
                 end = least_end
             if start < bound[0]:
                 start = bound[0]
-            if end + against > self._worth:
-                break
+            if end + against >= self._worth:
+                if end + against > self._worth:
+                    break
+                least = max(self._free[worker], self._window.earliest_start) + offer.least
+                smallest = sorted(member[2] for member in members[:at])[: count - 1]
+                if (least + against, offer.way, _team((*asked, *smallest), worker)) > self._rank:
+                    continue
             if count == 1:
                 self._try(offer, (worker,) if not asked else _team(asked, worker), (start, end))
                 continue
