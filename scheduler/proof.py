@@ -98,13 +98,8 @@ class Ladder:
     def by_solver(
         self, due: Sequence[int | None], purse: Purse, *, kinds: Sequence[Kind] = SOLVED
     ) -> Refuted | bool | None:
-        """Ask the solver; True: it knows of no reason why not, None: not known.
-
-        A placement pass comes before it: what it can place in time needs no question.
-        """
+        """Ask the solver; True: it knows of no reason why not, None: not known."""
         said: bool | None = None
-        if not purse.is_over() and self._can_place(due):
-            return True
         for at, kind in enumerate(kinds):
             if purse.is_over():
                 return None
@@ -121,8 +116,8 @@ class Ladder:
                 self._pools_say_yes.append(tuple(due))
         return said if kinds and kinds[-1] == "solver" else None
 
-    def _can_place(self, due: Sequence[int | None]) -> bool:
-        """Return whether a plan is found at once in which all jobs are in time."""
+    def can_place(self, due: Sequence[int | None]) -> bool:
+        """Return whether a few passes find a plan in which all jobs are in time."""
         found = first_schedule(self._asked(due), 1)
         return not isinstance(found, Unfit) and all(
             when is None or loading_end(aim, found) <= when
@@ -240,8 +235,11 @@ class Climb:
         """Go on with the solver, half of what is left for each question but the last there is."""
 
         def ask(bound: int) -> Refuted | bool | None:
+            due = self._late(bound)
+            if self._ladder.can_place(due):
+                return True
             share = Purse(purse.part(1 if bound == self._most else 2), purse.cancel)
-            found = self._ladder.by_solver(self._late(bound), share, kinds=kinds)
+            found = self._ladder.by_solver(due, share, kinds=kinds)
             purse.spend(share.spent)
             return found
 

@@ -94,6 +94,11 @@ def test_several_jobs_are_asked_together() -> None:
     assert ladder.by_solver((7, 8), Purse(LIMITS)) is True
 
 
+def test_what_passes_can_place_is_not_asked_of_the_solver() -> None:
+    assert Ladder(by_few(8)).can_place((8,))
+    assert not Ladder(by_few(7)).can_place((7,))
+
+
 @pytest.mark.parametrize("seed", range(40))
 def test_no_rung_says_no_to_what_trying_everything_finds(seed: int) -> None:
     problem = tiny_problem(seed)
