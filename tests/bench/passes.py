@@ -87,12 +87,8 @@ def plans_of(number: int, parts_effort: int) -> Iterator[tuple[str, int]]:
         return
     yield "pass", warm.breaches(book, normal, found)
     justified = justify(index, found)
-    if justified is None:
-        yield "not justified", 0
-    else:
-        yield "justified", warm.breaches(book, normal, justified)
-    best = justified or found
-    shifted = improve_by_shifts(index, best, seed=number, stop=AfterEffort(SHIFTS))
+    yield "justified", warm.breaches(book, normal, justified)
+    shifted = improve_by_shifts(index, justified, seed=number, stop=AfterEffort(SHIFTS))
     yield "shifts", warm.breaches(book, normal, shifted)
     if number % PARTS_EVERY == 0:
         shifted = improve(index, shifted, seed=number, stop=AfterEffort(parts_effort))

@@ -6,10 +6,11 @@ of a few runs, each on the book with another stage's hours changed, in a fresh p
 book. first_plan: from the book to a plan that is checked, tables warm; cold_plan: the same with
 nothing kept; justified: pulled together from behind besides; countback: latest times of all stages;
 slack: of all jobs and stages; edit: a plan repaired and checked after a stage takes three hours
-longer (placed anew where no repair is found). The exponent is that of first_plan over the rows of 600 stages and more.
+longer (placed anew where no repair is found); peak_mb: the most memory before cold_plan. The
+exponent is that of first_plan over the rows of 600 stages and more.
 
 --against SECONDS: how soon bare CP-SAT has a plan of the book (rows of up to 600 stages), with two
-workers.  Ends with 1 if a plan is broken.
+workers. Ends with 1 if a plan is broken.
 """
 
 import argparse
@@ -25,6 +26,7 @@ from decimal import Decimal
 from time import process_time
 
 from scheduler.aims import loading_end
+from scheduler.calendar import Index
 from scheduler.chain import Unfit
 from scheduler.countback import latest
 from scheduler.edited import Before
@@ -34,6 +36,7 @@ from scheduler.repair import repaired
 from scheduler.shifts import first_schedule
 from scheduler.slack import slack_minutes
 from shared.book import Book, Stage, Told
+from shared.plan import Plan
 from shared.units import STEP_MINUTES
 from tests.bench._warm import Broken, Warm
 from tests.books.sized import Size, sized_book
@@ -46,6 +49,7 @@ AGAINST_MOST = 600
 CHILD_SECONDS_MOST = 3600
 RUNS = 3
 LONGER_HOURS = 3
+MEASURED = ("first_plan", "cold_plan", "justified", "countback", "slack", "edit")
 STEP = timedelta(minutes=STEP_MINUTES)
 Row = dict[str, float | int | None]
 
@@ -65,10 +69,14 @@ def longer(book: Book, number: int) -> Book:
     return replace(book, jobs=jobs, revision=book.revision + 1)
 
 
-def best_seconds(work: Callable[[int], object], runs: int = RUNS) -> float:
-    """Give the least processor time of a few runs."""
+def best_seconds(
+    work: Callable[[int], object], before: Callable[[], object] | None = None, runs: int = RUNS
+) -> float:
+    """Give the least processor time of a few runs. before: done before each, not counted."""
     least = math.inf
     for number in range(runs):
+        if before is not None:
+            before()
         gc.collect()
         begun = process_time()
         work(number)
@@ -80,29 +88,37 @@ def row_of(size: Size) -> Row:
     """Measure one book in this process."""
     book = sized_book(size)
     warm = Warm()
-    normal, schedule, _ = warm.first(book, justified=True)
+    normal, schedule, plan = warm.first(book, justified=True)
     edits = [longer(book, number) for number in range(RUNS)]
-    row: Row = {
+    seconds = {
+        "first_plan": best_seconds(lambda n: warm.first(edits[n])),
+        "justified": best_seconds(lambda n: warm.first(edits[n], justified=True)),
+        **_of_times(warm, book, normal, schedule),
+        "edit": _edit_seconds(warm, book, schedule, plan),
+    }
+    peak = peak_mb()
+    seconds["cold_plan"] = best_seconds(lambda n: Warm().first(edits[n]))
+    return {
         "stages": len(normal.problem.stages),
         "people": size.people,
-        "first_plan_seconds": best_seconds(lambda n: warm.first(edits[n])),
-        "cold_plan_seconds": best_seconds(lambda n: Warm().first(edits[n])),
-        "justified_seconds": best_seconds(lambda n: warm.first(edits[n], justified=True)),
-        "countback_seconds": _countback_seconds(warm, normal),
-        "slack_seconds": _slack_seconds(warm, book, normal, schedule),
-        "edit_seconds": _edit_seconds(warm, book),
+        **{f"{name}_seconds": seconds[name] for name in MEASURED},
+        "peak_mb": peak,
     }
-    return {**row, "peak_mb": peak_mb()}
 
 
-def _countback_seconds(warm: Warm, normal: Normal) -> float:
-    indexes = [warm.index(normal) for _ in range(RUNS)]
-    return best_seconds(lambda n: latest(indexes[n]))
+def _of_times(warm: Warm, book: Book, normal: Normal, schedule: Schedule) -> dict[str, float]:
+    """Measure latest times, and slack by them, each of a fresh index."""
+    fresh: list[Index] = []
 
+    def index() -> None:
+        fresh[:] = [warm.index(normal)]
 
-def _slack_seconds(warm: Warm, book: Book, normal: Normal, schedule: Schedule) -> float:
-    indexes = [warm.index(normal) for _ in range(RUNS)]
-    return best_seconds(lambda n: slacks(book, normal, schedule, latest(indexes[n]).ends))
+    return {
+        "countback": best_seconds(lambda _: latest(fresh[0]), index),
+        "slack": best_seconds(
+            lambda _: slacks(book, normal, schedule, latest(fresh[0]).ends), index
+        ),
+    }
 
 
 def slacks(
@@ -126,9 +142,8 @@ def slacks(
     return jobs, stages
 
 
-def _edit_seconds(warm: Warm, book: Book) -> float:
+def _edit_seconds(warm: Warm, book: Book, schedule: Schedule, plan: Plan) -> float:
     assert book.as_of is not None
-    _, schedule, plan = warm.first(book, justified=True)
     told = replace(book, plan=plan, told=Told(plan=plan, at=book.as_of, told_by="Mira"))
     before = Before(normal=warm.normal(told), schedule=schedule)
     edits = [longer(told, number) for number in range(RUNS)]
