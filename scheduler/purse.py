@@ -1,10 +1,13 @@
-"""What proofs may still take, of time or of effort, shared out from question to question."""
+"""What one question may still take, of time or of effort, shared out from step to step."""
 
 from collections.abc import Callable
 from dataclasses import replace
 from time import monotonic
 
 from scheduler.model.run import Limits
+
+WHOLE_SHARE = 1000
+"""Shares are told in thousandths."""
 
 
 class Purse:
@@ -25,6 +28,25 @@ class Purse:
             seconds=None if seconds is None else seconds / parts,
             effort=None if effort is None else -(-effort // parts),
         )
+
+    def left(self, share: int = WHOLE_SHARE) -> Limits:
+        """Return so many thousandths of what is left."""
+        seconds, effort = self._seconds(), self._effort
+        return replace(
+            self._limits,
+            seconds=None if seconds is None else seconds * share / WHOLE_SHARE,
+            effort=None if effort is None else effort * share // WHOLE_SHARE,
+        )
+
+    def of_whole(self, share: int) -> Limits:
+        """Return so many thousandths of what there was at first, no more than what is left."""
+        whole, left = self._limits, self.left()
+        seconds, effort = left.seconds, left.effort
+        if seconds is not None and whole.seconds is not None:
+            seconds = min(seconds, whole.seconds * share / WHOLE_SHARE)
+        if effort is not None and whole.effort is not None:
+            effort = min(effort, whole.effort * share // WHOLE_SHARE)
+        return replace(whole, seconds=seconds, effort=effort)
 
     def spend(self, effort: int) -> None:
         """Count effort as spent; time passes by itself."""

@@ -18,13 +18,13 @@ from scheduler.model.build import build
 from scheduler.model.keeping import run_keeping
 from scheduler.model.menu import menus
 from scheduler.model.pools import pools_of
-from scheduler.model.purse import Purse
 from scheduler.model.run import Enough, Found, Limits, Status, Tell, Tuning, run
 from scheduler.model.variables import Expr, Frame
 from scheduler.model.who import with_people
 from scheduler.model.whole import ModelResult, honest, is_exact
 from scheduler.passes import Passes
 from scheduler.problem import Problem, Schedule
+from scheduler.purse import WHOLE_SHARE, Purse
 from scheduler.quick import is_for
 
 MANY_STAGES = 100
@@ -155,7 +155,7 @@ class _Search:
         for schedule in schedules:
             if self._purse.is_over():
                 return
-            limits = self._purse.left(WHO_SHARE, of_whole=True)
+            limits = self._purse.of_whole(WHO_SHARE)
             named, effort = with_people(self._index, menu_by_stage, schedule, limits)
             self._purse.spend(effort)
             if named is not None:
@@ -190,7 +190,7 @@ class _Search:
 
     def _breed(self, passes: Passes) -> None:
         """Make passes, with the solver beside them where time is what is limited."""
-        limits = self._purse.left(BREED_SHARE, of_whole=True)
+        limits = self._purse.of_whole(BREED_SHARE)
         if limits.seconds is None or limits.workers < 2:
             self._breed_alone(passes, limits)
         else:
@@ -225,7 +225,7 @@ class _Search:
         self,
         tuning: Tuning,
         *,
-        share: int = 1000,
+        share: int = WHOLE_SHARE,
         limits: Limits | None = None,
         beside: Callable[[], bool] | None = None,
     ) -> None:
@@ -251,7 +251,7 @@ class _Search:
         answer = run_keeping(
             frame,
             goal,
-            self._purse.left(share, of_whole=True) if limits is None else limits,
+            self._purse.of_whole(share) if limits is None else limits,
             cancel=cancel,
             on_schedule=self._keep if self._on_schedule is not None else None,
             tuning=tuning,
