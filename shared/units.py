@@ -18,6 +18,7 @@ STEP_MINUTES = 15
 STEP_SECONDS = STEP_MINUTES * 60
 STEPS_PER_HOUR = 60 // STEP_MINUTES
 SQUARE_DECIMETRES_PER_M2 = 100
+_STEP = timedelta(seconds=STEP_SECONDS)
 
 
 def floor_to_step(instant: datetime) -> datetime:
@@ -34,12 +35,12 @@ def ceil_to_step(instant: datetime) -> datetime:
 
 def steps_up(origin: datetime, instant: datetime) -> int:
     """Return the steps from the origin to an instant, rounded up (openings, arrivals)."""
-    return -int((origin - instant) // timedelta(seconds=STEP_SECONDS))
+    return -int((origin - instant) // _STEP)
 
 
 def steps_down(origin: datetime, instant: datetime) -> int:
     """Return the steps from the origin to an instant, rounded down (closings, window ends)."""
-    return int((instant - origin) // timedelta(seconds=STEP_SECONDS))
+    return int((instant - origin) // _STEP)
 
 
 def instant_of(origin: datetime, step: int) -> datetime:
