@@ -24,6 +24,8 @@ DAY_STEPS = 96
 ROUNDS_MAX = 11
 LET_GO_MAX = 30
 """So much that was kept is let go at most for what broke, before all is placed in its old order."""
+MUCH_SHARE = 20
+"""A twentieth of what was planned is much to tell anew."""
 SOONER_STEPS = (DAY_STEPS, 7 * DAY_STEPS)
 """By so much sooner a job that would miss its window may begin."""
 
@@ -77,7 +79,7 @@ def _of_old_jobs(index: Index, kept: Carried) -> Schedule | None:
     if found is not None and not _is_worse(index, kept, found):
         return found
     best = _better(index, kept, found, _replayed(index, kept, since))
-    if found is None and (best is None or _is_worse(index, kept, best)):
+    if found is None and (best is None or _is_costly(index, kept, best)):
         best = _better(index, kept, best, _in_rounds(refit, len(index.problem.stages)))
     return best
 
@@ -117,6 +119,12 @@ def _is_worse(index: Index, kept: Carried, schedule: Schedule) -> bool:
     return (first, second) > (was_first, was_second) or late >= was_late + DAY_STEPS
 
 
+def _is_costly(index: Index, kept: Carried, schedule: Schedule) -> bool:
+    """Return whether it is worse, or much of what was planned has moved."""
+    much = _moved_count(kept, schedule) * MUCH_SHARE > len(kept.spots)
+    return much or _is_worse(index, kept, schedule)
+
+
 def _better(
     index: Index, kept: Carried, one: Schedule | None, other: Schedule | None
 ) -> Schedule | None:
@@ -126,12 +134,20 @@ def _better(
 
 
 def _worth(index: Index, kept: Carried, schedule: Schedule) -> tuple[int, ...]:
-    """Return windows missed, days late in all, and how many stages have moved."""
+    """Return windows missed, whether much has moved, days late in all, and how much has moved.
+
+    Days late that cost many a new sheet are for the search behind this to win.
+    """
     first, second, late = _missing(index, kept, schedule)
     new = missed_jobs(index.problem, schedule) - kept.jobs
+    moved = _moved_count(kept, schedule)
+    is_much = moved * MUCH_SHARE > len(kept.spots)
+    return first, second, len(new), int(is_much), late // DAY_STEPS, moved
+
+
+def _moved_count(kept: Carried, schedule: Schedule) -> int:
     spots = spots_of(schedule)
-    moved = sum(spots.get(stage) != spot for stage, spot in kept.spots.items())
-    return first, second, len(new), late // DAY_STEPS, moved
+    return sum(spots.get(stage) != spot for stage, spot in kept.spots.items())
 
 
 def _missing(index: Index, kept: Carried, schedule: Schedule) -> tuple[int, int, int]:
