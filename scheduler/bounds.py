@@ -18,8 +18,10 @@ from scheduler.calendar import Index
 from scheduler.countback import Times, earliest
 from scheduler.crowded import without_crowds
 from scheduler.floor_time import least_floor
+from scheduler.lags import Fixed, Tabled
 from scheduler.model.alone import generous
 from scheduler.problem import JobAim, Problem, Stage
+from scheduler.reach import Reach
 
 Conflict = frozenset[int]
 """Jobs that can't all be in time in any plan."""
@@ -36,7 +38,10 @@ class Bounds:
         self._problem = without_crowds(generous(problem))
         self._index = Index(self._problem)
         self._soonest = earliest(self._index)
-        self._floor = [-problem.horizon * len(aim.floor) for aim in problem.jobs]
+        self._floor = [
+            sum(0 if _comes_after(self._index, *ends) else -problem.horizon for ends in aim.floor)
+            for aim in problem.jobs
+        ]
         self._late = [_late(self._problem, self._soonest, aim) for aim in problem.jobs]
         self._conflicts: set[Conflict] = set()
 
@@ -105,6 +110,19 @@ class Bounds:
         if soonest // DAY_STEPS > told // DAY_STEPS:
             return DAY_POINTS
         return HOUR_POINTS if soonest - told >= MOVED_STEPS else 0
+
+
+def _comes_after(index: Index, first: int, last: int) -> bool:
+    """Return whether a stage begins no sooner than another has ended, or is the same."""
+    reach = index.once(Reach)
+    met, left = {first}, [first]
+    while left and last not in met:
+        for link in reach.outs[left.pop()]:
+            is_plain = isinstance(link.lag, Fixed | Tabled) and link.lag.steps >= 0
+            if is_plain and link.from_end and not link.to_end and link.after not in met:
+                met.add(link.after)
+                left.append(link.after)
+    return last in met
 
 
 def _is_sure_to_move(stage: Stage, soonest: int | None) -> bool:

@@ -14,6 +14,7 @@ from shared.worktime.zones import local_date
 LATE_WEEKS = 26
 """So long after the last window a plan may reach at least."""
 LATE_WEEKS_MAX = 104
+PERIOD_STEPS = 4 * WEEK_STEPS
 WEEKLY_HOURS = 20
 """Person-hours that one person surely gets done in a week, for the reach of a plan only."""
 
@@ -34,13 +35,15 @@ def horizon_of(book: Book, jobs: Collection[Job], origin: datetime, hours: Fract
     """Return the last step of a plan: room behind the last window for all the work there is.
 
     hours: the person-hours of all jobs. Windows that are only on offer count too: what they call
-    for is counted back from them.
+    for is counted back from them. Whole periods of four weeks, so that few edits change it and what
+    is remembered of the book still fits.
     """
     windows = [window for job in jobs for window in job.windows]
     ends = [steps_up(origin, window.end) for window in windows]
     people = max(1, len(book.people))
     weeks = LATE_WEEKS + int(hours / (people * WEEKLY_HOURS))
-    return max([0, *ends]) + min(weeks, LATE_WEEKS_MAX) * WEEK_STEPS
+    reach = max([0, *ends]) + min(weeks, LATE_WEEKS_MAX) * WEEK_STEPS
+    return -(-reach // PERIOD_STEPS) * PERIOD_STEPS
 
 
 def person_hours(job: Job) -> Fraction:

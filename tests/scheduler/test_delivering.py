@@ -404,7 +404,7 @@ def test_a_journey_that_only_later_loses_its_window_leaves_after_it(
         return found
 
     monkeypatch.setattr("scheduler.solve.SMALL_STAGES", 0)
-    monkeypatch.setattr("scheduler.solve.improve_by_shifts", worse)
+    monkeypatch.setattr("scheduler.improve.improve", worse)
     outcome = solved(book)
 
     assert outcome.levels[:2] == (1, 0)
