@@ -243,7 +243,7 @@ class Climb:
             purse.spend(share.spent)
             return found
 
-        self._gallop(ask, purse.is_over)
+        self._gallop(ask, purse.is_over, is_rising=False)
 
     def _late(self, bound: int) -> list[int | None]:
         """Return the due times with this job less than so late."""
@@ -255,9 +255,12 @@ class Climb:
         self,
         ask: Callable[[int], Refuted | bool | None],
         is_over: Callable[[], bool] = lambda: False,
+        *,
+        is_rising: bool = True,
     ) -> None:
-        """Raise the bound by ever longer strides, then by ever shorter ones."""
-        ceiling, stride, is_rising = self._most, 1, True
+        """Raise the bound by ever longer strides, then by ever shorter ones; or only by those."""
+        ceiling = self._most
+        stride = 1 if is_rising else max(1, (ceiling - self._proved + 1) // 2)
         while self._proved < ceiling and not is_over():
             bound = min(ceiling, self._proved + stride)
             found = ask(bound)
