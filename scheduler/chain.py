@@ -38,6 +38,41 @@ def place_unit(
 
 def _place_chain(board: Board, net: Net, unit: int) -> Unfit | None:
     stages = [stage for stage in net.units[unit] if stage not in board.spots]
+    if len(stages) > 1 and _place_quickly(board, net, stages):
+        return None
+    return _place_carefully(board, net, stages)
+
+
+def _place_quickly(board: Board, net: Net, stages: Sequence[int]) -> bool:
+    """Place a chain where each looks as if no greatest wait within it counted; else nothing.
+
+    Where one then comes too late for an earlier one, that is moved later by as much. One search
+    for each instead of two, and most often the same spots: only somebody who would end later and
+    yet begin soon enough is passed over.
+    """
+    begin = board.busy.mark()
+    marks = [begin] * len(stages)
+    board.delays = {}
+    at = restarts_count = 0
+    while at < len(stages):
+        marks[at] = board.busy.mark()
+        spot = board.find(stages[at], waits_free=stages[:at])
+        back = None if spot is None else _moved(board, net, stages, at, spot)
+        if spot is None or restarts_count == RESTARTS_MAX:
+            board.undo(stages[:at], begin)
+            return False
+        if back is None:
+            board.book(stages[at], spot)
+            at += 1
+            continue
+        restarts_count += 1
+        board.undo(stages[back:at], marks[back])
+        at = back
+    return True
+
+
+def _place_carefully(board: Board, net: Net, stages: Sequence[int]) -> Unfit | None:
+    """Place a chain where each keeps to the greatest waits from those before it."""
     marks = [board.busy.mark()] * (len(stages) + 1)
     board.delays = {}
     asked: dict[int, Unfit] = {}
@@ -79,13 +114,19 @@ def _push(board: Board, net: Net, stages: Sequence[int], at: int) -> int | None:
 
     Returns the position of that stage, or None where nothing helps.
     """
-    chain = stages[:at]
-    spot = board.find(stages[at], waits_free=chain)
-    if spot is None:
-        return None
-    for position, stage in enumerate(chain):
-        for link in net.ins[stages[at]]:
-            if link.before == stage and link.most is not None:
+    spot = board.find(stages[at], waits_free=stages[:at])
+    return None if spot is None else _moved(board, net, stages, at, spot)
+
+
+def _moved(board: Board, net: Net, stages: Sequence[int], at: int, spot: Spot) -> int | None:
+    """Ask the first stage of the chain for which a spot is too late to come later by as much.
+
+    Returns the position of that stage, or None where there is none.
+    """
+    waits = [link for link in net.ins[stages[at]] if link.most is not None]
+    for position, stage in enumerate(stages[:at] if waits else ()):
+        for link in waits:
+            if link.before == stage:
                 lateness = _lateness(board, link, spot)
                 if lateness > 0:
                     _delay(board, link, lateness)
