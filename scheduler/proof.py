@@ -18,6 +18,8 @@ from scheduler.energy import Energy, Overload
 from scheduler.model.alone import alone
 from scheduler.model.run import Limits
 from scheduler.model.whole import can_be_in_time
+from scheduler.necks import phases_of
+from scheduler.phased import Phased, soonest
 from scheduler.problem import Problem
 from scheduler.purse import Purse
 from scheduler.shifts import first_schedule
@@ -27,6 +29,9 @@ COUNTED: tuple[Kind, ...] = ("chain", "energy")
 SOLVED: tuple[Kind, ...] = ("pools", "solver")
 _POOLS_PARTS = 3
 """The pools get one of so many parts of what a question may take, people by name the rest."""
+PHASES_MIN = 2
+PHASES_PARTS = 2
+"""The phases of a job get one of so many parts, questions about the whole the rest."""
 RUNGS: tuple[Kind, ...] = (*COUNTED, *SOLVED)
 
 
@@ -64,6 +69,7 @@ class Ladder:
         self._soonest: Times | None = None
         self._energy: Energy | None = None
         self._pools_say_yes: list[tuple[int | None, ...]] = []
+        self._phased: Phased | None = None
 
     @property
     def problem(self) -> Problem:
@@ -115,6 +121,18 @@ class Ladder:
             if kind == "pools" and said:
                 self._pools_say_yes.append(tuple(due))
         return said if kinds and kinds[-1] == "solver" else None
+
+    def in_phases(self, purse: Purse) -> Phased | None:
+        """Return the soonest end of the only job, phase after phase; None where it has no phases.
+
+        Once decided it is remembered.
+        """
+        problem = self.problem
+        if len(problem.jobs) != 1 or len(phases_of(problem)) < PHASES_MIN:
+            return None
+        if self._phased is None or not self._phased.is_decided(problem):
+            self._phased = soonest(problem, purse)
+        return self._phased
 
     def can_place(self, due: Sequence[int | None]) -> bool:
         """Return whether a few passes find a plan in which all jobs are in time."""
@@ -232,7 +250,17 @@ class Climb:
         self._gallop(lambda bound: self._ladder.by_counting(self._late(bound)))
 
     def solve(self, purse: Purse, kinds: Sequence[Kind] = SOLVED) -> None:
-        """Go on with the solver, half of what is left for each question but the last there is."""
+        """Go on with the solver: phase by phase, then of the whole for one bound after another.
+
+        Half of what is left for each question but the last there is.
+        """
+        if self._proved >= self._most:
+            return
+        self.is_at_its_best = self._ladder.can_place(self._late(self._proved + 1))
+        if not self.is_at_its_best:
+            self._in_phases(purse)
+        if self.is_at_its_best:
+            return
 
         def ask(bound: int) -> Refuted | bool | None:
             due = self._late(bound)
@@ -244,6 +272,18 @@ class Climb:
             return found
 
         self._gallop(ask, purse.is_over, is_rising=False)
+
+    def _in_phases(self, purse: Purse) -> None:
+        """Go as far as the phases of a job prove, and see whether a plan ends as soon as that."""
+        share = Purse(purse.part(PHASES_PARTS), purse.cancel)
+        found = self._ladder.in_phases(share)
+        purse.spend(share.spent)
+        if found is None:
+            return
+        bound = found.end - self._latest
+        if bound > self._proved and found.by is not None:
+            self._proved, self._why = bound, Refuted(kind=found.by)
+        self.is_at_its_best = found.is_decided(self._ladder.problem)
 
     def _late(self, bound: int) -> list[int | None]:
         """Return the due times with this job less than so late."""

@@ -84,6 +84,23 @@ def sub_book(problem: Problem, jobs: Sequence[int], *, is_empty: bool = False) -
     )
 
 
+def some_stages(problem: Problem, kept: Sequence[int], lasts: Sequence[int]) -> Problem:
+    """Return the problem of some stages of one job by themselves, which want lasts over soon.
+
+    kept, lasts: positions in the problem, lasts among kept.
+    """
+    new = {number: at for at, number in enumerate(kept)}
+    aim = JobAim(lasts=tuple(new[last] for last in lasts), latest=None)
+    return replace(
+        problem,
+        stages=tuple(_stage(problem.stages[number], new, {0: 0}) for number in kept),
+        edges=tuple(_edge(edge, new) for edge in problem.edges if _within(edge, new)),
+        holds=tuple(_hold(hold, new) for hold in problem.holds if _is_own(hold, new)),
+        jobs=(aim,),
+        makespan=None,
+    )
+
+
 def _stage(stage: Stage, new: Mapping[int, int], number_of: Mapping[int, int]) -> Stage:
     mate = stage.same_team_as
     return replace(

@@ -58,8 +58,10 @@ class Limits:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tuning:
-    """How the solver searches a plain instance.
+    """How the solver searches, where it is not the usual way of a book.
 
+    climbing: of a book, by one worker that asks for the least first, without a linear relaxation.
+    All the rest is of plain instances.
     pair: the two searches of two workers (none: as the solver chooses). both: each worker keeps to
     one of them; else the second worker looks round the best schedule, and the second search only
     counts where effort is limited. linear: how much of a linear relaxation one worker keeps.
@@ -71,6 +73,7 @@ class Tuning:
     lower: bool = False
     varied: bool = False
     linear: int = 0
+    climbing: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,7 +98,7 @@ def run(
 ) -> Found:
     """Return the schedule of least objective that the limits allow to find.
 
-    tuning: for a plain instance; None for a book.
+    tuning: None for the usual way of a book.
     """
     frame.model.minimize(objective)
     solver = _solver(limits, tuning)
@@ -150,11 +153,14 @@ def _solver(limits: Limits, tuning: Tuning | None) -> cp_model.CpSolver:
 
 
 def _tune(solver: cp_model.CpSolver, limits: Limits, tuning: Tuning | None) -> None:
-    if tuning is None:
+    if tuning is None or tuning.climbing:
         # Calendars make domains of hundreds of ranges: probing them takes longer than the search.
         solver.parameters.cp_model_probing_level = 0
         solver.parameters.symmetry_level = 0
         solver.parameters.max_presolve_iterations = 1
+        if tuning is not None:
+            solver.parameters.linearization_level = 0
+            solver.parameters.optimize_with_lb_tree_search = True
         return
     solver.parameters.randomize_search = tuning.varied
     if limits.workers == 1:

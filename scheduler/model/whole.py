@@ -3,18 +3,20 @@
 from dataclasses import dataclass, replace
 from time import monotonic
 
-from scheduler.aims import levels
+from scheduler.aims import levels, loading_end
 from scheduler.calendar import Index
 from scheduler.model import objective
 from scheduler.model.answer import hint as give_hint
 from scheduler.model.build import build
 from scheduler.model.keeping import run_keeping
-from scheduler.model.run import Enough, Found, Limits, Status, Tell
+from scheduler.model.run import Enough, Found, Limits, Status, Tell, Tuning
 from scheduler.model.variables import Frame
 from scheduler.problem import Problem, Schedule
 
 SHARE_NUMERATOR, SHARE_DENOMINATOR = 3, 5
 """A level takes at most this share of what is left, so that the next ones get some."""
+
+_CLIMBING = Tuning(climbing=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +88,33 @@ def can_be_in_time(
     if found.status is Status.NOTHING_FITS:
         return False, found.effort
     return (True if found.schedule is not None else None), found.effort
+
+
+def soonest_loading(
+    index: Index,
+    limits: Limits,
+    *,
+    first: Schedule,
+    at_least: int,
+    people: bool = True,
+    cancel: Enough | None = None,
+) -> Found:
+    """Return the schedule of one job that ends soonest, and what no end is below.
+
+    first: a schedule to be no later than. at_least: an end that none is below. people: as build
+    takes it. The bound is a proof: where teams are too many to list, more is allowed than they do.
+    """
+    problem = index.problem
+    end = loading_end(problem.jobs[0], first)
+    pressed = replace(problem, jobs=(replace(problem.jobs[0], latest=end),))
+    frame = build(
+        index.variant(pressed, index.terms.bounds), generous=True, in_time=True, people=people
+    )
+    goal = frame.model.new_int_var(at_least, end, "")
+    for last in problem.jobs[0].lasts:
+        frame.model.add(goal >= frame.stages[last].end)
+    give_hint(frame, first)
+    return run_keeping(frame, goal, limits, cancel=cancel, tuning=_CLIMBING)
 
 
 def _all_in_time(problem: Problem, schedule: Schedule) -> bool:

@@ -1,0 +1,187 @@
+"""The soonest end of one job by itself, phase after phase: what none is below, and a plan of it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from scheduler.aims import loading_end
+from scheduler.calendar import Index
+from scheduler.chain import Unfit
+from scheduler.countback import earliest
+from scheduler.faults import EngineFault
+from scheduler.model.run import Found, Status
+from scheduler.model.whole import soonest_loading
+from scheduler.necks import Phase, end_before, phases_of, problem_of
+from scheduler.place import place
+from scheduler.problem import Problem, Schedule
+from scheduler.purse import Purse
+from scheduler.replay import breaches
+from scheduler.shifts import first_schedule
+
+POOLS_PARTS = 3
+"""The pools get one of so many parts of what a phase may take, people by name the rest."""
+By = Literal["pools", "solver"]
+_Spot = tuple[int, int, int, tuple[int, ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Phased:
+    """What is known of the soonest end of a job by itself.
+
+    end: none is sooner. least_ends: by neck, the soonest that it is over. by: what proved it, None
+    for the longest chain. schedule: a plan, the best that was found, None for none.
+    """
+
+    end: int
+    least_ends: dict[int, int]
+    by: By | None = None
+    schedule: Schedule | None = None
+
+    def is_decided(self, problem: Problem) -> bool:
+        """Return whether the plan ends no later than what none is below."""
+        schedule = self.schedule
+        return schedule is not None and loading_end(problem.jobs[0], schedule) <= self.end
+
+
+def soonest(problem: Problem, purse: Purse, *, kinds: Sequence[By] = ("pools", "solver")) -> Phased:
+    """Find the soonest end of the only job of a problem, as far as the purse allows.
+
+    Each phase begins where the one before is proved to end at the soonest; where a plan ends later
+    than that, the plan goes on from its own end.
+    """
+    return _Walk(problem, purse, kinds).result()
+
+
+@dataclass(slots=True, kw_only=True)
+class _Answer:
+    """Of one phase: the least value of its gate or end, and a schedule with its value."""
+
+    bound: int
+    by: By | None
+    value: int | None
+    schedule: Schedule | None
+
+
+class _Walk:
+    def __init__(self, problem: Problem, purse: Purse, kinds: Sequence[By]) -> None:
+        self._problem, self._purse, self._kinds = problem, purse, kinds
+        self._phases = phases_of(problem)
+        self._least: dict[int, int] = {}
+        self._planned: dict[int, int] = {}
+        self._spots: dict[int, _Spot] = {}
+        self._by: By | None = None
+        self._end = 0
+        self._can_plan = "solver" in kinds
+
+    def result(self) -> Phased:
+        """Go through the phases."""
+        for at, phase in enumerate(self._phases):
+            share = Purse(self._purse.part(len(self._phases) - at), self._purse.cancel)
+            self._take(phase, share)
+            self._purse.spend(share.spent)
+        return Phased(
+            end=self._end,
+            least_ends=self._least,
+            by=self._by,
+            schedule=self._joined() if self._can_plan else None,
+        )
+
+    def _take(self, phase: Phase, purse: Purse) -> None:
+        is_level = self._planned == self._least
+        found = self._solved(phase, self._least, purse)
+        if found.by == "solver" or self._by is None:
+            self._by = found.by
+        planned = found
+        if self._can_plan and not is_level:
+            planned = self._solved(phase, self._planned, purse)
+        self._note(phase, planned)
+        if phase.neck is None:
+            self._end = found.bound
+            return
+        self._least[phase.neck] = end_before(self._problem, phase.neck, found.bound)
+        if planned.value is not None:
+            self._planned[phase.neck] = end_before(self._problem, phase.neck, planned.value)
+
+    def _note(self, phase: Phase, found: _Answer) -> None:
+        """Keep where the stages of a phase lie in its schedule."""
+        schedule = found.schedule
+        if schedule is None:
+            self._can_plan = False
+            return
+        for at, number in enumerate(phase.numbers):
+            if number != phase.before:
+                self._spots[number] = (
+                    schedule.starts[at],
+                    schedule.ends[at],
+                    schedule.ways[at],
+                    schedule.teams[at],
+                )
+
+    def _solved(self, phase: Phase, least_ends: dict[int, int], purse: Purse) -> _Answer:
+        """Find the soonest end of one phase: by its chain, by pools, by people by name."""
+        index = Index(problem_of(self._problem, phase, least_ends))
+        lasts = index.problem.jobs[0].lasts
+        times = earliest(index)
+        never = index.problem.horizon + 1
+        ends = (times.ends[last] for last in lasts)
+        chain = max((never if end is None else end for end in ends), default=0)
+        first = first_schedule(_pressed(index, chain), 1)
+        if isinstance(first, Unfit):
+            return _Answer(bound=chain, by=None, value=None, schedule=None)
+        answer = _Answer(
+            bound=chain, by=None, value=loading_end(index.problem.jobs[0], first), schedule=first
+        )
+        for at, kind in enumerate(self._kinds):
+            if answer.bound == answer.value or purse.is_over():
+                break
+            parts = POOLS_PARTS if at + 1 < len(self._kinds) else 1
+            found = soonest_loading(
+                index,
+                replace(purse.part(parts), workers=1),
+                first=first,
+                at_least=answer.bound,
+                people=kind == "solver",
+                cancel=purse.cancel,
+            )
+            purse.spend(found.effort)
+            _add(answer, found, kind)
+        return answer
+
+    def _joined(self) -> Schedule | None:
+        """Return the plan of all phases together; where it breaks a rule, one in its order."""
+        problem = self._problem
+        if len(self._spots) == len(problem.stages):
+            spots = [self._spots[number] for number in range(len(problem.stages))]
+            schedule = Schedule(
+                starts=tuple(spot[0] for spot in spots),
+                ends=tuple(spot[1] for spot in spots),
+                ways=tuple(spot[2] for spot in spots),
+                teams=tuple(spot[3] for spot in spots),
+                trips=(-1,),
+            )
+            if not breaches(problem, schedule):
+                return schedule
+        late = (problem.horizon, 0, 0, ())
+        order = sorted(
+            range(len(problem.stages)),
+            key=lambda number: (self._spots.get(number, late)[0], number),
+        )
+        found = place(Index(problem), order)
+        return None if isinstance(found, Unfit) else found
+
+
+def _pressed(index: Index, latest: int) -> Index:
+    """Return the index of the same problem, its job to end by the latest, late or not."""
+    problem = index.problem
+    aims = (replace(problem.jobs[0], latest=latest),)
+    return index.variant(replace(problem, jobs=aims), index.terms.bounds)
+
+
+def _add(answer: _Answer, found: Found, kind: By) -> None:
+    """Add what the solver says of a phase."""
+    if found.bound is not None and found.bound > answer.bound:
+        answer.bound, answer.by = found.bound, kind
+    if kind == "solver" and found.schedule is not None:
+        answer.value, answer.schedule = found.value, found.schedule
+    if found.status is Status.NOTHING_FITS:
+        raise EngineFault("the solver rules out a phase of which a plan is known")
