@@ -15,7 +15,7 @@ from scheduler.problem import Going
 from scheduler.search import Spot
 from scheduler.takings import Taking, meeting, overfull, rooms_taken, workers_taken
 from scheduler.teams import Call, Team, fills, until
-from scheduler.terms import Link
+from scheduler.terms import Bounds, Link
 
 Spots = Mapping[int, Spot]
 
@@ -62,6 +62,7 @@ class _Judging:
         self._spots, self._trips = dict(spots), dict(trips)
         self._found = Broken()
         self._known: dict[tuple[Call, Team], bool] = {}
+        self._recall = {} if index.recall is None else index.recall.sound
 
     def run(self) -> Broken:
         for stage in [one for one, spot in self._spots.items() if not self._is_sound(one, spot)]:
@@ -93,8 +94,18 @@ class _Judging:
 
     def _is_sound(self, stage: int, spot: Spot) -> bool:
         """Return whether a stage may be there as far as it alone goes."""
+        asked, bounds = self._index.problem.stages[stage], self._index.terms.bounds[stage]
+        known = self._recall.get(id(asked))
+        if known is not None and known[0] is asked and known[1] == bounds and known[2] == spot:
+            return True
+        is_sound = self._fits_alone(stage, spot, bounds)
+        if is_sound:
+            self._recall[id(asked)] = asked, bounds, spot
+        return is_sound
+
+    def _fits_alone(self, stage: int, spot: Spot, bounds: Bounds) -> bool:
         index = self._index
-        bounds, start, end = index.terms.bounds[stage], spot.start, spot.end
+        start, end = spot.start, spot.end
         if not (
             bounds.earliest_start <= start <= bounds.latest_start
             and bounds.earliest_end <= end <= bounds.latest_end

@@ -22,6 +22,7 @@ from scheduler.hours import (
     pausing_stretches,
 )
 from scheduler.problem import Problem, Spans, Stage
+from scheduler.recall import Recall, World
 from scheduler.spans import common, less
 from scheduler.tables import Crew, Mark, Marks, Store, Tables
 from scheduler.teams import (
@@ -46,6 +47,7 @@ class Index:
 
     terms: what a placement pass reads. watch_first: time runs backwards. tables: what earlier
     indexes left, and what this one will leave; one thread at a time may ask for new indexes.
+    recall: what was found of single stages before; None for an index made like another.
     """
 
     def __init__(
@@ -68,7 +70,9 @@ class Index:
             self._marks: list[Mark] = _marks(problem, self._store)
             self._hours: dict[Calendars, Hours] = {}
             self._runs: dict[RunsOf, Runs] = {}
+            self.recall: Recall | None = self._store.recall(self._world(), problem)
         else:
+            self.recall = None
             self.tables, self._store, self._crew = like.tables, like._store, like._crew
             self._marks, self._hours, self._runs = like._marks, like._hours, like._runs
         self._calls: dict[tuple[int, int], Call] = {}
@@ -76,6 +80,17 @@ class Index:
         self._is_usual = [worker.pace == 1 for worker in problem.workers]
         self._hours_at: dict[tuple[int, int, Team], Hours] = {}
         self._made: dict[object, object] = {}
+
+    def _world(self) -> World:
+        workers, marks = self.problem.workers, self._marks
+        return World(
+            crew=self._crew,
+            paces=tuple(worker.pace for worker in workers),
+            calendars=tuple(marks[: len(self.problem.calendars)]),
+            hours=tuple(
+                None if worker.calendar is None else marks[worker.calendar] for worker in workers
+            ),
+        )
 
     def once(self, make: Callable[["Index"], Made]) -> Made:
         """Return what `make` makes of this index, made only once."""
@@ -232,6 +247,14 @@ class Index:
         if company and len(team) == 1 and self.once(Company).hours(team[0]) is not None:
             found.add(len(self.problem.calendars) + team[0])
         return tuple(sorted(each for each in found if each is not None))
+
+    def kept_company(self) -> dict[Mark, Hours | None]:
+        """Return when workers have company, as far as earlier indexes asked, by mark."""
+        return self._store.company
+
+    def company_mark(self, worker: int) -> Mark:
+        """Return what the company of a worker is known by."""
+        return self._marks[len(self.problem.calendars) + worker]
 
     def is_company(self, calendar: int) -> bool:
         """Return whether a calendar says when somebody has company."""

@@ -11,6 +11,7 @@ from scheduler.spans import less, merged
 if TYPE_CHECKING:
     from scheduler.calendar import Index
 
+_FEW = 8
 Away = tuple[int, int, int]
 """A worker, and from when to when they are out of the building."""
 
@@ -20,25 +21,50 @@ class Company:
 
     def __init__(self, index: "Index") -> None:
         problem = index.problem
+        self._workers = problem.workers
         self._always = ((0, problem.horizon),)
         self._own = [
             self._always if worker.calendar is None else index.hours((worker.calendar,)).open
             for worker in problem.workers
         ]
         self.on_shift = _on_shift(problem, self._always)
+        self._marks = [index.company_mark(worker) for worker in range(len(self._own))]
+        self._kept = index.kept_company()
         self._hours: dict[int, Hours | None] = {}
 
     def hours(self, worker: int) -> Hours | None:
         """Return when a worker has company, None where they have it in all their hours."""
         if worker not in self._hours:
-            there = self._of_others(worker)
-            lonely = less(self._own[worker], there)
-            self._hours[worker] = Hours(there, self._always) if lonely else None
+            mark = self._marks[worker]
+            if mark not in self._kept:
+                self._kept[mark] = self._make_hours(worker)
+            self._hours[worker] = self._kept[mark]
         return self._hours[worker]
 
-    def _of_others(self, worker: int) -> Spans:
-        spans = {shifts for other, shifts in enumerate(self.on_shift) if other != worker}
-        return merged(span for shifts in spans for span in shifts)
+    def _make_hours(self, worker: int) -> Hours | None:
+        own, others = self._own[worker], self._shifts_of_others(worker)
+        if not alone(own, others):
+            return None
+        return Hours(merged(span for shifts in others for span in shifts), self._always)
+
+    def _shifts_of_others(self, worker: int) -> list[Spans]:
+        """Return the different shifts of others, first of those with the same calendar."""
+        calendars = [one.calendar for one in self._workers]
+        others = {at: self.on_shift[other] for other, at in enumerate(calendars) if other != worker}
+        mine = others.pop(calendars[worker], None)
+        return [*others.values()] if mine is None else [mine, *others.values()]
+
+
+def alone(own: Spans, others: Iterable[Spans]) -> Spans:
+    """Return the stretches of some hours in which none of the others is on shift."""
+    lonely = own
+    for shifts in others:
+        if not lonely:
+            break
+        if _FEW * len(lonely) < len(shifts):
+            shifts = tuple(dict.fromkeys(span for one in lonely for span in between(shifts, *one)))
+        lonely = less(lonely, shifts)
+    return lonely
 
 
 def _on_shift(problem: Problem, always: Spans) -> list[Spans]:

@@ -6,7 +6,7 @@ from scheduler.calendar import Index, last_allowed, next_allowed
 from scheduler.circles import numbered
 from scheduler.forms import Form, Forms
 from scheduler.hours import moment_by, moment_from
-from scheduler.terms import FOREVER, Link
+from scheduler.terms import FOREVER, Bounds, Link
 
 Span = tuple[int, int]
 Fit = Callable[[Form, int], Span | None]
@@ -20,6 +20,7 @@ class Reach:
 
     def __init__(self, index: Index) -> None:
         self._index = index
+        self._recall = {} if index.recall is None else index.recall.latest
         self._forms = Forms(index)
         problem = index.problem
         self.count = len(problem.stages)
@@ -62,7 +63,16 @@ class Reach:
 
     def latest(self, stage: int, high_start: int, high_end: int) -> Span:
         """Return the greatest start and the greatest end, below 0 where there is none."""
-        bounds = self._index.terms.bounds[stage]
+        asked, bounds = self._index.problem.stages[stage], self._index.terms.bounds[stage]
+        highs = high_start, high_end
+        known = self._recall.get(id(asked))
+        if known is not None and known[0] is asked and known[1] == bounds and known[2] == highs:
+            return known[3]
+        found = self._latest(stage, bounds, high_start, high_end)
+        self._recall[id(asked)] = asked, bounds, highs, found
+        return found
+
+    def _latest(self, stage: int, bounds: Bounds, high_start: int, high_end: int) -> Span:
         high_start = min(high_start, bounds.latest_start)
         high_end = min(high_end, bounds.latest_end)
         best_start, best_end = _BEFORE_ALL

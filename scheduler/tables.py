@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from scheduler.problem import Calendar, Problem, Spans, Worker
+from scheduler.recall import Recall, World
 
 if TYPE_CHECKING:
     from scheduler.hours import Hours, Runs
@@ -31,8 +32,17 @@ class Store:
     def __init__(self) -> None:
         self.hours: dict[Marks, Hours] = {}
         self.runs: dict[RunsKey, Runs] = {}
+        self.company: dict[Mark, Hours | None] = {}
         self._numbers: dict[Calendar, int] = {}
         self._count = 0
+        self._recall: Recall | None = None
+
+    def recall(self, world: World, problem: Problem) -> Recall:
+        """Return what was found of single stages, as far as it holds in a world."""
+        known = self._recall
+        found = Recall(world) if known is None else known.in_world(world, problem)
+        self._recall = found
+        return found
 
     def numbers(self, calendars: Sequence[Calendar]) -> list[int]:
         """Return a number for each calendar; equal ones have the same."""
@@ -52,6 +62,7 @@ class Store:
             alive = set(kept.values())
             self._numbers = kept
             self.hours = {m: each for m, each in self.hours.items() if _is_alive(m, alive)}
+            self.company = {m: each for m, each in self.company.items() if _is_alive((m,), alive)}
             self.runs = {k: each for k, each in self.runs.items() if _is_alive(k[0], alive)}
         if len(self.runs) > RUNS_MAX:
             self.runs = {}

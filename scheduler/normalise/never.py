@@ -4,12 +4,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from scheduler.calendar import Index
+from scheduler.company import alone
 from scheduler.daily import Daily
 from scheduler.hours import Runs
 from scheduler.normalise.frame import Frame
 from scheduler.problem import Problem, Stage, Way
 from scheduler.reasons import Reason
-from scheduler.spans import less, merged
 from scheduler.teams import Call, Team, call_of, eligible, until, work_steps
 from scheduler.terms import FOREVER
 
@@ -51,20 +51,28 @@ class Never:
         return all(self._is_ever_alone(worker) for worker in able)
 
     def _is_ever_alone(self, worker: int) -> bool:
-        if worker not in self._alone:
-            self._alone[worker] = self.is_alone(worker)
-        self._frame.reads.alone[worker] = self._alone[worker]
-        return self._alone[worker]
+        found = self._frame.reads.alone[worker] = self.is_alone(worker)
+        return found
 
     def is_alone(self, worker: int) -> bool:
         """Return whether somebody works at times when nobody else is there."""
+        found = self._alone.get(worker)
+        if found is None:
+            found = self._alone[worker] = self._has_lonely_hours(worker)
+        return found
+
+    def _has_lonely_hours(self, worker: int) -> bool:
         workers, made = self._frame.workers, self._frame.calendars.made
-        used = {one.calendar for at, one in enumerate(workers) if at != worker}
-        shifts = merged(span for at in used if at is not None for span in made[at].shifts)
         mine = workers[worker].calendar
         if mine is None:
             return False
-        return not made[mine].open or bool(less(made[mine].open, shifts))
+        used = {
+            one.calendar
+            for at, one in enumerate(workers)
+            if at != worker and one.calendar is not None
+        }
+        others = [made[at].shifts for at in sorted(used, key=lambda at: at != mine)]
+        return not made[mine].open or bool(alone(made[mine].open, others))
 
     def _sands_long(self, stage: Stage) -> bool:
         """Return whether somebody who can do it might not get it done in a day."""

@@ -14,7 +14,7 @@ from shared.worktime.zones import local_date
 LATE_WEEKS = 26
 """So long after the last window a plan may reach at least."""
 LATE_WEEKS_MAX = 104
-PERIOD_STEPS = 4 * WEEK_STEPS
+PERIOD_STEPS = 13 * WEEK_STEPS
 WEEKLY_HOURS = 20
 """Person-hours that one person surely gets done in a week, for the reach of a plan only."""
 
@@ -35,7 +35,7 @@ def horizon_of(book: Book, jobs: Collection[Job], origin: datetime, hours: Fract
     """Return the last step of a plan: room behind the last window for all the work there is.
 
     hours: the person-hours of all jobs. Windows that are only on offer count too: what they call
-    for is counted back from them. Whole periods of four weeks, so that few edits change it and what
+    for is counted back from them. Whole quarters of a year, so that few edits change it and what
     is remembered of the book still fits.
     """
     windows = [window for job in jobs for window in job.windows]

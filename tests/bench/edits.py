@@ -7,6 +7,7 @@ plan and checked. Moved: stages that begin at another time or are done by others
 """
 
 import argparse
+import gc
 import json
 import sys
 from collections.abc import Sequence
@@ -16,6 +17,7 @@ from random import Random
 from statistics import median
 from time import process_time
 
+from app.__main__ import NEW_BEFORE_A_SWEEP
 from scheduler.aims import missed_jobs
 from scheduler.calendar import Index
 from scheduler.check import check
@@ -29,6 +31,7 @@ from scheduler.repair import repaired
 from scheduler.search import Spot
 from scheduler.tables import Tables
 from scheduler.unfold import to_plan
+from scheduler.urgency import countback_order
 from shared.book import Book
 from tests.books.edited import Edit, Planned, ill, longer, new_job, planned, sooner
 from tests.books.sized import Size, sized_book
@@ -52,11 +55,13 @@ class Answer:
 
 
 class Warm:
-    """The tables that a process keeps between questions."""
+    """The tables that a process keeps between questions, as after a first plan."""
 
     def __init__(self, was: Planned) -> None:
         self._was = was
         self._memory, self._tables, self._checks = Memory(), Tables(), CheckMemory()
+        normal = normalise(was.book, was.now, memory=self._memory)
+        countback_order(Index(normal.problem, tables=self._tables))
 
     def answered(self, kind: str, seed: int, book: Book) -> Answer:
         """Answer the book before the edit, then the edited one; give what that takes."""
@@ -140,6 +145,7 @@ def main(argv: list[str]) -> int:
     parser.add_argument("--passes", type=int, default=80)
     parser.add_argument("--json", action="store_true")
     asked = parser.parse_args(argv)
+    gc.set_threshold(NEW_BEFORE_A_SWEEP)
     answers: list[Answer] = []
     for seed in range(1, asked.seeds + 1):
         size = Size(
