@@ -18,6 +18,7 @@ from scheduler.purse import Purse
 from scheduler.stop import pause
 
 _POLL_SECONDS = 0.01
+HALF = 2
 _COSTLY = ("alone", "together", "raise")
 Told = Callable[[], None]
 
@@ -114,7 +115,7 @@ class Bounding:
 
     def _questions(self, schedule: Schedule) -> Iterator[_Question]:
         prover = self._prover
-        left = prover.unproved(schedule)
+        left = prover.by_room(prover.unproved(schedule))
         kept = frozenset(prover.kept(schedule))
         yield from (_Question(kind="counting", job=job) for job in left)
         yield from self._of_solver(left, kept, again=False)
@@ -149,9 +150,12 @@ class Bounding:
 def _parts(question: _Question, left: list[_Question]) -> int:
     """Return one of how many parts of what is left a question may take.
 
-    All that come later for a second time count as one.
+    Of a job alone, half: the most pressed is asked about first, and most take far less. Else all of
+    another kind or that come for a second time count as one.
     """
     if question.kind not in _COSTLY:
         return 1
-    alike = sum(each.kind in _COSTLY and each.again is question.again for each in left)
-    return alike + any(each.again and not question.again for each in left)
+    key = (question.kind, question.again)
+    alike = sum((each.kind, each.again) == key for each in left)
+    others = any(each.kind in _COSTLY and (each.kind, each.again) != key for each in left)
+    return min(alike + others, HALF) if question.kind == "alone" else alike + others

@@ -83,7 +83,8 @@ def with_ends(problem: Problem, least_ends: dict[int, int]) -> Problem:
         return problem
     stages = list(problem.stages)
     for number, soonest in least_ends.items():
-        ends = stages[number].ends or ((0, problem.horizon + 1),)
+        ends = stages[number].ends
+        ends = ((0, problem.horizon + 1),) if ends is None else ends
         kept = ((max(first, soonest), until) for first, until in ends if until > soonest)
         stages[number] = replace(stages[number], ends=tuple(kept))
     return replace(problem, stages=tuple(stages))

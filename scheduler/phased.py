@@ -1,8 +1,6 @@
 """The soonest end of one job by itself, phase after phase: what none is below, and a plan of it."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from scheduler.aims import loading_end
 from scheduler.calendar import Index
@@ -18,9 +16,6 @@ from scheduler.purse import Purse
 from scheduler.replay import breaches
 from scheduler.shifts import first_schedule
 
-POOLS_PARTS = 3
-"""The pools get one of so many parts of what a phase may take, people by name the rest."""
-By = Literal["pools", "solver"]
 _Spot = tuple[int, int, int, tuple[int, ...]]
 
 
@@ -28,28 +23,27 @@ _Spot = tuple[int, int, int, tuple[int, ...]]
 class Phased:
     """What is known of the soonest end of a job by itself.
 
-    end: none is sooner. least_ends: by neck, the soonest that it is over. by: what proved it, None
-    for the longest chain. schedule: a plan, the best that was found, None for none.
+    end: none is sooner. least_ends: by neck, the soonest that it is over. schedule: a plan, None
+    where none was found.
     """
 
     end: int
     least_ends: dict[int, int]
-    by: By | None = None
     schedule: Schedule | None = None
 
-    def is_decided(self, problem: Problem) -> bool:
-        """Return whether the plan ends no later than what none is below."""
+    def can_end_by(self, problem: Problem, when: int) -> bool:
+        """Return whether the plan ends by then."""
         schedule = self.schedule
-        return schedule is not None and loading_end(problem.jobs[0], schedule) <= self.end
+        return schedule is not None and loading_end(problem.jobs[0], schedule) <= when
 
 
-def soonest(problem: Problem, purse: Purse, *, kinds: Sequence[By] = ("pools", "solver")) -> Phased:
+def soonest(problem: Problem, purse: Purse) -> Phased:
     """Find the soonest end of the only job of a problem, as far as the purse allows.
 
     Each phase begins where the one before is proved to end at the soonest; where a plan ends later
     than that, the plan goes on from its own end.
     """
-    return _Walk(problem, purse, kinds).result()
+    return _Walk(problem, purse).result()
 
 
 @dataclass(slots=True, kw_only=True)
@@ -57,21 +51,19 @@ class _Answer:
     """Of one phase: the least value of its gate or end, and a schedule with its value."""
 
     bound: int
-    by: By | None
     value: int | None
     schedule: Schedule | None
 
 
 class _Walk:
-    def __init__(self, problem: Problem, purse: Purse, kinds: Sequence[By]) -> None:
-        self._problem, self._purse, self._kinds = problem, purse, kinds
+    def __init__(self, problem: Problem, purse: Purse) -> None:
+        self._problem, self._purse = problem, purse
         self._phases = phases_of(problem)
         self._least: dict[int, int] = {}
         self._planned: dict[int, int] = {}
         self._spots: dict[int, _Spot] = {}
-        self._by: By | None = None
         self._end = 0
-        self._can_plan = "solver" in kinds
+        self._can_plan = True
 
     def result(self) -> Phased:
         """Go through the phases."""
@@ -79,24 +71,24 @@ class _Walk:
             share = Purse(self._purse.part(len(self._phases) - at), self._purse.cancel)
             self._take(phase, share)
             self._purse.spend(share.spent)
+            if self._end > self._problem.horizon:
+                break
         return Phased(
             end=self._end,
             least_ends=self._least,
-            by=self._by,
             schedule=self._joined() if self._can_plan else None,
         )
 
     def _take(self, phase: Phase, purse: Purse) -> None:
-        is_level = self._planned == self._least
-        found = self._solved(phase, self._least, purse)
-        if found.by == "solver" or self._by is None:
-            self._by = found.by
-        planned = found
-        if self._can_plan and not is_level:
+        is_level = not self._can_plan or self._planned == self._least
+        share = Purse(purse.part(1 if is_level else 2), purse.cancel)
+        planned = found = self._solved(phase, self._least, share)
+        purse.spend(share.spent)
+        if not is_level:
             planned = self._solved(phase, self._planned, purse)
         self._note(phase, planned)
+        self._end = found.bound
         if phase.neck is None:
-            self._end = found.bound
             return
         self._least[phase.neck] = end_before(self._problem, phase.neck, found.bound)
         if planned.value is not None:
@@ -118,7 +110,7 @@ class _Walk:
                 )
 
     def _solved(self, phase: Phase, least_ends: dict[int, int], purse: Purse) -> _Answer:
-        """Find the soonest end of one phase: by its chain, by pools, by people by name."""
+        """Find the soonest end of one phase: by its chain and a pass, else by the solver."""
         index = Index(problem_of(self._problem, phase, least_ends))
         lasts = index.problem.jobs[0].lasts
         times = earliest(index)
@@ -127,24 +119,14 @@ class _Walk:
         chain = max((never if end is None else end for end in ends), default=0)
         first = first_schedule(_pressed(index, chain), 1)
         if isinstance(first, Unfit):
-            return _Answer(bound=chain, by=None, value=None, schedule=None)
-        answer = _Answer(
-            bound=chain, by=None, value=loading_end(index.problem.jobs[0], first), schedule=first
-        )
-        for at, kind in enumerate(self._kinds):
-            if answer.bound == answer.value or purse.is_over():
-                break
-            parts = POOLS_PARTS if at + 1 < len(self._kinds) else 1
-            found = soonest_loading(
-                index,
-                replace(purse.part(parts), workers=1),
-                first=first,
-                at_least=answer.bound,
-                people=kind == "solver",
-                cancel=purse.cancel,
-            )
+            return _Answer(bound=chain, value=None, schedule=None)
+        value = loading_end(index.problem.jobs[0], first)
+        answer = _Answer(bound=chain, value=value, schedule=first)
+        if chain < value and not purse.is_over():
+            limits = replace(purse.part(), workers=1)
+            found = soonest_loading(index, limits, first=first, at_least=chain, cancel=purse.cancel)
             purse.spend(found.effort)
-            _add(answer, found, kind)
+            _add(answer, found)
         return answer
 
     def _joined(self) -> Schedule | None:
@@ -177,11 +159,11 @@ def _pressed(index: Index, latest: int) -> Index:
     return index.variant(replace(problem, jobs=aims), index.terms.bounds)
 
 
-def _add(answer: _Answer, found: Found, kind: By) -> None:
+def _add(answer: _Answer, found: Found) -> None:
     """Add what the solver says of a phase."""
-    if found.bound is not None and found.bound > answer.bound:
-        answer.bound, answer.by = found.bound, kind
-    if kind == "solver" and found.schedule is not None:
-        answer.value, answer.schedule = found.value, found.schedule
     if found.status is Status.NOTHING_FITS:
         raise EngineFault("the solver rules out a phase of which a plan is known")
+    if found.bound is not None:
+        answer.bound = max(answer.bound, found.bound)
+    if found.schedule is not None:
+        answer.value, answer.schedule = found.value, found.schedule

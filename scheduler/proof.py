@@ -30,8 +30,8 @@ SOLVED: tuple[Kind, ...] = ("pools", "solver")
 _POOLS_PARTS = 3
 """The pools get one of so many parts of what a question may take, people by name the rest."""
 PHASES_MIN = 2
-PHASES_PARTS = 2
-"""The phases of a job get one of so many parts, questions about the whole the rest."""
+PHASES_SHARE = 800
+"""The phases of a job get so many thousandths, questions about the whole the rest."""
 RUNGS: tuple[Kind, ...] = (*COUNTED, *SOLVED)
 
 
@@ -130,7 +130,7 @@ class Ladder:
         problem = self.problem
         if len(problem.jobs) != 1 or len(phases_of(problem)) < PHASES_MIN:
             return None
-        if self._phased is None or not self._phased.is_decided(problem):
+        if self._phased is None or not self._phased.can_end_by(problem, self._phased.end):
             self._phased = soonest(problem, purse)
         return self._phased
 
@@ -275,15 +275,16 @@ class Climb:
 
     def _in_phases(self, purse: Purse) -> None:
         """Go as far as the phases of a job prove, and see whether a plan ends as soon as that."""
-        share = Purse(purse.part(PHASES_PARTS), purse.cancel)
+        share = Purse(purse.left(PHASES_SHARE), purse.cancel)
         found = self._ladder.in_phases(share)
         purse.spend(share.spent)
         if found is None:
             return
         bound = found.end - self._latest
-        if bound > self._proved and found.by is not None:
-            self._proved, self._why = bound, Refuted(kind=found.by)
-        self.is_at_its_best = found.is_decided(self._ladder.problem)
+        if bound > self._proved:
+            self._proved, self._why = bound, Refuted(kind="solver")
+        best = self._latest + self._proved
+        self.is_at_its_best = found.can_end_by(self._ladder.problem, best)
 
     def _late(self, bound: int) -> list[int | None]:
         """Return the due times with this job less than so late."""

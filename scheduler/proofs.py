@@ -1,6 +1,6 @@
 """What is proved of the jobs that miss, and of the levels of the objective."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import inf
 
 from scheduler.aims import Levels, levels
@@ -90,6 +90,18 @@ class Prover:
             for job in missed_jobs(self._normal, schedule)
             if job not in self._found or not kept.issuperset(self._found[job].beside)
         ]
+
+    def by_room(self, jobs: Iterable[int]) -> list[int]:
+        """Return jobs by how little is left between their soonest end and their latest."""
+        ends = self.bounds.soonest.ends
+
+        def room(job: int) -> int:
+            aim, never = self._problem.jobs[job], self._problem.horizon
+            soonest = (ends[last] for last in aim.lasts)
+            end = max((never if each is None else each for each in soonest), default=0)
+            return (never if aim.latest is None else aim.latest) - end
+
+        return sorted(jobs, key=lambda job: (room(job), job))
 
     def by_chain(self, schedule: Schedule) -> None:
         """Try the longest chain of each job that misses, once."""

@@ -60,8 +60,7 @@ class Limits:
 class Tuning:
     """How the solver searches, where it is not the usual way of a book.
 
-    climbing: of a book, by one worker that asks for the least first, without a linear relaxation.
-    All the rest is of plain instances.
+    plain: of a plain instance; else of a book without a linear relaxation, and no more is read.
     pair: the two searches of two workers (none: as the solver chooses). both: each worker keeps to
     one of them; else the second worker looks round the best schedule, and the second search only
     counts where effort is limited. linear: how much of a linear relaxation one worker keeps.
@@ -73,7 +72,7 @@ class Tuning:
     lower: bool = False
     varied: bool = False
     linear: int = 0
-    climbing: bool = False
+    plain: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,14 +152,13 @@ def _solver(limits: Limits, tuning: Tuning | None) -> cp_model.CpSolver:
 
 
 def _tune(solver: cp_model.CpSolver, limits: Limits, tuning: Tuning | None) -> None:
-    if tuning is None or tuning.climbing:
+    if tuning is None or not tuning.plain:
         # Calendars make domains of hundreds of ranges: probing them takes longer than the search.
         solver.parameters.cp_model_probing_level = 0
         solver.parameters.symmetry_level = 0
         solver.parameters.max_presolve_iterations = 1
         if tuning is not None:
             solver.parameters.linearization_level = 0
-            solver.parameters.optimize_with_lb_tree_search = True
         return
     solver.parameters.randomize_search = tuning.varied
     if limits.workers == 1:

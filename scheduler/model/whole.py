@@ -16,7 +16,7 @@ from scheduler.problem import Problem, Schedule
 SHARE_NUMERATOR, SHARE_DENOMINATOR = 3, 5
 """A level takes at most this share of what is left, so that the next ones get some."""
 
-_CLIMBING = Tuning(climbing=True)
+_SHORT = Tuning(plain=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,25 +96,22 @@ def soonest_loading(
     *,
     first: Schedule,
     at_least: int,
-    people: bool = True,
     cancel: Enough | None = None,
 ) -> Found:
     """Return the schedule of one job that ends soonest, and what no end is below.
 
-    first: a schedule to be no later than. at_least: an end that none is below. people: as build
-    takes it. The bound is a proof: where teams are too many to list, more is allowed than they do.
+    first: a schedule to be no later than. at_least: an end that none is below. The bound is a
+    proof: where teams are too many to list, more is allowed than they could do.
     """
     problem = index.problem
     end = loading_end(problem.jobs[0], first)
     pressed = replace(problem, jobs=(replace(problem.jobs[0], latest=end),))
-    frame = build(
-        index.variant(pressed, index.terms.bounds), generous=True, in_time=True, people=people
-    )
+    frame = build(index.variant(pressed, index.terms.bounds), generous=True, in_time=True)
     goal = frame.model.new_int_var(at_least, end, "")
     for last in problem.jobs[0].lasts:
         frame.model.add(goal >= frame.stages[last].end)
     give_hint(frame, first)
-    return run_keeping(frame, goal, limits, cancel=cancel, tuning=_CLIMBING)
+    return run_keeping(frame, goal, limits, cancel=cancel, tuning=_SHORT)
 
 
 def _all_in_time(problem: Problem, schedule: Schedule) -> bool:
