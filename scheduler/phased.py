@@ -37,13 +37,31 @@ class Phased:
         return schedule is not None and loading_end(problem.jobs[0], schedule) <= when
 
 
-def soonest(problem: Problem, purse: Purse) -> Phased:
-    """Find the soonest end of the only job of a problem, as far as the purse allows.
+class Phases:
+    """The phases of the only job of a problem, asked once or again with more to spend."""
 
-    Each phase begins where the one before is proved to end at the soonest; where a plan ends later
-    than that, the plan goes on from its own end.
-    """
-    return _Walk(problem, purse).result()
+    def __init__(self, problem: Problem) -> None:
+        """Find the phases; nothing is asked yet."""
+        self.problem, self.phases = problem, phases_of(problem)
+        self._decided: dict[tuple[Phase, int | None], _Answer] = {}
+
+    def soonest(self, purse: Purse) -> Phased:
+        """Find the soonest end, as far as the purse allows.
+
+        Each phase begins where the one before is proved to end at the soonest; where a plan ends
+        later than that, the plan goes on from its own end. What is decided is remembered.
+        """
+        return _Walk(self, purse).result()
+
+    def solved(self, phase: Phase, least_ends: dict[int, int], purse: Purse) -> "_Answer":
+        """Find the soonest end of one phase: by its chain and a pass, else by the solver."""
+        key = phase, None if phase.before is None else least_ends[phase.before]
+        answer = self._decided.get(key)
+        if answer is None:
+            answer = _solved(problem_of(self.problem, phase, least_ends), purse)
+            if answer.bound == answer.value:
+                self._decided[key] = answer
+        return answer
 
 
 @dataclass(slots=True, kw_only=True)
@@ -56,9 +74,8 @@ class _Answer:
 
 
 class _Walk:
-    def __init__(self, problem: Problem, purse: Purse) -> None:
-        self._problem, self._purse = problem, purse
-        self._phases = phases_of(problem)
+    def __init__(self, phases: Phases, purse: Purse) -> None:
+        self._phases, self._problem, self._purse = phases, phases.problem, purse
         self._least: dict[int, int] = {}
         self._planned: dict[int, int] = {}
         self._spots: dict[int, _Spot] = {}
@@ -67,8 +84,9 @@ class _Walk:
 
     def result(self) -> Phased:
         """Go through the phases."""
-        for at, phase in enumerate(self._phases):
-            share = Purse(self._purse.part(len(self._phases) - at), self._purse.cancel)
+        phases = self._phases.phases
+        for at, phase in enumerate(phases):
+            share = Purse(self._purse.part(len(phases) - at), self._purse.cancel)
             self._take(phase, share)
             self._purse.spend(share.spent)
             if self._end > self._problem.horizon:
@@ -82,10 +100,10 @@ class _Walk:
     def _take(self, phase: Phase, purse: Purse) -> None:
         is_level = not self._can_plan or self._planned == self._least
         share = Purse(purse.part(1 if is_level else 2), purse.cancel)
-        planned = found = self._solved(phase, self._least, share)
+        planned = found = self._phases.solved(phase, self._least, share)
         purse.spend(share.spent)
         if not is_level:
-            planned = self._solved(phase, self._planned, purse)
+            planned = self._phases.solved(phase, self._planned, purse)
         self._note(phase, planned)
         self._end = found.bound
         if phase.neck is None:
@@ -109,26 +127,6 @@ class _Walk:
                     schedule.teams[at],
                 )
 
-    def _solved(self, phase: Phase, least_ends: dict[int, int], purse: Purse) -> _Answer:
-        """Find the soonest end of one phase: by its chain and a pass, else by the solver."""
-        index = Index(problem_of(self._problem, phase, least_ends))
-        lasts = index.problem.jobs[0].lasts
-        times = earliest(index)
-        never = index.problem.horizon + 1
-        ends = (times.ends[last] for last in lasts)
-        chain = max((never if end is None else end for end in ends), default=0)
-        first = first_schedule(_pressed(index, chain), 1)
-        if isinstance(first, Unfit):
-            return _Answer(bound=chain, value=None, schedule=None)
-        value = loading_end(index.problem.jobs[0], first)
-        answer = _Answer(bound=chain, value=value, schedule=first)
-        if chain < value and not purse.is_over():
-            limits = replace(purse.part(), workers=1)
-            found = soonest_loading(index, limits, first=first, at_least=chain, cancel=purse.cancel)
-            purse.spend(found.effort)
-            _add(answer, found)
-        return answer
-
     def _joined(self) -> Schedule | None:
         """Return the plan of all phases together; where it breaks a rule, one in its order."""
         problem = self._problem
@@ -150,6 +148,26 @@ class _Walk:
         )
         found = place(Index(problem), order)
         return None if isinstance(found, Unfit) else found
+
+
+def _solved(part: Problem, purse: Purse) -> _Answer:
+    index = Index(part)
+    lasts = index.problem.jobs[0].lasts
+    times = earliest(index)
+    never = index.problem.horizon + 1
+    ends = (times.ends[last] for last in lasts)
+    chain = max((never if end is None else end for end in ends), default=0)
+    first = first_schedule(_pressed(index, chain), 1)
+    if isinstance(first, Unfit):
+        return _Answer(bound=chain, value=None, schedule=None)
+    value = loading_end(index.problem.jobs[0], first)
+    answer = _Answer(bound=chain, value=value, schedule=first)
+    if chain < value and not purse.is_over():
+        limits = replace(purse.part(), workers=1)
+        found = soonest_loading(index, limits, first=first, at_least=chain, cancel=purse.cancel)
+        purse.spend(found.effort)
+        _add(answer, found)
+    return answer
 
 
 def _pressed(index: Index, latest: int) -> Index:

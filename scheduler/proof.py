@@ -18,8 +18,7 @@ from scheduler.energy import Energy, Overload
 from scheduler.model.alone import alone
 from scheduler.model.run import Limits
 from scheduler.model.whole import can_be_in_time
-from scheduler.necks import phases_of
-from scheduler.phased import Phased, soonest
+from scheduler.phased import Phased, Phases
 from scheduler.problem import Problem
 from scheduler.purse import Purse
 from scheduler.shifts import first_schedule
@@ -69,6 +68,7 @@ class Ladder:
         self._soonest: Times | None = None
         self._energy: Energy | None = None
         self._pools_say_yes: list[tuple[int | None, ...]] = []
+        self._phases: Phases | None = None
         self._phased: Phased | None = None
 
     @property
@@ -128,10 +128,14 @@ class Ladder:
         Once decided it is remembered.
         """
         problem = self.problem
-        if len(problem.jobs) != 1 or len(phases_of(problem)) < PHASES_MIN:
+        if len(problem.jobs) != 1:
+            return None
+        if self._phases is None:
+            self._phases = Phases(problem)
+        if len(self._phases.phases) < PHASES_MIN:
             return None
         if self._phased is None or not self._phased.can_end_by(problem, self._phased.end):
-            self._phased = soonest(problem, purse)
+            self._phased = self._phases.soonest(purse)
         return self._phased
 
     def can_place(self, due: Sequence[int | None]) -> bool:

@@ -3,7 +3,7 @@
 Planted: one of so many jobs gets a window so many working days before the soonest end that is
 proved of it (by a long look beforehand); the engine is not told which. `--overload`: all jobs get
 one window, so many working days before the first at which counting work alone still says yes.
-`--single`: each job of the books alone, proved late to within a day of a plan or not. `--questions
+`--single`: each job of the books alone, which end is impossible and which is planned. `--questions
 N`: windows that a known plan keeps, of one job, two, three and all; a "cannot" here is false.
 Seconds are of the clock from the first plan on, and of the processor; with `--effort` the solver is
 bound by work instead (hundredths of its own seconds), so that a busy machine proves as much.
@@ -14,7 +14,7 @@ import json
 import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from datetime import timedelta
 from itertools import combinations
 from random import Random
@@ -28,12 +28,13 @@ from scheduler.chain import Unfit
 from scheduler.justify import justify
 from scheduler.model.alone import alone, sub_book
 from scheduler.model.run import Limits
-from scheduler.model.whole import solve_whole
 from scheduler.normalise import Normal, normalise
+from scheduler.phased import Phases
 from scheduler.problem import Problem, Schedule
 from scheduler.proof import Ladder, Refuted, prove
 from scheduler.proofs import Prover
 from scheduler.purse import Purse
+from scheduler.replay import breaches
 from scheduler.shifts import first_schedule
 from shared.units import instant_of, steps_down
 from tests.books.sized import Size, sized_book
@@ -148,29 +149,44 @@ def _row(kind: str, seed: int, normal: Normal, days: int, found: Found | None) -
     return Row(kind=kind, seed=seed, jobs=jobs, stages=stages, days=days, found=found)
 
 
-def singles(seed: int, seconds: float) -> Iterator[tuple[int, int, float]]:
-    """Give, for each job of a workshop alone, stages, steps between proof and plan, seconds."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Single:
+    """One job by itself: proved impossible so many days after the start, planned to end on day."""
+
+    seed: int
+    stages: int
+    cannot_days: float
+    plan_days: float | None
+    seconds: float
+    processor_seconds: float
+
+
+def singles(seed: int, seconds: float) -> Iterator[Single]:
+    """Decide the soonest end of each job of a workshop alone."""
     normal = made(4, seed)
     for job in range(4):
-        begun = perf_counter()
-        lower = soonest_proved(normal, job, seconds)
-        problem = alone(with_latest(normal, {job: lower}).problem, job)
-        upper = _soonest_planned(problem, seconds)
-        yield len(problem.stages), upper - lower, perf_counter() - begun
+        begun = perf_counter(), process_time()
+        problem = Ladder(alone(normal.problem, job)).problem
+        found = Phases(problem).soonest(Purse(Limits(seconds=seconds, workers=1)))
+        end = None
+        if found.schedule is not None:
+            assert not breaches(problem, found.schedule)
+            end = loading_end(problem.jobs[0], found.schedule)
+        yield Single(
+            seed=seed,
+            stages=len(problem.stages),
+            cannot_days=round((found.end - 1) / DAY, 2),
+            plan_days=None if end is None else round(end / DAY, 2),
+            seconds=round(perf_counter() - begun[0], 2),
+            processor_seconds=round(process_time() - begun[1], 2),
+        )
 
 
-def _soonest_planned(problem: Problem, seconds: float) -> int:
-    index = Index(problem)
-    first = first_schedule(index, 1)
-    assert isinstance(first, Schedule)
-    limits = Limits(effort=int(100 * seconds), workers=1)
-    found = solve_whole(index, limits, hint=first, through=3).schedule
-    assert found is not None
-    return loading_end(problem.jobs[0], found)
+def questions(count: int, first_seed: int, effort: int, every: int) -> Counter[str]:
+    """Ask about windows that a plan keeps; count what is answered.
 
-
-def questions(count: int, first_seed: int, effort: int) -> Counter[str]:
-    """Ask about windows that a plan keeps; count what is answered."""
+    All by counting; one of so many by the solver, of a job alone phase by phase too.
+    """
     told: Counter[str] = Counter(questions=0, false=0)
     seed = first_seed
     while told["questions"] < count:
@@ -190,25 +206,35 @@ def questions(count: int, first_seed: int, effort: int) -> Counter[str]:
             continue
         pulled = justify(index, plan)
         for schedule in (plan, pulled) if pulled is not None else (plan,):
-            told += _asked(problem, schedule, effort, seed)
+            _ask_all(problem, schedule, told, effort, every, seed)
     return told
 
 
-def _asked(problem: Problem, schedule: Schedule, effort: int, seed: int) -> Counter[str]:
-    told: Counter[str] = Counter()
+def _ask_all(
+    problem: Problem, schedule: Schedule, told: Counter[str], effort: int, every: int, seed: int
+) -> None:
     jobs = [number for number, aim in enumerate(problem.jobs) if aim.lasts]
     for size in range(1, len(jobs) + 1):
         for chosen in combinations(jobs, size):
             due = [loading_end(problem.jobs[job], schedule) for job in chosen]
             part = alone(problem, chosen[0]) if size == 1 else sub_book(problem, chosen)
             ladder = Ladder(part)
-            said = ladder.by_counting(due)
-            answer = said or ladder.by_solver(due, Purse(Limits(effort=effort, workers=1)))
+            answer: Refuted | bool | None = ladder.by_counting(due)
+            if answer is None and told["questions"] % every == 0:
+                told["by solver"] += 1
+                answer = _of_solver(ladder, due, effort)
             told["questions"] += 1
             told["not known" if answer is None else "yes" if answer is True else "false"] += 1
             if isinstance(answer, Refuted):
                 print(f"seed {seed - 1}, jobs {chosen}: {answer}", flush=True)
-    return told
+
+
+def _of_solver(ladder: Ladder, due: Sequence[int], effort: int) -> Refuted | bool | None:
+    limits = Limits(effort=effort, workers=1)
+    phased = ladder.in_phases(Purse(limits))
+    if phased is not None and phased.end > due[0]:
+        return Refuted(kind="solver")
+    return ladder.by_solver(due, Purse(limits))
 
 
 def _told(rows: Sequence[Row]) -> None:
@@ -220,6 +246,17 @@ def _told(rows: Sequence[Row]) -> None:
             f" {row.days:3} days {took}",
             flush=True,
         )
+
+
+def _each_single(seeds: Sequence[int], seconds: float) -> Iterator[Single]:
+    for seed in seeds:
+        for each in singles(seed, seconds):
+            print(
+                f"seed {seed:2} {each.stages:4} stages: cannot {each.cannot_days:6.2f} days,"
+                f" plan {each.plan_days} days, {each.seconds} s ({each.processor_seconds})",
+                flush=True,
+            )
+            yield each
 
 
 def _sums(rows: Sequence[Row]) -> Iterator[dict[str, object]]:
@@ -254,6 +291,7 @@ def main(argv: list[str]) -> int:
     parser.add_argument("--overload", action="store_true")
     parser.add_argument("--single", action="store_true")
     parser.add_argument("--questions", type=int, default=0)
+    parser.add_argument("--every", type=int, default=20, help="so many-th question by the solver")
     parser.add_argument("--first", type=int, default=1, help="the first seed")
     parser.add_argument("--effort", type=int, help="of the solver, a question")
     parser.add_argument("--json", action="store_true")
@@ -264,12 +302,12 @@ def main(argv: list[str]) -> int:
         limits = Limits(effort=asked.effort, workers=1)
     seeds = range(asked.first, asked.first + asked.seeds)
     if asked.questions:
-        told["questions"] = counts = questions(asked.questions, asked.first, asked.effort or 20)
+        told["questions"] = counts = questions(
+            asked.questions, asked.first, asked.effort or 20, asked.every
+        )
         print(dict(counts))
     elif asked.single:
-        told["singles"] = found = [each for seed in seeds for each in singles(seed, asked.seconds)]
-        for stages, gap, took in found:
-            print(f"{stages:4} stages: {gap / DAY:6.2f} days between proof and plan, {took:.1f} s")
+        told["singles"] = [asdict(each) for each in _each_single(seeds, asked.seconds)]
     else:
         rows: list[Row] = []
         for kind in (planted, overloaded) if asked.overload else (planted,):
