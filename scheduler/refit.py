@@ -1,6 +1,7 @@
 """Placing what broke around what is kept: in rounds, each of which lets go a little more."""
 
 from collections.abc import Collection, Iterable
+from copy import copy
 from typing import TYPE_CHECKING
 
 from scheduler.board import Board
@@ -51,6 +52,13 @@ class Refit:
         self._let_go_count = 0
         self._stuck: list[Unfit] = []
         self._in_the_way: set[int] = set()
+
+    def copied(self, ahead: int) -> "Refit":
+        """Return the same before any round, with stages that are new first tried so much ahead."""
+        other = copy(self)
+        other._trips, other._kept = dict(self._trips), dict(self._kept)
+        other._hopes = self._all_hopes(ahead)
+        return other
 
     def _is_in_time(self, job: int, option: int) -> bool:
         trip = self._index.problem.jobs[job].trip

@@ -23,7 +23,8 @@ from scheduler.urgency import RELEASE_STEPS
 DAY_STEPS = 96
 ROUNDS_MAX = 11
 LET_GO_MAX = 30
-"""So much that was kept is let go at most for what broke, before all is placed in its old order."""
+LET_GO_SHARE = 10
+"""So much that was kept, or a tenth of all, is let go for what broke before all is placed anew."""
 MUCH_SHARE = 20
 """A twentieth of what was planned is much to tell anew."""
 SOONER_STEPS = (DAY_STEPS, 7 * DAY_STEPS)
@@ -63,7 +64,9 @@ def repair(index: Index, kept: Carried) -> Schedule | None:
     """Return a schedule that keeps every rule and as much as it can of what is carried."""
     if 2 * len(kept.starts) < len(index.problem.stages):
         return None
-    found = _with_new_jobs(index, kept, _of_old_jobs(index, kept))
+    refit = Refit(index, kept)
+    soon = refit.copied(RELEASE_STEPS)
+    found = _with_new_jobs(index, kept, _of_old_jobs(index, kept, refit), soon)
     if found is None:
         return None
     for job in sorted(missed_jobs(index.problem, found) & kept.jobs - kept.missed):
@@ -71,24 +74,25 @@ def repair(index: Index, kept: Carried) -> Schedule | None:
     return found if _is_sound(index, found) else None
 
 
-def _of_old_jobs(index: Index, kept: Carried) -> Schedule | None:
+def _of_old_jobs(index: Index, kept: Carried, refit: Refit) -> Schedule | None:
     """Return what is kept, if that costs no job much; else the best of that and all anew."""
-    refit = Refit(index, kept)
     since = refit.since
-    found = _in_rounds(refit, LET_GO_MAX)
+    count = len(index.problem.stages)
+    found = _in_rounds(refit, max(LET_GO_MAX, count // LET_GO_SHARE))
     if found is not None and not _is_worse(index, kept, found):
         return found
     best = _better(index, kept, found, _replayed(index, kept, since))
     if found is None and (best is None or _is_costly(index, kept, best)):
-        best = _better(index, kept, best, _in_rounds(refit, len(index.problem.stages)))
+        best = _better(index, kept, best, _in_rounds(refit, count))
     return best
 
 
-def _with_new_jobs(index: Index, kept: Carried, schedule: Schedule | None) -> Schedule | None:
+def _with_new_jobs(
+    index: Index, kept: Carried, schedule: Schedule | None, refit: Refit
+) -> Schedule | None:
     """Let jobs that are new begin as soon as they can if they would miss their windows."""
     if schedule is None or not missed_jobs(index.problem, schedule) - kept.jobs:
         return schedule
-    refit = Refit(index, kept, ahead=RELEASE_STEPS)
     return _better(index, kept, schedule, _in_rounds(refit, LET_GO_MAX))
 
 
