@@ -12,7 +12,7 @@ from scheduler.neighbours import POLISH, TARGETED, Kind
 FIRST_LEVELS = 4
 """The levels that targeted choices are for."""
 SIZE_FIRST, SIZE_LEAST, SIZE_MOST = 30, 12, 120
-PATIENCE = 24
+PATIENCE = 6
 """Targeted tries without a gain after which most tries polish."""
 KEPT_OF_TEN = 8
 

@@ -1,4 +1,4 @@
-"""Bettering a schedule for as long as one likes: jobs shifted, then parts solved anew.
+"""Bettering a schedule for as long as one likes: jobs shifted, all settled, parts solved anew.
 
 Every schedule that counts has passed the judge. With seconds two parts are solved at once, each
 on a thread and with a worker of its own; models are built and judged on the caller's thread.
@@ -23,6 +23,7 @@ from scheduler.neighbours import CHOOSE, POLISH, Kind, Look
 from scheduler.problem import Schedule
 from scheduler.pull import tighten
 from scheduler.regret import regrets
+from scheduler.settle import settle
 from scheduler.shifts import improve_by_shifts
 from scheduler.stop import WHOLE_SHARE, Stop, Until, pause
 from scheduler.taken import Taken
@@ -30,6 +31,8 @@ from scheduler.taken import Taken
 OnBetter = Callable[[Schedule, Levels], None]
 SHIFTS_SHARE, SHIFTS_SHARE_IN_TIME = 300, 60
 """So many thousandths of the whole go to shifting jobs: while any is late or short, and if none."""
+SETTLE_SHARE = 750
+"""Up to so many thousandths of the whole a schedule is settled; the rest goes to parts."""
 REACH_STEPS = 10 * 96
 """So far from where it is a free stage may go."""
 PART_SECONDS = 10.0
@@ -74,12 +77,16 @@ def improve(
     in_time = not any(levels(index.problem, schedule)[:4])
     share = SHIFTS_SHARE_IN_TIME if in_time else SHIFTS_SHARE
     gone = stop.share()
-    until = Until(stop, gone, gone + (WHOLE_SHARE - gone) * share // WHOLE_SHARE)
-    shifted = improve_by_shifts(index, schedule, seed=seed, stop=until, on_better=on_better)
+
+    def until(share: int) -> Stop:
+        return Until(stop, stop.share(), gone + (WHOLE_SHARE - gone) * share // WHOLE_SHARE)
+
+    shifted = improve_by_shifts(index, schedule, seed=seed, stop=until(share), on_better=on_better)
     tight = tighten(index, shifted, stop)
     if on_better is not None and tight is not shifted:
         on_better(tight, levels(index.problem, tight))
-    search = _Parts(index, tight, seed, stop, pace, on_better)
+    settled = settle(index, tight, seed=seed, stop=until(SETTLE_SHARE), on_better=on_better)
+    search = _Parts(index, settled, seed, stop, pace, on_better)
     search.run()
     return search.best
 

@@ -14,7 +14,7 @@ from scheduler.problem import Schedule, Stage
 from scheduler.ready import Queue
 from scheduler.search import Spot
 
-_NOWHERE = Spot(start=-1, end=-1, way=-1, team=())
+NOWHERE = Spot(start=-1, end=-1, way=-1, team=())
 
 
 def put_later(index: Index, schedule: Schedule, *, by_start: bool = False) -> Schedule:
@@ -41,7 +41,7 @@ def put_later(index: Index, schedule: Schedule, *, by_start: bool = False) -> Sc
         if not any(stays(asked[stage]) for stage in stages):
             _move(board, stages, unit)
         queue.done(unit)
-    placed = [board.spots.get(stage, _NOWHERE) for stage in range(len(asked))]
+    placed = [board.spots.get(stage, NOWHERE) for stage in range(len(asked))]
     found = Schedule(
         starts=tuple(spot.start for spot in placed),
         ends=tuple(spot.end for spot in placed),

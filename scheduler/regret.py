@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scheduler.aims import loading_end
+from scheduler.aims import levels, loading_end
 from scheduler.calendar import Index
+from scheduler.justify import justify
 from scheduler.model.alone import alone
 from scheduler.place import Unfit, place
 from scheduler.problem import JobAim, Schedule
@@ -43,21 +44,24 @@ def fare_of(aim: JobAim, end: int, *, is_in_time: bool) -> Fare:
 class Alone:
     """How each job fares alone, by one placement pass each; made once for each index.
 
-    A plan and no proof: it may fare better still.
+    floors: by job, its floor time then, pulled together. A plan and no proof: it may fare better.
     """
 
     def __init__(self, index: Index) -> None:
-        self.fares = [_alone(index, job) for job in range(len(index.problem.jobs))]
+        found = [_alone(index, job) for job in range(len(index.problem.jobs))]
+        self.fares = [fare for fare, _ in found]
+        self.floors = [floor for _, floor in found]
 
 
-def _alone(index: Index, job: int) -> Fare:
+def _alone(index: Index, job: int) -> tuple[Fare, int]:
     aim = index.problem.jobs[job]
     problem = alone(index.problem, job)
     own = index.excerpt(problem, terms_of(problem))
     found = place(own, countback_order(own))
     if isinstance(found, Unfit):
-        return fare_of(aim, 0, is_in_time=True)
-    return fare_of(aim, loading_end(problem.jobs[0], found), is_in_time=True)
+        return fare_of(aim, 0, is_in_time=True), 0
+    fare = fare_of(aim, loading_end(problem.jobs[0], found), is_in_time=True)
+    return fare, levels(problem, justify(own, found))[-1]
 
 
 def regrets(index: Index, schedule: Schedule) -> Sequence[int]:

@@ -133,7 +133,7 @@ class _Annealing:
             return
         energy = _energy(levels(self._problem, found))
         temperature = HOT * (WHOLE_SHARE - share) // WHOLE_SHARE
-        if energy - self._energy <= temperature * _halvings(self._draw):
+        if energy - self._energy <= temperature * halvings(self._draw):
             self._current, self._energy, self._offsets = found, energy, offsets
             self._order = order
         if energy < self._least_energy:
@@ -185,7 +185,7 @@ class _Annealing:
         move = draw.randrange(10)
         if move < 5 or len(offsets) == 1:
             job = draw.choices(jobs, self._costs())[0]
-            offsets[job] -= 4 * DAY_STEPS * _halvings(draw) + draw.randrange(4 * DAY_STEPS)
+            offsets[job] -= 4 * DAY_STEPS * halvings(draw) + draw.randrange(4 * DAY_STEPS)
         elif move < 8:
             offsets[draw.choice(jobs)] += draw.randrange(-10 * DAY_STEPS, 10 * DAY_STEPS + 1)
         else:
@@ -232,7 +232,7 @@ class Befores:
         return [stage for unit in sorted(chosen - gone) for stage in net.units[unit]]
 
 
-def _halvings(draw: Random) -> int:
+def halvings(draw: Random) -> int:
     """Return 0 half the time, 1 a quarter, 2 an eighth and so on, at most 15."""
     bits = draw.getrandbits(15)
     count = 0
