@@ -4,6 +4,9 @@ What is asked and answered is here, and light. The doors are functions of module
 their names: `scheduler.solve.solve`, `scheduler.check.check`.
 """
 
+from pathlib import Path as _Path
+
+from scheduler.hot import folder as _folder
 from scheduler.outcome import Breach, CheckResult, JobOutcome, Outcome, StepTimes, Verdict
 from scheduler.request import Cancel, Progress, SolveRequest
 
@@ -18,3 +21,7 @@ __all__ = [
     "StepTimes",
     "Verdict",
 ]
+
+_compiled = _folder(_Path(__path__[0]))
+if _compiled is not None:
+    __path__.insert(0, str(_compiled))

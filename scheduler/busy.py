@@ -4,10 +4,10 @@ A worker's line is a list of busy stretches, joined where no working step lies b
 a booked month is one stretch. A room's profile is a list of steps at which its load changes.
 """
 
-from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 
 from scheduler.calendar import Index
+from scheduler.sorted_ints import bisect_left, bisect_right
 from scheduler.terms import FOREVER
 
 

@@ -1,11 +1,11 @@
 """The limits of a day: how many pieces somebody works on in half a day, how long they sand."""
 
-from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from scheduler.hours import Hours
 from scheduler.problem import Spans, Stage
+from scheduler.sorted_ints import bisect_left, bisect_right
 from scheduler.teams import Team
 from scheduler.terms import FOREVER
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 Day = tuple[int, int]
 """A worker, and the position of a day or half day."""
-_NEVER = FOREVER + 1
+_NEVER: Final = FOREVER + 1
 
 
 class Days:

@@ -4,15 +4,17 @@ Lists and bisection: the cost of a question does not grow with the horizon. Both
 monotone in t, on which countback, slack and placement rest.
 """
 
-from bisect import bisect_left, bisect_right
+import bisect
 from itertools import accumulate
+from typing import Final
 
 from scheduler.problem import Spans
+from scheduler.sorted_ints import bisect_left, bisect_right
 from scheduler.spans import common, merged, overlap
 
 Reached = tuple[int, int, int, int]
 """So much work, from when it was asked for, and where it starts and ends."""
-NOWHERE = (1 << 60) + 1
+NOWHERE: Final = (1 << 60) + 1
 """Start and end of what fits nowhere: past every horizon, and past whatever lasts for ever."""
 
 
@@ -214,7 +216,7 @@ def moment_from(clear: Spans | None, t: int) -> tuple[int, int] | None:
     """Return start and end of a stage of no length placed clear at t or soonest after."""
     if clear is None:
         return t, t
-    at = bisect_left(clear, t, key=_end_of)
+    at = bisect.bisect_left(clear, t, key=_end_of)
     found = None if at == len(clear) else max(t, clear[at][0])
     return None if found is None else (found, found)
 
@@ -223,7 +225,7 @@ def moment_by(clear: Spans | None, t: int) -> tuple[int, int] | None:
     """Return start and end of a stage of no length placed clear at t or latest before."""
     if clear is None:
         return t, t
-    at = bisect_right(clear, t, key=_start_of) - 1
+    at = bisect.bisect_right(clear, t, key=_start_of) - 1
     found = None if at < 0 else min(t, clear[at][1])
     return None if found is None else (found, found)
 

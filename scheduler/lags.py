@@ -1,10 +1,10 @@
 """How long something must or may wait after an end: fixed steps, or a table; and backwards."""
 
-from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from typing import Protocol
 
 from scheduler.problem import Edge, Table, Wait
+from scheduler.sorted_ints import row_left, row_right
 
 
 class Lag(Protocol):
@@ -52,12 +52,12 @@ class Tabled:
 
     def of(self, t: int) -> int | None:
         """Return the later of t and the steps and the table's value, None past its last knot."""
-        at = bisect_left(self.uptos, t)
+        at = row_left(self.uptos, t)
         return None if at == len(self.uptos) else max(t + self.steps, self.values[at])
 
     def inverse(self, s: int) -> int | None:
         """Return the latest t ready by s."""
-        at = bisect_right(self.values, s) - 1
+        at = row_right(self.values, s) - 1
         return None if at < 0 else min(self.uptos[at], s - self.steps)
 
 
@@ -89,7 +89,7 @@ class TabledLimit:
 
     def of(self, t: int) -> int | None:
         """Return the sooner of t and the steps and the table's value, if it still has one."""
-        at = bisect_left(self.uptos, t)
+        at = row_left(self.uptos, t)
         by_steps = None if self.steps is None else t + self.steps
         if at == len(self.uptos):
             return by_steps
@@ -97,7 +97,7 @@ class TabledLimit:
 
     def inverse(self, s: int) -> int | None:
         """Return the least t that lets what follows start at s."""
-        at = bisect_left(self.values, s)
+        at = row_left(self.values, s)
         by_steps = None if self.steps is None else s - self.steps
         if at == 0:
             return by_steps

@@ -6,10 +6,11 @@ position in the problem's tuples. A published instance is a plain problem: no ca
 people or people without calendars, and a makespan instead of jobs.
 """
 
-from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+
+from scheduler.sorted_ints import row_left
 
 Span = tuple[int, int]
 Spans = tuple[Span, ...]
@@ -53,7 +54,7 @@ class Table:
 
     def value(self, t: int) -> int | None:
         """Return the value at t, None past the last knot."""
-        at = bisect_left(self.uptos, t)
+        at = row_left(self.uptos, t)
         return None if at == len(self.uptos) else self.values[at]
 
 

@@ -6,11 +6,11 @@ end before any of its members could alone, so teams are formed of those who coul
 tried until none can beat the best found.
 """
 
-from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import combinations
+from typing import Final
 
 from scheduler.busy import Busy
 from scheduler.calendar import Index, next_allowed
@@ -18,15 +18,16 @@ from scheduler.choices import Choice, Choices, Menu, Offer, near
 from scheduler.demands import Demand, Demands
 from scheduler.hours import Runs
 from scheduler.laws import Laws
+from scheduler.sorted_ints import bisect_left, bisect_right
 from scheduler.teams import Team, teams_among
 from scheduler.terms import FOREVER, Bounds
 
-NEAR_COUNT = 6
+NEAR_COUNT: Final = 6
 """First only teams of the so many who are free soonest for each need are tried."""
-TOLD_BONUS_STEPS = 48
+TOLD_BONUS_STEPS: Final = 48
 """A team that was told may end so many steps later than another and still be taken."""
-_NEVER = FOREVER + 1
-_UNKNOWN = (-1, 0, 0, 0)
+_NEVER: Final = FOREVER + 1
+_UNKNOWN: Final = (-1, 0, 0, 0)
 Member = tuple[int, int, int]
 """The end and start of the work as far as one worker alone goes, and the worker."""
 

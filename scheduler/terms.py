@@ -5,6 +5,7 @@ Each has a form that keeps its kind with time running backwards.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import Final
 
 from scheduler.lags import (
     Fixed,
@@ -19,7 +20,7 @@ from scheduler.lags import (
 from scheduler.problem import Edge, Hold, Problem, Spans, Stage, Use
 from scheduler.spans import turned as turned_spans
 
-FOREVER = 1 << 60
+FOREVER: Final = 1 << 60
 """A moment after every horizon."""
 
 

@@ -15,6 +15,8 @@ _home = Path(tempfile.mkdtemp(prefix="countback-tests-"))
 # Before anything can import Qt. TZ stays as it is: tests must pass under any.
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ["LC_ALL"] = "C.UTF-8"
+# Plain code is what tests are of; tests/scheduler/test_hot.py lays the compiled beside it.
+os.environ.setdefault("COUNTBACK_PURE", "1")
 os.environ.pop("LANGUAGE", None)
 os.environ["HOME"] = str(_home)
 for _name in ("CONFIG", "DATA", "CACHE", "STATE"):

@@ -32,7 +32,8 @@ QT_THREADS = {"QRunnable", "QThread", "QThreadPool"}
 WITH_THREADS = ("app/jobs.py", "app/engine_child.py")
 OUTSIDERS = {
     "shared": {"dateutil", "holidays"},
-    "scheduler": {"numpy", "ortools", "shared"},
+    # mypy_extensions: words of types that only the compiler reads.
+    "scheduler": {"mypy_extensions", "numpy", "ortools", "shared"},
     "app": {*QT, "scheduler", "shared"},
 }
 # Heavy ones are imported inside the function that needs them, so that --help stays quick.
