@@ -101,6 +101,19 @@ def test_what_goes_wrong_on_the_thread_is_raised_where_it_is_stopped() -> None:
         bounding.stop()
 
 
+def test_the_most_pressed_job_comes_first() -> None:
+    """Both chains are as long; the latest of one comes a day sooner, or another has none."""
+    normal, index, _ = planned(two_jobs())
+    one, other = normal.problem.jobs
+    assert one.latest is not None
+
+    for sooner, order in (({"latest": one.latest - 96}, [1, 0]), ({"latest": None}, [0, 1])):
+        aims = (one, replace(other, **sooner))
+        pressed = replace(normal, problem=replace(normal.problem, jobs=aims))
+        assert Prover(pressed, index).by_room([0, 1]) == order
+    assert Prover(normal, index).by_room([1, 0]) == [0, 1]
+
+
 def test_nothing_is_asked_once_somebody_has_had_enough() -> None:
     normal, index, first = planned(two_jobs())
     prover = Prover(normal, index)
