@@ -17,7 +17,7 @@ from random import Random
 from statistics import median
 from time import process_time
 
-from app.__main__ import NEW_BEFORE_A_SWEEP
+from app.__main__ import NEW_BEFORE_A_SWEEP, SWEEPS_OF_OLDER
 from scheduler.aims import missed_jobs
 from scheduler.calendar import Index
 from scheduler.check import check
@@ -145,7 +145,7 @@ def main(argv: list[str]) -> int:
     parser.add_argument("--passes", type=int, default=80)
     parser.add_argument("--json", action="store_true")
     asked = parser.parse_args(argv)
-    gc.set_threshold(NEW_BEFORE_A_SWEEP)
+    gc.set_threshold(NEW_BEFORE_A_SWEEP, *SWEEPS_OF_OLDER)
     answers: list[Answer] = []
     for seed in range(1, asked.seeds + 1):
         size = Size(

@@ -25,6 +25,7 @@ from datetime import timedelta
 from decimal import Decimal
 from time import process_time
 
+from app.__main__ import NEW_BEFORE_A_SWEEP, SWEEPS_OF_OLDER
 from scheduler.aims import loading_end
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
@@ -230,6 +231,7 @@ def main(argv: list[str]) -> int:
     parser.add_argument("--json", action="store_true")
     parser.add_argument("--row", type=int, nargs=3, help=argparse.SUPPRESS)
     asked = parser.parse_args(argv)
+    gc.set_threshold(NEW_BEFORE_A_SWEEP, *SWEEPS_OF_OLDER)
     try:
         if asked.row:
             stages, people, seed = asked.row
