@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
-from functools import reduce
+from functools import lru_cache, reduce
 from itertools import pairwise
 
 import numpy as np
@@ -161,4 +161,11 @@ def _are_alike(moments: Sequence[Moments]) -> bool:
 def _table(values: Moments) -> Table:
     """Return a table with a knot at the last end of each different value."""
     lasts = np.flatnonzero(np.diff(values, append=values[-1] + 1))
-    return Table(uptos=tuple(lasts.tolist()), values=tuple(values[lasts].tolist()))
+    steps = _steps(-(-(int(values.max()) + 1) // DAY_STEPS))
+    return Table(uptos=tuple(steps[lasts]), values=tuple(steps[values[lasts]]))
+
+
+@lru_cache(maxsize=2)
+def _steps(days: int) -> NDArray[np.object_]:
+    """Return the steps of so many days, each one number that all tables share."""
+    return np.arange(days * DAY_STEPS).astype(object)
