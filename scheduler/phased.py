@@ -64,7 +64,7 @@ class Phases:
         return answer
 
 
-@dataclass(slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Answer:
     """Of one phase: the least value of its gate or end, and a schedule with its value."""
 
@@ -166,7 +166,7 @@ def _solved(part: Problem, purse: Purse) -> _Answer:
         limits = replace(purse.part(), workers=1)
         found = soonest_loading(index, limits, first=first, at_least=chain, cancel=purse.cancel)
         purse.spend(found.effort)
-        _add(answer, found)
+        return _with(answer, found)
     return answer
 
 
@@ -177,11 +177,11 @@ def _pressed(index: Index, latest: int) -> Index:
     return index.variant(replace(problem, jobs=aims), index.terms.bounds)
 
 
-def _add(answer: _Answer, found: Found) -> None:
-    """Add what the solver says of a phase."""
+def _with(answer: _Answer, found: Found) -> _Answer:
+    """Return an answer with what the solver says of the phase."""
     if found.status is Status.NOTHING_FITS:
         raise EngineFault("the solver rules out a phase of which a plan is known")
-    if found.bound is not None:
-        answer.bound = max(answer.bound, found.bound)
-    if found.schedule is not None:
-        answer.value, answer.schedule = found.value, found.schedule
+    bound = answer.bound if found.bound is None else max(answer.bound, found.bound)
+    if found.schedule is None:
+        return replace(answer, bound=bound)
+    return _Answer(bound=bound, value=found.value, schedule=found.schedule)
