@@ -67,11 +67,11 @@ class Board:
         for link in self.net.ins[stage]:
             spot = self.spots.get(link.before)
             if spot is not None:
-                _bound_after(window, link, spot, has_most=link.before not in waits_free)
+                bound_after(window, link, spot, has_most=link.before not in waits_free)
         for link in self.net.outs[stage]:
             spot = self.spots.get(link.after)
             if spot is not None:
-                _bound_before(window, link, spot)
+                bound_before(window, link, spot)
         return window
 
     def book(self, stage: int, spot: Spot) -> None:
@@ -150,7 +150,7 @@ class _Owed:
             self._sum[each] += sign * units
 
 
-def _bound_after(window: Window, link: Link, spot: Spot, *, has_most: bool) -> None:
+def bound_after(window: Window, link: Link, spot: Spot, *, has_most: bool) -> None:
     """Bound a stage by the link from one that is placed before it."""
     came = spot.end if link.from_end else spot.start
     if link.lag is not None:
@@ -162,13 +162,13 @@ def _bound_after(window: Window, link: Link, spot: Spot, *, has_most: bool) -> N
             window.no_later(latest, end=link.to_end)
 
 
-def _bound_before(window: Window, link: Link, spot: Spot) -> None:
+def bound_before(window: Window, link: Link, spot: Spot, *, has_most: bool = True) -> None:
     """Bound a stage by the link to one that is placed after it."""
     comes = spot.end if link.to_end else spot.start
     if link.lag is not None:
         latest = link.lag.inverse(comes)
         window.no_later(-1 if latest is None else latest, end=link.from_end)
-    if link.most is not None:
+    if link.most is not None and has_most:
         least = link.most.inverse(comes)
         if least is not None:
             window.no_sooner(least, end=link.from_end)

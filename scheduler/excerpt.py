@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 
 from scheduler.calendar import Index
 from scheduler.excerpt_left import Left
-from scheduler.excerpt_windows import Reach, windows_of
+from scheduler.excerpt_windows import windows_of
+from scheduler.model.starts import Window
 from scheduler.problem import Edge, Hold, JobAim, Schedule, Stage, Trip, Way
 from scheduler.spans import merged, overlap
 from scheduler.taken import Taken
@@ -32,7 +33,7 @@ class Excerpt:
     jobs: tuple[int, ...]
     free: tuple[int, ...]
     touched: int
-    windows: Mapping[int, Reach]
+    windows: Mapping[int, Window]
     present: Schedule
     firsts: tuple[int, ...]
     lasts: tuple[int, ...]

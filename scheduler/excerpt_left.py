@@ -4,10 +4,11 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from scheduler.calendar import Index
-from scheduler.excerpt_windows import Reach
+from scheduler.model.starts import Window
 from scheduler.problem import Going, Hold, Room, Worker
 from scheduler.spans import merged
-from scheduler.taken import Taken, journeys
+from scheduler.spots import journeys
+from scheduler.taken import Taken
 from scheduler.ties import Ties
 
 Piece = tuple[int, int, int]
@@ -28,7 +29,7 @@ class Left:
         free: frozenset[int],
         pinned: Collection[int],
         touched: Sequence[int],
-        windows: Mapping[int, Reach],
+        windows: Mapping[int, Window],
     ) -> None:
         self._index = index
         self._problem = index.problem
@@ -59,7 +60,7 @@ class Left:
     def _is_near(self, start: int, end: int) -> bool:
         return start < self._last and end > self._first
 
-    def _see_claims(self, windows: Mapping[int, Reach]) -> None:
+    def _see_claims(self, windows: Mapping[int, Window]) -> None:
         for stage, window in windows.items():
             for claims in self._index.terms.claims[stage]:
                 for claim in claims:

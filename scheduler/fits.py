@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from scheduler.calendar import Index
 from scheduler.forms import Form, Forms
-from scheduler.hours import Runs
+from scheduler.hours import Hours, Runs
 
 Steps = NDArray[np.int64]
 
@@ -51,9 +51,14 @@ class Fits:
         key = id(runs.hours)
         if key not in self._steps:
             self._kept.append(runs)
-            stretches = [np.arange(start, end) for start, end in runs.hours.open]
-            self._steps[key] = np.concatenate(stretches or [np.arange(0)])
+            self._steps[key] = open_steps(runs.hours)
         return self._steps[key]
+
+
+def open_steps(hours: Hours) -> Steps:
+    """Return the open steps of some hours, in order."""
+    stretches = [np.arange(start, end) for start, end in hours.open]
+    return np.concatenate(stretches or [np.arange(0)])
 
 
 def least_span(index: Index, stage: int) -> int:

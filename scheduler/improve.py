@@ -14,6 +14,7 @@ from scheduler.aims import Levels, levels
 from scheduler.calendar import Index
 from scheduler.chances import Chances, gain
 from scheduler.excerpt import Excerpt, excerpt, merge
+from scheduler.grid import DAY_STEPS
 from scheduler.judge import is_sound
 from scheduler.model.departures import let_leave
 from scheduler.model.part import Ended, PartFound, PartLimits, Solving, Task, solving_part
@@ -33,7 +34,7 @@ SHIFTS_SHARE, SHIFTS_SHARE_IN_TIME = 300, 60
 """So many thousandths of the whole go to shifting jobs: while any is late or short, and if none."""
 SETTLE_SHARE = 750
 """Up to so many thousandths of the whole a schedule is settled; the rest goes to parts."""
-REACH_STEPS = 10 * 96
+REACH_STEPS = 10 * DAY_STEPS
 """So far from where it is a free stage may go."""
 PART_SECONDS = 10.0
 PART_EFFORT = 40

@@ -18,7 +18,8 @@ from scheduler.replay import edge_breaches, stage_breaches, stock_breaches
 from scheduler.replay_loads import trip_breaches
 from scheduler.replay_people import is_left_alone, pair_breaches
 from scheduler.spans import merged, overlap
-from scheduler.taken import Share, Taken, journeys, shares_of
+from scheduler.spots import journeys
+from scheduler.taken import Share, Taken, shares_of
 from scheduler.ties import Ties
 
 GIVEN, JOURNEY = -2, -1
@@ -149,7 +150,7 @@ class _Judge:
 
     def _pieces(self) -> Iterator[tuple[Piece, int]]:
         """Give what stages, stands and journeys take, and of which room."""
-        after, moved, left = self._after, set(self._moved), set(self._left)
+        after, moved, left = self._after, self._moved_set, set(self._left)
         for stage, old in enumerate(self._before.shares):
             for share in self._new.get(stage, old):
                 piece = Piece(share.start, share.end, share.units, stage, is_new=stage in moved)
@@ -206,7 +207,7 @@ class _Judge:
         self, days: Days, counts: Callable[[Stage], bool]
     ) -> dict[tuple[int, int], dict[int, int]]:
         """Return by worker and day that a moved stage is worked in: the steps of each stage."""
-        asked, moved = self._problem.stages, set(self._moved)
+        asked, moved = self._problem.stages, self._moved_set
         wanted = {
             day
             for stage in self._moved

@@ -8,10 +8,11 @@ stand about for less time. Source: the justification of Valls, Ballestin and Qui
 from scheduler.aims import loading_end
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
-from scheduler.later import put_later, spot_of, stays
+from scheduler.later import put_later
 from scheduler.mirror import Mirror
 from scheduler.place import place
 from scheduler.problem import JobAim, Schedule
+from scheduler.spots import spot_of, stays
 
 
 def justify(index: Index, schedule: Schedule, *, by_start: bool = False) -> Schedule:

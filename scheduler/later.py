@@ -10,11 +10,10 @@ from scheduler.calendar import Index
 from scheduler.chain import place_unit
 from scheduler.mirror import Mirror
 from scheduler.net import Nets
-from scheduler.problem import Schedule, Stage
+from scheduler.problem import Schedule
 from scheduler.ready import Queue
 from scheduler.search import Spot
-
-NOWHERE = Spot(start=-1, end=-1, way=-1, team=())
+from scheduler.spots import schedule_of, spots_of, stays
 
 
 def put_later(index: Index, schedule: Schedule, *, by_start: bool = False) -> Schedule:
@@ -22,33 +21,31 @@ def put_later(index: Index, schedule: Schedule, *, by_start: bool = False) -> Sc
 
     What ends last moves first; by_start: what starts last. Pinned and told stages stay.
     """
-    mirror = index.once(Mirror)
-    backward = mirror.index(schedule)
     asked = index.problem.stages
-    spots = {
-        stage: mirror.turned_spot(spot_of(schedule, stage))
-        for stage, way in enumerate(schedule.ways)
-        if way >= 0
-    }
-    inserted = frozenset(stage for stage in spots if asked[stage].optional)
-    net = backward.once(Nets).net(inserted)
-    board = Board(backward, net)
-    for stage, spot in spots.items():
-        board.book(stage, spot)
-    queue = Queue(net.waits, net.followers, _ranks(net.units, spots, by_start=by_start))
+    board = standing(index, schedule)
+    net = board.net
+    ranks = _ranks(net.units, board.spots, by_start=by_start)
+    queue = Queue(net.waits, net.followers, ranks)
     while (unit := queue.pop()) is not None:
         stages = net.units[unit]
         if not any(stays(asked[stage]) for stage in stages):
             _move(board, stages, unit)
         queue.done(unit)
-    placed = [board.spots.get(stage, NOWHERE) for stage in range(len(asked))]
-    found = Schedule(
-        starts=tuple(spot.start for spot in placed),
-        ends=tuple(spot.end for spot in placed),
-        ways=tuple(spot.way for spot in placed),
-        teams=tuple(spot.team for spot in placed),
-    )
-    return mirror.back(found, schedule.trips)
+    found = schedule_of(board.spots, len(asked))
+    return index.once(Mirror).back(found, schedule.trips)
+
+
+def standing(index: Index, schedule: Schedule) -> Board:
+    """Return a board with all of a schedule on it, time running backwards."""
+    mirror = index.once(Mirror)
+    backward = mirror.index(schedule)
+    spots = {stage: mirror.turned_spot(spot) for stage, spot in spots_of(schedule).items()}
+    asked = index.problem.stages
+    inserted = frozenset(stage for stage in spots if asked[stage].optional)
+    board = Board(backward, backward.once(Nets).net(inserted))
+    for stage, spot in spots.items():
+        board.book(stage, spot)
+    return board
 
 
 def _move(board: Board, stages: Sequence[int], unit: int) -> None:
@@ -70,18 +67,3 @@ def _ranks(units: Sequence[Sequence[int]], spots: dict[int, Spot], *, by_start: 
 
     order = {stage: rank for rank, stage in enumerate(sorted(spots, key=key))}
     return [min(order[stage] for stage in unit) for unit in units]
-
-
-def spot_of(schedule: Schedule, stage: int) -> Spot:
-    """Return where a stage is in a schedule."""
-    return Spot(
-        start=schedule.starts[stage],
-        end=schedule.ends[stage],
-        way=schedule.ways[stage],
-        team=schedule.teams[stage],
-    )
-
-
-def stays(stage: Stage) -> bool:
-    """Return whether a stage is pinned or was told."""
-    return stage.fixed_start is not None or stage.told_start is not None

@@ -7,12 +7,11 @@ from scheduler.calendar import Index
 from scheduler.chain import Unfit, place_unit
 from scheduler.net import Net
 from scheduler.problem import JobAim, Schedule
-from scheduler.search import Spot
+from scheduler.spots import schedule_of
 from scheduler.trips import Trips
 
 WAITS_MAX = 20
 """So often loading is put off until a departure that is soon enough has its crew free."""
-_NOWHERE = Spot(start=-1, end=-1, way=-1, team=())
 
 
 class Leaving:
@@ -99,11 +98,4 @@ class Leaving:
     def schedule(self) -> Schedule:
         """Return what stands on the board."""
         count = len(self._index.problem.stages)
-        spots = [self._board.spots.get(stage, _NOWHERE) for stage in range(count)]
-        return Schedule(
-            starts=tuple(spot.start for spot in spots),
-            ends=tuple(spot.end for spot in spots),
-            ways=tuple(spot.way for spot in spots),
-            teams=tuple(spot.team for spot in spots),
-            trips=tuple(self._trips.taken),
-        )
+        return schedule_of(self._board.spots, count, self._trips.taken)

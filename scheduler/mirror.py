@@ -10,6 +10,7 @@ from scheduler.calendar import Index
 from scheduler.problem import Calendar, Going, Problem, Schedule, Spans, Stage, Way
 from scheduler.search import Spot
 from scheduler.spans import merged, turned
+from scheduler.spots import journeys
 from scheduler.terms import Bounds, turned_bounds, turned_terms
 
 
@@ -45,7 +46,7 @@ class Mirror:
             turned_bounds(self._bounds(stage, schedule), self._horizon)
             for stage in range(len(problem.stages))
         ]
-        away = list(_journeys(problem, schedule))
+        away = [going for _, going in journeys(problem, schedule)]
         workers = [
             replace(
                 worker,
@@ -139,9 +140,3 @@ def _turned_way(way: Way, horizon: int) -> Way:
         return way
     # Both limits of each stretch are included, so that the whole of it turns round.
     return replace(way, clear=tuple((horizon - b, horizon - a) for a, b in reversed(way.clear)))
-
-
-def _journeys(problem: Problem, schedule: Schedule) -> Iterator[Going]:
-    for job, option in zip(problem.jobs, schedule.trips, strict=True):
-        if job.trip is not None and option >= 0:
-            yield job.trip.options[option]

@@ -9,10 +9,10 @@ from enum import StrEnum
 from random import Random
 
 from scheduler.calendar import Index
+from scheduler.grid import DAY_STEPS
 from scheduler.problem import Schedule
 from scheduler.ties import Ties
 
-DAY_STEPS = 96
 QUEUE_STEPS = 4 * DAY_STEPS
 """A stage that ended so soon before another, with its people or in its room, kept it waiting."""
 STRAIGHT_OF_TEN = 8

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from scheduler.board import Board
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
+from scheduler.grid import DAY_STEPS
 from scheduler.leaving import Leaving
 from scheduler.net import Net
 from scheduler.overtaken import overtaken
@@ -13,7 +14,6 @@ from scheduler.search import Spot, Why
 from scheduler.teams import Team
 from scheduler.terms import FOREVER
 
-DAY_STEPS = 96
 SOONER_STEPS = (DAY_STEPS, 7 * DAY_STEPS)
 """By so much sooner what fits nowhere may begin before its neighbours are let go."""
 SAME_TEAM_STEPS = 48

@@ -13,7 +13,7 @@ from scheduler.justify import justify
 from scheduler.mirror import Mirror
 from scheduler.place import place
 from scheduler.problem import Schedule
-from scheduler.search import Spot
+from scheduler.spots import spot_of, stays
 from scheduler.stop import Stop
 
 ROUNDS_MAX = 3
@@ -73,32 +73,17 @@ def _pulled(index: Index, schedule: Schedule, job: int) -> Schedule | None:
     mirror = index.once(Mirror)
     asked = index.problem.stages
     placed = [stage for stage, way in enumerate(schedule.ways) if way >= 0]
-    free = {
-        stage
-        for stage in placed
-        if asked[stage].job == job
-        and asked[stage].fixed_start is None
-        and asked[stage].told_start is None
-    }
+    free = {stage for stage in placed if asked[stage].job == job and not stays(asked[stage])}
     if not free:
         return None
     found = place(
         mirror.index(schedule),
         sorted(placed, key=lambda stage: (-schedule.ends[stage], -schedule.starts[stage])),
         fixed={
-            stage: mirror.turned_spot(_spot(schedule, stage))
+            stage: mirror.turned_spot(spot_of(schedule, stage))
             for stage in placed
             if stage not in free
         },
         inserted=frozenset(stage for stage in placed if asked[stage].optional),
     )
     return None if isinstance(found, Unfit) else mirror.back(found, schedule.trips)
-
-
-def _spot(schedule: Schedule, stage: int) -> Spot:
-    return Spot(
-        start=schedule.starts[stage],
-        end=schedule.ends[stage],
-        way=schedule.ways[stage],
-        team=schedule.teams[stage],
-    )

@@ -9,6 +9,7 @@ from scheduler.broken import broken
 from scheduler.calendar import Index
 from scheduler.departing import departures
 from scheduler.edited import Carried
+from scheduler.grid import DAY_STEPS
 from scheduler.leaving import Leaving
 from scheduler.net import Nets
 from scheduler.placing import Placing
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from scheduler.chain import Unfit
     from scheduler.teams import Team
 
-DAY_STEPS = 96
 AHEAD_STEPS = 30 * DAY_STEPS
 """So long before its latest start a stage that is new is first tried."""
 Found = dict[int, Spot]
@@ -175,16 +175,6 @@ class Refit:
             for stage in stages
             if stage in self._kept and not (bounds[stage].fixed or asked[stage].under_way)
         }
-
-
-def spots_of(schedule: Schedule) -> Found:
-    """Return the spots of all stages that are placed."""
-    rows = zip(schedule.starts, schedule.ends, schedule.ways, schedule.teams, strict=True)
-    return {
-        stage: Spot(start=start, end=end, way=way, team=team)
-        for stage, (start, end, way, team) in enumerate(rows)
-        if way >= 0
-    }
 
 
 def _ahead(latest_start: int, steps: int) -> int:

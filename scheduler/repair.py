@@ -13,14 +13,15 @@ from scheduler.broken import broken
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
 from scheduler.edited import Before, Carried, carried
+from scheduler.grid import DAY_STEPS
 from scheduler.net import Nets
 from scheduler.normalise import Normal
 from scheduler.problem import Schedule
-from scheduler.refit import Refit, spots_of
+from scheduler.refit import Refit
 from scheduler.shifts import first_schedule
+from scheduler.spots import spots_of
 from scheduler.urgency import RELEASE_STEPS
 
-DAY_STEPS = 96
 ROUNDS_MAX = 11
 LET_GO_MAX = 30
 LET_GO_SHARE = 10

@@ -18,15 +18,16 @@ from scheduler.aims import Levels, levels
 from scheduler.board import Board
 from scheduler.calendar import Index
 from scheduler.chain import place_unit
+from scheduler.grid import DAY_STEPS
 from scheduler.judge import is_sound
-from scheduler.later import NOWHERE, spot_of, stays
+from scheduler.later import standing
 from scheduler.mirror import Mirror
 from scheduler.model.departures import let_leave
-from scheduler.net import Nets
 from scheduler.problem import Schedule
 from scheduler.regret import Alone
 from scheduler.search import Spot
 from scheduler.shifts import halvings
+from scheduler.spots import schedule_of, stays
 from scheduler.stop import WHOLE_SHARE, Stop
 from scheduler.taken import Taken
 from scheduler.ties import Ties
@@ -38,7 +39,7 @@ NOISES = (0, 24, 96, 192, 480, 960)
 FLOOR_WEIGHT = 3
 """A step of floor time is worth so many steps by which stages are later."""
 HOT = 100 * FLOOR_WEIGHT
-QUEUE_STEPS = 3 * 96
+QUEUE_STEPS = 3 * DAY_STEPS
 """What begins so soon after a stage, with one of its people, holds it back."""
 STRAIGHT_OF_TEN = 7
 MOVES_A_UNIT = 30
@@ -76,30 +77,14 @@ class _Settling:
 
     def __init__(self, index: Index, schedule: Schedule, seed: int) -> None:
         self._index, self._schedule = index, schedule
-        self._mirror = index.once(Mirror)
         self._draw = Random(seed)
-        self._board = self._full_board()
+        self._board = standing(index, schedule)
         self._hand = _Hand(index, self._board, self._draw)
         self._floor = self._cost = 0
         self._least = self._handed = (0, 0)
         self._best_spots = dict(self._board.spots)
         self.best, self._levels = schedule, levels(index.problem, schedule)
         self._taken = Taken(index, schedule)
-
-    def _full_board(self) -> Board:
-        schedule = self._schedule
-        spots = {
-            stage: self._mirror.turned_spot(spot_of(schedule, stage))
-            for stage, way in enumerate(schedule.ways)
-            if way >= 0
-        }
-        backward = self._mirror.index(schedule)
-        asked = self._index.problem.stages
-        inserted = frozenset(stage for stage in spots if asked[stage].optional)
-        board = Board(backward, backward.once(Nets).net(inserted))
-        for stage, spot in spots.items():
-            board.book(stage, spot)
-        return board
 
     @property
     def can_move(self) -> bool:
@@ -176,14 +161,9 @@ class _Settling:
                 on_better(found, reached)
 
     def _schedule_of(self, found: Mapping[int, Spot]) -> Schedule:
-        spots = [found.get(stage, NOWHERE) for stage in range(len(self._index.problem.stages))]
-        schedule = Schedule(
-            starts=tuple(spot.start for spot in spots),
-            ends=tuple(spot.end for spot in spots),
-            ways=tuple(spot.way for spot in spots),
-            teams=tuple(spot.team for spot in spots),
-        )
-        return let_leave(self._index, self._mirror.back(schedule, self._schedule.trips))
+        schedule = schedule_of(found, len(self._index.problem.stages))
+        back = self._index.once(Mirror).back(schedule, self._schedule.trips)
+        return let_leave(self._index, back)
 
 
 class _Lifted:

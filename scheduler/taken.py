@@ -1,10 +1,9 @@
 """Who and what a schedule takes when: by worker and by room, of every stage, stand and journey."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from scheduler.calendar import Index
-from scheduler.problem import Going, Problem, Schedule
+from scheduler.problem import Schedule
 from scheduler.terms import Claim
 
 
@@ -54,10 +53,3 @@ def _share(claim: Claim, stage: int, start: int, end: int) -> Share:
         stage=stage,
         against=claim.against,
     )
-
-
-def journeys(problem: Problem, schedule: Schedule) -> Iterator[tuple[int, Going]]:
-    """Give the journeys that leave, by job."""
-    for job, (aim, option) in enumerate(zip(problem.jobs, schedule.trips, strict=True)):
-        if aim.trip is not None and option >= 0:
-            yield job, aim.trip.options[option]

@@ -201,10 +201,6 @@ class World:
         """Return what a step comes after: as the book names it, else by the order of its list."""
         return self.table(job).links(step)
 
-    def tasks_of(self, job: Job) -> list[Task]:
-        """Return the tasks of a job."""
-        return self._tasks_by_job.get(job.id, [])
-
     def tasks_on(self, job: Job, segment: Segment) -> list[Task]:
         """Return the tasks of a job that are about a segment."""
         return self._tasks_by_segment.get((job.id, segment.id), [])
@@ -287,13 +283,6 @@ class World:
         found: dict[tuple[StepId, str], list[Task]] = defaultdict(list)
         for (step, _, part), task in self.tasks.items():
             found[step, part].append(task)
-        return found
-
-    @cached_property
-    def _tasks_by_job(self) -> dict[JobId, list[Task]]:
-        found: dict[JobId, list[Task]] = defaultdict(list)
-        for task in self.tasks.values():
-            found[task.job.id].append(task)
         return found
 
     @cached_property

@@ -9,8 +9,9 @@ from dataclasses import replace
 
 from scheduler.calendar import Index
 from scheduler.laws import Laws, laws_of
-from scheduler.problem import Going, JobAim, Problem, Schedule, Stage, Trip, Use, Wait
+from scheduler.problem import JobAim, Problem, Schedule, Stage, Trip, Use, Wait
 from scheduler.search import Spot
+from scheduler.spots import journeys
 
 
 def let_leave(index: Index, schedule: Schedule) -> Schedule:
@@ -30,7 +31,7 @@ def _laws(index: Index, schedule: Schedule) -> Laws | None:
     laws = laws_of(index)
     if laws is None:
         return None
-    for going in _gone(index.problem, schedule):
+    for _, going in journeys(index.problem, schedule):
         laws.leave(going)
     placed = zip(schedule.starts, schedule.ends, schedule.ways, schedule.teams, strict=True)
     for stage, (start, end, way, team) in enumerate(placed):
@@ -71,16 +72,10 @@ def _held(
     for team, start, end in zip(schedule.teams, schedule.starts, schedule.ends, strict=True):
         if worker in team:
             yield start, end
-    for going in _gone(problem, schedule):
+    for _, going in journeys(problem, schedule):
         for one, start, end in going.away if rests else going.absences:
             if one == worker:
                 yield start, end
-
-
-def _gone(problem: Problem, schedule: Schedule) -> Iterator[Going]:
-    for job, option in zip(problem.jobs, schedule.trips, strict=True):
-        if job.trip is not None and option >= 0:
-            yield job.trip.options[option]
 
 
 def _has_room(
@@ -107,7 +102,7 @@ def _taken(problem: Problem, schedule: Schedule, room: int) -> Iterator[tuple[in
         if hold.room == room:
             first = 0 if hold.first is None else schedule.starts[hold.first]
             yield first, schedule.ends[hold.last], hold.units
-    for going in _gone(problem, schedule):
+    for _, going in journeys(problem, schedule):
         for name, start, end, units in going.takes:
             if name == room:
                 yield start, end, units

@@ -23,7 +23,7 @@ from scheduler.model.options import Menu, Option, Starts
 from scheduler.model.part_days import GivenDays
 from scheduler.model.rules import crowds, daily
 from scheduler.model.run import EFFORT_UNITS_PER_SOLVER_SECOND
-from scheduler.model.starts import StartTable, Window
+from scheduler.model.starts import StartTable
 from scheduler.model.variables import Expr, Frame, frame_of
 from scheduler.problem import JobAim, Schedule
 
@@ -124,18 +124,8 @@ def solving_part(part: Excerpt, given: GivenDays, table: StartTable, limits: Par
 def part_frame(part: Excerpt, table: StartTable, *, keeps_ways: bool = False) -> Frame:
     """Return the model of a part, without objective."""
     index = part.index
-    windows = {
-        at: Window(
-            earliest_start=reach.earliest_start,
-            latest_start=reach.latest_start,
-            earliest_end=reach.earliest_end,
-            latest_end=reach.latest_end,
-            ends=reach.ends,
-        )
-        for at, reach in part.windows.items()
-    }
     table.forget()
-    free = menus_within(index, windows, part.present.teams, table)
+    free = menus_within(index, part.windows, part.present.teams, table)
     if keeps_ways:
         free = {at: _only_way(menu, part.present.ways[at]) for at, menu in free.items()}
     menus = [

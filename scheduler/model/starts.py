@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scheduler.calendar import Index
+from scheduler.fits import open_steps
 from scheduler.hours import Hours, Runs
 from scheduler.model.options import Ranges, Starts
 from scheduler.problem import Spans, Stage
@@ -101,9 +102,7 @@ class StartTable:
     def _steps_of(self, hours: Hours) -> Steps:
         """Return the open steps, in order."""
         if id(hours) not in self._open_steps:
-            stretches = [np.arange(start, end) for start, end in hours.open]
-            steps = np.concatenate(stretches or [np.arange(0)])
-            self._open_steps[id(hours)] = (hours, steps)
+            self._open_steps[id(hours)] = (hours, open_steps(hours))
         return self._open_steps[id(hours)][1]
 
     def _stretches_of(self, runs: Runs) -> Steps:

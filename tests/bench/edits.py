@@ -26,9 +26,9 @@ from scheduler.edited import carried
 from scheduler.normalise import Normal, normalise
 from scheduler.normalise.memory import Memory
 from scheduler.problem import Schedule
-from scheduler.refit import spots_of
 from scheduler.repair import repaired
 from scheduler.search import Spot
+from scheduler.spots import spots_of
 from scheduler.tables import Tables
 from scheduler.unfold import to_plan
 from scheduler.urgency import countback_order

@@ -19,11 +19,11 @@ from scheduler.edited import Carried
 from scheduler.net import Nets
 from scheduler.place import place
 from scheduler.problem import Edge, JobAim, Need, Problem, Room, Schedule, Use, Way, Worker
-from scheduler.refit import spots_of
 from scheduler.repair import repair
 from scheduler.replay import breaches
 from scheduler.search import Spot
 from scheduler.shifts import first_schedule
+from scheduler.spots import spots_of
 from scheduler.urgency import countback_order
 from tests.scheduler.problems import random_problem
 from tests.scheduler.shops import a_calendar, a_worker, by_hand, stage_of

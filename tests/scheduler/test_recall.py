@@ -12,9 +12,9 @@ from scheduler.company import alone
 from scheduler.countback import latest
 from scheduler.net import Nets
 from scheduler.problem import Problem, Spans
-from scheduler.refit import spots_of
 from scheduler.shifts import first_schedule
 from scheduler.spans import less, merged
+from scheduler.spots import spots_of
 from scheduler.tables import Tables
 from tests.scheduler.problems import random_problem
 from tests.scheduler.test_tables import edited
