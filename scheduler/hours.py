@@ -21,22 +21,38 @@ NOWHERE: Final = (1 << 60) + 1
 class Hours:
     """When somebody, or several together, work: open stretches and shifts."""
 
-    __slots__ = ("closes", "open", "opens", "shifts", "total", "worked")
+    __slots__ = ("_of", "_shifts", "closes", "opens", "total", "worked")
 
-    def __init__(self, open_spans: Spans, shifts: Spans, *, is_merged: bool = False) -> None:
-        """Take over stretches; is_merged: they are sorted already, and none touch."""
-        self.open = open_spans if is_merged else merged(open_spans)
-        self.opens = [start for start, _ in self.open]
-        self.closes = [end for _, end in self.open]
-        self.worked = list(accumulate((end - start for start, end in self.open), initial=0))
+    def __init__(self, open_spans: Spans, shifts: Spans) -> None:
+        """Take over stretches in any order."""
+        spans = merged(open_spans)
+        self._keep([start for start, _ in spans], [end for _, end in spans])
+        self._shifts, self._of = shifts, (self, self)
+
+    def _keep(self, opens: list[int], closes: list[int]) -> None:
+        self.opens, self.closes = opens, closes
+        lengths = (end - start for start, end in zip(opens, closes, strict=True))
+        self.worked = list(accumulate(lengths, initial=0))
         self.total = self.worked[-1]
-        self.shifts = shifts
 
     def together(self, other: "Hours") -> "Hours":
         """Return when both work."""
+        found = Hours((), ())
         # What two sets of stretches have in common touches only where both have a seam.
-        shifts = common(self.shifts, other.shifts)
-        return Hours(common(self.open, other.open), shifts, is_merged=True)
+        found._keep(*_in_both(self, other))
+        found._of = (self, other)
+        return found
+
+    @property
+    def open(self) -> Spans:
+        """Return the open stretches, made anew each time: few ask, and they take up room."""
+        return tuple(zip(self.opens, self.closes, strict=True))
+
+    @property
+    def shifts(self) -> Spans:
+        """Return the shifts; of several together made anew each time."""
+        one, other = self._of
+        return self._shifts if one is self else common(one.shifts, other.shifts)
 
     def rank(self, t: int) -> int:
         """Return how many open steps lie before t."""
@@ -66,6 +82,26 @@ class Hours:
         """Return the open step before which so many open steps lie, 0 <= rank < total."""
         i = bisect_right(self.worked, rank) - 1
         return self.opens[i] + rank - self.worked[i]
+
+
+def _in_both(one: Hours, other: Hours) -> tuple[list[int], list[int]]:
+    """Return when the stretches open in both begin, and when they end."""
+    opens, closes, other_opens, other_closes = one.opens, one.closes, other.opens, other.closes
+    starts: list[int] = []
+    ends: list[int] = []
+    i, j, count, other_count = 0, 0, len(opens), len(other_opens)
+    while i < count and j < other_count:
+        start = opens[i] if opens[i] > other_opens[j] else other_opens[j]
+        if closes[i] < other_closes[j]:
+            end = closes[i]
+            i += 1
+        else:
+            end = other_closes[j]
+            j += 1
+        if start < end:
+            starts.append(start)
+            ends.append(end)
+    return starts, ends
 
 
 class Runs:
@@ -262,5 +298,7 @@ def one_go_stretches(hours: Hours, watch: int, *, watch_first: bool = False) -> 
 
     watch_first: those steps lie before the start (time turned round).
     """
+    if not watch:
+        return hours.shifts
     lead, tail = (watch, 0) if watch_first else (0, watch)
     return tuple((a + lead, b - tail) for a, b in hours.shifts if a + lead < b - tail)

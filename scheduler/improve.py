@@ -30,9 +30,9 @@ from scheduler.stop import WHOLE_SHARE, Stop, Until, pause
 from scheduler.taken import Taken
 
 OnBetter = Callable[[Schedule, Levels], None]
-SHIFTS_SHARE, SHIFTS_SHARE_IN_TIME = 300, 60
+SHIFTS_SHARE, SHIFTS_SHARE_IN_TIME = 350, 60
 """So many thousandths of the whole go to shifting jobs: while any is late or short, and if none."""
-SETTLE_SHARE = 750
+SETTLE_SHARE = 800
 """Up to so many thousandths of the whole a schedule is settled; the rest goes to parts."""
 REACH_STEPS = 10 * DAY_STEPS
 """So far from where it is a free stage may go."""

@@ -80,6 +80,14 @@ class Leaving:
             if all(stage in spots for stage in aim.lasts):
                 self._trips.settle(job, self._ends(aim), spots.values())
 
+    def loaded(self, job: int) -> int | None:
+        """Return when the loading of a job ends, None as long as it is not placed."""
+        spots = self._board.spots
+        lasts = self._index.problem.jobs[job].lasts if job >= 0 else ()
+        if not lasts or any(stage not in spots for stage in lasts):
+            return None
+        return max([spots[stage].end for stage in lasts])
+
     def settle_left(self) -> None:
         """Let those leave after all whose crew was kept for a journey that was let go since."""
         spots, jobs = self._board.spots, self._index.problem.jobs

@@ -5,7 +5,7 @@ one before it is moved later by as much and placing goes on from there. A unit t
 filled by what stands there without a known end is put back until something leaves.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from scheduler.board import Board
@@ -22,6 +22,8 @@ from scheduler.terms import FOREVER
 __all__ = ["Unfit", "place"]
 
 INSERTED_MAX = 20
+Over = Callable[[int, int], bool]
+"""Told of each job and when its loading ends, once that is placed; says whether to give up."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,6 +35,7 @@ class Wish:
     by_time: bool = False
     inserted: frozenset[int] = frozenset()
     teams: Mapping[int, tuple[int, Team]] | None = None
+    over: Over | None = None
 
 
 def place(
@@ -44,6 +47,7 @@ def place(
     inserted: frozenset[int] = frozenset(),
     teams: Mapping[int, tuple[int, Team]] | None = None,
     by_time: bool = False,
+    over: Over | None = None,
 ) -> Schedule | Unfit:
     """Return a schedule that keeps every rule, or the stage that would not fit.
 
@@ -53,9 +57,12 @@ def place(
     placed from the start; more are put in where a greatest wait can't be kept. teams: by stage, the
     only way and team that are tried. by_time: not the most urgent stage that is ready but the
     one that can start soonest is next, the order breaking ties (list scheduling: nobody idles
-    while something in the list could begin).
+    while something in the list could begin). over: asked on the way whether the schedule is worth
+    nothing any more; then the stage is returned at which it was given up.
     """
-    wish = Wish(release=release, fixed=fixed, by_time=by_time, inserted=inserted, teams=teams)
+    wish = Wish(
+        release=release, fixed=fixed, by_time=by_time, inserted=inserted, teams=teams, over=over
+    )
     found = _inserting(index, order, wish)
     if isinstance(found, Unfit) and found.why is Why.ROOM and index.terms.stands:
         return _inserting(index, _job_by_job(index.problem, order), wish)
@@ -96,6 +103,8 @@ class _Pass:
         if trouble is not None:
             return trouble
         self._leaving.begin()
+        if self._is_over(range(len(self._index.problem.jobs))):
+            return Unfit(stage=0, why=Why.NO_TIME)
         trouble = self._place_units()
         if trouble is not None:
             return trouble
@@ -133,11 +142,25 @@ class _Pass:
                 continue
             self._queue.done(unit)
             stages = self._net.units[unit]
-            self._leaving.settle({self._index.problem.stages[stage].job for stage in stages})
+            jobs = {self._index.problem.stages[stage].job for stage in stages}
+            self._leaving.settle(jobs)
+            if self._is_over(jobs):
+                return Unfit(stage=stages[0], why=Why.NO_TIME)
             if put_back and stands.close_with(stages):
                 self._queue.put_back(put_back)
                 put_back = {}
         return next(iter(put_back.values()), None)
+
+    def _is_over(self, jobs: Iterable[int]) -> bool:
+        """Return whether to give up, now that more of some jobs is placed."""
+        over = self._wish.over
+        if over is None:
+            return False
+        for job in jobs:
+            end = self._leaving.loaded(job)
+            if end is not None and over(job, end):
+                return True
+        return False
 
     def _next(self) -> int | None:
         if not self._wish.by_time:

@@ -12,6 +12,7 @@ from typing import Literal
 from scheduler.aims import loading_end
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
+from scheduler.colliding import Collision
 from scheduler.countback import Times, earliest, latest
 from scheduler.crowded import without_crowds
 from scheduler.energy import Energy, Overload
@@ -23,7 +24,7 @@ from scheduler.problem import Problem
 from scheduler.purse import Purse
 from scheduler.shifts import first_schedule
 
-Kind = Literal["chain", "energy", "pools", "solver"]
+Kind = Literal["chain", "energy", "pools", "solver", "journeys"]
 COUNTED: tuple[Kind, ...] = ("chain", "energy")
 SOLVED: tuple[Kind, ...] = ("pools", "solver")
 _POOLS_PARTS = 3
@@ -38,9 +39,12 @@ RUNGS: tuple[Kind, ...] = (*COUNTED, *SOLVED)
 class Proof:
     """That loading of a job ends at least `bound_steps` after its latest, whatever the plan.
 
-    kind: by the longest chain, by counting work, by the solver with people as pools or by name.
+    kind: by the longest chain, by counting work, by the solver with people as pools or by name; or
+    that its journeys in time all collide with those of the job beside: then nothing is said of when
+    loading ends.
     beside: the jobs that keep their windows meanwhile; none: so even alone in an empty workshop.
-    overload: the stretch with too much work in it, where that is the proof.
+    overload: the stretch with too much work in it, collision: which journeys collide, where that is
+    the proof.
     """
 
     kind: Kind
@@ -48,6 +52,7 @@ class Proof:
     bound_steps: int
     beside: tuple[int, ...] = ()
     overload: Overload | None = None
+    collision: Collision | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

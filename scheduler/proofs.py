@@ -6,6 +6,7 @@ from math import inf
 from scheduler.aims import Levels, levels
 from scheduler.bounds import Bounds, as_known, reached
 from scheduler.calendar import Index
+from scheduler.colliding import Collision, collisions
 from scheduler.energy import Overload
 from scheduler.faults import EngineFault
 from scheduler.model.alone import alone, sub_book
@@ -43,6 +44,12 @@ class Prover:
         self._could: set[tuple[int, ...]] = set()
         self._ladders: dict[tuple[int, ...], Ladder] = {}
         self._bounds: Bounds | None = None
+        settled = (
+            job
+            for job, (name, aim) in enumerate(zip(normal.jobs, self._problem.jobs, strict=True))
+            if not name.more and not aim.guessed
+        )
+        self._collisions = collisions(self._problem, settled)
 
     def proved(self, schedule: Schedule) -> dict[JobId, Proved]:
         """Return what is proved of the jobs that miss in a schedule.
@@ -103,8 +110,20 @@ class Prover:
 
         return sorted(jobs, key=lambda job: (room(job), job))
 
+    def by_journeys(self, schedule: Schedule) -> None:
+        """See which jobs that miss need for their journeys what one that keeps its window needs."""
+        kept = set(self.kept(schedule))
+        for job in self.unproved(schedule):
+            for collision in self._collisions:
+                if job in collision.jobs:
+                    one, two = collision.jobs
+                    other = two if job == one else one
+                    if other in kept:
+                        self._note(_by_journeys(job, other, collision))
+
     def by_chain(self, schedule: Schedule) -> None:
-        """Try the longest chain of each job that misses, once."""
+        """Try the longest chain of each job that misses, once, and its journeys."""
+        self.by_journeys(schedule)
         for job in self.unproved(schedule):
             if job not in self._by_chain:
                 self._by_chain[job] = proof = prove_by_chain(self._index, job)
@@ -112,6 +131,7 @@ class Prover:
 
     def by_counting(self, job: int, schedule: Schedule) -> None:
         """Count the work that a job must do against the hours and the room for it, alone."""
+        self.by_journeys(schedule)
         climb = self._alone(job, self._late(job, schedule))
         if climb is not None:
             climb.count()
@@ -178,6 +198,8 @@ class Prover:
         """Return what no plan is below, as far as it is known."""
         if self._bounds is None:
             self._bounds = Bounds(self._problem)
+            for collision in self._collisions:
+                self._bounds.conflict(collision.jobs)
         return self._bounds
 
     def least_levels(self) -> Levels:
@@ -271,6 +293,8 @@ def _proved(normal: Normal, proof: Proof) -> Proved:
 
 def _reason(normal: Normal, proof: Proof) -> Clash:
     facts: Facts = (("minutes", proof.bound_steps * STEP_MINUTES),)
+    if proof.collision is not None:
+        return _of_journeys(normal, proof.beside[0], proof.collision)
     if proof.beside:
         return Clash(code=Reason.TOGETHER_TOO_MUCH.value, facts=facts, kind="solver")
     if proof.kind == "chain":
@@ -279,6 +303,23 @@ def _reason(normal: Normal, proof: Proof) -> Clash:
         facts = (*facts, *_of_work(normal, proof.overload))
         return Clash(code=Reason.TOO_MUCH_WORK.value, facts=facts, kind="capacity")
     return Clash(code=Reason.ALONE_TOO_LONG.value, facts=facts, kind="solver")
+
+
+def _by_journeys(job: int, beside: int, collision: Collision) -> Proof:
+    return Proof(kind="journeys", job=job, bound_steps=0, beside=(beside,), collision=collision)
+
+
+def _of_journeys(normal: Normal, other: int, collision: Collision) -> Clash:
+    """Return that another job's journey needs the same person, or the same lorry, at once."""
+    job = ("job", normal.jobs[other].job.id)
+    if collision.worker is not None:
+        person = ("person", normal.workers[collision.worker])
+        return Clash(code=Reason.SAME_CREW.value, facts=(job, person), kind="capacity")
+    room = None if collision.room is None else normal.rooms[collision.room].equipment
+    if room is None:
+        return Clash(code=Reason.JOURNEYS_AT_ONCE.value, facts=(job,), kind="capacity")
+    equipment = ("equipment", room)
+    return Clash(code=Reason.SAME_LORRY.value, facts=(job, equipment), kind="capacity")
 
 
 def _of_work(normal: Normal, overload: Overload) -> Facts:

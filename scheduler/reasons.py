@@ -49,5 +49,8 @@ class Reason(StrEnum):
     TOO_MUCH_WORK = "too_much_work"
     ALONE_TOO_LONG = "alone_too_long"
     TOGETHER_TOO_MUCH = "together_too_much"
+    SAME_CREW = "same_crew"
+    SAME_LORRY = "same_lorry"
+    JOURNEYS_AT_ONCE = "journeys_at_once"
     NOT_PLACED = "not_placed"
     LATE = "late"

@@ -8,20 +8,26 @@ great a quarter, so that no figure but whole ones decides.
 from collections.abc import Callable, Sequence
 from random import Random
 
-from scheduler.aims import Levels, levels, loading_end
+from scheduler.aims import Levels, levels
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
+from scheduler.grid import DAY_STEPS
 from scheduler.justify import justify
 from scheduler.net import Nets
 from scheduler.place import place
 from scheduler.problem import Problem, Schedule
+from scheduler.regret import regrets
 from scheduler.search import Spot, Why
 from scheduler.stop import WHOLE_SHARE, Stop
 from scheduler.urgency import Urgency, countback_order, shifted_order
 
-DAY_STEPS = 96
 TRIES_MAX = 20
+SOONER_STEPS, EITHER_STEPS = 8 * DAY_STEPS, 20 * DAY_STEPS
+"""So far a costly job moves sooner, at the median, and any job either way, at most."""
 WEIGHTS = (2_000_000, 500_000, 2_000, 50, 4_000, 400, 0, 0)
+MISSED_LEVELS = 2
+LOOSE_MAX = 4
+"""So many schedules wait to be pulled together, which takes as long as some passes."""
 FLOOR_SHARE = 20
 HOT = 600_000
 OnBetter = Callable[[Schedule, Levels], None]
@@ -98,6 +104,7 @@ def improve_by_shifts(
     while stop.reason() is None:
         stop.spend(1)
         search.step(min(WHOLE_SHARE, stop.share()))
+    search.pull_together()
     return search.best
 
 
@@ -114,6 +121,7 @@ class _Annealing:
         self._offsets = dict.fromkeys(range(len(self._problem.jobs)), 0)
         self._current = schedule
         self._order: list[int] | None = None
+        self._loose: list[Schedule] = []
         self._befores = index.once(Befores)
         self._energy = self._least_energy = _energy(self._best_levels)
 
@@ -122,25 +130,37 @@ class _Annealing:
         offsets = self._shifted()
         order = shifted_order(self._index, offsets)
         fixed = self._placed_alike(order)
+        temperature = HOT * (WHOLE_SHARE - share) // WHOLE_SHARE
+        bar = _Bar(self._problem, self._energy + temperature * halvings(self._draw))
         found = place(
             self._index,
             order,
             release=self._index.once(Urgency).release,
             fixed=fixed,
             inserted=frozenset(stage for stage in fixed if self._problem.stages[stage].optional),
+            over=bar.is_over,
         )
         if isinstance(found, Unfit):
             return
-        energy = _energy(levels(self._problem, found))
-        temperature = HOT * (WHOLE_SHARE - share) // WHOLE_SHARE
-        if energy - self._energy <= temperature * halvings(self._draw):
+        reached = levels(self._problem, found)
+        energy = _energy(reached)
+        if energy <= bar.most:
             self._current, self._energy, self._offsets = found, energy, offsets
             self._order = order
-        if energy < self._least_energy:
-            self._least_energy = energy
-            self._keep(found)
+        wins = reached[:MISSED_LEVELS] < self._best_levels[:MISSED_LEVELS]
+        is_least = energy < self._least_energy
+        self._least_energy = min(energy, self._least_energy)
+        if self._keep(found) or is_least:
+            self._loose = [*self._loose, found][-LOOSE_MAX:]
+        if wins:
+            self.pull_together()
+
+    def pull_together(self) -> None:
+        """Pull the last schedules worth it together from behind, if that has not been done."""
+        loose, self._loose = self._loose, []
+        for schedule in loose:
             for by_start in (False, True):
-                justified = justify(self._index, found, by_start=by_start)
+                justified = justify(self._index, schedule, by_start=by_start)
                 if justified is not None:
                     self._keep(justified)
 
@@ -171,12 +191,15 @@ class _Annealing:
             if current.ways[stage] >= 0
         }
 
-    def _keep(self, schedule: Schedule) -> None:
+    def _keep(self, schedule: Schedule) -> bool:
+        """Take a schedule with better levels; return whether it is one."""
         reached = levels(self._problem, schedule)
-        if reached < self._best_levels:
-            self.best, self._best_levels = schedule, reached
-            if self._on_better is not None:
-                self._on_better(schedule, reached)
+        if reached >= self._best_levels:
+            return False
+        self.best, self._best_levels = schedule, reached
+        if self._on_better is not None:
+            self._on_better(schedule, reached)
+        return True
 
     def _shifted(self) -> dict[int, int]:
         """Return other offsets: a costly job sooner, any job either way, or two swapped."""
@@ -185,23 +208,32 @@ class _Annealing:
         move = draw.randrange(10)
         if move < 5 or len(offsets) == 1:
             job = draw.choices(jobs, self._costs())[0]
-            offsets[job] -= 4 * DAY_STEPS * halvings(draw) + draw.randrange(4 * DAY_STEPS)
+            offsets[job] -= SOONER_STEPS * halvings(draw) + draw.randrange(SOONER_STEPS)
         elif move < 8:
-            offsets[draw.choice(jobs)] += draw.randrange(-10 * DAY_STEPS, 10 * DAY_STEPS + 1)
+            offsets[draw.choice(jobs)] += draw.randrange(-EITHER_STEPS, EITHER_STEPS + 1)
         else:
             one, other = draw.sample(jobs, 2)
             offsets[one], offsets[other] = offsets[other], offsets[one]
         return offsets
 
-    def _costs(self) -> Sequence[int]:
-        costs = []
-        for job in self._problem.jobs:
-            end = loading_end(job, self._current)
-            late = 0 if job.latest is None else max(0, end - job.latest)
-            short = 0 if job.wish is None else max(0, end - job.wish)
-            missed = WEIGHTS[0 if job.firm else 1] if late else 0
-            costs.append(1 + missed + late * WEIGHTS[2] + short * WEIGHTS[3])
-        return costs
+    def _costs(self) -> list[int]:
+        return [1 + regret for regret in regrets(self._index, self._current)]
+
+
+class _Bar:
+    """What a schedule may cost at most to be taken; asked job by job while it is being made."""
+
+    def __init__(self, problem: Problem, most: int) -> None:
+        self._jobs, self.most = problem.jobs, most
+        self._costs: dict[int, int] = {}
+
+    def is_over(self, job: int, end: int) -> bool:
+        """Return whether what is late so far costs more. end: of the job's loading."""
+        aim = self._jobs[job]
+        late = 0 if aim.latest is None else max(0, end - aim.latest)
+        missed = WEIGHTS[0 if aim.firm else 1] if late else 0
+        self._costs[job] = missed + late * WEIGHTS[2]
+        return sum(self._costs.values()) > self.most
 
 
 class Befores:

@@ -57,6 +57,10 @@ SENTENCES: dict[str, Template] = {
     "{others} between {first} and {until}, who are there for {have} h.",
     "alone_too_long": "Even alone in the workshop it is loaded {minutes} late at best.",
     "together_too_much": "It is not done in time while the other jobs keep their windows.",
+    "same_crew": "Every journey that makes its window needs {person}, who is then away for {job}.",
+    "same_lorry": "Every journey that makes its window needs {equipment}, which is then out for "
+    "{job}.",
+    "journeys_at_once": "No journey that makes its window can be had while {job} makes its own.",
     "not_placed": "{step} could not be placed.",
     "late": "Loading ends {minutes} after the latest.",
 }

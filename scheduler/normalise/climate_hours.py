@@ -18,8 +18,8 @@ from shared.ids import PlaceId
 from shared.units import STEPS_PER_HOUR, hours_down
 from shared.worktime.zones import local_date, zone_named
 
-Moments = NDArray[np.int64]
-"""Whole numbers, one for each step."""
+Moments = NDArray[np.int32]
+"""Whole numbers, one for each step; they are kept, and no step comes near their limit."""
 
 MARGIN_DAYS = 56
 """What is expected is followed so far beyond the horizon."""
@@ -58,13 +58,14 @@ class PlaceHours:
         self._positions: dict[Hour, int] = {}
         self._blocks: dict[int, Moments] = {}
         self._by_week: dict[tuple[int, int], Day] = {}
-        self._which: Moments = np.zeros(days.count, dtype=np.int64)
+        self._which: Moments = np.zeros(days.count, dtype=np.int32)
         for day, span in days.spans:
             self._lay_day(day, span)
         for at, reading in climate.readings(place).items():
             self._lay_reading(at, reading)
         counts = np.bincount(self._which, minlength=len(self._positions))
-        self._which = (np.cumsum(counts > 0) - 1)[self._which]
+        renumbered = (np.cumsum(counts > 0) - 1).astype(np.int32)
+        self._which = renumbered[self._which]
         known = zip(self._positions, counts.tolist(), strict=True)
         self.kinds = tuple(hour for hour, count in known if count)
 
@@ -73,7 +74,7 @@ class PlaceHours:
         paces = self._each([cure.pace(hour.coldest) for hour in self.kinds])
         done = np.concatenate((np.zeros(1, dtype=np.int64), np.cumsum(paces)))
         ends = np.arange(self._grid.horizon + 1)
-        return np.maximum(np.searchsorted(done, done[ends] + cure.need), ends)
+        return np.maximum(np.searchsorted(done, done[ends] + cure.need), ends).astype(np.int32)
 
     def coat_by(self, bands: Bands) -> Moments:
         """Return for each end until when the next coat may start."""
@@ -85,7 +86,7 @@ class PlaceHours:
             touching = np.append(np.flatnonzero(mosts <= most), self._days.count + 1)
             first = touching[np.searchsorted(touching, ends)]
             latest = np.minimum(latest, np.maximum(first, ends + most))
-        return latest
+        return latest.astype(np.int32)
 
     def without(self, forbids: Callable[[Hour], bool]) -> Spans:
         """Return the stretches, to the end of all that is known, without a forbidden hour."""
@@ -93,7 +94,7 @@ class PlaceHours:
         edges = np.flatnonzero(np.diff(np.concatenate(([False], fine, [False]))))
         return tuple(zip(edges[0::2].tolist(), edges[1::2].tolist(), strict=True))
 
-    def _each(self, values: list[int]) -> Moments:
+    def _each(self, values: list[int]) -> NDArray[np.int64]:
         return np.array(values, dtype=np.int64)[self._which]
 
     def _lay_day(self, day: date, span: Span) -> None:
@@ -101,7 +102,7 @@ class PlaceHours:
         hours = self._hours_of(day)
         if span[1] - span[0] == DAY_STEPS:
             if id(hours) not in self._blocks:
-                kinds = np.array([self._position(hour) for hour in hours], dtype=np.int64)
+                kinds = np.array([self._position(hour) for hour in hours], dtype=np.int32)
                 self._blocks[id(hours)] = np.repeat(kinds, STEPS_PER_HOUR)
             self._which[start:end] = self._blocks[id(hours)][start - span[0] : end - span[0]]
             return
