@@ -12,7 +12,7 @@ from pathlib import Path
 MODULES = (
     *("aims", "board", "busy", "calendar", "chain", "choices", "circles", "company"),
     *("countback", "daily", "demands", "forms", "hours", "justify", "lags", "later", "laws"),
-    *("leaving", "mirror", "net", "pairs", "place", "problem", "reach", "ready"),
+    *("leaving", "mirror", "net", "pairs", "passes", "place", "problem", "quick", "reach", "ready"),
     *(
         "search",
         "sorted_ints",

@@ -27,14 +27,14 @@ from scheduler.problem import Problem, Schedule
 from scheduler.purse import WHOLE_SHARE, Purse
 from scheduler.quick import is_for
 
-MANY_STAGES = 100
+MANY_STAGES = 50
 """From so many stages on, passes find what the solver does not."""
 FIRST_ORDERS = 30
 ORDERS_PER_EFFORT = 4
 SLICE_SECONDS = 0.05
 POOLS_SHARE, WHO_SHARE, FIRST_SHARE, BREED_SHARE = 500, 60, 50, 300
 WHO_TRIES_MAX = 8
-LOOK_SHARE, NEAR_PERCENT = 600, 4
+LOOK_SHARE, NEAR_PERCENT = 300, 4
 VARIED_MAX, VARY_SHARE = 20, 100
 
 PROVE = Tuning(pair=("no_lp", "quick_restart_no_lp"))
@@ -175,7 +175,7 @@ class _Search:
             return
         if len(problem.stages) < MANY_STAGES:
             self.whole(PROVE, share=LOOK_SHARE)
-            self.whole(CLOSE if self._is_near() else LOWER)
+            self.whole(CLOSE)
             return
         self.whole(PROVE, share=FIRST_SHARE)
         if not self._is_closed():
