@@ -101,6 +101,7 @@ class Bounding:
     def _ask_next(self, purse: Purse) -> bool:
         """Ask the first question that has not been asked; return whether there was one."""
         schedule = self._newest
+        self._prover.by_journeys(schedule)
         left = [each for each in self._questions(schedule) if each not in self._asked]
         if not left:
             return False

@@ -10,6 +10,8 @@ from itertools import combinations, product
 
 from scheduler.problem import Absence, Going, Problem
 
+Need = tuple[int | None, int | None]
+"""A worker, else a room."""
 PAIRS_MAX = 400
 """Of two jobs with more pairs of departures than that nothing is said."""
 
@@ -21,6 +23,11 @@ class Collision:
     jobs: tuple[int, int]
     worker: int | None = None
     room: int | None = None
+
+    def other(self, job: int) -> int | None:
+        """Return the job that one collides with, None for a job that has no part in this."""
+        one, two = self.jobs
+        return two if job == one else one if job == two else None
 
 
 def collisions(problem: Problem, jobs: Iterable[int]) -> list[Collision]:
@@ -34,10 +41,9 @@ def collisions(problem: Problem, jobs: Iterable[int]) -> list[Collision]:
     for one, other in combinations(in_time, 2):
         if len(in_time[one]) * len(in_time[other]) > PAIRS_MAX:
             continue
-        shared = [_shared(problem, *pair) for pair in product(in_time[one], in_time[other])]
-        if all(need is not None for need in shared):
-            worker, room = shared[0] or (None, None)
-            found.append(Collision(jobs=(one, other), worker=worker, room=room))
+        need = _always_shared(problem, in_time[one], in_time[other])
+        if need is not None:
+            found.append(Collision(jobs=(one, other), worker=need[0], room=need[1]))
     return found
 
 
@@ -46,7 +52,18 @@ def _in_time(problem: Problem, job: int) -> list[Going]:
     return [] if aim.trip is None else [going for going in aim.trip.options if going.in_time]
 
 
-def _shared(problem: Problem, one: Going, other: Going) -> tuple[int | None, int | None] | None:
+def _always_shared(problem: Problem, ones: list[Going], others: list[Going]) -> Need | None:
+    """Return what is needed twice first; None where both can go in some way."""
+    first = None
+    for one, other in product(ones, others):
+        need = _shared(problem, one, other)
+        if need is None:
+            return None
+        first = first or need
+    return first
+
+
+def _shared(problem: Problem, one: Going, other: Going) -> Need | None:
     """Return the worker or the room that both need at once; None where both can go."""
     for ours, theirs in ((one.away, other.away), (one.away, other.rests), (one.rests, other.away)):
         worker = _both(ours, theirs)

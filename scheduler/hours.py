@@ -23,25 +23,21 @@ class Hours:
 
     __slots__ = ("_of", "_shifts", "closes", "opens", "total", "worked")
 
-    def __init__(self, open_spans: Spans, shifts: Spans) -> None:
-        """Take over stretches in any order."""
-        spans = merged(open_spans)
-        self._keep([start for start, _ in spans], [end for _, end in spans])
-        self._shifts, self._of = shifts, (self, self)
-
-    def _keep(self, opens: list[int], closes: list[int]) -> None:
-        self.opens, self.closes = opens, closes
-        lengths = (end - start for start, end in zip(opens, closes, strict=True))
-        self.worked = list(accumulate(lengths, initial=0))
+    def __init__(
+        self, open_spans: Spans, shifts: Spans, *, of: "tuple[Hours, Hours] | None" = None
+    ) -> None:
+        """Take over stretches; of: whose they are together, then sorted and apart already."""
+        spans = merged(open_spans) if of is None else open_spans
+        self.opens = [start for start, _ in spans]
+        self.closes = [end for _, end in spans]
+        self.worked = list(accumulate((end - start for start, end in spans), initial=0))
         self.total = self.worked[-1]
+        self._shifts, self._of = shifts, of
 
     def together(self, other: "Hours") -> "Hours":
         """Return when both work."""
-        found = Hours((), ())
         # What two sets of stretches have in common touches only where both have a seam.
-        found._keep(*_in_both(self, other))
-        found._of = (self, other)
-        return found
+        return Hours(common(self.open, other.open), (), of=(self, other))
 
     @property
     def open(self) -> Spans:
@@ -51,8 +47,10 @@ class Hours:
     @property
     def shifts(self) -> Spans:
         """Return the shifts; of several together made anew each time."""
+        if self._of is None:
+            return self._shifts
         one, other = self._of
-        return self._shifts if one is self else common(one.shifts, other.shifts)
+        return common(one.shifts, other.shifts)
 
     def rank(self, t: int) -> int:
         """Return how many open steps lie before t."""
@@ -82,26 +80,6 @@ class Hours:
         """Return the open step before which so many open steps lie, 0 <= rank < total."""
         i = bisect_right(self.worked, rank) - 1
         return self.opens[i] + rank - self.worked[i]
-
-
-def _in_both(one: Hours, other: Hours) -> tuple[list[int], list[int]]:
-    """Return when the stretches open in both begin, and when they end."""
-    opens, closes, other_opens, other_closes = one.opens, one.closes, other.opens, other.closes
-    starts: list[int] = []
-    ends: list[int] = []
-    i, j, count, other_count = 0, 0, len(opens), len(other_opens)
-    while i < count and j < other_count:
-        start = opens[i] if opens[i] > other_opens[j] else other_opens[j]
-        if closes[i] < other_closes[j]:
-            end = closes[i]
-            i += 1
-        else:
-            end = other_closes[j]
-            j += 1
-        if start < end:
-            starts.append(start)
-            ends.append(end)
-    return starts, ends
 
 
 class Runs:

@@ -82,11 +82,11 @@ class Leaving:
 
     def loaded(self, job: int) -> int | None:
         """Return when the loading of a job ends, None as long as it is not placed."""
-        spots = self._board.spots
-        lasts = self._index.problem.jobs[job].lasts if job >= 0 else ()
-        if not lasts or any(stage not in spots for stage in lasts):
+        if job < 0:
             return None
-        return max([spots[stage].end for stage in lasts])
+        aim = self._index.problem.jobs[job]
+        is_placed = aim.lasts and all(stage in self._board.spots for stage in aim.lasts)
+        return self._ends(aim)[0] if is_placed else None
 
     def settle_left(self) -> None:
         """Let those leave after all whose crew was kept for a journey that was let go since."""

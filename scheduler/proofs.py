@@ -1,6 +1,7 @@
 """What is proved of the jobs that miss, and of the levels of the objective."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import product
 from math import inf
 
 from scheduler.aims import Levels, levels
@@ -61,6 +62,7 @@ class Prover:
         EngineFault
             If a job is proved to be later than it is.
         """
+        self.by_journeys(schedule)
         found: dict[JobId, Proved] = {}
         kept = set(self.kept(schedule))
         for job in missed_jobs(self._normal, schedule):
@@ -113,17 +115,13 @@ class Prover:
     def by_journeys(self, schedule: Schedule) -> None:
         """See which jobs that miss need for their journeys what one that keeps its window needs."""
         kept = set(self.kept(schedule))
-        for job in self.unproved(schedule):
-            for collision in self._collisions:
-                if job in collision.jobs:
-                    one, two = collision.jobs
-                    other = two if job == one else one
-                    if other in kept:
-                        self._note(_by_journeys(job, other, collision))
+        for job, collision in product(self.unproved(schedule), self._collisions):
+            other = collision.other(job)
+            if other in kept:
+                self._note(_by_journeys(job, other, collision))
 
     def by_chain(self, schedule: Schedule) -> None:
-        """Try the longest chain of each job that misses, once, and its journeys."""
-        self.by_journeys(schedule)
+        """Try the longest chain of each job that misses, once."""
         for job in self.unproved(schedule):
             if job not in self._by_chain:
                 self._by_chain[job] = proof = prove_by_chain(self._index, job)
@@ -131,7 +129,6 @@ class Prover:
 
     def by_counting(self, job: int, schedule: Schedule) -> None:
         """Count the work that a job must do against the hours and the room for it, alone."""
-        self.by_journeys(schedule)
         climb = self._alone(job, self._late(job, schedule))
         if climb is not None:
             climb.count()

@@ -5,6 +5,7 @@ Acceptance is by halving: a loss as great as the temperature is taken half the t
 great a quarter, so that no figure but whole ones decides.
 """
 
+from collections import deque
 from collections.abc import Callable, Sequence
 from random import Random
 
@@ -18,6 +19,7 @@ from scheduler.place import place
 from scheduler.problem import Problem, Schedule
 from scheduler.regret import regrets
 from scheduler.search import Spot, Why
+from scheduler.spots import spot_of
 from scheduler.stop import WHOLE_SHARE, Stop
 from scheduler.urgency import Urgency, countback_order, shifted_order
 
@@ -121,7 +123,7 @@ class _Annealing:
         self._offsets = dict.fromkeys(range(len(self._problem.jobs)), 0)
         self._current = schedule
         self._order: list[int] | None = None
-        self._loose: list[Schedule] = []
+        self._loose: deque[Schedule] = deque(maxlen=LOOSE_MAX)
         self._befores = index.once(Befores)
         self._energy = self._least_energy = _energy(self._best_levels)
 
@@ -151,14 +153,14 @@ class _Annealing:
         is_least = energy < self._least_energy
         self._least_energy = min(energy, self._least_energy)
         if self._keep(found) or is_least:
-            self._loose = [*self._loose, found][-LOOSE_MAX:]
+            self._loose.append(found)
         if wins:
             self.pull_together()
 
     def pull_together(self) -> None:
         """Pull the last schedules worth it together from behind, if that has not been done."""
-        loose, self._loose = self._loose, []
-        for schedule in loose:
+        while self._loose:
+            schedule = self._loose.popleft()
             for by_start in (False, True):
                 justified = justify(self._index, schedule, by_start=by_start)
                 if justified is not None:
@@ -181,12 +183,7 @@ class _Annealing:
         )
         current = self._current
         return {
-            stage: Spot(
-                start=current.starts[stage],
-                end=current.ends[stage],
-                way=current.ways[stage],
-                team=current.teams[stage],
-            )
+            stage: spot_of(current, stage)
             for stage in self._befores.closed(order[:parts])
             if current.ways[stage] >= 0
         }
