@@ -42,6 +42,8 @@ LABELS: dict[str, Template] = {
     "add_arrangement": "write down {what} to be arranged for {name}",
     "set_arrangement": "set how far {what} is arranged for {name}",
     "give_notice": "write down when {what} was given for {name}",
+    "pull_lever": "take a way out",
+    "take_way_out": "take a way out of {count} changes",
 }
 _UNKNOWN: Template = "change the book"
 

@@ -5,6 +5,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from enum import StrEnum
 
+from shared.book.journeys import Departure, Means
 from shared.ids import OfferId, PersonId, SkillId
 from shared.value import Value
 from shared.worktime import Shift
@@ -104,10 +105,20 @@ class Person(Value):
 class Offer(Value):
     """A way out that somebody holds out: not used by any plan until it is taken.
 
-    kind: what it changes (hired hand, heating, courier ...). about: ids it speaks of.
-    notice_days: working days before it can begin. agrees: who must agree. Of kind "heating":
-    the places in `about` (none: all) are `celsius` warm in the hours `heated`, from `first` to
-    `last`, once it is taken.
+    about: ids it speaks of, as its kind asks for. price: in the workshop's currency, for all of
+    it. notice_days: working days before it can begin. agrees: who must agree. first, last: the
+    days on which it is to be had. By `kind`, once it is taken:
+    "heating": the places in `about` (none: all) are `celsius` warm in the hours `heated`.
+    "hired hand": somebody with `skills` and `certificates` comes, for `day_rate` a day besides.
+    "fast cure": the stages in `about`, or those of the jobs there, cure in `cure_hours` at most.
+    "subcontract": the stages in `about` are done elsewhere and back `away_days` days later.
+    "answer": whoever answers the gates in `about` does so in `answer_days` working days.
+    "sailing": the journeys in `about` may take `departures` as well. "means": they may go by
+    `means` as well. "courier": the steps in `about` need not wait longer than to `first`.
+    "store": the segments in `about`, or those of the jobs there, stand elsewhere. "screen": the
+    places in `about` have an air of their own. "room": they have `area_m2` or `slots` more.
+    "equipment": there is one more of the things in `about`. "training": the people in `about`
+    get `certificates`, valid to `last`.
     """
 
     id: OfferId
@@ -123,3 +134,13 @@ class Offer(Value):
     celsius: Decimal | None = None
     first: date | None = None
     last: date | None = None
+    skills: tuple[Skill, ...] = ()
+    certificates: tuple[str, ...] = ()
+    day_rate: Decimal | None = None
+    cure_hours: Decimal | None = None
+    away_days: int | None = None
+    answer_days: int | None = None
+    departures: tuple[Departure, ...] = ()
+    means: tuple[Means, ...] = ()
+    area_m2: Decimal | None = None
+    slots: int | None = None

@@ -15,6 +15,7 @@ from shared.edits.jobs import (
     remove_job,
 )
 from shared.edits.journeys import take_legs
+from shared.edits.levers import pull, pull_all
 from shared.edits.loads import take_load, take_loads
 from shared.edits.people import (
     add_leave,
@@ -56,6 +57,7 @@ LABELS = (
     "change_workshop", "add_fact", "take_plan",
     "change_after_yes", "again", "take_route", "copy_route", "take_legs",
     "move_window", "add_arrangement", "set_arrangement", "give_notice",
+    "pull_lever", "take_way_out",
 )  # fmt: skip
 """Every code that a label may have: app's catalogue has words for each."""
 
@@ -92,6 +94,8 @@ __all__ = [
     "move_window",
     "pin_person",
     "pin_step",
+    "pull",
+    "pull_all",
     "remove_job",
     "remove_person",
     "remove_segment",

@@ -259,7 +259,9 @@ RULES: dict[type[Value], tuple[Rule, ...]] = {
     ExtraHours: (starts_first, not_below_zero("premium_per_hour")),
     Engaged: (days_in_order("first", "last"),),
     Offer: (
-        not_below_zero("price", "notice_days", "limit_hours"),
+        not_below_zero("price", "notice_days", "limit_hours", "day_rate", "cure_hours"),
+        not_below_zero("away_days", "answer_days"),
+        above_zero("area_m2", "slots"),
         days_in_order("first", "last"),
     ),
     Job: (
