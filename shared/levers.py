@@ -1,28 +1,30 @@
 """Levers: changes of a book that could dissolve a clash, each with its price."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from enum import StrEnum
 
 from shared.findings import Fact
+from shared.ids import OfferId
 
 
 class LeverKind(StrEnum):
-    """What a lever changes; `about` of the lever names the things, the first is the main one.
+    """What a lever changes; `about` of the lever names the things.
 
     Of people: overtime (person): hours that were offered are worked. freelancer (person): days
-    that were offered are confirmed. hired_hand (offer). training (offer, person).
-    Of the workshop: heating (offer). fast_cure (offer). subcontract (offer, stage). store (offer).
-    screen (offer). room (offer). equipment (offer). courier (offer). put_off (other work): done
-    later. free_place (place or equipment): what holds it from outside is moved.
-    Of the client: answer_sooner (gate). one_round (gate). other_window (job, window).
+    that were offered are confirmed. hired_hand: somebody comes. training (people).
+    Of the workshop, all of them offers: heating (places). fast_cure, subcontract (stages). store
+    (segments). screen, room (places). equipment. courier (steps). Not offers: put_off (other
+    work): done later. free_place (place or equipment): what holds it from outside is moved.
+    Of the client: answer_sooner (gates). one_round (gate). other_window (job, window).
     re_promise (job, window): the same for another job than the one spoken of.
     Of what was laid down: start_at_once (job, or step): no day before which it may not begin.
     lift_pin (step). lift_names (step): anybody may do it who can. lift_same (step): the team of
     another stage is not asked for.
-    Of the way: sailing (offer, journey). means (offer, journey). no_reserve (journey): nothing is
-    kept of drivers' hours.
+    Of the way: sailing, means (journeys), offers. no_reserve (journey): nothing is kept of
+    drivers' hours.
     """
 
     OVERTIME = "overtime"
@@ -57,16 +59,18 @@ class Lever:
     """A change of a book that could dissolve a clash.
 
     id: of the lever, the same whenever the same book is asked. about: ids of what it changes.
-    price: in the workshop's currency; is_priced: nothing is missing in it (a rate that nobody
-    wrote down). start, end: of hours, or where something is moved to. first, last: of days.
-    days: working days of an answer. facts: what its sentence needs besides. agrees: who must.
+    offer: which is taken by it. price: in the workshop's currency; once: besides, but only once
+    for all levers of an offer; is_priced: nothing is missing (a rate that nobody wrote down).
+    start, end: of hours, or where something is moved to. first, last: of days. days: working days of an answer. facts: what its sentence needs besides. agrees: who must.
     only_helps: it only adds freedom, so that what can be done without it can be done with it.
     """
 
     kind: LeverKind
     id: str
-    about: tuple[str, ...]
+    about: tuple[str, ...] = ()
+    offer: OfferId | None = None
     price: Decimal = Decimal(0)
+    once: Decimal = Decimal(0)
     is_priced: bool = True
     start: datetime | None = None
     end: datetime | None = None
@@ -80,3 +84,10 @@ class Lever:
     def fact(self, key: str) -> Fact:
         """Return the fact of that name, or None."""
         return dict(self.facts).get(key)
+
+
+def price_of(levers: Iterable[Lever]) -> Decimal:
+    """Return what levers cost together: what is paid once for an offer counts once."""
+    taken = tuple(levers)
+    once = {lever.offer: lever.once for lever in taken if lever.once}
+    return sum((lever.price for lever in taken), sum(once.values(), Decimal(0)))

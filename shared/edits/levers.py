@@ -79,7 +79,7 @@ def _job(book: Book, new: Job) -> Book:
 
 
 def _offer(book: Book, lever: Lever) -> Offer:
-    offer: Offer = found(book.offers, lambda each: each.id == lever.about[0], lever.about[0])
+    offer: Offer = found(book.offers, lambda each: each.id == lever.offer, lever.offer)
     return offer
 
 
@@ -151,10 +151,12 @@ def _hired_hand(book: Book, lever: Lever) -> Book:
 
 def _training(book: Book, lever: Lever) -> Book:
     offer = _offer(book, lever)
-    person = person_of(book, PersonId(lever.about[1]))
     new = tuple(Certificate(certificate=each, expires=lever.last) for each in offer.certificates)
-    certificates = (*person.certificates, *new)
-    return _taken(_person(book, person, replace(person, certificates=certificates)), offer.id)
+    for about in lever.about:
+        person = person_of(book, PersonId(about))
+        learnt = replace(person, certificates=(*person.certificates, *new))
+        book = _person(book, person, learnt)
+    return _taken(book, offer.id)
 
 
 def _heating(book: Book, lever: Lever) -> Book:
@@ -168,9 +170,12 @@ def _fast_cure(book: Book, lever: Lever) -> Book:
 
 
 def _subcontract(book: Book, lever: Lever) -> Book:
-    offer, stage = _offer(book, lever), step_of(book, StepId(lever.about[1]))
-    assert isinstance(stage, Stage)
-    return _taken(_step(book, hired_out(stage, offer)), offer.id)
+    offer = _offer(book, lever)
+    for about in lever.about:
+        stage = step_of(book, StepId(about))
+        assert isinstance(stage, Stage)
+        book = _step(book, hired_out(stage, offer))
+    return _taken(book, offer.id)
 
 
 def _store(book: Book, lever: Lever) -> Book:
@@ -225,7 +230,7 @@ def _equipment(book: Book, lever: Lever) -> Book:
 
 def _courier(book: Book, lever: Lever) -> Book:
     offer = _offer(book, lever)
-    for about in lever.about[1:]:
+    for about in lever.about:
         step = step_of(book, StepId(about))
         if not isinstance(step, Journey):
             book = _step(book, replace(step, not_before=offer.first))
@@ -268,23 +273,24 @@ def _stamp(booking: Booking) -> str:
     return booking.start.isoformat()
 
 
-def _gate(book: Book, lever: Lever) -> Gate:
-    gate = step_of(book, StepId(lever.about[0]))
+def _gate(book: Book, about: str) -> Gate:
+    gate = step_of(book, StepId(about))
     assert isinstance(gate, Gate)
     return gate
 
 
 def _answer_sooner(book: Book, lever: Lever) -> Book:
-    gate = _gate(book, lever)
     assert lever.days is not None
-    usual = gate.answered_by or job_of_step(book, gate.id).client
-    days = usual.answer_days if gate.answer_days is None else gate.answer_days
-    made = _step(book, replace(gate, answer_days=min(days, lever.days)))
-    return _taken(made, OfferId(lever.about[1])) if len(lever.about) > 1 else made
+    for about in lever.about:
+        gate = _gate(book, about)
+        usual = gate.answered_by or job_of_step(book, gate.id).client
+        days = usual.answer_days if gate.answer_days is None else gate.answer_days
+        book = _step(book, replace(gate, answer_days=min(days, lever.days)))
+    return book if lever.offer is None else _taken(book, lever.offer)
 
 
 def _one_round(book: Book, lever: Lever) -> Book:
-    return _step(book, replace(_gate(book, lever), allow_no=0))
+    return _step(book, replace(_gate(book, lever.about[0]), allow_no=0))
 
 
 def _other_window(book: Book, lever: Lever) -> Book:
@@ -324,14 +330,16 @@ def _journey(book: Book, step: str) -> Journey:
 
 def _sailing(book: Book, lever: Lever) -> Book:
     offer = _offer(book, lever)
-    made = _step(book, with_sailings(_journey(book, lever.about[1]), offer.departures))
-    return _taken(made, offer.id)
+    for about in lever.about:
+        book = _step(book, with_sailings(_journey(book, about), offer.departures))
+    return _taken(book, offer.id)
 
 
 def _means(book: Book, lever: Lever) -> Book:
     offer = _offer(book, lever)
-    made = _step(book, with_means(_journey(book, lever.about[1]), offer.means))
-    return _taken(made, offer.id)
+    for about in lever.about:
+        book = _step(book, with_means(_journey(book, about), offer.means))
+    return _taken(book, offer.id)
 
 
 def _no_reserve(book: Book, lever: Lever) -> Book:
