@@ -1,0 +1,206 @@
+"""The chain that decides when a job is loaded: from its end back, why each step is no sooner.
+
+All has slid to its soonest in the order of the plan first, so that laziness hides no cause. Of
+several causes that hold with equality the first of this order counts: what is fixed from outside,
+what comes before, people, places, air, and a coat that has to follow. Hours off, a shift that is
+too short and leave are told beside the cause behind which they come.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from scheduler.calendar import Index
+from scheduler.chain_ends import clash_links, end_links
+from scheduler.chain_links import Facts, Link, LinkKind, Then
+from scheduler.chain_reasons import Reasons
+from scheduler.normalise import Normal
+from scheduler.order_graph import Engaged, OrderGraph, Sliding
+from scheduler.order_values import Arc, Bar
+from scheduler.problem import Schedule
+from shared.ids import JobId
+
+__all__ = ["Deciding", "Link", "LinkKind", "Then", "deciding_chain"]
+
+_NEVER = -1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Push:
+    """One thing that lets a stage start no sooner: the rank of its sort, from when on it does.
+
+    by: the arc or the bar; None: the stage's own. pulled: a greatest wait asks for it.
+    """
+
+    rank: int
+    moment: int
+    is_of_end: bool = False
+    by: Arc | Bar | None = None
+    pulled: bool = False
+
+    @property
+    def other(self) -> int:
+        """Return the stage on the other side, -1 where there is none."""
+        if not isinstance(self.by, Arc):
+            return _NEVER
+        return self.by.after if self.pulled else self.by.before
+
+
+_RANKS = {"wait": 1, "person": 2, "room": 3, "trip": 3, "air": 4}
+_PULLED = 5
+
+
+def deciding_chain(
+    normal: Normal, schedule: Schedule, job: JobId, index: Index | None = None
+) -> tuple[Link, ...]:
+    """Return what decides when a job is loaded, from the first cause on to the window.
+
+    Of a job that something written keeps from every window: that alone. Without steps to come:
+    what loading has to be over for.
+    """
+    return Deciding(normal, schedule, index).chain(job)
+
+
+class Deciding:
+    """One schedule at its soonest, asked for the chains of its jobs."""
+
+    def __init__(self, normal: Normal, schedule: Schedule, index: Index | None = None) -> None:
+        """Let everything slide to its soonest."""
+        self.normal = normal
+        self.index = Index(normal.problem) if index is None else index
+        self.graph = OrderGraph(self.index, schedule)
+        self.soon: Sliding = self.graph.earliest()
+        self._reasons = Reasons(normal, self.graph, self.soon)
+
+    def position(self, job: JobId) -> int | None:
+        """Return the position of a job in the problem, None where it is none of it."""
+        jobs = self.normal.jobs
+        return next((at for at, name in enumerate(jobs) if name.job.id == job), None)
+
+    def last(self, position: int) -> int | None:
+        """Return the stage whose end is the end of loading."""
+        lasts = [
+            stage
+            for stage in self.normal.problem.jobs[position].lasts
+            if self.graph.schedule.ways[stage] >= 0
+        ]
+        return max(lasts, key=lambda stage: (self.soon.ends[stage], -stage), default=None)
+
+    def chain(self, job: JobId) -> tuple[Link, ...]:
+        """Return the chain of a job, the first cause first."""
+        clashes = clash_links(self.normal, job)
+        position = self.position(job)
+        if clashes or position is None:
+            return clashes
+        last = self.last(position)
+        found = [] if last is None else list(self._walk(last))
+        return (*reversed(found), *end_links(self.normal, self.graph.schedule, position))
+
+    def _walk(self, stage: int) -> Iterator[Link]:
+        """Give the links from a stage back, the last first."""
+        seen: set[int] = set()
+        at: int | None = stage
+        while at is not None and at not in seen:
+            seen.add(at)
+            push = self.push(at, seen)
+            yield from self._links(at, push)
+            at = None if push is None or push.other < 0 else push.other
+
+    def _links(self, stage: int, push: Push | None) -> Iterator[Link]:
+        """Give what is told of one stage: its cause, and before that whose leave it waited for."""
+        if push is None:
+            return
+        cause = self._reasons.cause(stage, push.by, push.moment, pulled=push.pulled)
+        if cause is None:
+            return
+        then = self._reasons.then(stage, push.moment)
+        name = self.normal.stages[stage]
+        for kind, identity, facts in (
+            *self._reasons.besides(stage, push.moment, then),
+            cause,
+        ):
+            yield Link(
+                kind=kind,
+                id=identity,
+                step=name.step,
+                ready=push.moment,
+                start=self.soon.starts[stage],
+                end=self.soon.ends[stage],
+                stage=stage,
+                before=push.other,
+                then=then if (kind, identity, facts) == cause else Then.NOTHING,
+                facts=self._with_times(stage, push, facts),
+            )
+
+    def _with_times(self, stage: int, push: Push, facts: Facts) -> Facts:
+        at = self._reasons.instant
+        return (
+            ("step", self.normal.stages[stage].step),
+            ("part", self.normal.stages[stage].part),
+            ("ready", at(push.moment)),
+            ("start", at(self.soon.starts[stage])),
+            *facts,
+        )
+
+    def push(self, stage: int, seen: set[int]) -> Push | None:
+        """Return what lets a stage be no sooner than it is; seen: not one of these again."""
+        start = self.soon.starts[stage]
+        pushes = [each for each in self.pushes(stage) if each.other not in seen]
+        binding = [each for each in pushes if self._reached(stage, each) >= start]
+        if not binding:
+            # A circle of waits: then the last to be ready of what comes before.
+            binding = [each for each in pushes if each.rank == _RANKS["wait"]]
+        return min(binding, key=_by_rank, default=None)
+
+    def _reached(self, stage: int, push: Push) -> int:
+        low = (0, push.moment) if push.is_of_end else (push.moment, 0)
+        found = self.graph.soonest(stage, *low, engaged=False)
+        return self.soon.starts[stage] if found is None else found[0]
+
+    def _engaged(self, stage: int, pushes: list[Push]) -> Iterator[Push]:
+        """Give what people do that never moves and ends last before a stage, if it was in the way.
+
+        pushes: all else that lets the stage be no sooner.
+        """
+        low_start = max((each.moment for each in pushes if not each.is_of_end), default=0)
+        low_end = max((each.moment for each in pushes if each.is_of_end), default=0)
+        found = self.graph.soonest(stage, low_start, low_end, engaged=False)
+        last: Engaged | None = None
+        while found is not None and found[0] < self.soon.starts[stage]:
+            others = self.graph.in_the_way(stage, *found)
+            if not others:
+                break
+            last = max(others, key=lambda each: each[1])
+            found = self.graph.soonest(stage, last[1], low_end, engaged=False)
+        if last is not None:
+            job = None if last[3] < 0 else last[3]
+            bar = Bar(kind="person", stage=stage, low=last[1], worker=last[2], job=job)
+            yield Push(rank=_RANKS["person"], moment=last[1], by=bar)
+
+    def pushes(self, stage: int) -> list[Push]:
+        """Return all that lets a stage be no sooner, whether it is what decides or not."""
+        found = list(self._orders(stage))
+        return [*found, *self._engaged(stage, found)]
+
+    def _orders(self, stage: int) -> Iterator[Push]:
+        bounds, graph = self.index.terms.bounds[stage], self.graph
+        release = self.soon.starts[stage] if graph.is_fixed(stage) else bounds.earliest_start
+        yield Push(rank=0, moment=release)
+        for bar in graph.bars[stage]:
+            if bar.low:
+                yield Push(rank=_RANKS[bar.kind], moment=bar.low, by=bar)
+            if bar.low_end:
+                yield Push(rank=_RANKS[bar.kind], moment=bar.low_end, is_of_end=True, by=bar)
+        for arc in graph.ins[stage]:
+            came = self.soon.ends[arc.before] if arc.from_end else self.soon.starts[arc.before]
+            ready = None if arc.lag is None else arc.lag.of(came)
+            if ready is not None:
+                yield Push(rank=_RANKS[arc.kind], moment=ready, is_of_end=arc.to_end, by=arc)
+        for arc in graph.outs[stage]:
+            comes = self.soon.ends[arc.after] if arc.to_end else self.soon.starts[arc.after]
+            asked = None if arc.most is None else arc.most.inverse(comes)
+            if asked is not None:
+                yield Push(rank=_PULLED, moment=asked, is_of_end=arc.from_end, by=arc, pulled=True)
+
+
+def _by_rank(push: Push) -> tuple[int, int, int]:
+    return push.rank, -push.moment, push.other
