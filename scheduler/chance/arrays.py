@@ -1,0 +1,16 @@
+"""Rows of whole numbers, one for each draw."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Ints = NDArray[np.int32]
+Floats = NDArray[np.float64]
+Truths = NDArray[np.bool_]
+
+NEVER = 1 << 28
+"""A step past every horizon, with room to add to it."""
+
+
+def filled(count: int, value: int) -> Ints:
+    """Return a row of one number."""
+    return np.full(count, value, dtype=np.int32)

@@ -1,0 +1,106 @@
+"""What a workshop's finished stages say about its estimates: a factor and a spread by kind.
+
+Normal-normal on the logarithm of actual over likely hours, in two levels: the workshop's own mean
+is drawn towards the usual overrun of a workshop without a record, that of a kind towards the
+workshop's. The record takes the place of the usual overrun by its weight and is never added to it.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import exp, log, sqrt
+
+from shared.book import Book, Kind, Stage, Way
+from shared.estimate.recorded import recorded_hours
+
+RECORD_LEAST = 5
+"""From so many finished stages on the workshop's own record is used."""
+SPREAD_OF_STAGES, SPREAD_OF_KINDS = 0.30, 0.20
+"""Of logarithms: of single stages, and of kinds from each other (common practice, no source)."""
+BELIEVED = log(3)
+"""Hours further off than by this factor are taken for errors of booking, and told."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Posterior:
+    """What a record says: mean and spread of a logarithm, and the spread of a single stage."""
+
+    mean: float
+    spread: float
+
+    @property
+    def factor(self) -> float:
+        """Return the factor, half above and half below."""
+        return exp(self.mean)
+
+    @property
+    def of_one(self) -> float:
+        """Return the spread of the logarithm of the next stage."""
+        return sqrt(SPREAD_OF_STAGES**2 + self.spread**2)
+
+
+def posterior(logs: Sequence[float], prior: float) -> Posterior:
+    """Return what logarithms of actual over likely say, from a prior mean of theirs."""
+    pull = SPREAD_OF_STAGES**2 / SPREAD_OF_KINDS**2
+    count = len(logs)
+    spread = 1 / sqrt(1 / SPREAD_OF_KINDS**2 + count / SPREAD_OF_STAGES**2)
+    return Posterior(mean=(pull * prior + sum(logs)) / (pull + count), spread=spread)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Record:
+    """A workshop's record: logarithms of actual over likely by kind, and how many were left out.
+
+    usual: by what factor hours usually turn out longer, before there is a record.
+    """
+
+    logs: Mapping[Kind, tuple[float, ...]]
+    usual: float
+    left_out_count: int = 0
+
+    @property
+    def count(self) -> int:
+        """Return how many finished stages it holds."""
+        return sum(map(len, self.logs.values()))
+
+    @property
+    def is_own(self) -> bool:
+        """Return whether it is long enough to be used."""
+        return self.count >= RECORD_LEAST
+
+    @property
+    def whole(self) -> Posterior:
+        """Return what it says of the workshop as a whole."""
+        logs = [each for kind in self.logs.values() for each in kind]
+        return posterior(logs, log(self.usual))
+
+    def of(self, kind: Kind) -> Posterior:
+        """Return what it says of a kind."""
+        return posterior(self.logs.get(kind, ()), self.whole.mean)
+
+    def is_own_of(self, kind: Kind) -> bool:
+        """Return whether a kind has a record of its own that is long enough for its spread."""
+        return len(self.logs.get(kind, ())) >= RECORD_LEAST
+
+
+def record_of(book: Book, usual: float) -> Record:
+    """Return the record of a book: stages told as begun and done, by whom. usual: as of Record."""
+    stages = {s.id: s for job in book.jobs for s in job.steps if isinstance(s, Stage)}
+    ways = {fact.step: fact.way for fact in book.facts if fact.way}
+    logs: dict[Kind, list[float]] = {}
+    left_out = 0
+    for step, hours in recorded_hours(book).items():
+        stage = stages[step]
+        likely = _way_of(stage, ways.get(step, "")).hours.likely
+        if likely <= 0 or hours <= 0:
+            continue
+        ratio = log(float(hours) / float(likely))
+        if abs(ratio) > BELIEVED:
+            left_out += 1
+        else:
+            logs.setdefault(stage.kind, []).append(ratio)
+    found = {kind: tuple(each) for kind, each in logs.items()}
+    return Record(logs=found, usual=usual, left_out_count=left_out)
+
+
+def _way_of(stage: Stage, name: str) -> Way:
+    return next((way for way in stage.ways if way.id == name), stage.ways[0])

@@ -1,0 +1,71 @@
+"""What is said of how sure a plan is."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from shared.ids import JobId, StepId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Risk:
+    """A step that carries the risk of a job.
+
+    part: as of a placement. share_percent: of the draws in which it lies on the chain that decides
+    the end of loading. pull_percent: how closely the end of loading follows how long it takes, as a
+    correlation of ranks, 100 times. worth: points of chance if its range were half as wide, None
+    where that was not looked at.
+    """
+
+    step: StepId
+    part: str = ""
+    share_percent: int
+    pull_percent: int
+    worth: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobChance:
+    """How sure one job is.
+
+    chance: of a hundred draws, in how many its window is kept, 1 to 99; None where nothing makes
+    the window or the lorry has gone. at_usual_overrun: the same where everything takes longer as
+    usual; None once the workshop's own record is used. threshold: what is asked for. ready_50,
+    ready_80: when loading has ended in so many of a hundred draws. risks: what carries the risk,
+    most first.
+    """
+
+    id: JobId
+    name: str
+    chance: int | None
+    at_usual_overrun: int | None
+    threshold: int
+    ready_50: datetime | None = None
+    ready_80: datetime | None = None
+    risks: tuple[Risk, ...] = ()
+
+    @property
+    def is_short(self) -> bool:
+        """Return whether it is less sure than asked for."""
+        return self.chance is not None and self.chance < self.threshold
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chances:
+    """How sure the jobs of a plan are, in the order of the book.
+
+    finished_count: finished stages with recorded hours. is_own_record: their record is in the
+    figures. overrun_percent: what the hours as written were raised by for the second figure, or
+    are on the whole by the own record. left_out_count: recorded hours too far off to be believed.
+    """
+
+    jobs: tuple[JobChance, ...]
+    draws: int
+    seed: int
+    finished_count: int
+    is_own_record: bool
+    overrun_percent: int
+    left_out_count: int = 0
+
+    def of(self, job: JobId) -> JobChance | None:
+        """Return what is said of a job."""
+        return next((each for each in self.jobs if each.id == job), None)
