@@ -39,7 +39,7 @@ class Verb:
 VERBS: dict[str, Verb] = {
     "plan": Verb(
         must=("BOOK",),
-        options=("--seconds", "--workers", "--seed", "--with", "--out"),
+        options=("--seconds", "--workers", "--seed", "--with", "--try", "--out"),
         flags=("--json", "--quiet"),
     ),
     "check": Verb(must=("BOOK", "PLAN"), flags=("--json",)),
@@ -96,6 +96,9 @@ VERBS: dict[str, Verb] = {
         options=("--because", "--share", "--on", "--seconds", "--workers"),
         flags=("--take", "--json"),
     ),
+    "levers": Verb(
+        must=("BOOK", "JOB"), options=("--apply", "--seconds", "--workers"), flags=("--json",)
+    ),
     "sample": Verb(must=("NAME", "DIR")),
     "undo": Verb(must=("BOOK",)),
     "open": Verb(may=("BOOK",)),
@@ -111,6 +114,7 @@ OFTEN = {
     "--in": "places",
     "--crew": "crew",
     "--shown": "shown",
+    "--try": "tries",
 }
 """Options that may be said more than once, and what they are kept as."""
 FLAGS = {"--take": "is_taken", "--answer": "asks_anew"}
@@ -156,6 +160,8 @@ class Asked:
     share: str | None = None
     because: str | None = None
     on: str | None = None
+    tries: tuple[str, ...] = ()
+    apply: str | None = None
     is_taken: bool = False
     asks_anew: bool = False
     json: bool = False

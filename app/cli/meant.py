@@ -4,10 +4,18 @@ from collections.abc import Iterable, Sequence
 from typing import TypeVar
 
 from app.cli.arguments import Usage
-from shared.book import Book, Gate, GateKind, Segment, Stage, Step
+from shared.book import Book, Gate, GateKind, Job, Segment, Stage, Step
 
-_Named = TypeVar("_Named", Gate, Stage, Segment, Step)
+_Named = TypeVar("_Named", Gate, Job, Stage, Segment, Step)
 _MOST_NAMED = 12
+
+
+def job_meant(book: Book, word: str) -> Job:
+    """Give the job that a word means, by id, name or unique beginning of a name; raises Usage."""
+    found = _fitting(book.jobs, word)
+    if not found:
+        raise Usage("unknown_job", word=word, jobs=_ids(book.jobs))
+    return _only(found, word)
 
 
 def answer_meant(book: Book, word: str) -> Gate:
@@ -65,7 +73,7 @@ def _only(found: Sequence[_Named], word: str) -> _Named:
     return found[0]
 
 
-def _ids(things: Iterable[Step | Segment]) -> str:
+def _ids(things: Iterable[Step | Segment | Job]) -> str:
     ids = [str(each.id) for each in things]
     more = [] if len(ids) <= _MOST_NAMED else ["..."]
     return ", ".join([*ids[:_MOST_NAMED], *more])

@@ -24,6 +24,7 @@ and be loaded by when, and whether every window holds.
   countback change BOOK SEGMENT        what changes after the yes, tried before it is taken
   countback move BOOK JOB START END    a window moved, with dates, calls and costs, tried first
   countback again BOOK STEP            repairs from a stage on, tried before they are taken
+  countback levers BOOK JOB   the cheapest ways to let a job that misses keep its window
   countback sample NAME DIR   put a sample book there: small, tight, full, impossible, one for
                               a way of making, or crossing
   countback undo BOOK         put back the book as it was before it was last saved
@@ -41,7 +42,7 @@ Countback itself is at fault.
 VERBS: dict[str, Template] = {
     "plan": """\
 countback plan BOOK [--now INSTANT] [--seconds N] [--workers N] [--seed N]
-                    [--with ENQUIRY] [--out PLAN] [--json] [--quiet]
+                    [--with ENQUIRY] [--try JOB=START/END] [--out PLAN] [--json] [--quiet]
 
 Plans the book and says of each job whether its window holds, by when it must start, be
 answered and be loaded, and how much is to spare. The book is only read.
@@ -53,6 +54,8 @@ answered and be loaded, and how much is to spare. The book is only read.
   --seed N         another number may find another plan of the same worth; 1 if not said
   --with ENQUIRY   plan this enquiry too, by its id or the beginning of its name; may be
                    said more than once
+  --try JOB=START/END   plan as if the job had that window, as in
+                   owl=2027-03-18T08:00/2027-03-19T17:00; may be said more than once
   --out PLAN       keep the plan in this file, for countback check
   --json           say it once more, as one JSON object on the last line
   --quiet          only the sentence about the whole book, and no progress
@@ -321,6 +324,21 @@ undo takes back what was taken.
   --now INSTANT    plan as of this moment; else the book's own, else the clock's
   --seconds N      plan for so long at most each time; 3 if not said
   --workers N      plan with so many threads; 2 if not said
+  --json           say it once more, as one JSON object on the last line
+""",
+    "levers": """\
+countback levers BOOK JOB [--apply N] [--now INSTANT] [--seconds N] [--workers N] [--json]
+
+What could be changed so that a job, named by its id or the beginning of its name, keeps its
+window and no other job loses one that it keeps: hours, days and hands that are offered,
+heating, other windows, an answer sooner, a pin lifted, and what else the book has. The
+cheapest set that is enough, the next two that differ, and what costs nothing; each is planned
+and checked, nobody is left alone at what is never done alone, and the law on hours holds.
+
+  --apply N        write the N-th into the book; countback undo takes it back
+  --now INSTANT    plan as of this moment; else the book's own, else the clock's
+  --seconds N      look for so long at most; 30 if not said
+  --workers N      work with so many threads; 2 if not said
   --json           say it once more, as one JSON object on the last line
 """,
     "sample": """\

@@ -156,10 +156,12 @@ def of_bookings(book: Book, now: datetime, until: datetime) -> Iterator[Lever]:
                 end=end,
                 facts=(("name", work.name),),
             )
-    for thing in (*book.places, *book.equipment):
-        for booking in thing.bookings:
+    held = [(str(place.id), place.bookings) for place in book.places]
+    held += [(str(thing.id), thing.bookings) for thing in book.equipment]
+    for thing, bookings in held:
+        for booking in bookings:
             if now < booking.end and booking.start < until:
-                yield _freed(book, str(thing.id), booking, now, until)
+                yield _freed(book, thing, booking, now, until)
 
 
 def _freed(book: Book, thing: str, booking: Booking, now: datetime, until: datetime) -> Lever:

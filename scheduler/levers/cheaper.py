@@ -1,0 +1,126 @@
+"""Whether any set of levers is cheaper: the dearest of what is left is branched on.
+
+A node has levers that are in and levers that may be. All of them open is tried: where that is
+enough, a cheaper set comes out of it; where it is proved not to be, nothing below it is; else it
+stays open, and its price is a bound.
+"""
+
+from collections.abc import Callable, Sequence
+from decimal import Decimal
+
+from scheduler.levers.dropping import Test, dropped
+from scheduler.levers.sets import Known, ids_of
+from scheduler.levers.trying import Trials, Tried
+from scheduler.model.run import Limits
+from scheduler.proofs import Prover
+from shared.levers import Lever, price_of
+
+NODES_MAX = 400
+PROOF_SECONDS = 4.0
+
+
+class Cheaper:
+    """The search for a cheaper set, or the proof that there is none."""
+
+    def __init__(
+        self,
+        trials: Trials,
+        known: Known,
+        test: Test,
+        free: Sequence[Lever],
+        priced: Sequence[Lever],
+    ) -> None:
+        """Take what is known; free: levers that cost nothing, priced: the others that only help."""
+        self._trials, self._known, self._test = trials, known, test
+        self._free, self._priced = tuple(free), tuple(priced)
+        self._open: list[Decimal] = []
+        self._nodes = 0
+
+    def bound(
+        self,
+        best: Tried | None,
+        others: Sequence[Lever],
+        is_over: Callable[[], bool],
+        keep: Callable[[Tried], None],
+    ) -> tuple[Decimal, bool]:
+        """Return what no set costs less than, and whether that is what the best one costs.
+
+        others: levers that may also harm, each alone and all subsets of few. keep: told of what
+        is found that is cheaper.
+        """
+        if best is None:
+            return Decimal(0), False
+        self._most = price_of(best.levers)
+        self._is_over, self._keep = is_over, keep
+        if not self._most:
+            return Decimal(0), True
+        for mixed in _subsets([each for each in others if each.price < self._most]):
+            inside = (*self._free, *mixed)
+            if price_of(inside) < self._most:
+                self._search(inside, self._priced)
+        least = min(self._open, default=self._most)
+        return min(least, self._most), not self._open
+
+    def _search(self, inside: Sequence[Lever], maybe: Sequence[Lever]) -> None:
+        """Look into all sets with some levers in and others that may be."""
+        paid = price_of(inside)
+        maybe = [each for each in maybe if price_of((*inside, each)) < self._most]
+        levers = (*inside, *maybe)
+        if self._known.is_disproved(ids_of(levers)):
+            return
+        self._nodes += 1
+        if self._is_over() or self._nodes > NODES_MAX:
+            self._open.append(paid)
+            return
+        found = self._test(levers)
+        if found is not None and found.keeps:
+            less = dropped(found, None, self._test)
+            if price_of(less.levers) < self._most:
+                self._most = price_of(less.levers)
+                self._keep(less)
+                self._search(inside, maybe)
+                return
+        elif self._is_disproved(levers, found):
+            return
+        if not maybe:
+            self._open.append(paid)
+            return
+        if price_of(levers) < self._most:
+            # All of it is affordable, not enough as far as was found, and not proved.
+            self._open.append(paid)
+            return
+        dearest = max(maybe, key=lambda each: (each.price + each.once, each.id))
+        left = [each for each in maybe if each is not dearest]
+        self._search(inside, left)
+        self._search((*inside, dearest), left)
+
+    def _is_disproved(self, levers: Sequence[Lever], found: Tried | None) -> bool:
+        ids = ids_of(levers)
+        if self._known.is_disproved(ids):
+            return True
+        if found is None or found.schedule is None or self._is_over():
+            return False
+        prover = Prover(found.normal, found.index)
+        positions = range(len(found.normal.jobs))
+        job = self._trials.job
+        at = next(each for each in positions if found.normal.jobs[each].job.id == job)
+        limits = Limits(seconds=PROOF_SECONDS, workers=self._trials.request.workers)
+        prover.by_chain(found.schedule)
+        if job not in prover.proved(found.schedule):
+            prover.alone(at, found.schedule, limits, self._is_over)
+        if job not in prover.proved(found.schedule):
+            prover.together(at, found.schedule, limits, self._is_over)
+        if job not in prover.proved(found.schedule):
+            return False
+        self._known.disprove(ids)
+        return True
+
+
+def _subsets(levers: Sequence[Lever]) -> list[tuple[Lever, ...]]:
+    """Return all subsets of a few levers; of many only none and each alone."""
+    if len(levers) > 4:
+        return [(), *((each,) for each in levers)]
+    found: list[tuple[Lever, ...]] = [()]
+    for lever in levers:
+        found += [(*each, lever) for each in found]
+    return found

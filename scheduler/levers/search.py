@@ -1,0 +1,283 @@
+"""The cheapest ways out: all levers open, dropped dearest first, then cheaper ones looked for.
+
+Levers that cost nothing stay open while it is found which of the others are needed, and are
+dropped last. What is offered is planned and checked.
+"""
+
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from random import Random
+
+from scheduler.kept import Kept
+from scheduler.levers.catalogue import levers_of
+from scheduler.levers.cheaper import Cheaper
+from scheduler.levers.dropping import dropped
+from scheduler.levers.offering import offered
+from scheduler.levers.sets import Ids, Known, cost_of, ids_of
+from scheduler.levers.trying import Trials, Tried, is_disproved
+from scheduler.levers.values import WayOut
+from scheduler.outcome import JobOutcome, Outcome, Verdict
+from scheduler.request import Cancel, SolveRequest
+from scheduler.solve import Clock, solve
+from shared.ids import JobId
+from shared.levers import Lever, LeverKind, price_of
+
+WAYS_MAX = 3
+ROUNDS = 12
+SMALL_STAGES = 80
+PASSES_SMALL, PASSES = 40, 12
+"""So many passes a trial may take beside the first few, in a small book and in a larger one."""
+BASE_SHARE, FIND_SHARE, OTHERS_SHARE = 150, 600, 750
+"""Up to so many thousandths of the time go to the plan without levers, to finding sets, to others
+that differ; the rest goes to the proof that nothing is cheaper."""
+_WHOLE = 1000
+_KEPT = (Verdict.FITS, Verdict.TIGHT)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaysOut:
+    """What can be done for a job that misses.
+
+    base: the plan without any lever. levers: all there are. ways: cheapest first, none where the
+    window is kept anyway or nothing helps. free: where no way that costs nothing is enough, the
+    best of those all the same. at_least: no way costs less. stuck: it is proved that all levers
+    together are not enough. trials: how many books were tried.
+    """
+
+    job: JobId
+    base: Outcome
+    levers: tuple[Lever, ...]
+    ways: tuple[WayOut, ...] = ()
+    free: WayOut | None = None
+    at_least: Decimal = Decimal(0)
+    stuck: bool = False
+    trials: int = 0
+
+    @property
+    def told(self) -> JobOutcome:
+        """Return how the job stands without levers."""
+        return next(each for each in self.base.jobs if each.id == self.job)
+
+    @property
+    def is_kept(self) -> bool:
+        """Return whether the window is kept without any lever."""
+        return self.told.verdict in _KEPT
+
+
+def ways_out(
+    request: SolveRequest,
+    job: JobId,
+    *,
+    base: Outcome | None = None,
+    kept: Kept | None = None,
+    on_way: Callable[[WayOut], None] | None = None,
+    cancel: Cancel | None = None,
+    clock: Clock = time.monotonic,
+) -> WaysOut:
+    """Return the cheapest ways in which a job keeps its window and no other loses one it keeps.
+
+    request: seconds for all of it. base, kept: an answer to the same book and what it left, to
+    start from. on_way: told of sets as soon as they are found.
+
+    Raises
+    ------
+    EngineFault
+        If the check finds a plan broken.
+    """
+    began = clock()
+    kept = kept or Kept()
+    if base is None or kept.before is None:
+        seconds = request.seconds * BASE_SHARE / _WHOLE
+        base = solve(replace(request, seconds=seconds), cancel=cancel, clock=clock, kept=kept)
+    levers = levers_of(request.book, request.now, (job,))
+    told = WaysOut(job=job, base=base, levers=levers)
+    if told.is_kept or kept.before is None:
+        return told
+    ends = began + request.seconds
+
+    def share(part: int) -> bool:
+        gone = clock() - began
+        return gone * _WHOLE >= request.seconds * part or (cancel is not None and cancel())
+
+    trials = Trials(request, job, kept.before, lambda: clock() >= ends)
+    return _Search(trials, told, share, on_way).run()
+
+
+class _Search:
+    """The search for one job. is_over: whether so many thousandths of the time are used up."""
+
+    def __init__(
+        self,
+        trials: Trials,
+        told: WaysOut,
+        is_over: Callable[[int], bool],
+        on_way: Callable[[WayOut], None] | None,
+    ) -> None:
+        self._trials, self._told, self._is_over, self._on_way = trials, told, is_over, on_way
+        self._known = Known({lever.id: lever for lever in told.levers})
+        self._draw = Random(trials.request.seed)
+        self._until = FIND_SHARE
+        self._found: dict[Ids, Tried] = {}
+        self._first_told = False
+        helping = [lever for lever in told.levers if lever.only_helps]
+        self._free = [lever for lever in helping if not _costs(lever)]
+        self._priced = [lever for lever in helping if _costs(lever)]
+        self._others = [lever for lever in told.levers if not lever.only_helps]
+
+    def run(self) -> WaysOut:
+        """Find sets, then others that differ, then prove that nothing is cheaper."""
+        self._find()
+        self._until = OTHERS_SHARE
+        self._differ()
+        self._until = _WHOLE
+        cheaper = Cheaper(self._trials, self._known, self._test, self._free, self._priced)
+        best = self._best()
+        at_least, is_proved = cheaper.bound(
+            best, self._others, lambda: self._is_over(_WHOLE), self._keep
+        )
+        sets = self._chosen()
+        is_best_same = bool(sets) and best is not None and sets[0] is best
+        ways = [
+            offered(self._trials, each, proved=is_proved and not at and is_best_same)
+            for at, each in enumerate(sets)
+        ]
+        good = tuple(way for way in ways if way.keeps)
+        return replace(
+            self._told,
+            ways=good,
+            free=self._best_free() if good == () or good[0].price else None,
+            at_least=at_least,
+            stuck=not good and self._is_stuck(),
+            trials=self._trials.count,
+        )
+
+    def _find(self) -> None:
+        free = self._test(self._free)
+        if free is not None and free.keeps:
+            self._drop(free, rounds=3)
+            return
+        everything = self._test([*self._free, *self._priced])
+        if everything is not None and everything.keeps:
+            self._drop(everything, rounds=1)
+            self._singly()
+            self._drop(everything, rounds=ROUNDS - 1)
+        self._with_others()
+
+    def _singly(self) -> None:
+        """Try each lever that costs something alone, cheapest first, with all that is free."""
+        for lever in sorted(self._priced, key=lambda each: (each.price + each.once, each.id)):
+            best = self._best()
+            if best is not None and lever.price + lever.once >= price_of(best.levers):
+                return
+            found = self._test([*self._free, lever])
+            if found is not None and found.keeps:
+                self._drop(found, rounds=1)
+                return
+
+    def _with_others(self) -> None:
+        """Try each lever that may also harm, first with what is free, then with all the rest."""
+        for lever in self._others:
+            best = self._best()
+            cost = lever.price + lever.once
+            if best is not None and cost >= price_of(best.levers) and len(self._found) >= WAYS_MAX:
+                continue
+            found = self._test([*self._free, lever])
+            if (found is None or not found.keeps) and best is None:
+                found = self._test([*self._free, *self._priced, lever])
+            if found is not None and found.keeps:
+                self._drop(found, rounds=1)
+
+    def _drop(self, enough: Tried, rounds: int) -> None:
+        for each in range(rounds):
+            if self._is_over(self._until):
+                return
+            is_first = not self._found and not each
+            self._keep(dropped(enough, None if is_first else self._draw, self._test))
+
+    def _keep(self, found: Tried) -> None:
+        self._found[ids_of(found.levers)] = found
+        if self._on_way is not None and not self._first_told:
+            self._first_told = True
+            self._on_way(offered(self._trials, found, proved=False))
+
+    def _differ(self) -> None:
+        """Look for sets that differ, each lever of the best barred in turn, the dearest first."""
+        best = self._best()
+        if best is None:
+            return
+        for barred in sorted(best.levers, key=lambda each: (-each.price, each.id)):
+            if len(self._minimal()) >= WAYS_MAX or self._is_over(self._until):
+                return
+            left = [each for each in (*self._free, *self._priced) if not _is_like(each, barred)]
+            found = self._test(left)
+            if found is not None and found.keeps:
+                self._drop(found, rounds=1)
+
+    def _test(self, levers: Sequence[Lever]) -> Tried | None:
+        ids = ids_of(levers)
+        passes = PASSES_SMALL if self._is_small else PASSES
+        known = self._known.tried.get(ids)
+        if known is not None and (known[1].keeps or known[0] >= passes):
+            return known[1]
+        if self._is_over(self._until) or self._known.is_disproved(ids):
+            return None
+        found = self._trials.tried(levers, passes)
+        self._known.note(found, passes)
+        if not found.keeps and is_disproved(found, self._trials.job):
+            self._known.disprove(ids)
+        return found
+
+    @property
+    def _is_small(self) -> bool:
+        return self._trials.stages_count <= SMALL_STAGES
+
+    def _minimal(self) -> list[Tried]:
+        """Return the sets found of which no other is a part, cheapest first."""
+        sets = [
+            tried
+            for ids, tried in self._found.items()
+            if not any(other < ids for other in self._found)
+        ]
+        return sorted(sets, key=lambda tried: cost_of(tried.levers))
+
+    def _best(self) -> Tried | None:
+        found = self._minimal()
+        return found[0] if found else None
+
+    def _chosen(self) -> list[Tried]:
+        """Return the cheapest set and the next two that differ."""
+        return self._minimal()[:WAYS_MAX]
+
+    def _best_free(self) -> WayOut | None:
+        """Return what costs nothing and brings the job nearer, less what brings it no nearer."""
+        found = self._known.tried.get(ids_of(self._free))
+        base = self._known.tried.get(frozenset())
+        if found is None or found[1].schedule is None or not self._free:
+            return None
+        tried = found[1]
+        shut = self._trials.tried(()) if base is None else base[1]
+        if tried.late_steps >= shut.late_steps or tried.lost:
+            return None
+        for lever in self._free:
+            left = [each for each in tried.levers if each is not lever]
+            less = self._trials.tried(left)
+            if less.schedule is not None and less.late_steps <= tried.late_steps and not less.lost:
+                tried = less
+        return offered(self._trials, tried, proved=False)
+
+    def _is_stuck(self) -> bool:
+        return self._known.is_disproved(ids_of([*self._free, *self._priced])) and not self._others
+
+
+def _costs(lever: Lever) -> bool:
+    return bool(lever.price or lever.once)
+
+
+def _is_like(lever: Lever, barred: Lever) -> bool:
+    """Return whether a lever is the barred one, or much the same: other hours of a person."""
+    if lever.id == barred.id:
+        return True
+    same = lever.kind is barred.kind and lever.about == barred.about
+    return same and lever.kind in (LeverKind.OVERTIME, LeverKind.FREELANCER)

@@ -1,0 +1,56 @@
+"""Sets of levers: which were enough, which were not, and what follows for others."""
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, field
+
+from scheduler.levers.trying import Tried
+from shared.levers import Lever, price_of
+
+Ids = frozenset[str]
+
+
+def ids_of(levers: Iterable[Lever]) -> Ids:
+    """Return the ids of levers."""
+    return frozenset(lever.id for lever in levers)
+
+
+def cost_of(levers: Collection[Lever]) -> tuple[object, ...]:
+    """Return what levers are sorted by: price, how many must agree, how many there are."""
+    agree = {lever.agrees for lever in levers if lever.agrees}
+    return price_of(levers), len(agree), len(levers), sorted(ids_of(levers))
+
+
+@dataclass(slots=True)
+class Known:
+    """What is known of sets of levers.
+
+    tried: by ids, with how many passes. disproved: sets that are proved not to be enough; so are
+    their parts, as far as what is left out of them only helps.
+    """
+
+    levers: dict[str, Lever]
+    tried: dict[Ids, tuple[int, Tried]] = field(default_factory=dict)
+    disproved: set[Ids] = field(default_factory=set)
+
+    def note(self, tried: Tried, passes: int) -> None:
+        """Keep a trial."""
+        self.tried[ids_of(tried.levers)] = (passes, tried)
+
+    def disprove(self, ids: Ids) -> None:
+        """Keep that a set is proved not to be enough."""
+        self.disproved.add(ids)
+
+    def is_disproved(self, ids: Ids) -> bool:
+        """Return whether a set is proved not to be enough, or is part of one that is."""
+        return any(ids <= each and self.only_help(each - ids) for each in self.disproved)
+
+    def is_enough(self, ids: Ids) -> bool:
+        """Return whether a part of a set was enough, to which the rest only adds freedom."""
+        return any(
+            tried.keeps and known <= ids and self.only_help(ids - known)
+            for known, (_, tried) in self.tried.items()
+        )
+
+    def only_help(self, ids: Ids) -> bool:
+        """Return whether all of these only add freedom."""
+        return all(self.levers[each].only_helps for each in ids)

@@ -1,0 +1,247 @@
+"""One trial: a book with some levers pulled, planned quickly, and whether that is enough."""
+
+from collections.abc import Callable, Collection, Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from scheduler.aims import levels
+from scheduler.calendar import Index
+from scheduler.chain import Unfit
+from scheduler.check.memory import CheckMemory
+from scheduler.edited import Before
+from scheduler.levers.lawful import is_lawful
+from scheduler.normalise import Memory, Normal, normalise
+from scheduler.problem import Schedule
+from scheduler.proofs import Prover
+from scheduler.reasons import Reason
+from scheduler.repair import repaired
+from scheduler.request import SolveRequest
+from scheduler.shifts import first_schedule, improve_by_shifts
+from scheduler.stop import AfterEffort, AnyOf, WhenCancelled
+from scheduler.tables import Tables
+from scheduler.verdicts import stand_of
+from shared.book import Book
+from shared.edits import pull_all
+from shared.ids import JobId, StepId
+from shared.levers import Lever, LeverKind
+from shared.trade import defaults
+
+_OF_THE_LAW = frozenset({LeverKind.OVERTIME, LeverKind.TRAINING})
+NEVER = 1 << 40
+"""So many steps late is a job that can't be placed at all."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tried:
+    """A book with levers pulled and the best quick plan of it.
+
+    late_steps: by which the job spoken of misses, 0 where it keeps its window. lost: windows that
+    were kept before. keeps: neither, and within the law. forbidden: some fact stands against the
+    job whatever the plan. schedule: None where some step finds no place.
+    """
+
+    levers: tuple[Lever, ...]
+    book: Book
+    normal: Normal
+    index: Index
+    schedule: Schedule | None
+    late_steps: int
+    lost: frozenset[JobId]
+    keeps: bool
+    forbidden: bool = False
+
+
+class Trials:
+    """Trials of one question; what was normalised for one serves the next.
+
+    count: how many were made. checks: what was read of books for the check.
+    """
+
+    def __init__(
+        self, request: SolveRequest, job: JobId, before: Before, cancel: Callable[[], bool]
+    ) -> None:
+        """Take the book as it is planned without levers."""
+        self.request, self.job, self.cancel = request, job, cancel
+        self._before = before
+        self._memory, self._tables = Memory(), Tables()
+        self._kept = kept_jobs(before.normal, before.schedule)
+        self._left_out: Mapping[StepId, None] = {
+            each.step: None
+            for each in before.normal.unplaced
+            if each.job != job and each.code == Reason.NOT_PLACED
+        }
+        self.count = 0
+        self.checks = CheckMemory()
+        self._near: Before = before
+
+    @property
+    def stages_count(self) -> int:
+        """Return how many stages the problem has without levers."""
+        return len(self._before.normal.problem.stages)
+
+    def normal(self, levers: Collection[Lever]) -> tuple[Book, Normal, Index]:
+        """Return the book with levers pulled, normalised, and its index."""
+        book = pull_all(self.request.book, levers).book if levers else self.request.book
+        normal = self._normalised(book)
+        return book, normal, Index(normal.problem, tables=self._tables)
+
+    def tried(self, levers: Iterable[Lever], passes: int = 0) -> Tried:
+        """Plan the book with levers pulled. passes: so many at most besides the first few."""
+        self.count += 1
+        pulled = tuple(levers)
+        book, normal, index = self.normal(pulled)
+        if normal.clashes_of(self.job):
+            return _nothing(pulled, book, normal, index, forbidden=True)
+        best: Tried | None = None
+        for schedule in self._quick(normal, index):
+            best = _better(best, self._judged(pulled, book, normal, index, schedule))
+            if best.keeps:
+                break
+        if best is None:
+            return _nothing(pulled, book, normal, index)
+        if not best.keeps and passes:
+            best = self._shifted(best, passes)
+        if best.keeps:
+            self._near = Before(normal=normal, schedule=_schedule(best))
+        return best
+
+    def with_schedule(self, tried: Tried, schedule: Schedule) -> Tried:
+        """Return a trial with another schedule of the same book."""
+        return self._judged(tried.levers, tried.book, tried.normal, tried.index, schedule)
+
+    def bettered(self, tried: Tried, passes: int) -> Tried:
+        """Return a trial with a better schedule, as far as some passes find one that keeps all."""
+        assert tried.schedule is not None
+        stop = AnyOf(AfterEffort(passes), WhenCancelled(self.cancel))
+        found = improve_by_shifts(tried.index, tried.schedule, seed=self.request.seed, stop=stop)
+        better = self.with_schedule(tried, found)
+        return better if better.keeps or not tried.keeps else tried
+
+    def _normalised(self, book: Book) -> Normal:
+        request = self.request
+        return normalise(
+            book, request.now, request.asked, left_out=self._left_out, memory=self._memory
+        )
+
+    def _quick(self, normal: Normal, index: Index) -> Iterable[Schedule]:
+        """Yield quick schedules: like the last that was enough, then made anew."""
+        near = repaired(normal, index, self._near)
+        if near is not None:
+            yield near
+        anew = first_schedule(index, self.request.seed)
+        if not isinstance(anew, Unfit):
+            yield anew
+
+    def _shifted(self, tried: Tried, passes: int) -> Tried:
+        best = tried
+        seen: list[Tried] = []
+
+        def hear(schedule: Schedule, _: object) -> None:
+            found = self.with_schedule(tried, schedule)
+            if found.keeps:
+                seen.append(found)
+
+        stop = AnyOf(
+            AfterEffort(passes), WhenCancelled(lambda: bool(seen)), WhenCancelled(self.cancel)
+        )
+        start = _schedule(tried)
+        found = improve_by_shifts(
+            tried.index, start, seed=self.request.seed, stop=stop, on_better=hear
+        )
+        return seen[0] if seen else _better(best, self.with_schedule(tried, found))
+
+    def _judged(
+        self,
+        levers: tuple[Lever, ...],
+        book: Book,
+        normal: Normal,
+        index: Index,
+        schedule: Schedule,
+    ) -> Tried:
+        kept = kept_jobs(normal, schedule)
+        at = position(normal, self.job)
+        late = NEVER if at is None else stand_of(normal, at, schedule).late_steps
+        lost = self._kept - kept - {self.job}
+        keeps = self.job in kept and not lost
+        if keeps and any(lever.kind in _OF_THE_LAW for lever in levers):
+            keeps = is_lawful(book, normal, schedule, levers)
+        if self.job in kept:
+            late = 0
+        return Tried(
+            levers=levers,
+            book=book,
+            normal=normal,
+            index=index,
+            schedule=schedule,
+            late_steps=late,
+            lost=frozenset(lost),
+            keeps=keeps,
+        )
+
+
+def kept_jobs(normal: Normal, schedule: Schedule) -> frozenset[JobId]:
+    """Return the jobs that keep their windows in a schedule, those whose lorry has gone too."""
+    gone = {gone.job.id for gone in normal.gone if gone.kept}
+    positions = range(len(normal.jobs))
+    kept = (at for at in positions if stand_of(normal, at, schedule).kept)
+    found = {normal.jobs[at].job.id for at in kept}
+    barred = {job for job in found if normal.clashes_of(job)}
+    return frozenset((found - barred) | gone)
+
+
+def position(normal: Normal, job: JobId) -> int | None:
+    """Return where a job stands in the problem, None where it isn't planned."""
+    return next((at for at, name in enumerate(normal.jobs) if name.job.id == job), None)
+
+
+def is_disproved(tried: Tried, job: JobId) -> bool:
+    """Return whether a fact or the longest chain proves that a job can't keep its window."""
+    if tried.forbidden:
+        return True
+    if tried.schedule is None or tried.keeps:
+        return False
+    prover = Prover(tried.normal, tried.index)
+    prover.by_chain(tried.schedule)
+    found = prover.proved(tried.schedule).get(job)
+    return found is not None
+
+
+def strict(book: Book) -> Book:
+    """Return a book in which nobody is alone at what should never be done alone."""
+    never = book.workshop.never_alone
+    if never is None:
+        return book
+    more = tuple(act for act in defaults.NEVER_ALONE if act not in never)
+    return replace(book, workshop=replace(book.workshop, never_alone=(*never, *more)))
+
+
+def _schedule(tried: Tried) -> Schedule:
+    assert tried.schedule is not None
+    return tried.schedule
+
+
+def _nothing(
+    levers: tuple[Lever, ...], book: Book, normal: Normal, index: Index, *, forbidden: bool = False
+) -> Tried:
+    return Tried(
+        levers=levers,
+        book=book,
+        normal=normal,
+        index=index,
+        schedule=None,
+        late_steps=NEVER,
+        lost=frozenset(),
+        keeps=False,
+        forbidden=forbidden,
+    )
+
+
+def _better(one: Tried | None, other: Tried) -> Tried:
+    if one is None:
+        return other
+    return other if _worth(other) < _worth(one) else one
+
+
+def _worth(tried: Tried) -> tuple[object, ...]:
+    assert tried.schedule is not None
+    reached = levels(tried.normal.problem, tried.schedule)
+    return not tried.keeps, len(tried.lost), tried.late_steps, reached
