@@ -14,6 +14,7 @@ from scheduler.outcome import (
     JobOutcome,
     OtherWindow,
     Outcome,
+    Rung,
     StepTimes,
     Verdict,
 )
@@ -76,6 +77,8 @@ def job_object(job: JobOutcome) -> Json:
         "reasons": [_clash_object(reason) for reason in job.reasons],
         "steps": [_step_object(times) for times in job.steps],
         "windows": [window_object(window) for window in job.windows],
+        "rung": None if job.rung is None else job.rung.value,
+        "beside": list(job.beside),
     }
 
 
@@ -92,6 +95,8 @@ def job_of(made: Mapping[str, Any]) -> JobOutcome:
             "reasons": tuple(_clash_of(reason) for reason in made.get("reasons", ())),
             "steps": tuple(_step_of(times) for times in made.get("steps", ())),
             "windows": tuple(_window_of(window) for window in made.get("windows", ())),
+            "rung": None if made.get("rung") is None else Rung(made["rung"]),
+            "beside": tuple(JobId(job) for job in made.get("beside", ())),
         }
     )
 

@@ -22,6 +22,26 @@ class Verdict(StrEnum):
     CANNOT = "cannot"
 
 
+class Rung(StrEnum):
+    """What decided a verdict, the cheapest first, each with the freedom that it speaks of.
+
+    legs: size, road, something written of the job: no legal way at all. chain: the longest path in
+    an empty workshop. energy: work against the hours or the room there is, the job alone. alone:
+    the solver on the job alone in an otherwise empty workshop. frozen: the others stay where they
+    are. free: the others may move as long as they keep their windows. levers: ways out are open as
+    well. plan: a checked plan that keeps the window.
+    """
+
+    LEGS = "legs"
+    CHAIN = "chain"
+    ENERGY = "energy"
+    ALONE = "alone"
+    FROZEN = "frozen"
+    FREE = "free"
+    LEVERS = "levers"
+    PLAN = "plan"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepTimes:
     """A step counted back: its latest start and end that still keep the window."""
@@ -88,6 +108,8 @@ class JobOutcome:
     steps: tuple[StepTimes, ...] = ()
     windows: tuple[OtherWindow, ...] = ()
     next_window: WindowId | None = None
+    rung: Rung | None = None
+    beside: tuple[JobId, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,7 @@ from scheduler.faults import EngineFault
 from scheduler.model.alone import alone, sub_book
 from scheduler.model.run import Limits
 from scheduler.normalise import Normal
+from scheduler.outcome import Rung
 from scheduler.problem import Schedule
 from scheduler.proof import SOLVED, Climb, Kind, Ladder, Proof, prove_by_chain
 from scheduler.purse import Purse
@@ -282,9 +283,16 @@ def _worth(proof: Proof | None) -> tuple[bool, float]:
     return not proof.beside, proof.bound_steps
 
 
+_RUNGS: dict[Kind, Rung] = {"chain": Rung.CHAIN, "energy": Rung.ENERGY}
+
+
 def _proved(normal: Normal, proof: Proof) -> Proved:
     return Proved(
-        bound_steps=proof.bound_steps, alone=not proof.beside, reason=_reason(normal, proof)
+        bound_steps=proof.bound_steps,
+        alone=not proof.beside,
+        reason=_reason(normal, proof),
+        rung=Rung.FREE if proof.beside else _RUNGS.get(proof.kind, Rung.ALONE),
+        beside=tuple(normal.jobs[job].job.id for job in proof.beside),
     )
 
 

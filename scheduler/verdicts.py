@@ -9,7 +9,7 @@ from scheduler.calendar import Index
 from scheduler.deadlines import Deadlines
 from scheduler.normalise import Gone, JobName, Normal
 from scheduler.normalise.jobs import wished_buffer_minutes
-from scheduler.outcome import JobOutcome, OtherWindow, Verdict
+from scheduler.outcome import JobOutcome, OtherWindow, Rung, Verdict
 from scheduler.problem import Schedule
 from scheduler.reasons import Reason
 from scheduler.slack import slack_minutes, working_minutes
@@ -26,12 +26,14 @@ class Proved:
     """What is proved of a job that misses, by the way it was found.
 
     bound_steps: by which it is late at least. alone: even in an otherwise empty workshop; else
-    the other jobs keep their windows.
+    the other jobs keep their windows. rung: what proved it. beside: those other jobs.
     """
 
     bound_steps: int
     alone: bool
     reason: Clash
+    rung: Rung = Rung.FREE
+    beside: tuple[JobId, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,7 +114,17 @@ def _outcome(
         loading_end=name.done_at if end is None else end,
         reasons=_reasons(normal, job.id, stand, clashes, proof, verdict),
         steps=deadlines.steps(job),
+        rung=_rung(verdict, clashes, proof),
+        beside=proof.beside if proof is not None and verdict is Verdict.MISSES else (),
     )
+
+
+def _rung(verdict: Verdict, clashes: tuple[Clash, ...], proof: Proved | None) -> Rung | None:
+    if clashes:
+        return Rung.LEGS
+    if verdict in (Verdict.FITS, Verdict.TIGHT):
+        return Rung.PLAN
+    return None if proof is None else proof.rung
 
 
 def _with_windows(told: JobOutcome, windows: tuple[OtherWindow, ...]) -> JobOutcome:
@@ -172,6 +184,7 @@ def _gone_outcome(gone: Gone) -> JobOutcome:
         verdict=Verdict.FITS if gone.kept else Verdict.CANNOT,
         loading_end=left,
         reasons=() if gone.kept else (late,),
+        rung=Rung.PLAN if gone.kept else Rung.LEGS,
     )
 
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from scheduler.outcome import Verdict
+from scheduler.outcome import Rung, Verdict
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
 from scheduler.verdicts import worst
@@ -84,6 +84,7 @@ def test_a_chain_longer_than_the_time_there_is_cannot() -> None:
     assert job.missed_by_working_minutes == 60
     assert job.slack_minutes is None
     assert job.reasons[0].code == "chain_too_long"
+    assert (job.rung, job.beside) == (Rung.CHAIN, ())
     assert outcome.levels[:3] == (1, 0, 4)
     assert outcome.proved_levels >= 3
 
@@ -131,6 +132,7 @@ def test_a_job_that_could_alone_misses_where_the_others_keep_theirs() -> None:
     assert verdicts == ["misses", "tight"]
     assert 0 < missed.bound_minutes <= missed.missed_by_minutes
     assert missed.reasons[0].code == "together_too_much"
+    assert (missed.rung, len(missed.beside)) == (Rung.FREE, 1)
 
 
 def test_without_time_for_a_proof_it_is_not_found() -> None:
