@@ -19,6 +19,7 @@ class Rule(StrEnum):
     OFF_GRID = "off_grid"
     FACT_TIME = "fact_time"
     FACT_PEOPLE = "fact_people"
+    TOLD = "told"
     # How a stage is worked.
     WAY = "way"
     TEAM = "team"
@@ -90,7 +91,7 @@ class Rule(StrEnum):
     HOME_HOURS = "home_hours"
     OFFERS = "offers"
     CROWDED = "crowded"
-    TOLD = "told"
+    LET_GO = "let_go"
     TURNS = "turns"
     INTERRUPTED = "interrupted"
     REMAINING = "remaining"
@@ -136,6 +137,7 @@ FACTS: Mapping[Rule, tuple[str, ...]] = MappingProxyType(
         Rule.OFF_GRID: ("instant",),
         Rule.FACT_TIME: ("fact", "planned", "told"),
         Rule.FACT_PEOPLE: ("people", "told"),
+        Rule.TOLD: ("start", "told_start", "people", "told"),
         Rule.WAY: ("way",),
         Rule.TEAM: ("people_count", "hands_count"),
         Rule.SKILL: ("people", "skills"),

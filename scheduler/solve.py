@@ -12,6 +12,7 @@ from scheduler.chain import Unfit
 from scheduler.check import check
 from scheduler.crowded import is_crowded
 from scheduler.faults import broken
+from scheduler.held_told import Slot, freed, hold_told, slot_of, slots_let_go
 from scheduler.hopeless import hopeless
 from scheduler.kept import Kept
 from scheduler.model.departures import let_leave
@@ -77,7 +78,8 @@ def solve(
 class _Start:
     """The normalised book with its first schedule.
 
-    left_out, late: as it was normalised with. loses: it is the last plan repaired and misses
+    left_out, late: as it was normalised with. free: the book and its index without what is held as
+    told, of which proofs speak. loses: it is the last plan repaired and misses
     windows that were kept.
     """
 
@@ -86,6 +88,7 @@ class _Start:
     schedule: Schedule
     left_out: Mapping[StepId, "Clash | None"]
     late: Mapping[JobId, int]
+    free: tuple[Normal, Index]
     loses: bool = False
 
 
@@ -113,17 +116,19 @@ class _Solve:
         # The solver takes a second to import: the first plan must not wait for it.
         from scheduler.proofs import Prover, is_partial, proved_levels
 
-        prover = Prover(start.normal, start.index)
-        prover.by_chain(start.schedule)
+        prover = Prover(*start.free)
+        prover.by_chain(freed(start.normal, start.schedule))
         best, proved_count = self._improved(start, prover)
         start, best = self._with_departures(start, best)
-        proofs = prover.proved(best)
+        proofs = prover.proved(freed(start.normal, best))
         for job, proof in proofs.items():
             if self._progress is not None:
                 self._progress.bound(job, proof.bound_steps * STEP_MINUTES)
         if is_partial(start.normal):
             proved_count = 0
-        proved_count = max(proved_count, proved_levels(start.normal, best, prover))
+        proved_count = max(
+            proved_count, proved_levels(start.free[0], freed(start.normal, best), prover)
+        )
         return self._outcome(start, best, proofs, proved_count, prover)
 
     def _improved(self, start: _Start, prover: "Prover") -> tuple[Schedule, int]:
@@ -136,14 +141,15 @@ class _Solve:
         if len(start.normal.problem.stages) <= SMALL_STAGES:
             best = self._shifted(start, start.schedule)
             best, proved_count = self._solved_whole(start, prover, best)
-            prover.by_chain(best)
-            if prover.unproved(best):
-                self._bounding(prover, best).run()
+            free = freed(start.normal, best)
+            prover.by_chain(free)
+            if prover.unproved(free):
+                self._bounding(prover, free).run()
             return best, proved_count
         if self._request.effort is None and self._request.workers > 1:
             return self._bettered_beside(start, prover), 0
         best = self._bettered(start, self._budget.until(PARTS_SHARE))
-        self._bounding(prover, best).run()
+        self._bounding(prover, freed(start.normal, best)).run()
         return best, 0
 
     def _shifted(self, start: _Start, schedule: Schedule) -> Schedule:
@@ -162,7 +168,8 @@ class _Solve:
 
         if is_crowded(start.normal.problem, schedule):
             return schedule, 0
-        share = PARTS_SHARE if prover.unproved(schedule) else WHOLE_SHARE
+        is_open = prover.unproved(freed(start.normal, schedule))
+        share = PARTS_SHARE if is_open else WHOLE_SHARE
         found = solve_whole(
             start.index,
             self._budget.limits(until=share),
@@ -174,11 +181,15 @@ class _Solve:
 
     def _bettered_beside(self, start: _Start, prover: "Prover") -> Schedule:
         """Better the schedule while proofs are looked for about the best so far."""
-        bounding = self._bounding(prover, start.schedule)
+        bounding = self._bounding(prover, freed(start.normal, start.schedule))
         bounding.start()
         try:
-            best = self._bettered(start, self._budget.until(WHOLE_SHARE), on_better=bounding.tell)
-            if prover.unproved(best):
+            best = self._bettered(
+                start,
+                self._budget.until(WHOLE_SHARE),
+                on_better=lambda schedule: bounding.tell(freed(start.normal, schedule)),
+            )
+            if prover.unproved(freed(start.normal, best)):
                 bounding.finish()
         finally:
             bounding.stop()
@@ -220,6 +231,7 @@ class _Solve:
             schedule=found.schedule,
             left_out={},
             late=found.late,
+            free=found.free,
             loses=found.loses,
         )
 
@@ -237,7 +249,9 @@ class _Solve:
         request = self._request
         left_out: dict[StepId, Clash | None] = {}
         late: dict[JobId, int] = {}
-        for tries in range(len(request.book.jobs) + LEFT_OUT_ONE_BY_ONE + 2):
+        let_go: set[Slot] = set()
+        tries = 0
+        while tries <= len(request.book.jobs) + LEFT_OUT_ONE_BY_ONE:
             normal = normalise(
                 request.book,
                 request.now,
@@ -246,7 +260,8 @@ class _Solve:
                 late=late,
                 memory=self._kept.memory,
             )
-            index = Index(normal.problem, tables=self._kept.tables)
+            free = normal, Index(normal.problem, tables=self._kept.tables)
+            normal, index = hold_told(*free, self._kept.tables, let_go)
             found = first_schedule(index, request.seed)
             if not isinstance(found, Unfit):
                 if not late:
@@ -254,13 +269,22 @@ class _Solve:
                     if late:
                         continue
                 return _Start(
-                    normal=normal, index=index, schedule=found, left_out=left_out, late=late
+                    normal=normal,
+                    index=index,
+                    schedule=found,
+                    left_out=left_out,
+                    late=late,
+                    free=free,
                 )
+            if normal.held:
+                let_go |= set(slots_let_go(normal, found.stage))
+                continue
             name = normal.stages[found.stage]
             if tries < LEFT_OUT_ONE_BY_ONE and name.is_told:
                 left_out[name.step] = hopeless(normal, index, found.stage)
             else:
                 left_out |= dict.fromkeys(_steps_of(normal, name.job) - left_out.keys())
+            tries += 1
         raise AssertionError("a book without any step to place has a schedule")
 
     def _with_departures(self, start: _Start, schedule: Schedule) -> tuple[_Start, Schedule]:
@@ -277,8 +301,10 @@ class _Solve:
             late=late,
             memory=self._kept.memory,
         )
-        index = Index(normal.problem, tables=self._kept.tables)
-        found = replace(start, normal=normal, index=index, late=late)
+        free = normal, Index(normal.problem, tables=self._kept.tables)
+        let_go = set(map(slot_of, start.normal.let_go))
+        normal, index = hold_told(*free, self._kept.tables, let_go)
+        found = replace(start, normal=normal, index=index, late=late, free=free)
         return found, let_leave(index, schedule)
 
     def _tell_sometimes(self, start: _Start, schedule: Schedule) -> None:

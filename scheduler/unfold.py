@@ -17,7 +17,7 @@ from scheduler.told_steps import told_steps
 from scheduler.trip_times import trip_of, trip_of_run
 from shared.book import Gate, GateKind, Journey
 from shared.ids import StepId
-from shared.plan import LegTime, Placement, Plan, Trip, Unplaced
+from shared.plan import LegTime, LetGo, Placement, Plan, Trip, Unplaced
 from shared.units import ceil_to_step, instant_of
 
 
@@ -41,7 +41,17 @@ def to_plan(normal: Normal, schedule: Schedule, *, seed: int = 0) -> Plan:
         placements=tuple(sorted(placements, key=_in_order)),
         trips=tuple(sorted(trips, key=lambda trip: (trip.job, trip.step))),
         unplaced=tuple(sorted(unplaced, key=lambda one: (one.job, one.step))),
+        let_go=_let_go(normal),
     )
+
+
+def _let_go(normal: Normal) -> tuple[LetGo, ...]:
+    """Return what was told for today or tomorrow and is not held, in order."""
+    found = (
+        LetGo(job=name.job, step=name.step, round=name.round, part=name.part)
+        for name in normal.let_go
+    )
+    return tuple(sorted(found, key=lambda one: (one.job, one.step, one.round, one.part)))
 
 
 def _in_order(placement: Placement) -> tuple[str, str, int, str]:

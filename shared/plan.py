@@ -132,10 +132,21 @@ class Unplaced(Value):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
+class LetGo(Value):
+    """Work that was told for today or tomorrow and could not stay as it was told."""
+
+    job: JobId
+    step: StepId
+    round: int = 0
+    part: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Plan(Value):
     """Placements of every step of the jobs planned, sorted by job, step, round and part.
 
-    now: nothing starts before it, told facts apart. jobs: the jobs that were planned.
+    now: nothing starts before it, told facts apart. jobs: the jobs that were planned. let_go: what
+    the told plan had for today or tomorrow and this one has otherwise.
     """
 
     made_from: MadeFrom
@@ -145,3 +156,4 @@ class Plan(Value):
     placements: tuple[Placement, ...] = ()
     trips: tuple[Trip, ...] = ()
     unplaced: tuple[Unplaced, ...] = ()
+    let_go: tuple[LetGo, ...] = ()

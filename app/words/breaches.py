@@ -22,6 +22,8 @@ BROKEN: dict[str, Template] = {
     "before_now": "{where} starts {start}, before the plan's own now, {now}.",
     "off_grid": "{where} lies on {instant}, which is no quarter of an hour.",
     "fact_time": "{where} is placed {planned}, but was told to be {told}.",
+    "told": "{where} was told to {told} for {told_start} and could stay so; it is planned for "
+    "{start} with {people}.",
     "fact_people": "{where} is planned with {people}, but was told to be done by {told}.",
     "way": "{where} is done in a way, {way}, that the book doesn't have for it.",
     "team": "{where} has {people_count} people where {hands_count} are needed.",
@@ -95,7 +97,8 @@ BROKEN: dict[str, Template] = {
     "home_hours": "{where} breaks the drivers' hours on the way home.",
     "crowded": "{where} stands already where there is no room for it, or where it is shut.",
     "offers": "{where} uses something that is only offered.",
-    "told": "{where} lies elsewhere than people were told for today and tomorrow.",
+    "let_go": "{where} lies otherwise than people were told for today and tomorrow, and nothing "
+    "here shows why it had to.",
     "shared_air": "{where} brings {act} into the air of {place} {start}, and {other} has "
     "{other_act} there until {until}: they are kept apart.",
     "open_spraying": "{where} sprays isocyanates outside an enclosed place that it takes whole "
@@ -186,6 +189,7 @@ NAMES: dict[str, Template] = {
     "crowded": "what stands already where there is too little room, or where it is shut",
     "offers": "offers that are taken",
     "told": "what people were told for today and tomorrow",
+    "let_go": "why today's and tomorrow's sheet could not stand",
     "shared_air": "acts kept apart in shared air",
     "open_spraying": "spraying of isocyanates",
     "turns": "ways round a piece may be stood",

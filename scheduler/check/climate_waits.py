@@ -31,6 +31,8 @@ def ready_after(world: World, step: Step, end: int) -> int:
     """Return the second from which on what follows a step that ended may start."""
     if isinstance(step, Journey):
         return end
+    if step.id in world.unconfirmed:
+        end = max(end, world.now)
     if not isinstance(step, Stage) or step.cure_celsius is None:
         return end + hours(step.cure_hours)
     key = (step.id, end)

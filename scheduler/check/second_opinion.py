@@ -16,6 +16,7 @@ from scheduler.check.people import people
 from scheduler.check.rooms import rooms
 from scheduler.check.same_people import same_people
 from scheduler.check.shape import shape
+from scheduler.check.sheet import sheet
 from scheduler.check.sizes import sizes
 from scheduler.check.team import teams
 from scheduler.check.things import things
@@ -26,6 +27,7 @@ from scheduler.check.unjudged import unjudged
 from scheduler.check.work import work
 from scheduler.check.world import World
 from scheduler.outcome import Breach, CheckResult
+from shared.as_told import with_as_told
 from shared.book import Book
 from shared.files.write import digest
 from shared.plan import Plan
@@ -34,6 +36,7 @@ _FAMILIES: tuple[Callable[[World], Iterator[Breach]], ...] = (
     shape,
     times,
     told,
+    sheet,
     teams,
     work,
     people,
@@ -68,6 +71,7 @@ def check(
     """
     if memory is not None:
         memory.turn()
+    book = with_as_told(book, now or plan.now)
     world = World(book, plan, seconds(now or plan.now), memory)
     breaches = tuple(found for family in _FAMILIES for found in family(world))
     return CheckResult(breaches=breaches, not_judged=unjudged(world))

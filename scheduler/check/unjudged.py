@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from datetime import timedelta
 from itertools import pairwise
 
-from scheduler.check.clock import day_after, day_of, hours, midnight, seconds
+from scheduler.check.clock import day_of, hours, seconds
 from scheduler.check.floor import room_waiting, standing_places
 from scheduler.check.held import is_held_to_hours
 from scheduler.check.hours import person_calendar
@@ -16,6 +16,7 @@ from scheduler.check.legs import is_driven, is_judged
 from scheduler.check.means import means_of
 from scheduler.check.order import is_unjudged_wait
 from scheduler.check.rooms import crowded, room_at_work
+from scheduler.check.sheet import let_go_unseen
 from scheduler.check.sizes import has_sizes, rooms_to_pass
 from scheduler.check.work import one_go
 from scheduler.check.work_needed import needed_quarters
@@ -24,7 +25,6 @@ from scheduler.rules import Rule
 from shared.book import LegKind, Stage
 from shared.climate import HEATING
 from shared.ids import PersonId
-from shared.plan import Placement
 from shared.worktime import Span, open_spans
 
 
@@ -56,24 +56,6 @@ def _home_hours(world: World) -> Iterator[bool]:
 
 def _offers(world: World) -> Iterator[bool]:
     yield any(offer.taken and offer.kind != HEATING for offer in world.book.offers)
-
-
-def _told(world: World) -> Iterator[bool]:
-    """Tell of what people were told for today and tomorrow and the plan has otherwise."""
-    if world.book.told is None:
-        return
-    tomorrow = day_after(day_of(world.now, world.zone))
-    until = midnight(day_after(tomorrow), world.zone)
-    kept = {_sheet(placed) for placed in world.plan.placements}
-    for placed in world.book.told.plan.placements:
-        if placed.step in world.steps and seconds(placed.start) < until:
-            over = world.facts.done(placed.step) or world.facts.said_yes(placed.step)
-            yield not over and _sheet(placed) not in kept
-
-
-def _sheet(placed: Placement) -> tuple[object, ...]:
-    slot = (placed.step, placed.round, placed.part)
-    return (*slot, placed.start, placed.end, frozenset(placed.people))
 
 
 def _interrupted(world: World) -> Iterator[bool]:
@@ -146,7 +128,7 @@ _QUESTIONS: dict[Rule, Callable[[World], Iterator[bool]]] = {
     Rule.HOME_HOURS: _home_hours,
     Rule.CROWDED: crowded,
     Rule.OFFERS: _offers,
-    Rule.TOLD: _told,
+    Rule.LET_GO: let_go_unseen,
     Rule.INTERRUPTED: _interrupted,
     Rule.REMAINING: _remaining,
     Rule.LATE_WORK: _late_work,

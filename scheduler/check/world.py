@@ -15,6 +15,7 @@ from scheduler.check.job_table import JobTable, Link
 from scheduler.check.memory import CheckMemory
 from scheduler.check.openings import Openings
 from scheduler.check.weather import Weather
+from shared.as_told import AsTold
 from shared.book import (
     Act,
     Book,
@@ -79,6 +80,7 @@ class World:
         self.memory = memory or CheckMemory()
         self.zone = book.workshop.zone
         self.facts = Facts(book.facts)
+        self.unconfirmed = {fact.step for fact in book.facts if isinstance(fact, AsTold)}
         self.people = {person.id: person for person in book.people}
         self.places = {place.id: place for place in book.places}
         self.equipment = {thing.id: thing for thing in book.equipment}
@@ -87,6 +89,7 @@ class World:
         self.jobs = [job for job in book.jobs if job.id in wanted]
         self._tables = {id(job): _table(self.memory, job) for job in self.jobs}
         self._ends: dict[StepId, int | None] = {}
+        self.could_stand: dict[Slot, bool] = {}
         self.ready_after: dict[tuple[StepId, int], int] = {}
         self.needed: dict[Slot, int | None] = {}
         self.seated: dict[tuple[tuple[PersonId, ...], tuple[Need, ...]], bool] = {}

@@ -14,6 +14,7 @@ from scheduler.normalise.names import Normal
 from scheduler.normalise.planned import horizon_of, in_order_of_need, planned_jobs
 from scheduler.normalise.steps import Steps
 from scheduler.problem import Problem
+from shared.as_told import with_as_told
 from shared.book import Book
 from shared.files.write import digest
 from shared.findings import Clash
@@ -46,6 +47,7 @@ def normalise(
         If steps of a job come after each other in a ring.
     """
     memory = Memory() if memory is None else memory
+    written, book = book, with_as_told(book, now)
     planned = planned_jobs(book, now, asked)
     origin = origin_of(now)
     horizon = horizon_of(book, planned, origin, memory.hours(planned))
@@ -64,7 +66,7 @@ def normalise(
     memory.keep(frame, jobs.kept)
     return Normal(
         book=book,
-        made_from=MadeFrom(revision=book.revision, digest=digest(book, memory.texts)),
+        made_from=MadeFrom(revision=book.revision, digest=digest(written, memory.texts)),
         now=now,
         origin=origin,
         problem=_problem(frame, steps, jobs),

@@ -29,10 +29,6 @@ def _offers(book: Book, _jobs: tuple[Job, ...]) -> Iterator[bool]:
     yield from (offer.taken and offer.kind != HEATING for offer in book.offers)
 
 
-def _told(book: Book, _jobs: tuple[Job, ...]) -> Iterator[bool]:
-    yield book.told is not None
-
-
 def _turns(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
     """Tell of pieces that may stand only otherwise than as they are made, which floor goes by."""
     yield from (
@@ -43,6 +39,5 @@ def _turns(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
 _ASKS: tuple[tuple[Rule, Callable[[Book, tuple[Job, ...]], Iterator[bool]]], ...] = (
     (Rule.DRIVERS_HOURS, _drivers_hours),
     (Rule.OFFERS, _offers),
-    (Rule.TOLD, _told),
     (Rule.TURNS, _turns),
 )

@@ -118,7 +118,9 @@ class Normal:
     origin: the instant of step 0. planned: every job that is planned. jobs, stages, workers,
     rooms: by position in the problem; ways: by stage and position in Stage.ways. clashes: facts
     of a job that keep it from its window whatever is done. not_honoured: codes of the rules that
-    the book holds and this version does not keep.
+    the book holds and this version does not keep. held: by stage, the only way it has left of those
+    it had, where it stays as it was told for today or tomorrow. let_go: what was told for these
+    days and could not stay.
     """
 
     book: Book
@@ -136,6 +138,8 @@ class Normal:
     clashes: tuple[tuple[JobId, Clash], ...] = ()
     unplaced: tuple[Unplaced, ...] = ()
     not_honoured: tuple[str, ...] = ()
+    held: tuple[tuple[int, int], ...] = ()
+    let_go: tuple[StageName, ...] = ()
 
     def clashes_of(self, job: JobId) -> tuple[Clash, ...]:
         """Return the clashes of one job."""

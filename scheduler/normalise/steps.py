@@ -12,10 +12,11 @@ from scheduler.normalise.climate import Places
 from scheduler.normalise.climate_ways import limited, too_late
 from scheduler.normalise.facts import told_placements
 from scheduler.normalise.frame import Frame
-from scheduler.normalise.limits import Limits, Link, Missing, Over, Placed, Reached, Waits
+from scheduler.normalise.limits import Limits, Link, Missing, Placed, Reached, Waits
 from scheduler.normalise.names import StageName, WayName
 from scheduler.normalise.never import Never
 from scheduler.normalise.order import JobOrder, all_behind, is_answer, packed_before
+from scheduler.normalise.over import over_elsewhere, over_of
 from scheduler.normalise.pairing import asked_with_mates
 from scheduler.normalise.running import running_stage
 from scheduler.normalise.settings import Settings, common_settings, stage_settings
@@ -56,7 +57,7 @@ class Steps:
         by_id = {step: found for step, (_, found) in self._steps.items()}
         self.never = Never(frame)
         self.by_id: Mapping[StepId, Step] = by_id
-        self.reached = _over_elsewhere(frame, planned)
+        self.reached = over_elsewhere(frame, planned)
         self.waits = Waits(self.reached, by_id, frame.grid, frame.climates)
 
     def add_job(
@@ -175,24 +176,6 @@ class Steps:
         return replace(stage, told_start=start, told_team=tuple(sorted(team)))
 
 
-def _over_elsewhere(frame: Frame, planned: Iterable[Job]) -> dict[StepId, Reached]:
-    """Return the steps of jobs that are not planned which are done."""
-    names = {job.id for job in planned}
-    steps = [step for job in frame.book.jobs if job.id not in names for step in job.steps]
-    return {
-        step.id: _over(frame, step, done)
-        for step in steps
-        if not isinstance(step, Journey) and (done := frame.told(step.id).done) is not None
-    }
-
-
-def _over(frame: Frame, step: book.Stage | Gate, done: Fact) -> Over:
-    told = frame.told(step.id)
-    start = done.at if told.running is None else min(told.running.at, done.at)
-    ready = frame.climates.cured(step, told.place, done.at)
-    return Over(start=start, end=done.at, ready=ready, place=told.place)
-
-
 _NO_WAIT = Wait()
 
 
@@ -236,7 +219,7 @@ class _Step:
         finished = self._finished
         if finished is not None:
             self._keep_place(finished)
-            return _over(self._frame, self._step, finished)
+            return over_of(self._frame, self._step, finished)
         missing = self._limits.missing
         if self._step.id in self._steps.left_out:
             forbidden = self._steps.left_out[self._step.id]
@@ -263,7 +246,7 @@ class _Step:
             self._frame.book.workshop, self._order.segments(step), way, place
         )
         stays = isinstance(step, book.Stage) and step.stays
-        ready = _over(self._frame, step, done).ready if stays else done.at
+        ready = over_of(self._frame, step, done).ready if stays else done.at
         minutes = clear_out_minutes(place, self._order.acts(step))
         until = ready + timedelta(minutes=minutes)
         rooms.take(rooms.of_place(place.id), units, until)

@@ -9,7 +9,7 @@ from scheduler.rules import Rule
 from shared.book import Act, Apart, Book, Booking, Closure, FactKind, Leave, Opening, Pin
 from shared.ids import EquipmentId, JobId, PersonId, PlaceId, StepId
 from shared.plan import LegTime, Plan, Unplaced
-from tests.builders import a_fact, an_after, an_other_work, at, on
+from tests.builders import a_fact, a_told, an_after, an_other_work, at, on
 from tests.scheduler.check.change import (
     Change,
     Pair,
@@ -129,11 +129,18 @@ def _still_wet(book: Book, plan: Plan) -> Pair:
 
 SPRAYED = "2027-03-09"
 
+
+def _told_for_nine(book: Book, plan: Plan) -> Pair:
+    told = retimed(plan, "carve", "2027-03-01 09:00", "2027-03-03 09:00")
+    return replace(book, told=a_told(told)), plan
+
+
 CHAIN: list[tuple[Rule, str, Change]] = [
     (Rule.TEMPERATURE, "lacquer", _book(step_changed, "lacquer", coldest_celsius=Decimal(21))),
     (Rule.TEMPERATURE, "lacquer", _book(step_changed, "lacquer", warmest_celsius=Decimal(19))),
     (Rule.HUMIDITY, "lacquer", _book(damp, "lacquer", most_humidity_percent=Decimal(79))),
     (Rule.DEW_POINT, "lacquer", _book(damp, "lacquer", dew_point_margin_celsius=Decimal(4))),
+    (Rule.TOLD, "carve", _told_for_nine),
     (Rule.MISSING_STEP, "sand", _plan(without, "sand")),
     (Rule.TWICE, "sand", _plan(_doubled, "sand")),
     (Rule.TWICE, "sand", _plan(also_unplaced, "sand", "nobody_can")),

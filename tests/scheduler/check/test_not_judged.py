@@ -10,6 +10,7 @@ from scheduler.check import check, made_from_matches
 from scheduler.rules import NOT_JUDGED, Rule
 from shared.book import After, Body, ExtraHours, Journey, Offer, Opening, Reading
 from shared.ids import OfferId, StepId
+from shared.plan import LetGo
 from tests.builders import a_told, an_after, at
 from tests.scheduler.check.chain import chain_book, chain_plan
 from tests.scheduler.check.change import (
@@ -48,6 +49,12 @@ def _told_otherwise(book: Any, plan: Any) -> Pair:
     return replace(book, told=a_told(told)), plan
 
 
+def _let_go_for_nothing(book: Any, plan: Any) -> Pair:
+    (carve,) = (each for each in plan.placements if each.step == "carve")
+    book, plan = _told_otherwise(book, plan)
+    return book, replace(plan, let_go=(LetGo(job=carve.job, step=carve.step),))
+
+
 def _told_the_same(book: Any, plan: Any) -> Pair:
     return replace(book, told=a_told(plan)), plan
 
@@ -74,7 +81,7 @@ def _long_evening(book: Any, plan: Any) -> Pair:
 
 CHANGES: list[tuple[Rule, Change]] = [
     (Rule.OFFERS, _offer(taken=True)),
-    (Rule.TOLD, _told_otherwise),
+    (Rule.LET_GO, _let_go_for_nothing),
     (Rule.LATE_WORK, _long_evening),
     (Rule.NO_SIZE, _door(measured=True, height_m=None)),
     (Rule.AFTER_OUTSIDE, _hidden_step),
