@@ -21,13 +21,20 @@ MONDAYS = (date(2027, 1, 18), date(2027, 3, 1), date(2027, 6, 7), date(2027, 9, 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Planted:
-    """A made-up book and what is known of it; None where nothing was planted."""
+    """A made-up book and what is known of it; None where nothing was planted.
+
+    job: the one that the cause is about. twin: the same book without the cause, so that it fits.
+    also: what undoes it as well.
+    """
 
     book: Book
     verdicts: dict[str, str] | None = None
     plan: Plan | None = None
     cause: dict[str, str] | None = None
     undo: dict[str, str] | None = None
+    job: str | None = None
+    twin: Book | None = None
+    also: tuple[dict[str, str], ...] = ()
 
     @property
     def now(self) -> datetime:
