@@ -32,14 +32,25 @@ def dearest_first(levers: Sequence[Lever], draw: Random | None) -> list[Lever]:
     return [lever for _, lever in sorted(keyed, key=lambda pair: pair[0])]
 
 
-def dropped(enough: Tried, draw: Random | None, test: Test) -> Tried:
-    """Return a trial that is enough from which no lever can go, as far as the trials tell."""
+def dropped(
+    enough: Tried, draw: Random | None, test: Test, held: frozenset[str] = frozenset()
+) -> Tried:
+    """Return a trial that is enough from which no lever can go, as far as the trials tell.
+
+    held: ids of levers that go last.
+    """
     best = _without_unused(enough, test)
-    priced = [lever for lever in dearest_first(best.levers, draw) if lever.price or lever.once]
-    best = _reduced(best, priced, test)
-    free = [lever for lever in dearest_first(best.levers, draw) if not lever.price]
-    best = _reduced(best, free, test)
-    return _one_by_one(best, draw, test)
+
+    def going(*, priced: bool) -> list[Lever]:
+        return [
+            lever
+            for lever in dearest_first(best.levers, draw)
+            if lever.id not in held and bool(lever.price or lever.once) is priced
+        ]
+
+    best = _reduced(best, going(priced=True), test)
+    best = _reduced(best, going(priced=False), test)
+    return _one_by_one(best, draw, test, held)
 
 
 def _reduced(best: Tried, going: Sequence[Lever], test: Test) -> Tried:
@@ -57,9 +68,9 @@ def _reduced(best: Tried, going: Sequence[Lever], test: Test) -> Tried:
     return _reduced(best, gone[middle:], test)
 
 
-def _one_by_one(best: Tried, draw: Random | None, test: Test) -> Tried:
+def _one_by_one(best: Tried, draw: Random | None, test: Test, held: frozenset[str]) -> Tried:
     """Let levers go one by one until none can."""
-    for lever in dearest_first(best.levers, draw):
+    for lever in sorted(dearest_first(best.levers, draw), key=lambda each: each.id in held):
         found = test([each for each in best.levers if each is not lever])
         if found is not None and found.keeps:
             best = found

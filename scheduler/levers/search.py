@@ -15,17 +15,19 @@ from scheduler.levers.catalogue import levers_of
 from scheduler.levers.cheaper import Cheaper
 from scheduler.levers.dropping import dropped
 from scheduler.levers.offering import offered
-from scheduler.levers.sets import Ids, Known, cost_of, ids_of
+from scheduler.levers.sets import Ids, Known, cost_of, ids_of, likeness
 from scheduler.levers.trying import Trials, Tried, is_disproved
 from scheduler.levers.values import WayOut
 from scheduler.outcome import JobOutcome, Outcome, Verdict
 from scheduler.request import Cancel, SolveRequest
 from scheduler.solve import Clock, solve
 from shared.ids import JobId
-from shared.levers import Lever, LeverKind, price_of
+from shared.levers import Lever, price_of
 
 WAYS_MAX = 3
 ROUNDS = 12
+BARS = 6
+"""So often a lever of each set found is barred, another one each time, to find others."""
 SMALL_STAGES = 80
 PASSES_SMALL, PASSES = 40, 12
 """So many passes a trial may take beside the first few, in a small book and in a larger one."""
@@ -177,40 +179,57 @@ class _Search:
                 return
 
     def _with_others(self) -> None:
-        """Try each lever that may also harm, first with what is free, then with all the rest."""
+        """Try each lever that may also harm, with what is free; the rest is dropped before it."""
         for lever in self._others:
             best = self._best()
             cost = lever.price + lever.once
-            if best is not None and cost >= price_of(best.levers) and len(self._found) >= WAYS_MAX:
+            if best is not None and cost >= price_of(best.levers):
                 continue
-            found = self._test([*self._free, lever])
-            if (found is None or not found.keeps) and best is None:
-                found = self._test([*self._free, *self._priced, lever])
-            if found is not None and found.keeps:
-                self._drop(found, rounds=1)
+            self._with(lever)
 
-    def _drop(self, enough: Tried, rounds: int) -> None:
+    def _with(self, lever: Lever) -> None:
+        found = self._test([*self._free, lever])
+        if (found is None or not found.keeps) and self._best() is None:
+            found = self._test([*self._free, *self._priced, lever])
+        if found is not None and found.keeps:
+            self._drop(found, rounds=1, held=frozenset({lever.id}))
+
+    def _drop(self, enough: Tried, rounds: int, held: Ids = frozenset()) -> None:
         for each in range(rounds):
             if self._is_over(self._until):
-                return
-            is_first = not self._found and not each
-            self._keep(dropped(enough, None if is_first else self._draw, self._test))
+                break
+            draw = None if not self._found and not each else self._draw
+            self._keep(dropped(enough, draw, self._test, held))
+        if not self._found:
+            self._keep(enough)
 
     def _keep(self, found: Tried) -> None:
-        self._found[ids_of(found.levers)] = found
+        """Note a set, unless time ran out before it was known that nothing more can go."""
+        ids = ids_of(found.levers)
+        if self._found and self._is_over(self._until) and ids not in self._found:
+            return
+        self._found[ids] = found
         if self._on_way is not None and not self._first_told:
             self._first_told = True
             self._on_way(offered(self._trials, found, proved=False))
 
     def _differ(self) -> None:
-        """Look for sets that differ, each lever of the best barred in turn, the dearest first."""
-        best = self._best()
-        if best is None:
+        """Look for sets that differ: a lever of each that was found barred at once."""
+        if self._best() is None:
             return
-        for barred in sorted(best.levers, key=lambda each: (-each.price, each.id)):
-            if len(self._minimal()) >= WAYS_MAX or self._is_over(self._until):
+        for lever in sorted(self._others, key=lambda each: (each.price + each.once, each.id)):
+            if len(self._chosen()) < WAYS_MAX and not self._is_over(self._until):
+                self._with(lever)
+        for turn in range(BARS):
+            chosen = self._chosen()
+            if len(chosen) >= WAYS_MAX or self._is_over(self._until):
                 return
-            left = [each for each in (*self._free, *self._priced) if not _is_like(each, barred)]
+            barred = likeness(_at(each.levers, turn) for each in chosen)
+            left = [
+                each
+                for each in (*self._free, *self._priced)
+                if likeness((each,)).isdisjoint(barred)
+            ]
             found = self._test(left)
             if found is not None and found.keeps:
                 self._drop(found, rounds=1)
@@ -247,8 +266,13 @@ class _Search:
         return found[0] if found else None
 
     def _chosen(self) -> list[Tried]:
-        """Return the cheapest set and the next two that differ."""
-        return self._minimal()[:WAYS_MAX]
+        """Return the cheapest set and the next two that differ from those before them."""
+        chosen: list[Tried] = []
+        for tried in self._minimal():
+            alike = [each for each in chosen if likeness(each.levers) == likeness(tried.levers)]
+            if not alike and len(chosen) < WAYS_MAX:
+                chosen.append(tried)
+        return chosen
 
     def _best_free(self) -> WayOut | None:
         """Return what costs nothing and brings the job nearer, less what brings it no nearer."""
@@ -275,9 +299,7 @@ def _costs(lever: Lever) -> bool:
     return bool(lever.price or lever.once)
 
 
-def _is_like(lever: Lever, barred: Lever) -> bool:
-    """Return whether a lever is the barred one, or much the same: other hours of a person."""
-    if lever.id == barred.id:
-        return True
-    same = lever.kind is barred.kind and lever.about == barred.about
-    return same and lever.kind in (LeverKind.OVERTIME, LeverKind.FREELANCER)
+def _at(levers: Sequence[Lever], turn: int) -> Lever:
+    """Return the dearest of some levers, in later turns the next ones."""
+    ranked = sorted(levers, key=lambda each: (-each.price - each.once, each.id))
+    return ranked[turn % len(ranked)]

@@ -20,6 +20,15 @@ def cost_of(levers: Collection[Lever]) -> tuple[object, ...]:
     return price_of(levers), len(agree), len(levers), sorted(ids_of(levers))
 
 
+def likeness(levers: Iterable[Lever]) -> frozenset[tuple[object, ...]]:
+    """Return what levers have in common with others that are much the same.
+
+    Other hours of the same person, other weeks of the same hand, another number of days for the
+    same answer.
+    """
+    return frozenset((lever.kind, lever.offer, lever.about) for lever in levers)
+
+
 @dataclass(slots=True)
 class Known:
     """What is known of sets of levers.

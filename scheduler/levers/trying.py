@@ -8,6 +8,7 @@ from scheduler.calendar import Index
 from scheduler.chain import Unfit
 from scheduler.check.memory import CheckMemory
 from scheduler.edited import Before
+from scheduler.hopeless import hopeless
 from scheduler.levers.lawful import is_lawful
 from scheduler.normalise import Memory, Normal, normalise
 from scheduler.problem import Schedule
@@ -92,12 +93,17 @@ class Trials:
         if normal.clashes_of(self.job):
             return _nothing(pulled, book, normal, index, forbidden=True)
         best: Tried | None = None
+        unfit: Unfit | None = None
         for schedule in self._quick(normal, index):
+            if isinstance(schedule, Unfit):
+                unfit = schedule
+                continue
             best = _better(best, self._judged(pulled, book, normal, index, schedule))
             if best.keeps:
                 break
         if best is None:
-            return _nothing(pulled, book, normal, index)
+            never = unfit is not None and self._is_hopeless(normal, index, unfit.stage)
+            return _nothing(pulled, book, normal, index, forbidden=never)
         if not best.keeps and passes:
             best = self._shifted(best, passes)
         if best.keeps:
@@ -122,14 +128,17 @@ class Trials:
             book, request.now, request.asked, left_out=self._left_out, memory=self._memory
         )
 
-    def _quick(self, normal: Normal, index: Index) -> Iterable[Schedule]:
+    def _quick(self, normal: Normal, index: Index) -> Iterable[Schedule | Unfit]:
         """Yield quick schedules: like the last that was enough, then made anew."""
         near = repaired(normal, index, self._near)
         if near is not None:
             yield near
-        anew = first_schedule(index, self.request.seed)
-        if not isinstance(anew, Unfit):
-            yield anew
+        yield first_schedule(index, self.request.seed)
+
+    def _is_hopeless(self, normal: Normal, index: Index, stage: int) -> bool:
+        """Return whether a stage of the job can never be done, whatever else is planned."""
+        name = normal.stages[stage]
+        return name.job == self.job and hopeless(normal, index, stage) is not None
 
     def _shifted(self, tried: Tried, passes: int) -> Tried:
         best = tried
