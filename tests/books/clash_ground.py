@@ -14,6 +14,7 @@ from shared.book import (
     Gate,
     GateKind,
     Job,
+    Journey,
     Leave,
     Offer,
     Person,
@@ -219,7 +220,9 @@ def _with_decoys(book: Book, size: Size, sole: Person | None, draw: Random) -> B
     """Add what draws the eye and decides nothing: short leave, Saturdays, useless offers."""
     around = [person.id for person in book.people if person is not sole]
     offering = draw.sample(around, min(len(around), size.decoys))
-    leaving = draw.sample(around, size.decoys // 2)
+    crews = {who for job in book.jobs for step in job.steps for who in crew_of(step)}
+    staying = [who for who in around if who not in crews]
+    leaving = draw.sample(staying, min(len(staying), size.decoys // 2))
     assert book.as_of is not None
     now = book.as_of.date()
     people = []
@@ -230,6 +233,11 @@ def _with_decoys(book: Book, size: Size, sole: Person | None, draw: Random) -> B
             person = replace(person, leave=(_short_leave(now, draw),))
         people.append(person)
     return replace(book, people=tuple(people), offers=_useless(book, size, draw))
+
+
+def crew_of(step: Step) -> tuple[PersonId, ...]:
+    """Return who goes with a step that is a journey."""
+    return step.crew if isinstance(step, Journey) else ()
 
 
 def _useless(book: Book, size: Size, draw: Random) -> tuple[Offer, ...]:
@@ -268,16 +276,24 @@ def _short_leave(start: date, draw: Random) -> Leave:
     return Leave(start=at(first, 0), end=at(last, 0), reason="holiday")
 
 
-def for_hire(
-    made: Ground, skill: SkillId, first: date, last: date, certificates: tuple[str, ...] = ()
-) -> Person:
-    """Write down somebody who could be hired from a day to another; nobody has yet."""
+def another(made: Ground, skill: SkillId) -> Person:
+    """Write down somebody more, who can do one thing."""
     taken = {person.name for person in made.book.people}
     name = made.draw.choice([name for name in NAMES if name not in taken])
     return Person(
         id=PersonId(name.lower()),
         name=name,
         skills=(Skill(skill=skill),),
+        rate_per_hour=Decimal(made.draw.randrange(18, 34)),
+    )
+
+
+def for_hire(
+    made: Ground, skill: SkillId, first: date, last: date, certificates: tuple[str, ...] = ()
+) -> Person:
+    """Write down somebody who could be hired from a day to another; nobody has yet."""
+    return replace(
+        another(made, skill),
         freelance=True,
         engaged=(Engaged(first=first, last=last),),
         day_rate=Decimal(made.draw.randrange(18, 34) * 10),

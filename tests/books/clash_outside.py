@@ -179,7 +179,7 @@ def air(seed: int, weeks: int) -> Planted:
     lead = (first - made.now).days * 5 // 7
     is_running = draw.random() < 0.5
     days = draw.randrange(8, 13) + 5 * weeks + (lead if is_running else 1)
-    book, end, _ = dusty_work(made, days, None if is_running else first - DAY)
+    book, taken = dusty_work(made, days, None if is_running else first - DAY)
     offer = Offer(
         id=OfferId("curtain"), name="A dust curtain round bay 2", kind="screen", about=(DUSTY,),
         price=price(made),
@@ -192,7 +192,8 @@ def air(seed: int, weeks: int) -> Planted:
         cause=named("air", stage_id(made, "strip")),
         undo=named("screen", offer.id),
         also=() if is_running else (named("lift_pin", stage_id(made, "strip")),),
-        held=Held(not_before={stage.id: end for stage in coats}),
+        held=Held(not_before={stage.id: taken[2] for stage in coats}, busy=(taken,)),
+        twin_held=Held(busy=(taken,)),
     )
     return set_windows(made, plant)
 

@@ -15,15 +15,14 @@ from shared.book import (
     Journey,
     Kind,
     Need,
-    Person,
     Pin,
     Stage,
     Step,
     Way,
 )
-from shared.ids import FactId, PlaceId, SkillId, StepId
+from shared.ids import FactId, PersonId, PlaceId, SkillId, StepId
 from shared.worktime import DayCalendar, HolidayRule, is_working_day
-from tests.books.clash_ground import Ground
+from tests.books.clash_ground import Ground, another
 from tests.books.clash_setting import Plant, named
 from tests.books.clash_timing import DAY, Held
 from tests.books.commissions import at
@@ -118,14 +117,16 @@ def in_own_air(made: Ground) -> Ground:
     return replace(made, book=_all_there(replace(made.book, workshop=workshop, jobs=jobs)))
 
 
-def dusty_work(made: Ground, days: int, start: datetime | None) -> tuple[Book, datetime, Person]:
-    """Give the book with a refit that is sanded for so many working days, its end, and by whom.
+def dusty_work(
+    made: Ground, days: int, start: datetime | None
+) -> tuple[Book, tuple[PersonId, datetime, datetime]]:
+    """Give the book with a refit that is sanded for so many working days: by whom, from, until.
 
     start: None means that it is under way; else it is pinned to the morning of such a day.
     """
-    who = made.draw.choice([p for p in made.book.people if FINISH in {s.skill for s in p.skills}])
-    shop = made.book.workshop
-    hours = days * shop.useful_hours
+    who = another(made, FINISH)
+    made = replace(made, book=replace(made.book, people=(*made.book.people, who)))
+    hours = days * made.book.workshop.useful_hours
     sanding = Stage(
         id=stage_id(made, "strip"),
         name="strip",
@@ -137,7 +138,11 @@ def dusty_work(made: Ground, days: int, start: datetime | None) -> tuple[Book, d
     need = planner.bench_quarters(sanding.ways[0], (who,), pauses=True)
     _, end = worked(planner.hours_of(who)[0], need, begins)
     if start is not None:
-        return refit(made, replace(sanding, pin=Pin(start=begins))), end, who
+        return refit(made, replace(sanding, pin=Pin(start=begins, people=(who.id,)))), (
+            who.id,
+            begins,
+            end,
+        )
     fact = Fact(
         id=FactId("strip-runs"),
         kind=FactKind.RUNNING,
@@ -148,7 +153,7 @@ def dusty_work(made: Ground, days: int, start: datetime | None) -> tuple[Book, d
         place=DUSTY,
         remaining_hours=hours,
     )
-    return replace(refit(made, sanding), facts=(fact,)), end, who
+    return replace(refit(made, sanding), facts=(fact,)), (who.id, begins, end)
 
 
 def sharing(book: Book, *, is_shared: bool) -> Book:

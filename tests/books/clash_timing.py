@@ -26,12 +26,13 @@ class Held:
     """What holds a job up that the plain planner does not read from a book by itself.
 
     cures: hours after a step where they are not the step's own. not_before: of a step. by: who
-    alone can do a step.
+    alone can do a step. busy: who is taken from when to when besides.
     """
 
     cures: Mapping[StepId, Decimal] = field(default_factory=lambda: MappingProxyType({}))
     not_before: Mapping[StepId, datetime] = field(default_factory=lambda: MappingProxyType({}))
     by: Mapping[StepId, PersonId] = field(default_factory=lambda: MappingProxyType({}))
+    busy: tuple[tuple[PersonId, datetime, datetime], ...] = ()
 
 
 NOTHING = Held()
@@ -68,6 +69,8 @@ class ClashPlanner(Planner):
         for work in book.other_work:
             for who in work.people:
                 self.diary.people.setdefault(who, []).append((work.start, work.end))
+        for one, start, end in held.busy:
+            self.diary.people.setdefault(one, []).append((start, end))
         for place in book.places:
             whole = Fraction(1) if place.area_m2 is None else Fraction(place.area_m2)
             shut = [(start, end, whole) for start, end in self._shut(place)]

@@ -20,7 +20,7 @@ from shared.book import (
     Temperature,
 )
 from shared.ids import OfferId, PlaceId, SkillId, StepId
-from tests.books.clash_ground import Ground, for_hire, ground
+from tests.books.clash_ground import Ground, crew_of, for_hire, ground
 from tests.books.clash_refit import pinned_coat
 from tests.books.clash_setting import (
     ALL_DAY,
@@ -48,6 +48,7 @@ DOERS: tuple[tuple[SkillId, tuple[str, ...]], ...] = (
 """Skills of which one person is enough, and stages that ask for them."""
 TRAINED = "isocyanate training"
 LATE_EXPIRY = date(2032, 12, 31)
+ASKED_SHARE = 0.2
 WARM = Decimal(20)
 DEGREES_TWICE = 10
 """Resin cures twice as fast for so many degrees (figure PL07)."""
@@ -58,8 +59,10 @@ def person(seed: int, weeks: int) -> Planted:
     """Let the only one who can do a stage be away when it is due."""
     draw = Random(f"person {seed}")
     skill, words = draw.choice(DOERS)
-    if draw.random() < 0.2:
-        return _asked_by_name(seed, weeks, draw)
+    if draw.random() < ASKED_SHARE:
+        asked = _asked_by_name(seed, weeks, draw)
+        if asked is not None:
+            return asked
     never = ("laminate", "second laminate") if skill == LAMINATE else ()
     wants = draw.sample(words, draw.randrange(1, len(words) + 1))
     made = ground("person", seed, wants=wants, never=never, only=skill)
@@ -123,29 +126,33 @@ def _with_help(
     return with_offer(made.book, offer), named("hired_hand", offer.id)
 
 
-def _asked_by_name(seed: int, weeks: int, draw: Random) -> Planted:
+def _asked_by_name(seed: int, weeks: int, draw: Random) -> Planted | None:
     """Let one stage ask by name for somebody who is away, where another could do it as well."""
     word = draw.choice(("fair", "sand", "barrier", "flow coat", "prime", "lacquer"))
     made = ground("person", seed, wants=(word,))
-    mine = list(made.stages(word)[:1])
+    first = made.stages(word)[0]
     where = timed(made.book, made.now)
-    skills = {need.skill for need in mine[0].ways[0].needs}
-    who = draw.choice([p for p in made.book.people if skills & _can(p)])
-    start, end = _away(made, where, mine, weeks)
+    skills = {need.skill for need in first.ways[0].needs}
+    going = {who for step in made.job.steps for who in crew_of(step)}
+    able = [p for p in made.book.people if skills & _can(p) and p.id not in going]
+    if not able:
+        return None
+    who = draw.choice(able)
+    start, end = _away(made, where, [first], weeks)
 
     def by_name(step: Step) -> Step:
-        if isinstance(step, Stage) and step.id == mine[0].id:
+        if isinstance(step, Stage) and step.id == first.id:
             return replace(step, people=(who.id,))
         return step
 
     book = with_steps(made.book, by_name)
-    book = _change_person(book, who, leave=(Leave(start=start, end=end, reason="away"),))
+    leave = Leave(start=start, end=end, reason="away")
     plant = Plant(
         twin=made.book,
-        book=book,
+        book=_change_person(book, who, leave=(leave,)),
         cause=named("person", who.id),
-        undo=named("lift_names", mine[0].id),
-        held=Held(not_before={mine[0].id: end}),
+        undo=named("lift_names", first.id),
+        held=Held(not_before={first.id: end}),
     )
     return set_windows(made, plant)
 
