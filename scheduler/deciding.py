@@ -135,9 +135,11 @@ class Deciding:
         at = self._reasons.instant
         return (
             ("step", self.normal.stages[stage].step),
+            ("job", self.normal.stages[stage].job),
             ("part", self.normal.stages[stage].part),
             ("ready", at(push.moment)),
             ("start", at(self.soon.starts[stage])),
+            ("end", at(self.soon.ends[stage])),
             *facts,
         )
 

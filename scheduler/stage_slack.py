@@ -4,7 +4,7 @@ The latest form of the order says how late a stage can be with every window kept
 what is missed stays no later than it is. Slack is told in the workshop's normal working time.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from scheduler.calendar import Index
@@ -37,11 +37,15 @@ class StageSlack:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobSlack:
-    """How far the work of a job can slip: as far as its tightest stage; and every stage of it."""
+    """How far the work of a job can slip: as far as its tightest stage; and every stage of it.
+
+    names: the steps of all stages that are spoken of, those of other jobs among them.
+    """
 
     job: JobId
     minutes: int
     stages: tuple[StageSlack, ...]
+    names: tuple[tuple[int, StepId], ...] = ()
 
 
 class Slacks:
@@ -86,7 +90,9 @@ class Slacks:
             if not self._graph.is_fixed(stage)
         )
         least = min((each.minutes for each in found), default=0)
-        return JobSlack(job=job, minutes=least, stages=found)
+        spoken = sorted({other for each in found for other in (each.stage, *each.shared_with)})
+        names = tuple((stage, normal.stages[stage].step) for stage in spoken)
+        return JobSlack(job=job, minutes=least, stages=found, names=names)
 
     def minutes(self, stage: int) -> int:
         """Return the working minutes by which a stage can slip."""
@@ -172,8 +178,3 @@ def _limit(normal: Normal, schedule: Schedule, position: int, going: Going | Non
 
 def _loaded_by(aim: JobAim, going: Going) -> int:
     return going.leaves if aim.latest is None else min(going.leaves, aim.latest)
-
-
-def share_names(normal: Normal, stages: Iterable[int]) -> tuple[StepId, ...]:
-    """Return the steps that some stages stand for, each once."""
-    return tuple(dict.fromkeys(normal.stages[stage].step for stage in stages))

@@ -99,6 +99,12 @@ VERBS: dict[str, Verb] = {
     "levers": Verb(
         must=("BOOK", "JOB"), options=("--apply", "--seconds", "--workers"), flags=("--json",)
     ),
+    "why": Verb(
+        must=("BOOK", "JOB"),
+        options=("--seconds", "--workers", "--out"),
+        flags=("--json",),
+    ),
+    "tell": Verb(must=("BOOK", "PLAN"), options=("--by",), flags=("--json",)),
     "sample": Verb(must=("NAME", "DIR")),
     "undo": Verb(must=("BOOK",)),
     "open": Verb(may=("BOOK",)),

@@ -20,7 +20,7 @@ from app.cli.planfile import check_out, keep_plan
 from app.cli.progress import Meter
 from app.cli.report import plan_object, say_plan
 from app.cli.run import MET, MISSED, STOPPED
-from app.engine_child import Solving
+from app.engine_child import Solve, Solving
 from app.words import Words, shell
 from app.words.verdicts import is_met
 from scheduler.dues import dues
@@ -101,12 +101,19 @@ def _refused(asked: Asked, console: Console, words: Words, found: tuple[Finding,
     )
 
 
-def solved(request: SolveRequest, words: Words, console: Console, *, is_quiet: bool) -> Outcome:
+def solved(
+    request: SolveRequest,
+    words: Words,
+    console: Console,
+    *,
+    is_quiet: bool,
+    solve: Solve | None = None,
+) -> Outcome:
     """Solve beside a meter; the first Ctrl-C asks for the best so far, the second ends all.
 
-    Raises BrokenPlan where the check finds the plan broken.
+    solve: how; None: with nothing kept. Raises BrokenPlan where the check finds the plan broken.
     """
-    solving = Solving()
+    solving = Solving(solve)
     meter = Meter(console, words, request, clock.ticks)
     with _calling_off(solving):
         solving.start(request, meter)

@@ -25,6 +25,8 @@ and be loaded by when, and whether every window holds.
   countback move BOOK JOB START END    a window moved, with dates, calls and costs, tried first
   countback again BOOK STEP            repairs from a stage on, tried before they are taken
   countback levers BOOK JOB   the cheapest ways to let a job that misses keep its window
+  countback why BOOK JOB      what decides when a job is loaded, what its days are spent on
+  countback tell BOOK PLAN    make a plan the told one: later plans list their changes against it
   countback sample NAME DIR   put a sample book there: small, tight, full, impossible, one for
                               a way of making, or crossing
   countback undo BOOK         put back the book as it was before it was last saved
@@ -339,6 +341,35 @@ and checked, nobody is left alone at what is never done alone, and the law on ho
   --now INSTANT    plan as of this moment; else the book's own, else the clock's
   --seconds N      look for so long at most; 30 if not said
   --workers N      work with so many threads; 2 if not said
+  --json           say it once more, as one JSON object on the last line
+""",
+    "why": """\
+countback why BOOK JOB [--out CERTIFICATE] [--now INSTANT] [--seconds N] [--workers N] [--json]
+
+Plans the book and says why the job stands as it does: how the verdict is known and what it speaks
+of; what decides when it is loaded, cause after cause; what its days are spent on, every quarter
+of an hour once, and how much sooner it could be loaded without waiting for people, places, cures
+or answers, everything else in its order; what its work has to spare along everyone's order, and
+which steps share that. JOB is an id or the beginning of a name.
+
+  --out CERTIFICATE   keep the proof in this file, for countback check; only where one was
+                      found by counting, step by step
+  --now INSTANT       plan as of this moment; else the book's own, else the clock's
+  --seconds N         plan for so long at most; 3 if not said
+  --workers N         work with so many threads; 2 if not said
+  --json              say it once more, as one JSON object on the last line
+""",
+    "tell": """\
+countback tell BOOK PLAN [--by NAME] [--now INSTANT] [--json]
+
+Makes a plan (kept with plan --out) the one that people were told, on a sheet with the next
+number, and says person by person what changes for them. From then on work told for today and
+tomorrow stays as told while it can, later plans list their changes against it, and what is past
+and unmarked counts as done as told, never as cured, answered or loaded. The plan must be of this
+very book and break no rule. countback undo takes it back.
+
+  --by NAME        who tells it
+  --now INSTANT    told at this moment; else the plan's own now
   --json           say it once more, as one JSON object on the last line
 """,
     "sample": """\

@@ -28,8 +28,10 @@ class Names:
     def __init__(self, voice: Voice, book: "Book | None" = None) -> None:
         self._by_sort: dict[str, dict[str, str]] = {}
         self._bare: dict[str, str] = {}
+        self._pieces: dict[str, str] = {}
         if book is not None:
             self._bare = {step.id: step.name for job in book.jobs for step in job.steps}
+            self._pieces = _pieces(voice, book.jobs)
             self._by_sort = {
                 "step": _steps(voice, book.jobs),
                 "place": _plain(book.places),
@@ -49,6 +51,10 @@ class Names:
         """Give the name of a step without its segments, or the id itself."""
         return self._bare.get(identity) or identity
 
+    def pieces_of(self, identity: str) -> str:
+        """Give the segments of a step, nothing where it is about all of its job."""
+        return self._pieces.get(identity, "")
+
     def any(self, identity: str) -> str:
         """Give the name of a thing whose sort is not known."""
         found = (by_id[identity] for by_id in self._by_sort.values() if identity in by_id)
@@ -67,8 +73,16 @@ def _steps(voice: Voice, jobs: "Iterable[Job]") -> dict[str, str]:
     return {step.id: _step(voice, step, _plain(job.segments)) for job in jobs for step in job.steps}
 
 
+def _pieces(voice: Voice, jobs: "Iterable[Job]") -> dict[str, str]:
+    return {step.id: _on(voice, step, _plain(job.segments)) for job in jobs for step in job.steps}
+
+
 def _step(voice: Voice, step: "Step", segments: dict[str, str]) -> str:
+    on = _on(voice, step, segments)
+    name = step.name or step.id
+    return voice.say(_STEP_ON, step=name, segments=on) if on else name
+
+
+def _on(voice: Voice, step: "Step", segments: dict[str, str]) -> str:
     on = [segments.get(segment, segment) for segment in step.segments]
-    if not on or len(on) == len(segments):
-        return step.name or step.id
-    return voice.say(_STEP_ON, step=step.name or step.id, segments=voice.both(on))
+    return "" if len(on) == len(segments) else voice.both(on)

@@ -1,0 +1,127 @@
+"""What the days of a job are spent on, and what is to spare in them, in words."""
+
+from typing import TYPE_CHECKING
+
+from app.words.template import Template, counted, within
+from app.words.voice import capital
+from scheduler.anatomy import Class
+
+if TYPE_CHECKING:
+    from app.words import Words
+    from scheduler.stage_slack import StageSlack
+    from scheduler.why import Why
+    from scheduler.worth import Worth
+
+SHARES: Template = "Its days, {total} from now:"
+CLASSES: dict[Class, Template] = {
+    Class.WORK: within("days", "work"),
+    Class.CURE: within("days", "curing"),
+    Class.CLIENT: within("days", "waiting for an answer"),
+    Class.PEOPLE: within("days", "waiting for people"),
+    Class.PLACE: within("days", "waiting for a place"),
+    Class.NIGHTS: within("days", "nights, weekends and breaks"),
+    Class.SHIFT_END: within("days", "ends of shifts too short for work in one go"),
+    Class.RECOAT: within("days", "put off so that the next coat can follow in time"),
+    Class.WEATHER: within("days", "too cold, too warm or too damp"),
+    Class.OUTSIDE: within("days", "waiting for a day that is written"),
+    Class.JOURNEY: within("days", "journey and site"),
+    Class.SLACK: within("days", "to spare"),
+}
+SHARE: Template = "{amount}  {what}"
+SHARE_WORTH: Template = "{amount}  {what}; without it {sooner} sooner"
+SHARE_NO_WORTH: Template = "{amount}  {what}; without it no sooner"
+
+SPARE: Template = (
+    "Its work has {spare} to spare along everyone's order, and {buffer} lie before the latest end "
+    "of loading."
+)
+SPARE_NOTHING: Template = (
+    "Its work has nothing to spare along everyone's order, and {buffer} lie before the latest end "
+    "of loading."
+)
+SPARE_MISSED: Template = "Its work has {spare} to spare along everyone's order."
+SHARED = counted(
+    "count",
+    "{step} has {spare}, and shares it with one more step: {others}.",
+    "{step} has {spare}, and shares it with {number} more steps: {others}.",
+)
+OWN: Template = "{step} has {spare} of its own."
+AND_MORE = counted("count", "one more", "{number} more", "steps")
+_NAMED = 3
+_TOLD = 4
+
+
+def day_lines(words: "Words", why: "Why") -> list[str]:
+    """Give what the days are spent on, the most first, and what leaving it out is worth."""
+    days = why.anatomy
+    if not days.parts:
+        return []
+    worths = dict(why.worths)
+    spent = [(what, minutes) for what, minutes in days.minutes.items() if minutes]
+    spent.sort(key=lambda each: -each[1])
+    amounts = [words.elapsed(minutes) for _, minutes in spent]
+    width = max(map(len, amounts))
+    lines = [words.say(SHARES, total=words.elapsed(days.elapsed_minutes))]
+    for (what, _), amount in zip(spent, amounts, strict=True):
+        lines.append(_share(words, what, amount.rjust(width), worths.get(what)))
+    return lines
+
+
+def _share(words: "Words", what: Class, amount: str, worth: "Worth | None") -> str:
+    name = words.say(CLASSES[what])
+    if worth is None:
+        return words.say(SHARE, amount=amount, what=name)
+    if not worth.elapsed_minutes:
+        return words.say(SHARE_NO_WORTH, amount=amount, what=name)
+    sooner = words.elapsed(worth.elapsed_minutes)
+    return words.say(SHARE_WORTH, amount=amount, what=name, sooner=sooner)
+
+
+def slack_lines(words: "Words", why: "Why") -> list[str]:
+    """Give what the job has to spare, and its tightest steps with those that share it."""
+    slack, told = why.slack, why.told
+    if slack is None or not slack.stages:
+        return []
+    spare = words.spare(slack.minutes)
+    if told.slack_minutes is None:
+        lines = [words.say(SPARE_MISSED, spare=spare)]
+    else:
+        template = SPARE if slack.minutes else SPARE_NOTHING
+        lines = [words.say(template, spare=spare, buffer=words.spare(told.slack_minutes))]
+    tightest = _apart(slack.stages)
+    return [*lines, *(_stage_line(words, why, each) for each in tightest[:_TOLD])]
+
+
+def _apart(stages: "tuple[StageSlack, ...]") -> "list[StageSlack]":
+    """Return the tightest stages with anything to spare, one of each that share it."""
+    told: list[StageSlack] = []
+    covered: set[int] = set()
+    for each in sorted(stages, key=lambda one: (one.minutes, one.start, one.stage)):
+        if each.minutes and each.stage not in covered:
+            told.append(each)
+            covered.update(each.shared_with)
+            covered.add(each.stage)
+    return told
+
+
+def _stage_line(words: "Words", why: "Why", found: "StageSlack") -> str:
+    names = dict(why.slack.names) if why.slack else {}
+    step, spare = words.names.of("step", found.step), words.spare(found.minutes)
+    others = [names[stage] for stage in found.shared_with if stage in names]
+    others = list(dict.fromkeys(each for each in others if each != found.step))
+    if not others:
+        return capital(words.say(OWN, step=step, spare=spare))
+    told = [words.names.of("step", each) for each in others[:_NAMED]]
+    more = len(others) - _NAMED
+    if more > 0:
+        told.append(words.say(AND_MORE, count=more, number=words.number_word(more)))
+    count = len(others)
+    text = words.say(
+        SHARED,
+        step=step,
+        spare=spare,
+        count=count,
+        number=words.number_word(count),
+        others=words.both(told),
+    )
+    return capital(text)

@@ -1,0 +1,186 @@
+"""Why one job stands as it does: its chain of causes, its days, its slack, and how it is known."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from scheduler.anatomy import Anatomy, Class, anatomy
+from scheduler.calendar import Index
+from scheduler.chain import Unfit
+from scheduler.chain_ends import of_clash
+from scheduler.chain_links import Link, LinkKind
+from scheduler.countback import earliest
+from scheduler.deciding import Deciding
+from scheduler.energy import Overload
+from scheduler.model.alone import alone
+from scheduler.normalise import Normal, normalise
+from scheduler.outcome import JobOutcome, Rung
+from scheduler.problem import Schedule
+from scheduler.proof import Ladder
+from scheduler.shifts import first_schedule
+from scheduler.slack import working_minutes
+from scheduler.stage_slack import JobSlack, Slacks
+from scheduler.worth import Worth, worth_of_class
+from shared.book import Book, Gate, Hours, Job, Stage, Step, Way
+from shared.ids import JobId
+from shared.units import STEP_MINUTES, instant_of
+
+LEFT_OUT = (Class.PEOPLE, Class.PLACE, Class.CURE, Class.CLIENT)
+"""Classes of which it is told what they are worth."""
+_HOUR_STEPS = 60 // STEP_MINUTES
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Why:
+    """Why a job stands as it does.
+
+    chain: the first cause first; of a job that can't even alone, as it would be alone. worths: by
+    class, by how much sooner it could be loaded without. needed_minutes, there_minutes: of the
+    workshop's working time from now to the end of loading at its soonest in this order, and to the
+    latest. even_at_best: a proof by counting holds even if all goes as quickly as written (None:
+    not asked).
+    """
+
+    told: JobOutcome
+    chain: tuple[Link, ...]
+    anatomy: Anatomy
+    worths: tuple[tuple[Class, Worth], ...] = ()
+    slack: JobSlack | None = None
+    needed_minutes: int | None = None
+    there_minutes: int | None = None
+    even_at_best: bool | None = None
+
+
+def why(normal: Normal, schedule: Schedule, told: JobOutcome, index: Index | None = None) -> Why:
+    """Return why a job stands as it does in a schedule. told: how it stands there."""
+    deciding = Deciding(normal, schedule, index)
+    position = deciding.position(told.id)
+    asked, counted = deciding, tuple[Link, ...]()
+    if position is not None and told.rung in (Rung.CHAIN, Rung.ENERGY, Rung.ALONE):
+        asked = _alone(normal, told.id) or deciding
+        counted = tuple(_counted(normal, position, told))
+    days = anatomy(deciding, told.id)
+    worths = [(what, worth_of_class(deciding, told.id, what)) for what in LEFT_OUT]
+    return Why(
+        told=told,
+        chain=(*counted, *_of_outcome(deciding, told), *asked.chain(told.id)),
+        anatomy=days,
+        worths=tuple((what, worth) for what, worth in worths if worth is not None),
+        slack=None if position is None else Slacks(normal, schedule, deciding.index).of(told.id),
+        needed_minutes=_needed(asked, told.id),
+        there_minutes=_there(normal, told),
+        even_at_best=_even_at_best(normal, told),
+    )
+
+
+def _of_outcome(deciding: Deciding, told: JobOutcome) -> Iterator[Link]:
+    """Give what else the verdict names: journeys that collide, steps that found no place."""
+    if deciding.normal.clashes_of(told.id) or told.rung not in (None, Rung.FREE, Rung.LEGS):
+        return
+    for clash in told.reasons:
+        link = of_clash(clash, told.id)
+        if link.id != told.id:
+            yield link
+
+
+def _alone(normal: Normal, job: JobId) -> Deciding | None:
+    """Return the plan of a job by itself in an otherwise empty workshop."""
+    found = replace(normal.book, jobs=_only(normal.book, job), other_work=())
+    small = normalise(found, normal.now, (job,))
+    index = Index(small.problem)
+    placed = first_schedule(index, 1)
+    return None if isinstance(placed, Unfit) else Deciding(small, placed, index)
+
+
+def _only(book: Book, job: JobId) -> tuple[Job, ...]:
+    return tuple(each for each in book.jobs if each.id == job)
+
+
+def _counted(normal: Normal, position: int, told: JobOutcome) -> Iterator[Link]:
+    """Give who or where there is too much work, where counting proves it."""
+    aim = normal.problem.jobs[position]
+    if told.rung is not Rung.ENERGY or aim.latest is None:
+        return
+    refuted = Ladder(alone(normal.problem, position)).by_counting((aim.latest,))
+    if refuted is not None and refuted.overload is not None:
+        yield from overload_links(normal, refuted.overload)
+
+
+def overload_links(normal: Normal, found: Overload) -> Iterator[Link]:
+    """Give too much work in a stretch, one link for each of those who would have to do it."""
+    names = {person.id: person.name for person in normal.book.people}
+    several = ", ".join(names[normal.workers[worker]] for worker in found.workers)
+    units = _HOUR_STEPS
+    place = None
+    if found.room is not None:
+        room = normal.rooms[found.room]
+        place = room.place or room.equipment
+        units *= max(1, normal.problem.rooms[found.room].capacity)
+    facts = (
+        ("wanted", -(-found.needed // units)),
+        ("have", found.there // units),
+        ("first", instant_of(normal.origin, found.start).isoformat()),
+        ("until", instant_of(normal.origin, found.end).isoformat()),
+    )
+    for worker in found.workers:
+        more = (("others", several), ("count", len(found.workers)))
+        yield Link(kind=LinkKind.PERSON, id=normal.workers[worker], facts=(*more, *facts))
+    if place is not None:
+        yield Link(kind=LinkKind.PLACE, id=place, facts=(("place", place), *facts))
+
+
+def _needed(deciding: Deciding, job: JobId) -> int | None:
+    position = deciding.position(job)
+    last = None if position is None else deciding.last(position)
+    if last is None:
+        return None
+    normal = deciding.normal
+    end = instant_of(normal.origin, deciding.soon.ends[last])
+    return working_minutes(normal.book.workshop, normal.now, end)
+
+
+def _there(normal: Normal, told: JobOutcome) -> int | None:
+    if told.latest_loading is None:
+        return None
+    return working_minutes(normal.book.workshop, normal.now, told.latest_loading)
+
+
+def _even_at_best(normal: Normal, told: JobOutcome) -> bool | None:
+    """Return whether a proof by counting holds with every hour as low as it is written."""
+    if told.rung not in (Rung.CHAIN, Rung.ENERGY):
+        return None
+    quick = normalise(at_best(normal.book, told.id), normal.now, (told.id,))
+    positions = (at for at, name in enumerate(quick.jobs) if name.job.id == told.id)
+    position = next(positions, None)
+    if position is None:
+        return None
+    latest = quick.problem.jobs[position].latest
+    if latest is None:
+        return True
+    problem = alone(quick.problem, position)
+    if any(end is None for end in _ends(problem, problem.jobs[0].lasts)):
+        return True
+    return Ladder(problem).by_counting((latest,)) is not None
+
+
+def _ends(problem: object, lasts: tuple[int, ...]) -> list[int | None]:
+    times = earliest(Index(problem))  # type: ignore[arg-type]
+    return [times.ends[last] for last in lasts]
+
+
+def at_best(book: Book, job: JobId) -> Book:
+    """Return a book with only one job, all of its hours as low as they are written."""
+    jobs = (
+        replace(each, steps=tuple(_quick(step) for step in each.steps)) for each in _only(book, job)
+    )
+    return replace(book, jobs=tuple(jobs), other_work=())
+
+
+def _quick(step: Step) -> Step:
+    if not isinstance(step, Stage | Gate):
+        return step
+    return replace(step, ways=tuple(_quick_way(way) for way in step.ways))
+
+
+def _quick_way(way: Way) -> Way:
+    low = min(way.hours.low, way.hours.likely)
+    return replace(way, hours=Hours(low=low, likely=low, high=max(low, way.hours.high)))
