@@ -15,6 +15,7 @@ from scheduler.faults import broken
 from scheduler.held_told import Slot, freed, hold_told, slot_of, slots_let_go
 from scheduler.hopeless import hopeless
 from scheduler.kept import Kept
+from scheduler.levers.taken import taken_cost
 from scheduler.model.departures import let_leave
 from scheduler.normalise import Normal, normalise
 from scheduler.normalise.ways import money
@@ -27,7 +28,6 @@ from scheduler.stop import WHOLE_SHARE, Stop
 from scheduler.unfold import to_plan
 from scheduler.verdicts import Proved, job_outcomes, worst
 from shared.book import Standing
-from shared.climate import heating_of
 from shared.ids import JobId, StepId
 from shared.plan import Plan
 from shared.units import STEP_MINUTES
@@ -337,7 +337,7 @@ class _Solve:
     ) -> Outcome:
         normal = start.normal
         plan, checked = self._checked(start, schedule)
-        jobs = job_outcomes(normal, start.index, schedule, proofs)
+        jobs = job_outcomes(*start.free, freed(normal, schedule), proofs)
         self._kept.note(normal, schedule, start.late)
         reached = _levels(normal, schedule)
         return Outcome(
@@ -381,9 +381,9 @@ def _bounds(normal: Normal, reached: Levels, proved_count: int, prover: "Prover"
 
 
 def _with_facts(normal: Normal, found: Levels) -> Levels:
-    """Add windows missed by lorries that have gone, and the price of heating that is taken."""
+    """Add windows missed by lorries that have gone, and what costs whatever the plan."""
     one, two, three, four, five, six, cost, floor = found
     missed = [gone.job.standing for gone in normal.gone if not gone.kept]
     asked = missed.count(Standing.ENQUIRY)
-    heated = sum(money(each.price) for each in heating_of(normal.book))
-    return (one + len(missed) - asked, two + asked, three, four, five, six, cost + heated, floor)
+    paid = money(taken_cost(normal.book))
+    return (one + len(missed) - asked, two + asked, three, four, five, six, cost + paid, floor)
