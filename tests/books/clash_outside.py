@@ -186,14 +186,15 @@ def air(seed: int, weeks: int) -> Planted:
     )  # fmt: skip
     book = with_offer(book, offer)
     coats = [s for j in book.jobs for s in j.steps if isinstance(s, Stage) and s.name in COATS]
+    dust = {stage_id(made, "strip"): taken[2]}
     plant = Plant(
         twin=sharing(book, is_shared=False),
         book=sharing(book, is_shared=True),
         cause=named("air", stage_id(made, "strip")),
         undo=named("screen", offer.id),
         also=() if is_running else (named("lift_pin", stage_id(made, "strip")),),
-        held=Held(not_before={stage.id: taken[2] for stage in coats}, busy=(taken,)),
-        twin_held=Held(busy=(taken,)),
+        held=Held(not_before=dust | {stage.id: taken[2] for stage in coats}, busy=(taken,)),
+        twin_held=Held(not_before=dust, busy=(taken,)),
     )
     return set_windows(made, plant)
 

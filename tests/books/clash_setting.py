@@ -23,8 +23,8 @@ ALL_DAY = (
 ALL_YEAR = tuple(range(1, 13))
 LEAST_GAP = timedelta(days=7)
 LEAST_ROOM = timedelta(days=2, hours=12)
-GAP_SHARE = 4
-"""The cause costs a quarter of the time that the job takes without it, at least."""
+GAP_SHARE = 3
+"""The cause costs a third of the time that the job takes without it, at least."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +69,7 @@ def set_windows(made: Ground, plant: Plant) -> Planted:
     gap = least if plant.never else late.trip(made.job.id).start - trip.start
     if gap < least:
         raise TooShortError(gap)
-    room = max(LEAST_ROOM, gap * made.draw.randrange(35, 50) / 100)
+    room = max(LEAST_ROOM, gap * made.draw.randrange(15, 40) / 100)
     held = days_around(trip.end + room, made.draw.choice((2, 3, 4)))
     set_them = _setter(made, held, (without, late))
     return Planted(
@@ -87,7 +87,7 @@ def _setter(made: Ground, held: Window, known: tuple[Timed, ...]) -> Callable[[B
     windows: dict[str, Window] = {str(made.job.id): held}
     for other in made.book.jobs[1:]:
         last = max(each.trip(other.id).end for each in known)
-        windows[other.id] = days_around(last + made.draw.randrange(14, 32) * DAY)
+        windows[other.id] = days_around(last + made.draw.randrange(21, 46) * DAY)
 
     def give(job: Job) -> Job:
         own = windows[job.id]
