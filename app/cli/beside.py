@@ -10,12 +10,16 @@ from app.cli.console import Console
 from app.cli.orders import orders_object
 from app.notices_json import due_objects, job_dues
 from app.outcome_json import instant_text
+from app.told_json import ask_object, changes_object
 from app.words import Words
+from app.words import changes as change_words
 from app.words import dates as date_words
 from app.words import orders as order_words
 from app.words.rivals import rivals_line
+from scheduler.asks import Asked, asks
 from scheduler.outcome import JobOutcome, Outcome
 from scheduler.rivals import Rivals, rivals
+from scheduler.told_changes import Changes, told_changes
 from shared.book import Book, Job
 from shared.cautions import cautions_of
 from shared.dates import JobDate, job_dates
@@ -30,7 +34,14 @@ _GAP = "  "
 _INDENT = "    "
 Json = dict[str, object]
 
-NOTHING: Json = {"cautions": {}, "buying": None, "dates": [], "rivals": []}
+NOTHING: Json = {
+    "cautions": {},
+    "buying": None,
+    "dates": [],
+    "rivals": [],
+    "changes": None,
+    "asks": [],
+}
 """What stands for programs beside a plan that there is not."""
 
 
@@ -45,6 +56,8 @@ class Beside:
     rivals: tuple[Rivals, ...] = ()
     dates: tuple[JobDate, ...] = ()
     notices: "Mapping[JobId, tuple[Due, ...]]" = field(default_factory=dict)
+    changes: Changes = field(default_factory=Changes)
+    asks: tuple[Asked, ...] = ()
 
 
 def beside(book: Book, outcome: Outcome, asked: tuple[JobId, ...] = ()) -> Beside:
@@ -57,6 +70,8 @@ def beside(book: Book, outcome: Outcome, asked: tuple[JobId, ...] = ()) -> Besid
         spare_minutes={job.id: job.slack_minutes for job in outcome.jobs},
         dates=job_dates(book, outcome.plan, outcome.now),
         notices=job_dues(book, outcome.plan.trips, outcome.now),
+        changes=told_changes(book, outcome.plan, outcome.now),
+        asks=asks(book, outcome.plan, outcome.now, outcome.check),
     )
 
 
@@ -65,6 +80,7 @@ def say_beside(console: Console, words: Words, found: Beside) -> None:
     for each in found.rivals:
         console.say()
         console.wrapped(rivals_line(words, each))
+    _say_told(console, words, found)
     materials = {material.id: material for material in found.book.materials}
     orders = order_words.soon_lines(
         words, found.buying, materials, found.today, found.spare_minutes
@@ -78,6 +94,21 @@ def say_beside(console: Console, words: Words, found: Beside) -> None:
         every = (due for dues in found.notices.values() for due in dues)
         lines = notice_words.soon_lines(words, every, found.today)
         _say(console, words.say(notice_words.TITLE), lines)
+
+
+def _say_told(console: Console, words: Words, found: Beside) -> None:
+    """Say what is to be told anew, and what is to be said first."""
+    told = found.book.told
+    lines = change_words.ask_lines(words, found.asks, found.today)
+    _say(console, words.say(change_words.ASKS_TITLE), lines)
+    if told is None:
+        return
+    title = change_words.title(words, told, found.changes)
+    if found.changes.each:
+        _say(console, title, change_words.change_lines(words, found.changes, found.today))
+    else:
+        console.say()
+        console.wrapped(title)
 
 
 def _say(console: Console, title: str, lines: Sequence[str]) -> None:
@@ -111,6 +142,8 @@ def with_beside(told: Json, words: Words, outcome: Outcome, found: Beside) -> Js
         "buying": orders_object(found.book, found.buying),
         "dates": [_date_object(each) for each in found.dates],
         "rivals": [{"job": each.job, "other": each.other} for each in found.rivals],
+        "changes": changes_object(found.book, found.changes),
+        "asks": [ask_object(each) for each in found.asks],
     }
 
 

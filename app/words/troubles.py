@@ -110,6 +110,8 @@ SENTENCES: dict[str, Template] = {
     "load_begun": "Something was told of {step}: it is no longer part of a load.",
     "load_in_a_ring": "{step} would come after itself: one of its pieces waits for another.",
     # Answers, changes and repairs.
+    "plan_of_another": "The plan was made from revision {made} of a book, and this one is revision "
+    "{revision} or reads otherwise: plan it again, then tell that plan.",
     "no_such_way": "There is no way out number {word}; {count} were found.",
     "bad_try": "“{word}” is no JOB=START/END, as in owl=2027-03-18T08:00/2027-03-19T17:00.",
     "unknown_answer": "No answer is called “{word}”; there are {known}.",

@@ -33,6 +33,7 @@ LABELS: dict[str, Template] = {
     "change_workshop": "change the workshop {name}",
     "add_fact": "note what happened to {name}",
     "take_plan": "take over the plan",
+    "tell_plan": "tell people sheet number {number}",
     "change_after_yes": "mark what changes on {name} after the yes",
     "again": "do {name} on {segment} again",
     "take_route": "write the way of making “{route}” into {name}",

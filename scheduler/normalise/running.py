@@ -113,7 +113,18 @@ def _from_now(frame: Frame, stage: Stage, team: tuple[int, ...], sooner: int = 0
         replace(way, uses=tuple(replace(use, before=start) for use in way.uses))
         for way in stage.ways
     )
-    return replace(stage, ways=ways, fixed_start=start)
+    one_go = stage.one_go and _is_in_one(frame, team, (start, end))
+    return replace(stage, ways=ways, fixed_start=start, one_go=one_go)
+
+
+def _is_in_one(frame: Frame, team: Sequence[int], span: Span) -> bool:
+    """Return whether a stretch lies in one shift of everybody.
+
+    What was to be done in one go and does not any more goes on in parts until somebody decides.
+    """
+    calendars = (frame.workers[worker].calendar for worker in team)
+    shifts = (frame.calendars.made[each].shifts for each in calendars if each is not None)
+    return all(any(a <= span[0] and span[1] <= b for a, b in each) for each in shifts)
 
 
 def _common_hours(frame: Frame, team: Sequence[int]) -> Spans:

@@ -168,7 +168,7 @@ class Steps:
         if not self.told_placements:
             return stage
         told = self.told_placements.get((name.step, name.round, name.part))
-        if told is None or not name.is_told:
+        if told is None or not name.is_told or name.begun is not None:
             return stage
         positions = self.frame.worker_positions
         team = tuple(positions[person] for person in told.people if person in positions)

@@ -46,6 +46,7 @@ from shared.edits.steps import (
     remove_step,
     unpin_person,
 )
+from shared.edits.told import tell_plan
 from shared.edits.windows import add_arrangement, give_notice, move_window, set_arrangement
 
 LABELS = (
@@ -54,7 +55,7 @@ LABELS = (
     "add_step", "change_step", "move_step", "remove_step", "copy_step",
     "pin", "unpin", "pin_person", "unpin_person", "take_load", "take_loads",
     "add_person", "remove_person", "change_person", "add_leave",
-    "change_workshop", "add_fact", "take_plan",
+    "change_workshop", "add_fact", "take_plan", "tell_plan",
     "change_after_yes", "again", "take_route", "copy_route", "take_legs",
     "move_window", "add_arrangement", "set_arrangement", "give_notice",
     "pull_lever", "take_way_out",
@@ -107,5 +108,6 @@ __all__ = [
     "take_plan",
     "take_route",
     "tell_fact",
+    "tell_plan",
     "unpin_person",
 ]

@@ -30,7 +30,7 @@ from tests.builders import (
 )
 
 TODAY = date(2026, 1, 5)
-BESIDE_FIELDS = ["cautions", "buying", "dates", "rivals"]
+BESIDE_FIELDS = ["cautions", "buying", "dates", "rivals", "changes", "asks"]
 """Behind those of the plan, in `plan --json`."""
 
 
