@@ -12,7 +12,7 @@ from scheduler.levers.trying import Tried
 from scheduler.unfold import to_plan
 from shared.edits.levers import hand_id
 from shared.levers import Lever, LeverKind
-from shared.plan import Plan
+from shared.plan import Placement
 from shared.worktime.zones import local_date
 
 Test = Callable[[Sequence[Lever]], Tried | None]
@@ -78,19 +78,26 @@ def _one_by_one(best: Tried, draw: Random | None, test: Test, held: frozenset[st
 
 
 def _without_unused(enough: Tried, test: Test) -> Tried:
-    """Let go what the plan does not use: hours nobody works in, hands that do nothing."""
+    """Let go what the plan does not use: hours nobody works in, hands that do nothing.
+
+    At first what is not used for the job that is spoken of, then what is used for nothing.
+    """
     assert enough.schedule is not None
     plan = to_plan(enough.normal, enough.schedule)
     zone = enough.book.workshop.zone
-    used = [lever for lever in enough.levers if is_used(lever, plan, zone)]
-    if len(used) == len(enough.levers):
-        return enough
-    found = test(used)
-    return found if found is not None and found.keeps else enough
+    for placements in (
+        [placed for placed in plan.placements if placed.job == enough.job],
+        plan.placements,
+    ):
+        used = [lever for lever in enough.levers if is_used(lever, placements, zone)]
+        found = test(used) if len(used) < len(enough.levers) else None
+        if found is not None and found.keeps:
+            return found
+    return enough
 
 
-def is_used(lever: Lever, plan: Plan, zone: str) -> bool:
-    """Return whether a plan may use a lever; only of people's hours and days is it known."""
+def is_used(lever: Lever, placements: Sequence[Placement], zone: str) -> bool:
+    """Return whether placements may use a lever; only of people's hours and days is it known."""
     if lever.kind is LeverKind.OVERTIME:
         assert lever.start is not None
         assert lever.end is not None
@@ -98,7 +105,7 @@ def is_used(lever: Lever, plan: Plan, zone: str) -> bool:
             lever.about[0] in placed.people
             and placed.start < lever.end
             and placed.end > lever.start
-            for placed in plan.placements
+            for placed in placements
         )
     if lever.kind not in (LeverKind.FREELANCER, LeverKind.HIRED_HAND):
         return True
@@ -109,5 +116,5 @@ def is_used(lever: Lever, plan: Plan, zone: str) -> bool:
         who in placed.people
         and local_date(placed.start, zone) <= lever.last
         and local_date(placed.end, zone) >= lever.first
-        for placed in plan.placements
+        for placed in placements
     )

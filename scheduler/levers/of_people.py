@@ -35,7 +35,7 @@ def _overtime(book: Book, person: Person, now: datetime, until: datetime) -> Ite
         span = Span(start=each.start, end=each.end)
         more = subtract((span,), attendance(book, person, each.start, each.end))
         if more and week.forbids(span) is None:
-            yield _of_hours(person, each, Decimal(total_seconds(more)) / _HOUR_SECONDS)
+            yield _of_hours(person, each, Decimal(total_seconds((span,))) / _HOUR_SECONDS)
 
 
 def _of_hours(person: Person, hours: ExtraHours, count: Decimal) -> Lever:

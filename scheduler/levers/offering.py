@@ -12,15 +12,16 @@ from shared.levers import price_of
 BETTERED_PASSES = 8
 
 
-def offered(trials: Trials, tried: Tried, *, proved: bool) -> WayOut:
-    """Return a trial as a way out.
+def offered(trials: Trials, tried: Tried, *, proved: bool, passes: int = BETTERED_PASSES) -> WayOut:
+    """Return a trial as a way out. passes: by so many it is bettered.
 
     Raises
     ------
     EngineFault
         If the check finds its plan broken.
     """
-    tried = trials.bettered(tried, BETTERED_PASSES)
+    if passes:
+        tried = trials.bettered(tried, passes)
     assert tried.schedule is not None
     plan = to_plan(tried.normal, tried.schedule, seed=trials.request.seed)
     checked = check(tried.book, plan, trials.checks)

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from random import Random
 
+from scheduler.grid import DAY_STEPS
 from scheduler.kept import Kept
 from scheduler.levers.catalogue import levers_of
 from scheduler.levers.cheaper import Cheaper
@@ -29,9 +30,13 @@ ROUNDS = 12
 BARS = 6
 """So often a lever of each set found is barred, another one each time, to find others."""
 SMALL_STAGES = 80
-PASSES_SMALL, PASSES = 40, 12
-"""So many passes a trial may take beside the first few, in a small book and in a larger one."""
-BASE_SHARE, FIND_SHARE, OTHERS_SHARE = 150, 600, 750
+PASSES_SMALL = 40
+"""So many shifts a trial of a small book may take beside the first few passes."""
+SOONER = tuple(days * DAY_STEPS for days in (0, 5, 15, 40))
+"""In a larger book the job is more urgent by so many days in one pass after the other."""
+PASSES_OPEN = 24
+"""So many shifts a trial of a larger book may take while no set at all is known."""
+BASE_SHARE, FIND_SHARE, OTHERS_SHARE = 80, 600, 750
 """Up to so many thousandths of the time go to the plan without levers, to finding sets, to others
 that differ; the rest goes to the proof that nothing is cheaper."""
 _WHOLE = 1000
@@ -103,7 +108,7 @@ def ways_out(
         gone = clock() - began
         return gone * _WHOLE >= request.seconds * part or (cancel is not None and cancel())
 
-    trials = Trials(request, job, kept.before, lambda: clock() >= ends)
+    trials = Trials(request, job, kept, lambda: clock() >= ends)
     return _Search(trials, told, share, on_way).run()
 
 
@@ -126,6 +131,7 @@ class _Search:
         helping = [lever for lever in told.levers if lever.only_helps]
         self._free = [lever for lever in helping if not _costs(lever)]
         self._priced = [lever for lever in helping if _costs(lever)]
+        self._all_count = len(helping)
         self._others = [lever for lever in told.levers if not lever.only_helps]
 
     def run(self) -> WaysOut:
@@ -211,7 +217,7 @@ class _Search:
         self._found[ids] = found
         if self._on_way is not None and not self._first_told:
             self._first_told = True
-            self._on_way(offered(self._trials, found, proved=False))
+            self._on_way(offered(self._trials, found, proved=False, passes=0))
 
     def _differ(self) -> None:
         """Look for sets that differ: a lever of each that was found barred at once."""
@@ -236,13 +242,15 @@ class _Search:
 
     def _test(self, levers: Sequence[Lever]) -> Tried | None:
         ids = ids_of(levers)
-        passes = PASSES_SMALL if self._is_small else PASSES
+        passes = PASSES_SMALL if self._is_small else 0
+        if not self._is_small and not self._found and len(levers) == self._all_count:
+            passes = PASSES_OPEN
         known = self._known.tried.get(ids)
         if known is not None and (known[1].keeps or known[0] >= passes):
             return known[1]
         if self._is_over(self._until) or self._known.is_disproved(ids):
             return None
-        found = self._trials.tried(levers, passes)
+        found = self._trials.tried(levers, passes, () if self._is_small else SOONER)
         self._known.note(found, passes)
         if not found.keeps and is_disproved(found, self._trials.job):
             self._known.disprove(ids)

@@ -1,16 +1,17 @@
 """One trial: a book with some levers pulled, planned quickly, and whether that is enough."""
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from scheduler.aims import levels
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
-from scheduler.check.memory import CheckMemory
 from scheduler.edited import Before
 from scheduler.hopeless import hopeless
+from scheduler.kept import Kept
 from scheduler.levers.lawful import is_lawful
-from scheduler.normalise import Memory, Normal, normalise
+from scheduler.normalise import Normal, normalise
+from scheduler.place import place
 from scheduler.problem import Schedule
 from scheduler.proofs import Prover
 from scheduler.reasons import Reason
@@ -18,7 +19,7 @@ from scheduler.repair import repaired
 from scheduler.request import SolveRequest
 from scheduler.shifts import first_schedule, improve_by_shifts
 from scheduler.stop import AfterEffort, AnyOf, WhenCancelled
-from scheduler.tables import Tables
+from scheduler.urgency import Urgency, shifted_order
 from scheduler.verdicts import stand_of
 from shared.book import Book
 from shared.edits import pull_all
@@ -35,11 +36,12 @@ NEVER = 1 << 40
 class Tried:
     """A book with levers pulled and the best quick plan of it.
 
-    late_steps: by which the job spoken of misses, 0 where it keeps its window. lost: windows that
+    late_steps: by which the job misses, 0 where it keeps its window. lost: windows that
     were kept before. keeps: neither, and within the law. forbidden: some fact stands against the
     job whatever the plan. schedule: None where some step finds no place.
     """
 
+    job: JobId
     levers: tuple[Lever, ...]
     book: Book
     normal: Normal
@@ -58,12 +60,15 @@ class Trials:
     """
 
     def __init__(
-        self, request: SolveRequest, job: JobId, before: Before, cancel: Callable[[], bool]
+        self, request: SolveRequest, job: JobId, kept: Kept, cancel: Callable[[], bool]
     ) -> None:
-        """Take the book as it is planned without levers."""
+        """Take the book as it is planned without levers. kept: what that plan left."""
         self.request, self.job, self.cancel = request, job, cancel
+        before = kept.before
+        assert before is not None
         self._before = before
-        self._memory, self._tables = Memory(), Tables()
+        self._memory, self._tables, self.checks = kept.memory, kept.tables, kept.checks
+        self._sooner = 0
         self._kept = kept_jobs(before.normal, before.schedule)
         self._left_out: Mapping[StepId, None] = {
             each.step: None
@@ -71,7 +76,6 @@ class Trials:
             if each.job != job and each.code == Reason.NOT_PLACED
         }
         self.count = 0
-        self.checks = CheckMemory()
         self._near: Before = before
 
     @property
@@ -85,25 +89,30 @@ class Trials:
         normal = self._normalised(book)
         return book, normal, Index(normal.problem, tables=self._tables)
 
-    def tried(self, levers: Iterable[Lever], passes: int = 0) -> Tried:
-        """Plan the book with levers pulled. passes: so many at most besides the first few."""
+    def tried(self, levers: Iterable[Lever], passes: int = 0, tries: Sequence[int] = ()) -> Tried:
+        """Plan the book with levers pulled.
+
+        tries: by so many steps the job is more urgent in one pass after the other; none means
+        the usual first passes. passes: so many shifts at most besides.
+        """
         self.count += 1
         pulled = tuple(levers)
         book, normal, index = self.normal(pulled)
         if normal.clashes_of(self.job):
-            return _nothing(pulled, book, normal, index, forbidden=True)
+            return self._nothing(pulled, book, normal, index, forbidden=True)
         best: Tried | None = None
         unfit: Unfit | None = None
-        for schedule in self._quick(normal, index):
+        for schedule, sooner in self._quick(normal, index, tries):
             if isinstance(schedule, Unfit):
                 unfit = schedule
                 continue
             best = _better(best, self._judged(pulled, book, normal, index, schedule))
             if best.keeps:
+                self._sooner = sooner
                 break
         if best is None:
             never = unfit is not None and self._is_hopeless(normal, index, unfit.stage)
-            return _nothing(pulled, book, normal, index, forbidden=never)
+            return self._nothing(pulled, book, normal, index, forbidden=never)
         if not best.keeps and passes:
             best = self._shifted(best, passes)
         if best.keeps:
@@ -128,12 +137,26 @@ class Trials:
             book, request.now, request.asked, left_out=self._left_out, memory=self._memory
         )
 
-    def _quick(self, normal: Normal, index: Index) -> Iterable[Schedule | Unfit]:
-        """Yield quick schedules: like the last that was enough, then made anew."""
+    def _quick(
+        self, normal: Normal, index: Index, tries: Sequence[int]
+    ) -> Iterator[tuple[Schedule | Unfit, int]]:
+        """Yield quick schedules, each with the steps by which the job was more urgent.
+
+        Like the last that was enough; then a pass with the job as urgent as it was there, and
+        more urgent by so many steps.
+        """
         near = repaired(normal, index, self._near)
         if near is not None:
-            yield near
-        yield first_schedule(index, self.request.seed)
+            yield near, self._sooner
+        if not tries:
+            yield first_schedule(index, self.request.seed), 0
+            return
+        at, release = position(normal, self.job), index.once(Urgency).release
+        for sooner in dict.fromkeys((self._sooner, *tries)):
+            offsets = dict.fromkeys(range(len(normal.problem.jobs)), 0)
+            if at is not None:
+                offsets[at] = -sooner
+            yield place(index, shifted_order(index, offsets), release=release), sooner
 
     def _is_hopeless(self, normal: Normal, index: Index, stage: int) -> bool:
         """Return whether a stage of the job can never be done, whatever else is planned."""
@@ -176,6 +199,7 @@ class Trials:
         if self.job in kept:
             late = 0
         return Tried(
+            job=self.job,
             levers=levers,
             book=book,
             normal=normal,
@@ -184,6 +208,28 @@ class Trials:
             late_steps=late,
             lost=frozenset(lost),
             keeps=keeps,
+        )
+
+    def _nothing(
+        self,
+        levers: tuple[Lever, ...],
+        book: Book,
+        normal: Normal,
+        index: Index,
+        *,
+        forbidden: bool,
+    ) -> Tried:
+        return Tried(
+            job=self.job,
+            levers=levers,
+            book=book,
+            normal=normal,
+            index=index,
+            schedule=None,
+            late_steps=NEVER,
+            lost=frozenset(),
+            keeps=False,
+            forbidden=forbidden,
         )
 
 
@@ -226,22 +272,6 @@ def strict(book: Book) -> Book:
 def _schedule(tried: Tried) -> Schedule:
     assert tried.schedule is not None
     return tried.schedule
-
-
-def _nothing(
-    levers: tuple[Lever, ...], book: Book, normal: Normal, index: Index, *, forbidden: bool = False
-) -> Tried:
-    return Tried(
-        levers=levers,
-        book=book,
-        normal=normal,
-        index=index,
-        schedule=None,
-        late_steps=NEVER,
-        lost=frozenset(),
-        keeps=False,
-        forbidden=forbidden,
-    )
 
 
 def _better(one: Tried | None, other: Tried) -> Tried:
