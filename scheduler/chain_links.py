@@ -14,9 +14,10 @@ class LinkKind(StrEnum):
 
     now: the plan begins there. fact: a day that is written, something under way. after: the step
     before it had to end first; cure, client: and its cure, or an answer, had to pass. person: they
-    do something else; leave: they are away; certificate: nobody else holds it. place, floor, air,
-    equipment: what is taken. recoat: the next coat could not follow in time. climate: too cold or
-    damp. journey, sailing, window: what loading has to be over for. size: it does not pass.
+    do something else or are away; certificate: nobody else holds it. place, floor, equipment: what
+    is taken. air: another step shares it. recoat: the next coat could not follow in time. climate:
+    too cold or damp. journey, sailing, window: what loading has to be over for. size: it does not
+    pass.
     """
 
     NOW = "now"
@@ -26,7 +27,6 @@ class LinkKind(StrEnum):
     CURE = "cure"
     CLIENT = "client"
     PERSON = "person"
-    LEAVE = "leave"
     CERTIFICATE = "certificate"
     PLACE = "place"
     FLOOR = "floor"

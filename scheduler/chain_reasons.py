@@ -180,7 +180,8 @@ class Reasons:
         else:
             facts = (("ended", self.instant(by.low)), ("booking", self._booking(by)))
         if by.kind == "air" or name.air is not None:
-            return LinkKind.AIR, name.air or str(facts[0][1]), facts
+            beside = dict(facts).get("before") or name.place or name.air
+            return LinkKind.AIR, str(beside or ""), facts
         if name.equipment is not None:
             return LinkKind.EQUIPMENT, name.equipment, (("equipment", name.equipment), *facts)
         kind = LinkKind.FLOOR if by.stands else LinkKind.PLACE
@@ -251,8 +252,9 @@ class Reasons:
                     ("person", person.id),
                     ("only", int(self._is_only(stage))),
                     ("until", leave.end.isoformat()),
+                    ("leave", 1),
                 )
-                yield LinkKind.LEAVE, person.id, facts
+                yield LinkKind.PERSON, person.id, facts
 
     def _certificates(self, stage: int, moment: int, start: int) -> Iterator[Cause]:
         """Give a certificate that keeps others from a stage which waits for those who hold it."""

@@ -12,16 +12,19 @@ from dataclasses import dataclass
 from scheduler.calendar import Index
 from scheduler.chain_ends import clash_links, end_links
 from scheduler.chain_links import Facts, Link, LinkKind, Then
-from scheduler.chain_reasons import Reasons
+from scheduler.chain_reasons import Cause, Reasons
 from scheduler.normalise import Normal
 from scheduler.order_graph import Engaged, OrderGraph, Sliding
-from scheduler.order_values import Arc, Bar
+from scheduler.order_values import Arc, Bar, Left
 from scheduler.problem import Schedule
+from scheduler.slack import working_minutes
 from shared.ids import JobId
+from shared.units import instant_of
 
 __all__ = ["Deciding", "Link", "LinkKind", "Then", "deciding_chain"]
 
 _NEVER = -1
+_HOUR_MINUTES = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,11 +66,18 @@ def deciding_chain(
 class Deciding:
     """One schedule at its soonest, asked for the chains of its jobs."""
 
-    def __init__(self, normal: Normal, schedule: Schedule, index: Index | None = None) -> None:
-        """Let everything slide to its soonest."""
+    def __init__(
+        self,
+        normal: Normal,
+        schedule: Schedule,
+        index: Index | None = None,
+        *,
+        left: Left | None = None,
+    ) -> None:
+        """Let everything slide to its soonest. left: what does not count."""
         self.normal = normal
         self.index = Index(normal.problem) if index is None else index
-        self.graph = OrderGraph(self.index, schedule)
+        self.graph = OrderGraph(self.index, schedule, left=left)
         self.soon: Sliding = self.graph.earliest()
         self._reasons = Reasons(normal, self.graph, self.soon)
 
@@ -106,30 +116,59 @@ class Deciding:
             at = None if push is None or push.other < 0 else push.other
 
     def _links(self, stage: int, push: Push | None) -> Iterator[Link]:
-        """Give what is told of one stage: its cause, and before that whose leave it waited for."""
+        """Give what is told of one stage: its cause, then what came with it, the last first."""
         if push is None:
             return
-        cause = self._reasons.cause(stage, push.by, push.moment, pulled=push.pulled)
+        cause = self._cause(stage, push)
         if cause is None:
             return
         then = self._reasons.then(stage, push.moment)
-        name = self.normal.stages[stage]
-        for kind, identity, facts in (
-            *self._reasons.besides(stage, push.moment, then),
-            cause,
-        ):
-            yield Link(
-                kind=kind,
-                id=identity,
-                step=name.step,
-                ready=push.moment,
-                start=self.soon.starts[stage],
-                end=self.soon.ends[stage],
-                stage=stage,
-                before=push.other,
-                then=then if (kind, identity, facts) == cause else Then.NOTHING,
-                facts=self._with_times(stage, push, facts),
-            )
+        yield self._link(stage, push, cause, then)
+        for other in self._nearly(stage, push):
+            near = self._cause(stage, other)
+            if near is not None:
+                yield self._link(stage, other, near, Then.NOTHING)
+        for beside in self._reasons.besides(stage, push.moment, then):
+            yield self._link(stage, push, beside, Then.NOTHING)
+
+    def _cause(self, stage: int, push: Push) -> Cause | None:
+        return self._reasons.cause(stage, push.by, push.moment, pulled=push.pulled)
+
+    def _link(self, stage: int, push: Push, cause: Cause, then: Then) -> Link:
+        kind, identity, facts = cause
+        return Link(
+            kind=kind,
+            id=identity,
+            step=self.normal.stages[stage].step,
+            ready=push.moment,
+            start=self.soon.starts[stage],
+            end=self.soon.ends[stage],
+            stage=stage,
+            before=push.other,
+            then=then,
+            facts=self._with_times(stage, push, facts),
+        )
+
+    def _nearly(self, stage: int, push: Push) -> list[Push]:
+        """Return what let a stage be hardly sooner than its cause did: by a shift at most.
+
+        Of people, rooms and air the last each, if it was not over anyhow when all that comes before
+        was ready.
+        """
+        pushes = self.pushes(stage)
+        waits = [each.moment for each in pushes if each.rank == _RANKS["wait"]]
+        ready = max(waits, default=0)
+        found: dict[int, Push] = {}
+        for each in sorted(pushes, key=lambda one: one.moment):
+            is_held = _RANKS["person"] <= each.rank < _PULLED and each.moment > ready
+            if is_held and each.rank != push.rank and self._is_near(stage, each.moment):
+                found[each.rank] = each
+        return list(found.values())
+
+    def _is_near(self, stage: int, moment: int) -> bool:
+        workshop, origin = self.normal.book.workshop, self.normal.origin
+        first, last = (instant_of(origin, step) for step in (moment, self.soon.starts[stage]))
+        return working_minutes(workshop, first, last) <= workshop.shift_hours * _HOUR_MINUTES
 
     def _with_times(self, stage: int, push: Push, facts: Facts) -> Facts:
         at = self._reasons.instant

@@ -13,6 +13,7 @@ from scheduler.deciding import Deciding
 from scheduler.energy import Overload
 from scheduler.model.alone import alone
 from scheduler.normalise import Normal, normalise
+from scheduler.order_values import Left
 from scheduler.outcome import JobOutcome, Rung
 from scheduler.problem import Schedule
 from scheduler.proof import Ladder
@@ -56,7 +57,7 @@ def why(normal: Normal, schedule: Schedule, told: JobOutcome, index: Index | Non
     position = deciding.position(told.id)
     asked, counted = deciding, tuple[Link, ...]()
     if position is not None and told.rung in (Rung.CHAIN, Rung.ENERGY, Rung.ALONE):
-        asked = _alone(normal, told.id) or deciding
+        asked = _alone(normal, told.id, is_chain=told.rung is Rung.CHAIN) or deciding
         counted = tuple(_counted(normal, position, told))
     days = anatomy(deciding, told.id)
     worths = [(what, worth_of_class(deciding, told.id, what)) for what in LEFT_OUT]
@@ -82,13 +83,21 @@ def _of_outcome(deciding: Deciding, told: JobOutcome) -> Iterator[Link]:
             yield link
 
 
-def _alone(normal: Normal, job: JobId) -> Deciding | None:
-    """Return the plan of a job by itself in an otherwise empty workshop."""
+def _alone(normal: Normal, job: JobId, *, is_chain: bool) -> Deciding | None:
+    """Return the plan of a job by itself in an otherwise empty workshop.
+
+    is_chain: nobody and nothing is ever waited for, not even for the job's own other steps.
+    """
     found = replace(normal.book, jobs=_only(normal.book, job), other_work=())
     small = normalise(found, normal.now, (job,))
     index = Index(small.problem)
     placed = first_schedule(index, 1)
-    return None if isinstance(placed, Unfit) else Deciding(small, placed, index)
+    if isinstance(placed, Unfit):
+        return None
+    every = frozenset(range(len(small.stages)))
+    rooms = frozenset(range(len(small.rooms)))
+    left = Left(people=every, rooms=every, booked=rooms) if is_chain else None
+    return Deciding(small, placed, index, left=left)
 
 
 def _only(book: Book, job: JobId) -> tuple[Job, ...]:

@@ -95,9 +95,11 @@ SENTENCES: dict[tuple[LinkKind, Then | str], Template] = {
     "{ended}.",
     (LinkKind.PERSON, "hours"): "{others}: {wanted} h of work between {first} and {until}, and "
     "{have} h there.",
-    (LinkKind.LEAVE, ""): "{step} waits while {person} is away, until {until}.",
-    (LinkKind.LEAVE, "only"): "{step} waits while {person} is away, until {until}; nobody else can "
-    "do it.",
+    (LinkKind.PERSON, "leave"): "{step} waits while {person} is away, until {until}.",
+    (
+        LinkKind.PERSON,
+        "only leave",
+    ): "{step} waits while {person} is away, until {until}; nobody else can do it.",
     (LinkKind.CERTIFICATE, ""): "{step} needs {certificate}, which {others} can't show.",
     (LinkKind.PLACE, ""): "{step} waits for {place} until {ready}: {before} is in it.",
     (LinkKind.PLACE, "booking"): "{step} waits for {place}, which is taken until {ended} "
@@ -304,7 +306,6 @@ def _variant(link: Link) -> Then | str:
         LinkKind.FACT: str(link.fact("what") or ""),
         LinkKind.CLIENT: "shown" if link.fact("ended") else "",
         LinkKind.PERSON: _of_person(link),
-        LinkKind.LEAVE: "only" if link.fact("only") else "",
         LinkKind.JOURNEY: "loads" if link.fact("start") else "",
     }
     return found.get(link.kind, link.then)
@@ -314,6 +315,8 @@ def _of_person(link: Link) -> str:
     if link.fact("journey"):
         return "journey"
     only = "only" if link.fact("only") else ""
+    if link.fact("leave"):
+        return f"{only} leave".strip()
     return only if link.fact("before") else f"{only} work".strip()
 
 

@@ -27,6 +27,7 @@ CLASSES: dict[Class, Template] = {
     Class.JOURNEY: within("days", "journey and site"),
     Class.SLACK: within("days", "to spare"),
 }
+WAITING_TO_LEAVE: Template = within("days", "loaded and waiting to leave")
 SHARE: Template = "{amount}  {what}"
 SHARE_WORTH: Template = "{amount}  {what}; without it {sooner} sooner"
 SHARE_NO_WORTH: Template = "{amount}  {what}; without it no sooner"
@@ -63,12 +64,13 @@ def day_lines(words: "Words", why: "Why") -> list[str]:
     width = max(map(len, amounts))
     lines = [words.say(SHARES, total=words.elapsed(days.elapsed_minutes))]
     for (what, _), amount in zip(spent, amounts, strict=True):
-        lines.append(_share(words, what, amount.rjust(width), worths.get(what)))
+        is_late = what is Class.SLACK and why.told.slack_minutes is None
+        name = words.say(WAITING_TO_LEAVE if is_late else CLASSES[what])
+        lines.append(_share(words, name, amount.rjust(width), worths.get(what)))
     return lines
 
 
-def _share(words: "Words", what: Class, amount: str, worth: "Worth | None") -> str:
-    name = words.say(CLASSES[what])
+def _share(words: "Words", name: str, amount: str, worth: "Worth | None") -> str:
     if worth is None:
         return words.say(SHARE, amount=amount, what=name)
     if not worth.elapsed_minutes:
