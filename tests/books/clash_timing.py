@@ -10,9 +10,10 @@ from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
 
-from shared.book import Book, Gate, GateKind, Job, Person, Place, Stage, Way, Window
+from shared.book import Book, Gate, GateKind, Job, Person, Place, Stage, Way, Window, Workshop
 from shared.ids import JobId, PersonId, StepId
 from shared.plan import Placement, Trip
+from shared.worktime import Spans
 from tests.books.commissions import at, window
 from tests.books.serial import Fitted, Planner
 
@@ -36,6 +37,8 @@ class Held:
 
 
 NOTHING = Held()
+_KNOWN_HOURS: dict[tuple[Workshop, datetime], tuple[Spans, Spans]] = {}
+"""The hours of the last workshop that was asked for, since reckoning them takes long."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +90,19 @@ class ClashPlanner(Planner):
             yield self.now - DAY, at(place.usable_from, 0)
         if place.usable_until is not None:
             yield at(place.usable_until + DAY, 0), self.now + FAR
+
+    def hours_of(self, person: Person) -> tuple[Spans, Spans]:
+        """Give a person's open stretches and shifts: all have those of the workshop."""
+        assert not person.hours
+        key = (self.book.workshop, self.now)
+        if key not in _KNOWN_HOURS:
+            _KNOWN_HOURS.clear()
+            _KNOWN_HOURS[key] = super().hours_of(person)
+        return _KNOWN_HOURS[key]
+
+    def joint(self, team: tuple[Person, ...]) -> tuple[Spans, Spans]:
+        """Give the hours that a team has in common: those of each of them."""
+        return self.hours_of(team[0])
 
     def fit(self, job: Job, step: Stage | Gate, begin: datetime) -> tuple[Fitted, Way]:
         """Find the earliest end of a step, by who alone can do it if that is so."""
