@@ -1,6 +1,6 @@
 """The chain that decides when a job is loaded: from its end back, why each step is no sooner.
 
-All has slid to its soonest in the order of the plan first, so that laziness hides no cause. Of
+All is as soon as the plan's people let it be first, so that laziness hides no cause. Of
 several causes that hold with equality the first of this order counts: what is fixed from outside,
 what comes before, people, places, air, and a coat that has to follow. Hours off, a shift that is
 too short and leave are told beside the cause behind which they come.
@@ -10,14 +10,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from scheduler.calendar import Index
+from scheduler.chain import Unfit
 from scheduler.chain_ends import clash_links, end_links
 from scheduler.chain_links import Facts, Link, LinkKind, Then
 from scheduler.chain_reasons import Cause, Reasons
 from scheduler.normalise import Normal
 from scheduler.order_graph import Engaged, OrderGraph, Sliding
 from scheduler.order_values import Arc, Bar, Left
+from scheduler.place import place
 from scheduler.problem import Schedule
 from scheduler.slack import working_minutes
+from scheduler.verdicts import stand_of
 from shared.ids import JobId
 from shared.units import instant_of
 
@@ -60,7 +63,42 @@ def deciding_chain(
     Of a job that something written keeps from every window: that alone. Without steps to come:
     what loading has to be over for.
     """
-    return Deciding(normal, schedule, index).chain(job)
+    return deciding_of(normal, schedule, job, index).chain(job)
+
+
+def deciding_of(
+    normal: Normal, schedule: Schedule, job: JobId, index: Index | None = None
+) -> "Deciding":
+    """Return the order in which a job's causes show best: with no gap left that something fits.
+
+    A plan is pulled together from behind, so that things come after each other that need not. All
+    is placed once more in the order of its starts, by the same people; that counts where the job
+    is loaded no later for it.
+    """
+    found = Deciding(normal, schedule, index)
+    position = found.position(job)
+    closer = None if position is None else closed_up(found.index, schedule)
+    if position is None or closer is None:
+        return found
+    other = Deciding(normal, closer, found.index)
+    is_kept = stand_of(normal, position, closer).kept or not (
+        stand_of(normal, position, schedule).kept
+    )
+    return other if is_kept and other.loaded(position) <= found.loaded(position) else found
+
+
+def closed_up(index: Index, schedule: Schedule) -> Schedule | None:
+    """Return a schedule placed anew in the order of its starts, None where that does not go."""
+    placed = [stage for stage, way in enumerate(schedule.ways) if way >= 0]
+    placed.sort(key=lambda stage: (schedule.starts[stage], schedule.ends[stage], stage))
+    asked = index.problem.stages
+    found = place(
+        index,
+        placed,
+        teams={stage: (schedule.ways[stage], schedule.teams[stage]) for stage in placed},
+        inserted=frozenset(stage for stage in placed if asked[stage].optional),
+    )
+    return None if isinstance(found, Unfit) else found
 
 
 class Deciding:
@@ -94,6 +132,11 @@ class Deciding:
             if self.graph.schedule.ways[stage] >= 0
         ]
         return max(lasts, key=lambda stage: (self.soon.ends[stage], -stage), default=None)
+
+    def loaded(self, position: int) -> int:
+        """Return when loading of a job ends at the soonest, 0 where nothing of it is to come."""
+        last = self.last(position)
+        return 0 if last is None else self.soon.ends[last]
 
     def chain(self, job: JobId) -> tuple[Link, ...]:
         """Return the chain of a job, the first cause first."""
@@ -156,12 +199,13 @@ class Deciding:
         was ready.
         """
         pushes = self.pushes(stage)
-        waits = [each.moment for each in pushes if each.rank == _RANKS["wait"]]
-        ready = max(waits, default=0)
+        waits = {each.other: each.moment for each in pushes if each.rank == _RANKS["wait"]}
+        ready = max(waits.values(), default=0)
         found: dict[int, Push] = {}
         for each in sorted(pushes, key=lambda one: one.moment):
             is_held = _RANKS["person"] <= each.rank < _PULLED and each.moment > ready
-            if is_held and each.rank != push.rank and self._is_near(stage, each.moment):
+            is_new = each.rank != push.rank and each.other not in waits
+            if is_held and is_new and self._is_near(stage, each.moment):
                 found[each.rank] = each
         return list(found.values())
 

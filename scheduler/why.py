@@ -9,7 +9,7 @@ from scheduler.chain import Unfit
 from scheduler.chain_ends import of_clash
 from scheduler.chain_links import Link, LinkKind
 from scheduler.countback import earliest
-from scheduler.deciding import Deciding
+from scheduler.deciding import Deciding, deciding_of
 from scheduler.energy import Overload
 from scheduler.model.alone import alone
 from scheduler.normalise import Normal, normalise
@@ -53,7 +53,7 @@ class Why:
 
 def why(normal: Normal, schedule: Schedule, told: JobOutcome, index: Index | None = None) -> Why:
     """Return why a job stands as it does in a schedule. told: how it stands there."""
-    deciding = Deciding(normal, schedule, index)
+    deciding = deciding_of(normal, schedule, told.id, index)
     position = deciding.position(told.id)
     asked, counted = deciding, tuple[Link, ...]()
     if position is not None and told.rung in (Rung.CHAIN, Rung.ENERGY, Rung.ALONE):
