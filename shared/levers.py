@@ -23,8 +23,8 @@ class LeverKind(StrEnum):
     Of what was laid down: start_at_once (job, or step): no day before which it may not begin.
     lift_pin (step). lift_names (step): anybody may do it who can. lift_same (step): the team of
     another stage is not asked for.
-    Of the way: sailing, means (journeys), offers. no_reserve (journey): nothing is kept of
-    drivers' hours.
+    Of the way: crew (journey, who stays, who goes): somebody else goes with it. sailing, means
+    (journeys), offers. no_reserve (journey): nothing is kept of drivers' hours.
     """
 
     OVERTIME = "overtime"
@@ -49,6 +49,7 @@ class LeverKind(StrEnum):
     LIFT_PIN = "lift_pin"
     LIFT_NAMES = "lift_names"
     LIFT_SAME = "lift_same"
+    CREW = "crew"
     SAILING = "sailing"
     MEANS = "means"
     NO_RESERVE = "no_reserve"
@@ -61,7 +62,8 @@ class Lever:
     id: of the lever, the same whenever the same book is asked. about: ids of what it changes.
     offer: which is taken by it. price: in the workshop's currency; once: besides, but only once
     for all levers of an offer; is_priced: nothing is missing (a rate that nobody wrote down).
-    start, end: of hours, or where something is moved to. first, last: of days. days: working days of an answer. facts: what its sentence needs besides. agrees: who must.
+    start, end: of hours, or where something is moved to. first, last: of days. days: working
+    days of an answer. facts: what its sentence needs besides. agrees: who must.
     only_helps: it only adds freedom, so that what can be done without it can be done with it.
     """
 

@@ -13,9 +13,10 @@ from scheduler.levers.sets import Known, ids_of
 from scheduler.levers.trying import Trials, Tried
 from scheduler.model.run import Limits
 from scheduler.proofs import Prover
-from shared.levers import Lever, price_of
+from shared.levers import Lever, LeverKind, price_of
 
 NODES_MAX = 400
+MIXTURES_MAX = 64
 PROOF_SECONDS = 4.0
 
 
@@ -45,7 +46,7 @@ class Cheaper:
     ) -> tuple[Decimal, bool]:
         """Return what no set costs less than, and whether that is what the best one costs.
 
-        others: levers that may also harm, each alone and all subsets of few. keep: told of what
+        others: levers that may also harm. keep: told of what
         is found that is cheaper.
         """
         if best is None:
@@ -54,7 +55,10 @@ class Cheaper:
         self._is_over, self._keep = is_over, keep
         if not self._most:
             return Decimal(0), True
-        for mixed in _subsets([each for each in others if each.price < self._most]):
+        mixed_sets, is_whole = mixtures([each for each in others if each.price < self._most])
+        if not is_whole:
+            self._open.append(Decimal(0))
+        for mixed in mixed_sets:
             inside = (*self._free, *mixed)
             if price_of(inside) < self._most:
                 self._search(inside, self._priced)
@@ -116,11 +120,24 @@ class Cheaper:
         return True
 
 
-def _subsets(levers: Sequence[Lever]) -> list[tuple[Lever, ...]]:
-    """Return all subsets of a few levers; of many only none and each alone."""
-    if len(levers) > 4:
-        return [(), *((each,) for each in levers)]
-    found: list[tuple[Lever, ...]] = [()]
+def mixtures(levers: Sequence[Lever]) -> tuple[list[tuple[Lever, ...]], bool]:
+    """Return all sets of levers that may harm, and whether all of them are there.
+
+    Of those that take each other's place (windows of a job, crews of a journey, weeks apart) a
+    set has one at most.
+    """
+    groups: dict[object, list[Lever]] = {}
     for lever in levers:
-        found += [(*each, lever) for each in found]
-    return found
+        groups.setdefault(_rivals(lever), []).append(lever)
+    found: list[tuple[Lever, ...]] = [()]
+    for group in groups.values():
+        if len(found) * (1 + len(group)) > MIXTURES_MAX:
+            return [(), *((each,) for each in levers)], False
+        found += [(*each, lever) for each in found for lever in group]
+    return sorted(found, key=lambda each: (price_of(each), len(each))), True
+
+
+def _rivals(lever: Lever) -> object:
+    if lever.kind in (LeverKind.OTHER_WINDOW, LeverKind.RE_PROMISE):
+        return lever.kind, lever.about[0]
+    return (lever.kind, *lever.about[:2]) if lever.kind is LeverKind.CREW else lever.id

@@ -15,18 +15,22 @@ from shared.book import (
     GateKind,
     Job,
     Journey,
+    Person,
+    SkillLevel,
     Stage,
     Standing,
     Step,
 )
 from shared.delivery.judged import is_judged
-from shared.ids import JobId, StepId
+from shared.ids import JobId, SkillId, StepId
 from shared.levers import Lever, LeverKind
 from shared.worktime import is_working_day
 from shared.worktime.zones import local_date
 
 ANSWER_DAYS = (5, 2)
 """In so many working days a client might answer who is asked to."""
+CREW_MAX = 3
+"""So many people are looked at who could go with a journey for one who goes."""
 _A_WEEK = timedelta(days=7)
 
 
@@ -44,6 +48,7 @@ def of_jobs(
             yield from _at_once(book, job, now, done)
             yield from _windows(job, now, LeverKind.OTHER_WINDOW)
             yield from _reserves(job)
+            yield from _crews(book, job, done)
         elif job.standing is not Standing.ENQUIRY:
             yield from _windows(job, now, LeverKind.RE_PROMISE)
         yield from _pins(job, done, mine=mine)
@@ -128,6 +133,41 @@ def _reserves(job: Job) -> Iterator[Lever]:
     for step in job.steps:
         if isinstance(step, Journey) and is_judged(step) and step.reserve_minutes != 0:
             yield _of_step(LeverKind.NO_RESERVE, step)
+
+
+def _crews(book: Book, job: Job, done: Collection[StepId]) -> Iterator[Lever]:
+    """Yield who could go with a journey for whom; they share most that the other can do."""
+    people = {person.id: person for person in book.people}
+    for step in job.steps:
+        if not isinstance(step, Journey) or step.id in done:
+            continue
+        driving = {driver for means in step.means for driver in means.driven_by}
+        others = [each for each in book.people if each.id not in step.crew and _may_go(each)]
+        for stays in step.crew:
+            if stays not in people or stays in driving:
+                continue
+            like = sorted(others, key=lambda each: -_shared(each, people[stays]))
+            for goes in like[:CREW_MAX]:
+                if _shared(goes, people[stays]):
+                    yield Lever(
+                        kind=LeverKind.CREW,
+                        id=f"crew:{step.id}:{stays}:{goes.id}",
+                        about=(str(step.id), str(stays), str(goes.id)),
+                        agrees=goes.name,
+                        only_helps=False,
+                    )
+
+
+def _may_go(person: Person) -> bool:
+    return not person.under_18 and not person.freelance
+
+
+def _shared(one: Person, other: Person) -> int:
+    return len(_does(one) & _does(other))
+
+
+def _does(person: Person) -> frozenset[SkillId]:
+    return frozenset(each.skill for each in person.skills if each.level is not SkillLevel.HELPS)
 
 
 def _pins(job: Job, done: Collection[StepId], *, mine: bool) -> Iterator[Lever]:

@@ -13,7 +13,7 @@ from random import Random
 from scheduler.grid import DAY_STEPS
 from scheduler.kept import Kept
 from scheduler.levers.catalogue import levers_of
-from scheduler.levers.cheaper import Cheaper
+from scheduler.levers.cheaper import Cheaper, mixtures
 from scheduler.levers.dropping import dropped
 from scheduler.levers.offering import offered
 from scheduler.levers.sets import Ids, Known, cost_of, ids_of, likeness
@@ -50,7 +50,8 @@ class WaysOut:
     base: the plan without any lever. levers: all there are. ways: cheapest first, none where the
     window is kept anyway or nothing helps. free: where no way that costs nothing is enough, the
     best of those all the same. at_least: no way costs less. stuck: it is proved that all levers
-    together are not enough. trials: how many books were tried.
+    together are not enough. trials: how many books were tried. anyway: a plan that keeps the
+    window without any lever, found only while levers were tried.
     """
 
     job: JobId
@@ -61,6 +62,7 @@ class WaysOut:
     at_least: Decimal = Decimal(0)
     stuck: bool = False
     trials: int = 0
+    anyway: WayOut | None = None
 
     @property
     def told(self) -> JobOutcome:
@@ -70,7 +72,7 @@ class WaysOut:
     @property
     def is_kept(self) -> bool:
         """Return whether the window is kept without any lever."""
-        return self.told.verdict in _KEPT
+        return self.told.verdict in _KEPT or self.anyway is not None
 
 
 def ways_out(
@@ -136,7 +138,12 @@ class _Search:
 
     def run(self) -> WaysOut:
         """Find sets, then others that differ, then prove that nothing is cheaper."""
+        shut = self._test([])
+        if shut is not None and shut.keeps:
+            return self._kept_anyway(shut)
         self._find()
+        if frozenset() in self._found:
+            return self._kept_anyway(self._found[frozenset()])
         self._until = OTHERS_SHARE
         self._differ()
         self._until = _WHOLE
@@ -160,6 +167,10 @@ class _Search:
             stuck=not good and self._is_stuck(),
             trials=self._trials.count,
         )
+
+    def _kept_anyway(self, shut: Tried) -> WaysOut:
+        way = offered(self._trials, shut, proved=False)
+        return replace(self._told, anyway=way, trials=self._trials.count)
 
     def _find(self) -> None:
         free = self._test(self._free)
@@ -300,7 +311,12 @@ class _Search:
         return offered(self._trials, tried, proved=False)
 
     def _is_stuck(self) -> bool:
-        return self._known.is_disproved(ids_of([*self._free, *self._priced])) and not self._others
+        """Return whether it is proved that nothing on the list is enough, all of it open."""
+        mixed, is_whole = mixtures(self._others)
+        helping = [*self._free, *self._priced]
+        return is_whole and all(
+            self._known.is_disproved(ids_of([*helping, *each])) for each in mixed
+        )
 
 
 def _costs(lever: Lever) -> bool:

@@ -328,6 +328,13 @@ def _journey(book: Book, step: str) -> Journey:
     return journey
 
 
+def _crew(book: Book, lever: Lever) -> Book:
+    about, stays, goes = lever.about
+    journey = _journey(book, about)
+    crew = tuple(PersonId(goes) if each == stays else each for each in journey.crew)
+    return _step(book, replace(journey, crew=crew))
+
+
 def _sailing(book: Book, lever: Lever) -> Book:
     offer = _offer(book, lever)
     for about in lever.about:
@@ -370,6 +377,7 @@ _PULLS: Mapping[LeverKind, _Pull] = MappingProxyType(
         LeverKind.LIFT_PIN: _lift_pin,
         LeverKind.LIFT_NAMES: _lift_names,
         LeverKind.LIFT_SAME: _lift_same,
+        LeverKind.CREW: _crew,
         LeverKind.SAILING: _sailing,
         LeverKind.MEANS: _means,
         LeverKind.NO_RESERVE: _no_reserve,
