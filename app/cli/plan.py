@@ -5,6 +5,7 @@ import os
 import signal
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
 from types import FrameType
 
@@ -16,6 +17,7 @@ from app.cli.console import Console
 from app.cli.enquiries import enquiries_asked
 from app.cli.findings import say_refused
 from app.cli.moments import now_of
+from app.cli.plan_try import TriedWindow, enquiries_tried, tried_windows, with_tried
 from app.cli.planfile import check_out, keep_plan
 from app.cli.progress import Meter
 from app.cli.report import plan_object, say_plan
@@ -26,7 +28,9 @@ from app.words.verdicts import is_met
 from scheduler.dues import dues
 from scheduler.outcome import Outcome
 from scheduler.request import SolveRequest
+from shared.examine import examine
 from shared.findings import Finding
+from shared.worktime.zones import local_date
 
 USUAL_SECONDS = 3
 USUAL_WORKERS = 2
@@ -47,19 +51,39 @@ def run(asked: Asked, console: Console) -> int:
     if read.book is None:
         return _refused(asked, console, words_for(read.whole), read.findings)
     now, is_own = now_of(asked, read.book)
+    tried = tried_windows(asked, read.book)
+    book = with_tried(read.book, tried)
+    stopping = tuple(each for each in examine(book) if each.stops) if tried else ()
+    if stopping:
+        return _refused(asked, console, words_for(book), stopping)
+    enquiries = enquiries_asked(read.book, asked.enquiries)
     request = SolveRequest(
-        book=read.book,
+        book=book,
         now=now,
-        asked=enquiries_asked(read.book, asked.enquiries),
+        asked=tuple(dict.fromkeys((*enquiries, *enquiries_tried(tried)))),
         seconds=seconds,
         workers=workers,
         seed=seed,
     )
-    return _planned(asked, console, request, out, is_own=is_own)
+    for each in tried:
+        _say_tried(console, words_for(book), each, now)
+    return _planned(asked, console, request, out, is_own=is_own, tried=tried)
+
+
+def _say_tried(console: Console, words: Words, tried: TriedWindow, now: datetime) -> None:
+    zone = tried.job.site.zone
+    window = words.span(tried.start, tried.end, after=local_date(now, words.zone), zone=zone)
+    console.wrapped(words.say(shell.TRIED_WINDOW, job=tried.job.name, window=window))
 
 
 def _planned(
-    asked: Asked, console: Console, request: SolveRequest, out: Path | None, *, is_own: bool
+    asked: Asked,
+    console: Console,
+    request: SolveRequest,
+    out: Path | None,
+    *,
+    is_own: bool,
+    tried: tuple[TriedWindow, ...] = (),
 ) -> int:
     words = words_for(request.book)
     started = clock.ticks()
@@ -86,6 +110,8 @@ def _planned(
         console.say(words.say(shell.KEPT, path=out))
     if asked.json:
         told = with_beside(plan_object(words, outcome, seconds, found), words, outcome, more)
+        if tried:
+            told = {**told, "tried": [each.as_object() for each in tried]}
         console.say(json.dumps(told, ensure_ascii=False))
     return MET if all(is_met(job) for job in outcome.jobs) else MISSED
 

@@ -28,6 +28,7 @@ LOADED_BY: Template = "{start}, loaded by {end}"
 LOADED_BY_ALONE: Template = "loaded by {end}"
 ANSWERED_BY: Template = "The answer is that of {who}."
 PLANNED: Template = "Planned in {seconds} s from revision {revision}."
+TRIED_WINDOW: Template = "Tried with {job} in the window {window}; the book stays as it is."
 KEPT: Template = "The plan is kept in {path}."
 PLANNING: Template = counted(
     "left", "Planning, {left} second left.", "Planning, {left} seconds left."

@@ -114,6 +114,7 @@ SENTENCES: dict[str, Template] = {
     "{revision} or reads otherwise: plan it again, then tell that plan.",
     "no_such_way": "There is no way out number {word}; {count} were found.",
     "bad_try": "“{word}” is no JOB=START/END, as in owl=2027-03-18T08:00/2027-03-19T17:00.",
+    "try_and_out": "A plan that only tries a window is not kept: leave out --out or --try.",
     "unknown_answer": "No answer is called “{word}”; there are {known}.",
     "unknown_stage": "No stage is called “{word}”; there are {known}.",
     "unknown_step": "No step is called “{word}”; there are {known}.",
