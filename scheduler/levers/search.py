@@ -20,10 +20,11 @@ from scheduler.levers.sets import Ids, Known, cost_of, ids_of, likeness
 from scheduler.levers.trying import Trials, Tried, is_disproved
 from scheduler.levers.values import WayOut
 from scheduler.outcome import JobOutcome, Outcome, Verdict
+from scheduler.reasons import Reason
 from scheduler.request import Cancel, SolveRequest
 from scheduler.solve import Clock, solve
 from shared.ids import JobId
-from shared.levers import Lever, price_of
+from shared.levers import Lever, LeverKind, price_of
 
 WAYS_MAX = 3
 ROUNDS = 12
@@ -39,6 +40,14 @@ PASSES_OPEN = 24
 BASE_SHARE, FIND_SHARE, OTHERS_SHARE = 80, 600, 750
 """Up to so many thousandths of the time go to the plan without levers, to finding sets, to others
 that differ; the rest goes to the proof that nothing is cheaper."""
+_OF_THE_CREW = frozenset(
+    {
+        Reason.SAME_CREW.value,
+        Reason.CREW_AWAY.value,
+        Reason.CREW_HOURS.value,
+        Reason.JOURNEYS_AT_ONCE.value,
+    }
+)
 _WHOLE = 1000
 _KEPT = (Verdict.FITS, Verdict.TIGHT)
 
@@ -102,6 +111,7 @@ def ways_out(
         base = solve(replace(request, seconds=seconds), cancel=cancel, clock=clock, kept=kept)
     levers = levers_of(request.book, request.now, (job,))
     told = WaysOut(job=job, base=base, levers=levers)
+    told = replace(told, levers=_to_the_point(told))
     if told.is_kept or kept.before is None:
         return told
     ends = began + request.seconds
@@ -317,6 +327,17 @@ class _Search:
         return is_whole and all(
             self._known.is_disproved(ids_of([*helping, *each])) for each in mixed
         )
+
+
+def _to_the_point(told: WaysOut) -> tuple[Lever, ...]:
+    """Return the levers without those that the reason of the miss has nothing to do with.
+
+    Somebody else goes with a journey only where it is the crew that keeps it.
+    """
+    codes = {clash.code for clash in told.told.reasons}
+    if not codes.isdisjoint(_OF_THE_CREW):
+        return told.levers
+    return tuple(lever for lever in told.levers if lever.kind is not LeverKind.CREW)
 
 
 def _costs(lever: Lever) -> bool:

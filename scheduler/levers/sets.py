@@ -4,9 +4,10 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 
 from scheduler.levers.trying import Tried
-from shared.levers import Lever, price_of
+from shared.levers import Lever, LeverKind, price_of
 
 Ids = frozenset[str]
+FRIDAY = 4
 
 
 def ids_of(levers: Iterable[Lever]) -> Ids:
@@ -23,10 +24,17 @@ def cost_of(levers: Collection[Lever]) -> tuple[object, ...]:
 def likeness(levers: Iterable[Lever]) -> frozenset[tuple[object, ...]]:
     """Return what levers have in common with others that are much the same.
 
-    Other hours of the same person, other weeks of the same hand, another number of days for the
-    same answer.
+    Other Saturdays of the same person, other weeks of the same hand, another number of days for
+    the same answer.
     """
-    return frozenset((lever.kind, lever.offer, lever.about) for lever in levers)
+    return frozenset(
+        (lever.kind, lever.offer, lever.about, _is_at_weekend(lever)) for lever in levers
+    )
+
+
+def _is_at_weekend(lever: Lever) -> bool:
+    start = lever.start
+    return lever.kind is LeverKind.OVERTIME and start is not None and start.weekday() > FRIDAY
 
 
 @dataclass(slots=True)
