@@ -6,6 +6,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from enum import StrEnum
 
+from shared.book import Offer
 from shared.findings import Fact
 from shared.ids import OfferId
 
@@ -93,3 +94,31 @@ def price_of(levers: Iterable[Lever]) -> Decimal:
     taken = tuple(levers)
     once = {lever.offer: lever.once for lever in taken if lever.once}
     return sum((lever.price for lever in taken), sum(once.values(), Decimal(0)))
+
+
+WRITTEN = frozenset(
+    {
+        "heating",
+        "hired hand",
+        "fast cure",
+        "subcontract",
+        "answer",
+        "sailing",
+        "means",
+        "courier",
+        "store",
+        "screen",
+        "room",
+        "equipment",
+        "training",
+    }
+)
+"""Kinds of offers of which all is written into the book once they are taken.
+
+What is only marked as taken and not written changes no plan but its price.
+"""
+
+
+def is_written(offer: Offer) -> bool:
+    """Return whether nothing about an offer is left to be understood once it is taken."""
+    return " ".join(offer.kind.replace("_", " ").lower().split()) in WRITTEN

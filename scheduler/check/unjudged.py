@@ -23,8 +23,8 @@ from scheduler.check.work_needed import needed_quarters
 from scheduler.check.world import Task, World
 from scheduler.rules import Rule
 from shared.book import LegKind, Stage
-from shared.climate import HEATING
 from shared.ids import PersonId
+from shared.levers import is_written
 from shared.worktime import Span, open_spans
 
 
@@ -55,7 +55,7 @@ def _home_hours(world: World) -> Iterator[bool]:
 
 
 def _offers(world: World) -> Iterator[bool]:
-    yield any(offer.taken and offer.kind != HEATING for offer in world.book.offers)
+    yield any(offer.taken and not is_written(offer) for offer in world.book.offers)
 
 
 def _interrupted(world: World) -> Iterator[bool]:

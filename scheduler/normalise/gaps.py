@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from scheduler.rules import Rule
 from shared.book import Book, Job, Journey
-from shared.climate import HEATING
+from shared.levers import is_written
 
 
 def not_honoured(book: Book, jobs: Iterable[Job]) -> tuple[str, ...]:
@@ -26,7 +26,7 @@ def _drivers_hours(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:
 
 
 def _offers(book: Book, _jobs: tuple[Job, ...]) -> Iterator[bool]:
-    yield from (offer.taken and offer.kind != HEATING for offer in book.offers)
+    yield from (offer.taken and not is_written(offer) for offer in book.offers)
 
 
 def _turns(_book: Book, jobs: tuple[Job, ...]) -> Iterator[bool]:

@@ -91,6 +91,8 @@ PLAIN: list[Change] = [
     _step("pack", same_people_as=StepId("sand")),
     _offer(taken=False),
     _offer(taken=True, kind="heating"),
+    _offer(taken=True, kind="fast cure"),
+    _offer(taken=True, kind="Hired_hand"),
     _step("lacquer", coldest_celsius=Decimal(15), warmest_celsius=Decimal(25)),
     _workshop(readings=(Reading(at=at("2027-03-01 07:00"), celsius=Decimal(12)),)),
     _told_the_same,
