@@ -52,8 +52,10 @@ class Days:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answers:
-    """The answers of one gate. days: of each round, by its number. noes: still to come, at most
-    few more than are planned for. planned: rounds that the plan has. more: elapsed steps besides,
+    """The answers of one gate.
+
+    days: of each round, by its number. noes: still to come, at most a few
+    more than are planned for. planned: rounds that the plan has. more: elapsed steps besides,
     after the answer; rework: between rounds that the plan has not. changes: by draw, what a yes
     with changes adds.
     """

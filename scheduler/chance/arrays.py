@@ -1,9 +1,11 @@
 """Rows of whole numbers, one for each draw."""
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
-Ints = NDArray[np.int32]
+Ints = NDArray[np.integer[Any]]
 Floats = NDArray[np.float64]
 Truths = NDArray[np.bool_]
 

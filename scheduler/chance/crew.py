@@ -4,125 +4,140 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from scheduler.chance.arrays import NEVER, Ints, Truths, filled
+from scheduler.chance.arrays import NEVER, Ints, filled
 from scheduler.problem import Span
-from scheduler.teams import Team
 
-LATER_MAX = 3
-"""So many stretches of later work are kept apart for each person; more become one."""
+LATER_MAX = 4
+"""So many stretches of later work are kept apart for each person."""
 GAP_STEPS = 6
 """Working steps between two stretches with which nobody begins anything."""
-
-
-class Fixed:
-    """What is fixed beforehand of some people: the stretch met first from a step on."""
-
-    __slots__ = ("begins", "ends")
-
-    def __init__(self, spans: Sequence[Span], upto: int) -> None:
-        self.begins, self.ends = filled(upto + 1, NEVER), filled(upto + 1, 0)
-        before = 0
-        for start, end in _joined(spans):
-            until = min(end, upto + 1)
-            self.begins[before:until] = start
-            self.ends[before:until] = end
-            before = max(before, until)
+NEAR_STEPS = 64
+"""Elapsed steps between two stretches of later work that count as one: a night."""
 
 
 class Crew:
-    """Who is free when, by draw.
+    """Who is free when. Everything is asked and told for pairs of a person and a draw.
 
-    What begins long after somebody is free is noted apart, so that others' work still fits before.
+    A pair is one number, person x draws + draw; who stands behind the last person is nobody, and
+    always free. What begins long after somebody is free is noted apart, so that others' work still
+    fits before it.
     """
 
     def __init__(self, count: int, draws: int, upto: int, fixed: Sequence[Sequence[Span]]) -> None:
-        """fixed: by worker, what they do besides."""
-        self._upto = upto
-        self.free = np.zeros((count, draws), dtype=np.int32)
-        self._starts = np.full((count, LATER_MAX, draws), NEVER, dtype=np.int32)
-        self._ends = np.zeros((count, LATER_MAX, draws), dtype=np.int32)
-        self._next = np.full((count, draws), NEVER, dtype=np.int32)
-        self._has_later = [False] * count
-        self.last = np.full((count, draws), -1, dtype=np.int32)
-        self._spans = [tuple(spans) for spans in fixed]
-        self._fixed: dict[Team, Fixed | None] = {}
+        """Let everybody be free; fixed: by worker, what they do besides."""
+        self.draws, self.nobody, self._upto = draws, count, upto
+        pairs = (count + 1) * draws
+        self.free = filled(pairs, 0)
+        self.last = filled(pairs, -1)
+        self._next = filled(pairs, NEVER)
+        self._starts = [filled(pairs, NEVER) for _ in range(LATER_MAX)]
+        self._ends = [filled(pairs, 0) for _ in range(LATER_MAX)]
+        self._rows = 0
+        self._fixed = _Fixed([*fixed, ()], upto) if any(fixed) else None
 
-    def from_on(self, team: Team, ready: Ints, some: Ints) -> Ints:
-        """Return from when on all of a team are free. some: the draws that are asked about."""
-        found = ready
-        is_all = len(some) == self.free.shape[1]
-        for worker in team:
-            free = self.free[worker] if is_all else self.free[worker, some]
-            found = np.maximum(found, free)
+    def means(self, sampled: Ints) -> list[float]:
+        """Return from when on each is free, on the average of some draws."""
+        found: list[float] = self.free.reshape(-1, self.draws)[:, sampled].mean(axis=1).tolist()
         return found
 
-    def met_until(self, team: Team, start: Ints, end: Ints, some: Ints) -> Ints:
-        """Return where what the team does later is over, that meets a stretch; 0 where nothing."""
+    def met_until(self, workers: Ints, draws: Ints, start: Ints, end: Ints) -> Ints:
+        """Return where what a team does later, or besides, is over that meets a stretch, else 0.
+
+        workers: a row for each place in the team.
+        """
         found = np.zeros_like(start)
-        is_all = len(some) == self.free.shape[1]
-        for worker in team:
-            if not self._has_later[worker]:
-                continue
-            soon = self._next[worker] if is_all else self._next[worker, some]
-            at = np.flatnonzero(soon < end)
+        for members in workers:
+            pairs = members * self.draws + draws
+            at = np.flatnonzero(self._next[pairs] < end) if self._rows else ()
             if len(at):
-                where = some[at]
-                starts, ends = self._starts[worker][:, where], self._ends[worker][:, where]
-                met = (starts < end[at]) & (ends > start[at])
-                found[at] = np.maximum(found[at], np.where(met, ends, 0).max(axis=0))
-        fixed = self._fixed_of(team)
-        if fixed is not None:
-            at = np.minimum(start, self._upto)
-            found = np.maximum(found, np.where(fixed.begins[at] < end, fixed.ends[at], 0))
-        return found.astype(np.int32)
+                self._met(pairs[at], start[at], end[at], found, np.asarray(at))
+            if self._fixed is not None:
+                np.maximum(found, self._fixed.met_until(members, start, end), out=found)
+        return found
 
-    def _fixed_of(self, team: Team) -> Fixed | None:
-        if team not in self._fixed:
-            spans = [span for worker in team for span in self._spans[worker]]
-            self._fixed[team] = Fixed(spans, self._upto) if spans else None
-        return self._fixed[team]
+    def _met(self, pairs: Ints, start: Ints, end: Ints, found: Ints, at: Ints) -> None:
+        """Note in `found` where later work that meets a stretch is over."""
+        until = found[at]
+        for row in range(self._rows):
+            begins = self._starts[row][pairs]
+            over = self._ends[row][pairs]
+            np.maximum(until, over * ((begins < end) & (over > start)), out=until)
+        found[at] = until
 
-    def book(self, team: Team, rank: Ints, start: Ints, end: Ints, some: Ints, stage: int) -> None:
-        """Let a team work in some draws. rank: open steps of the team before each step."""
-        before = rank[np.minimum(start, self._upto)]
-        for worker in team:
-            free = self.free[worker, some]
-            gap = before - rank[np.minimum(free, self._upto)]
-            soon = (gap < GAP_STEPS) | (start <= free)
-            self.free[worker, some] = np.where(soon, np.maximum(free, end), free)
-            self.last[worker, some] = stage
-            if not soon.all():
-                late = ~soon
-                self._later(worker, start[late], end[late], some[late])
-            if self._has_later[worker]:
-                self._absorb(worker, some)
+    def book(self, workers: Ints, draws: Ints, gaps: Ints, stretch: tuple[Ints, Ints]) -> None:
+        """Let people work, one for each draw. gaps: working steps since each was free."""
+        start, end = stretch
+        pairs = workers * self.draws + draws
+        free = self.free[pairs]
+        soon = (gaps < GAP_STEPS) | (start <= free)
+        self.free[pairs] = np.where(soon, np.maximum(free, end), free)
+        late = np.flatnonzero(~soon)
+        if len(late):
+            self._later(pairs[late], start[late], end[late])
+        if self._rows:
+            self._absorb(pairs)
+        self.free[self.nobody * self.draws :] = 0
+        self._next[self.nobody * self.draws :] = NEVER
 
-    def _later(self, worker: int, start: Ints, end: Ints, some: Ints) -> None:
-        """Note work that begins after a while: in a free row, else joined with the last one."""
-        starts, ends = self._starts[worker][:, some], self._ends[worker][:, some]
-        row = np.argmax(starts == NEVER, axis=0)
-        is_full = (starts != NEVER).all(axis=0)
-        row = np.where(is_full, np.argmax(ends, axis=0), row)
-        self._has_later[worker] = True
-        old_start, old_end = starts[row, np.arange(len(some))], ends[row, np.arange(len(some))]
-        self._starts[worker][row, some] = np.minimum(old_start, start)
-        self._ends[worker][row, some] = np.maximum(old_end, end)
-        self._next[worker, some] = np.minimum(self._next[worker, some], start)
+    def _later(self, pairs: Ints, start: Ints, end: Ints) -> None:
+        """Note work that begins after a while: with what it comes next to, else in a free row."""
+        self._next[pairs] = np.minimum(self._next[pairs], start)
+        for row in range(LATER_MAX):
+            begins, over = self._starts[row], self._ends[row]
+            was_begun, was_over = begins[pairs], over[pairs]
+            fits = (was_begun == NEVER) | (
+                (start <= was_over + NEAR_STEPS) & (end >= was_begun - NEAR_STEPS)
+            )
+            if fits.any():
+                self._rows = max(self._rows, row + 1)
+                at = pairs[fits]
+                begins[at] = np.minimum(was_begun[fits], start[fits])
+                over[at] = np.maximum(was_over[fits], end[fits])
+                pairs, start, end = pairs[~fits], start[~fits], end[~fits]
+            if not len(pairs):
+                return
+        # No row is left: the gap before it is given up.
+        self.free[pairs] = np.maximum(self.free[pairs], end)
 
-    def _absorb(self, worker: int, some: Ints) -> None:
+    def _absorb(self, pairs: Ints) -> None:
         """Let later work that has become the next be what they are busy with."""
-        free = self.free[worker, some]
-        at = np.flatnonzero(self._next[worker, some] <= free + GAP_STEPS)
+        at = pairs[self._next[pairs] <= self.free[pairs] + GAP_STEPS]
         if not len(at):
             return
-        some, free = some[at], free[at]
-        starts, ends = self._starts[worker][:, some], self._ends[worker][:, some]
-        near: Truths = starts <= free + GAP_STEPS
-        self.free[worker, some] = np.maximum(free, np.where(near, ends, 0).max(axis=0))
-        starts = np.where(near, NEVER, starts)
-        self._starts[worker][:, some] = starts
-        self._ends[worker][:, some] = np.where(near, 0, ends)
-        self._next[worker, some] = starts.min(axis=0)
+        limit, free = self.free[at] + GAP_STEPS, self.free[at]
+        soonest = np.full_like(free, NEVER)
+        for row in range(self._rows):
+            begins = self._starts[row][at]
+            near = begins <= limit
+            over = self._ends[row][at]
+            free = np.maximum(free, over * near)
+            begins = np.where(near, NEVER, begins)
+            self._starts[row][at] = begins
+            self._ends[row][at] = over * ~near
+            soonest = np.minimum(soonest, begins)
+        self.free[at], self._next[at] = free, soonest
+
+
+class _Fixed:
+    """What is fixed beforehand: for each person the stretch met first from a step on."""
+
+    def __init__(self, spans: Sequence[Sequence[Span]], upto: int) -> None:
+        self._upto = upto
+        self._begins = np.full((len(spans), upto + 1), NEVER, dtype=np.int32)
+        self._ends = np.zeros((len(spans), upto + 1), dtype=np.int32)
+        for worker, own in enumerate(spans):
+            before = 0
+            for start, end in _joined(own):
+                until = min(end, upto + 1)
+                self._begins[worker, before:until] = start
+                self._ends[worker, before:until] = end
+                before = max(before, until)
+
+    def met_until(self, workers: Ints, start: Ints, end: Ints) -> Ints:
+        """Return where what is met of a stretch is over, else 0."""
+        at = np.minimum(start, self._upto)
+        found: Ints = self._ends[workers, at] * (self._begins[workers, at] < end)
+        return found
 
 
 def _joined(spans: Sequence[Span]) -> list[Span]:

@@ -10,12 +10,13 @@ from scheduler.calendar import Index
 from scheduler.chance.arrays import Ints
 from scheduler.chance.draws import DRAWS, SEED, Draws
 from scheduler.chance.figures import Figures, figures_of
-from scheduler.chance.fitting import Timetables
+from scheduler.chance.fitting import Bank
 from scheduler.chance.luck import Luck, luck_of
+from scheduler.chance.menus import Menus
 from scheduler.chance.planned import planned_of
 from scheduler.chance.pools import Pools, Replayed
 from scheduler.chance.record import Record, record_of
-from scheduler.chance.risks import risks_of
+from scheduler.chance.risks import Risks
 from scheduler.chance.values import Chances, JobChance
 from scheduler.kept import Kept
 from scheduler.normalise import JobName, normalise
@@ -100,7 +101,8 @@ class _Asking:
         self._index = Index(self._normal.problem, tables=kept.tables)
         self._planned = planned_of(self._normal, self._index, plan)
         upto = min(self._normal.problem.horizon, self._reach() + BEHIND_STEPS)
-        self._tables = Timetables(upto)
+        self._bank = Bank(upto)
+        self._menus = Menus(self._index, self._planned)
         self._figures: Figures = figures_of(book.workshop)
         self._record: Record = record_of(book, self._figures.usual)
         self._draws = Draws(
@@ -119,8 +121,9 @@ class _Asking:
         if with_overrun and not record.is_own:
             longer = self.replay(times=self._figures.usual)
         found = {}
+        risks = Risks(self._normal, written.replayed, written.luck)
         for position, name in enumerate(self._normal.jobs):
-            found[name.job.id] = self._job(position, name, written, longer)
+            found[name.job.id] = self._job(position, name, written, longer, risks)
         gone = {each.job.id: _of_gone(each.job) for each in self._normal.gone}
         factor = record.whole.factor if record.is_own else self._figures.usual
         return Chances(
@@ -141,13 +144,19 @@ class _Asking:
             self._normal,
             self._draws,
             self._figures,
-            self._tables.upto,
+            self._bank.upto,
             record=record,
             times=times,
             halved=halved,
         )
         replayed = Pools(
-            self._normal, self._index, self._planned, luck, self._draws.count, self._tables
+            self._normal,
+            self._index,
+            self._planned,
+            luck,
+            self._draws.count,
+            self._bank,
+            self._menus,
         ).run()
         loaded = {
             position: end
@@ -161,7 +170,12 @@ class _Asking:
         return Replay(luck=luck, replayed=replayed, loaded=loaded, chances=chances)
 
     def _job(
-        self, position: int, name: JobName, written: Replay, longer: Replay | None
+        self,
+        position: int,
+        name: JobName,
+        written: Replay,
+        longer: Replay | None,
+        risks: Risks,
     ) -> JobChance:
         end = written.loaded.get(position)
         job = name.job
@@ -178,19 +192,13 @@ class _Asking:
             bare,
             ready_50=self._instant(end, 0.5),
             ready_80=self._instant(end, 0.8),
-            risks=risks_of(
-                self._normal,
-                self._normal.problem.jobs[position],
-                written.replayed,
-                written.luck,
-                end,
-            ),
+            risks=risks.of(self._normal.problem.jobs[position], end),
         )
 
     def _instant(self, ends: Ints, share: float) -> datetime | None:
         """Return by when loading has ended in such a share of draws, None past all tables."""
         step = int(np.sort(ends)[min(len(ends) - 1, int(share * len(ends)))])
-        return None if step >= self._tables.upto else instant_of(self._normal.origin, step)
+        return None if step >= self._bank.upto else instant_of(self._normal.origin, step)
 
 
 def _loaded(aim: JobAim, replayed: Replayed) -> Ints | None:

@@ -1,129 +1,148 @@
 """Working hours as tables: when work begun at many moments at once starts and ends.
 
-The same rule as `scheduler.hours`, for a row of moments and amounts of work.
+The same rule as `scheduler.hours`, for rows of moments, each with hours and work of its own.
 """
 
 import numpy as np
 
 from scheduler.chance.arrays import NEVER, Ints
-from scheduler.hours import Hours, Moments, Runs
+from scheduler.hours import Hours, Runs
 from scheduler.problem import Spans
 
-ROUNDS_MAX = 40
+ROUNDS_MAX = 60
 USUAL_SHARE = 8
 """Of the stretches in which work in one go may lie, as long as the longest of the last eighth."""
+WORK_MAX = 4000
+"""No work takes more working steps."""
+_FIRST_ROOM = 1 << 16
 
 
-class HoursTable:
-    """Open steps of some hours: how many lie before each step, and which they are."""
+class _Row:
+    """Numbers to which more are added now and then."""
 
-    __slots__ = ("rank", "steps", "total")
+    __slots__ = ("count", "values")
 
-    def __init__(self, hours: Hours, upto: int) -> None:
-        change = np.zeros(upto + 1, dtype=np.int8)
-        opens = np.array([at for at in hours.opens if at < upto], dtype=np.int64)
-        closes = np.array(hours.closes[: len(opens)], dtype=np.int64).clip(max=upto)
-        change[opens] += 1
-        change[closes] -= 1
-        is_open = np.cumsum(change[:upto], dtype=np.int8)
-        self.steps: Ints = np.flatnonzero(is_open).astype(np.int32)
-        self.total = len(self.steps)
-        self.rank: Ints = np.concatenate(([0], np.cumsum(is_open, dtype=np.int32))).astype(np.int32)
+    def __init__(self) -> None:
+        self.values: Ints = np.empty(_FIRST_ROOM, dtype=np.int32)
+        self.count = 0
+
+    def add(self, more: Ints) -> int:
+        """Add numbers; return where they begin."""
+        begins, self.count = self.count, self.count + len(more)
+        if self.count > len(self.values):
+            wider: Ints = np.empty(2 * self.count, dtype=np.int32)
+            wider[:begins] = self.values[:begins]
+            self.values = wider
+        self.values[begins : self.count] = more
+        return begins
 
 
-class RunsTable:
-    """Where some work may lie, as tables up to a step.
+class Bank:
+    """The tables of all hours that were asked for, one behind the other.
 
-    usual: the work that fits most of its stretches; longer work in one go counts as so long, as if
-    somebody stayed on.
+    Of each hours: its open steps, and how many lie before each step. Of each runs: its stretches,
+    and in or before which one each step lies. Behind the last stretch is one at the end of time.
     """
 
-    __slots__ = ("_first", "_hours", "_last", "_run_of", "_upto", "usual")
-
-    def __init__(self, runs: Runs, hours: HoursTable, upto: int) -> None:
-        self._hours, self._upto = hours, upto
-        kept = [at for at, first in enumerate(runs.first) if first < upto]
-        self._first = np.array([runs.first[at] for at in kept], dtype=np.int32)
-        self._last = np.array([runs.last[at] for at in kept], dtype=np.int32)
-        held = np.sort(np.array([runs.held[at] for at in kept], dtype=np.int64))[::-1]
-        self.usual = int(held[len(held) // USUAL_SHARE]) if len(held) else 0
-        self._run_of: Ints | None = None
-        if len(kept) > 1:
-            bounds = np.concatenate((self._first[1:], [upto])).clip(max=upto)
-            counts = np.diff(np.concatenate(([0], bounds)))
-            self._run_of = np.repeat(np.arange(len(kept), dtype=np.int32), counts)
-
-    def fit(self, t: Ints, work: Ints) -> tuple[Ints, Ints]:
-        """Return start and end of so much work (at least 1) begun at t or soonest after."""
-        if not self.usual:
-            return np.full_like(t, NEVER), np.full_like(t, NEVER)
-        if self._run_of is None:
-            return self._fitted(t.clip(min=self._first[0]), work, int(self._last[0]))
-        run = self._run_of[np.minimum(t, self._upto - 1)]
-        start, end = self._fitted(np.maximum(t, self._first[run]), work, None)
-        left = np.flatnonzero(end > self._last[run])
-        for _ in range(ROUNDS_MAX):
-            if not len(left):
-                break
-            run = run[left] + 1
-            is_over = run >= len(self._first)
-            if is_over.any():
-                gone = left[is_over]
-                start[gone] = end[gone] = NEVER
-                left, run = left[~is_over], run[~is_over]
-            begins, ends = self._fitted(np.maximum(t[left], self._first[run]), work[left], None)
-            start[left], end[left] = begins, ends
-            again = ends > self._last[run]
-            wide = np.zeros_like(t)
-            wide[left] = run
-            left, run = left[again], wide
-        else:
-            start[left] = end[left] = NEVER
-        return start, end
-
-    def _fitted(self, t: Ints, work: Ints, last: int | None) -> tuple[Ints, Ints]:
-        """Return start and end of work that any pause may interrupt."""
-        table = self._hours
-        rank = table.rank[np.minimum(t, self._upto)]
-        until = rank + work
-        is_in = until <= table.total
-        most = table.total - 1
-        start: Ints = table.steps[np.minimum(rank, most)]
-        end: Ints = table.steps[np.minimum(until - 1, most)] + 1
-        if last is not None:
-            is_in &= end <= last
-        if not is_in.all():
-            start = np.where(is_in, start, NEVER).astype(np.int32)
-            end = np.where(is_in, end, NEVER).astype(np.int32)
-        return start, end
-
-
-class Timetables:
-    """The tables of all hours that are asked for; made once each."""
-
     def __init__(self, upto: int) -> None:
-        """upto: no table reaches further."""
+        """Begin with none; upto: no table reaches further."""
         self.upto = upto
-        self._hours: dict[int, tuple[Hours, HoursTable]] = {}
-        self._runs: dict[int, tuple[Runs, RunsTable]] = {}
+        self._ranks, self._steps, self._runs = _Row(), _Row(), _Row()
+        self._firsts, self._lasts = _Row(), _Row()
+        self._of_hours: dict[int, tuple[Hours, int]] = {}
+        self._of_runs: dict[int, tuple[Runs, int]] = {}
+        self._rank_at: list[int] = []
+        self._run_at: list[int] = []
+        self._usual: list[int] = []
+        self._bases: tuple[Ints, Ints] | None = None
 
-    def runs(self, runs: Runs) -> RunsTable:
-        """Return the table of some runs."""
-        found = self._runs.get(id(runs))
+    def number(self, runs: Runs) -> int:
+        """Return the number of the table of some runs."""
+        found = self._of_runs.get(id(runs))
         if found is None:
-            table = RunsTable(runs, self._of_hours(runs.hours), self.upto)
-            found = self._runs[id(runs)] = (runs, table)
+            found = self._of_runs[id(runs)] = (runs, self._add(runs))
         return found[1]
 
-    def rank(self, runs: Runs) -> Ints:
-        """Return by step how many open steps of some hours lie before it."""
-        return self._of_hours(runs.hours).rank
+    def usual(self, number: int) -> int:
+        """Return the work that fits most stretches; longer work in one go counts as so long."""
+        return self._usual[number]
 
-    def _of_hours(self, hours: Hours) -> HoursTable:
-        found = self._hours.get(id(hours))
-        if found is None:
-            found = self._hours[id(hours)] = (hours, HoursTable(hours, self.upto))
-        return found[1]
+    def _add(self, runs: Runs) -> int:
+        kept = [at for at, first in enumerate(runs.first) if first < self.upto]
+        firsts = np.array([*(runs.first[at] for at in kept), NEVER], dtype=np.int32)
+        lasts = np.array([*(runs.last[at] for at in kept), 2 * NEVER], dtype=np.int32)
+        held = sorted((runs.held[at] for at in kept), reverse=True)
+        begins = self._firsts.add(firsts)
+        self._lasts.add(lasts)
+        bounds = np.concatenate((firsts[1:], [self.upto])).clip(max=self.upto)
+        bounds = np.concatenate(([0], np.maximum.accumulate(bounds)))
+        bounds[-1] = self.upto
+        numbers = np.arange(begins, begins + len(firsts), dtype=np.int32)
+        self._run_at.append(self._runs.add(np.repeat(numbers, np.diff(bounds))))
+        self._rank_at.append(self._add_hours(runs.hours))
+        self._usual.append(held[len(held) // USUAL_SHARE] if held else 0)
+        self._bases = None
+        return len(self._usual) - 1
+
+    def _add_hours(self, hours: Hours) -> int:
+        known = self._of_hours.get(id(hours))
+        if known is not None:
+            return known[1]
+        change = np.zeros(self.upto + 1, dtype=np.int8)
+        opens = np.array([at for at in hours.opens if at < self.upto], dtype=np.int64)
+        change[opens] += 1
+        change[np.array(hours.closes[: len(opens)], dtype=np.int64).clip(max=self.upto)] -= 1
+        is_open = np.cumsum(change[: self.upto], dtype=np.int8)
+        steps = np.flatnonzero(is_open).astype(np.int32)
+        begins = self._steps.add(np.concatenate((steps, np.full(WORK_MAX + 1, NEVER, np.int32))))
+        before = np.concatenate(([0], np.cumsum(is_open, dtype=np.int32))) + begins
+        found = self._ranks.add(before.astype(np.int32))
+        self._of_hours[id(hours)] = (hours, found)
+        return found
+
+    def _at(self, which: Ints) -> tuple[Ints, Ints]:
+        if self._bases is None:
+            self._bases = (np.array(self._rank_at), np.array(self._run_at))
+        ranks, runs = self._bases
+        return ranks[which], runs[which]
+
+    def rank(self, which: Ints, t: Ints) -> Ints:
+        """Return how many open steps of a table lie before t, more than that by as many for all."""
+        found: Ints = self._ranks.values[self._at(which)[0] + np.minimum(t, self.upto)]
+        return found
+
+    def fit(self, which: Ints, t: Ints, work: Ints) -> tuple[Ints, Ints]:
+        """Return start and end of so much work (at least 1) begun at t or soonest after.
+
+        which: the table of each. NEVER where it fits nowhere.
+        """
+        ranks, runs = self._at(which)
+        run = self._runs.values[runs + np.minimum(t, self.upto - 1)]
+        start, end = self._fitted(ranks, t, work, run)
+        left = np.flatnonzero(end > self._lasts.values[run])
+        if not len(left):
+            return start, end
+        ranks = np.broadcast_to(ranks, t.shape)
+        run, t, work, ranks = run[left], t[left], work[left], ranks[left]
+        for _ in range(ROUNDS_MAX):
+            run = run + 1
+            begins, ends = self._fitted(ranks, t, work, run)
+            again = ends > self._lasts.values[run]
+            done = ~again
+            start[left[done]], end[left[done]] = begins[done], ends[done]
+            if not again.any():
+                return start, end
+            left, run, t, work, ranks = left[again], run[again], t[again], work[again], ranks[again]
+        start[left] = end[left] = NEVER
+        return start, end
+
+    def _fitted(self, ranks: Ints, t: Ints, work: Ints, run: Ints) -> tuple[Ints, Ints]:
+        """Return start and end of work that any pause may interrupt, from a stretch on."""
+        t = np.minimum(np.maximum(t, self._firsts.values[run]), self.upto)
+        rank = self._ranks.values[ranks + t]
+        start: Ints = self._steps.values[rank]
+        end: Ints = self._steps.values[rank + work - 1] + 1
+        return start, end
 
 
 def moments_from(clear: Spans | None, t: Ints) -> Ints:
@@ -136,8 +155,3 @@ def moments_from(clear: Spans | None, t: Ints) -> Ints:
     inside = np.minimum(at, len(lasts) - 1)
     found: Ints = np.where(at < len(lasts), np.maximum(t, firsts[inside]), NEVER).astype(np.int32)
     return found
-
-
-def is_moment(runs: Runs) -> bool:
-    """Return whether it is about work of no length."""
-    return isinstance(runs, Moments)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scheduler.chance.arrays import NEVER, Ints, Truths, filled
+from scheduler.chance.arrays import NEVER, Ints, Truths
 from scheduler.problem import Room
 
 HOLDERS_MAX = 40
@@ -18,79 +18,102 @@ class Holding:
 
     stage: int
     units: int
-    starts: Ints
-    ends: Ints
     since: int
     until: int
+
+
+class _Held:
+    """Who holds one room: a row of starts and one of ends for each."""
+
+    __slots__ = ("ends", "holders", "starts")
+
+    def __init__(self, draws: int, count: int) -> None:
+        self.starts: Ints = np.full((count, draws), NEVER, dtype=np.int32)
+        self.ends: Ints = np.zeros((count, draws), dtype=np.int32)
+        self.holders: list[Holding | None] = [None] * count
+
+    def add(self, held: Holding, starts: Ints | int, ends: Ints | int) -> None:
+        """Let somebody hold it, in the row of whoever is gone first."""
+        row = min(
+            range(len(self.holders)),
+            key=lambda at: -1 if (one := self.holders[at]) is None else one.until,
+        )
+        self.starts[row], self.ends[row], self.holders[row] = starts, ends, held
 
 
 class Floor:
     """The rooms of a problem."""
 
     def __init__(self, rooms: Sequence[Room], draws: int) -> None:
+        """Take over what is booked of rooms beforehand."""
         self._capacity = [room.capacity for room in rooms]
-        self._held: list[list[Holding]] = [
-            [
-                Holding(
-                    stage=-1,
-                    units=units,
-                    starts=filled(draws, start),
-                    ends=filled(draws, end),
-                    since=start,
-                    until=end,
-                )
-                for start, end, units in room.busy
-            ]
-            for room in rooms
-        ]
+        self._draws = draws
+        self._held: list[_Held | None] = [None] * len(rooms)
+        for number, room in enumerate(rooms):
+            for start, end, units in room.busy:
+                held = Holding(stage=-1, units=units, since=start, until=end)
+                self._of(number, len(room.busy)).add(held, start, end)
 
-    def hold(self, room: int, held: Holding) -> None:
+    def _of(self, room: int, besides: int = 0) -> _Held:
+        found = self._held[room]
+        if found is None:
+            found = self._held[room] = _Held(self._draws, HOLDERS_MAX + besides)
+        return found
+
+    def hold(self, room: int, held: Holding, starts: Ints, ends: Ints) -> None:
         """Let a stage hold a room."""
-        holders = self._held[room]
-        holders.append(held)
-        if len(holders) > HOLDERS_MAX:
-            del holders[min(range(len(holders)), key=lambda at: holders[at].until)]
+        self._of(room).add(held, starts, ends)
 
     def met_until(
         self, room: int, units: int | None, start: Ints, end: Ints, some: Ints
-    ) -> tuple[Ints, Ints]:
+    ) -> tuple[Ints, Ints] | None:
         """Return where a room is freed that has no so many units left over a stretch, and by whom.
 
-        0 where it has. units: None for nobody else. some: the draws that are asked about.
+        0 where it has, None where it has in all draws. units: None for nobody else. some: the
+        draws that are asked about.
         """
-        freed, by = np.zeros_like(start), np.full_like(start, -1)
-        if not len(start):
-            return freed, by
-        soonest = int(start.min())
-        latest = int(end.max())
-        alive = [each for each in self._held[room] if each.until > soonest and each.since < latest]
-        if not alive:
-            return freed, by
-        is_all = len(some) == len(alive[0].starts)
-        starts = np.stack([each.starts if is_all else each.starts[some] for each in alive])
-        ends = np.stack([each.ends if is_all else each.ends[some] for each in alive])
-        met = (starts < end) & (ends > start)
-        if not met.any():
-            return freed, by
-        weights = np.array([each.units for each in alive], dtype=np.int64)
+        held = self._held[room]
+        if held is None or not len(start):
+            return None
+        soonest, latest = int(start.min()), int(end.max())
+        alive = [
+            at
+            for at, one in enumerate(held.holders)
+            if one is not None and one.until > soonest and one.since < latest
+        ]
+        holders = [one for at in alive if (one := held.holders[at]) is not None]
         left = 0 if units is None else self._capacity[room] - units
-        most = weights @ met.astype(np.int64)
-        short = np.flatnonzero(most > left)
+        if sum(one.units for one in holders) <= left:
+            return None
+        starts, ends = held.starts[alive], held.ends[alive]
+        if len(some) < self._draws:
+            starts, ends = starts[:, some], ends[:, some]
+        weights = np.array([one.units for one in holders], dtype=np.int64)
+        stages = np.array([one.stage for one in holders], dtype=np.int32)
+        return _freed((starts, ends), weights, stages, left, (start, end))
+
+
+def _freed(
+    rows: tuple[Ints, Ints], weights: Ints, stages: Ints, left: int, stretch: tuple[Ints, Ints]
+) -> tuple[Ints, Ints] | None:
+    """Return where more than `left` is held over a stretch: until when, and by whom last."""
+    (starts, ends), (start, end) = rows, stretch
+    met = (starts < end) & (ends > start)
+    is_alone = left < int(weights.min())
+    most = met.any(axis=0) if is_alone else weights @ met.astype(np.int64) > left
+    short = np.flatnonzero(most)
+    if not len(short):
+        return None
+    starts, ends, met = starts[:, short], ends[:, short], met[:, short]
+    if not is_alone:
+        is_short = _load(starts, ends, met, weights, start[short]) > left
+        short, ends, met = short[is_short], ends[:, is_short], met[:, is_short]
         if not len(short):
-            return freed, by
-        starts, ends, met = starts[:, short], ends[:, short], met[:, short]
-        if left >= int(weights.min()):
-            is_short = _load(starts, ends, met, weights, start[short]) > left
-            short, ends, met = short[is_short], ends[:, is_short], met[:, is_short]
-            if not len(short):
-                return freed, by
-            first = np.where(met, ends, NEVER)
-            row = first.argmin(axis=0)
-        else:
-            row = np.where(met, ends, 0).argmax(axis=0)
-        freed[short] = ends[row, np.arange(len(short))]
-        by[short] = np.array([each.stage for each in alive], dtype=np.int32)[row]
-        return freed, by
+            return None
+    row = (ends * met).argmax(axis=0) if is_alone else np.where(met, ends, NEVER).argmin(axis=0)
+    freed, by = np.zeros_like(start), np.full_like(start, -1)
+    freed[short], by[short] = ends[row, np.arange(len(short))], stages[row]
+    return freed, by
 
 
 def _load(starts: Ints, ends: Ints, met: Truths, weights: Ints, begin: Ints) -> Ints:

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import islice
 
 from scheduler.calendar import Index
 from scheduler.chance.planned import Planned
@@ -12,7 +11,8 @@ from scheduler.problem import Spans
 from scheduler.teams import Team, work_steps
 from scheduler.terms import Claim
 
-TEAMS_LISTED = 400
+TEAMS_LISTED = 80
+"""Of more teams so many are kept, evenly picked."""
 PLANNED_BONUS_STEPS = 24
 """So much later the planned team may end than another and still be taken."""
 
@@ -57,9 +57,16 @@ class Menus:
     def __init__(self, index: Index, planned: Planned) -> None:
         self._index, self._planned = index, planned
         self._known: dict[object, tuple[Party, ...]] = {}
+        self._made: dict[int, tuple[Menu, ...]] = {}
 
     def of(self, stage: int) -> tuple[Menu, ...]:
         """Return the menus of a stage, that of the planned way first."""
+        found = self._made.get(stage)
+        if found is None:
+            found = self._made[stage] = self._make(stage)
+        return found
+
+    def _make(self, stage: int) -> tuple[Menu, ...]:
         index = self._index
         asked = index.problem.stages[stage]
         groups: dict[object, list[int]] = {}
@@ -101,7 +108,10 @@ class Menus:
             elif index.has_too_many_teams(call):
                 teams = [team] if is_planned else []
             else:
-                teams = list(islice(index.all_teams(call), TEAMS_LISTED))
+                every = index.all_teams(call)
+                teams = list(every[:: -(-len(every) // TEAMS_LISTED) or 1])
+                if is_planned and team not in teams and team in every:
+                    teams.append(team)
             self._known[key] = self._of_teams(stage, way, teams)
         return self._known[key]
 

@@ -38,7 +38,8 @@ def planned_of(normal: Normal, index: Index, plan: Plan) -> Planned:
     problem = normal.problem
     count = len(problem.stages)
     starts, ends = [-1] * count, [-1] * count
-    ways, teams = [-1] * count, [()] * count
+    ways = [-1] * count
+    teams: list[tuple[int, ...]] = [()] * count
     people = {person: at for at, person in enumerate(normal.workers)}
     for stage, name in enumerate(normal.stages):
         found = placed.get((name.job, name.step, name.round, name.part)) if name.is_told else None

@@ -13,7 +13,7 @@ import numpy as np
 from scheduler.calendar import Index
 from scheduler.chance.arrays import Floats, Ints, Truths, filled
 from scheduler.chance.crew import Crew
-from scheduler.chance.fitting import Timetables, moments_from
+from scheduler.chance.fitting import Bank, moments_from
 from scheduler.chance.floor import Floor
 from scheduler.chance.luck import Luck
 from scheduler.chance.menus import Menu, Menus
@@ -50,15 +50,16 @@ class Pools:
         planned: Planned,
         luck: Luck,
         draws: int,
-        tables: Timetables,
+        bank: Bank,
+        menus: Menus,
     ) -> None:
         self._normal, self._index, self._planned, self._luck = normal, index, planned, luck
-        self._draws, self._tables = draws, tables
-        self._menus = Menus(index, planned)
-        self._waits = Waits(tables.upto)
+        self._draws, self._bank = draws, bank
+        self._menus = menus
+        self._waits = Waits(bank.upto)
         problem = index.problem
-        crew = Crew(len(problem.workers), draws, tables.upto, _fixed(index, planned))
-        self._seats = Seats(crew, Floor(problem.rooms, draws), tables, self._waits)
+        crew = Crew(len(problem.workers), draws, bank.upto, _fixed(index, planned))
+        self._seats = Seats(crew, Floor(problem.rooms, draws), bank, self._waits)
         count = len(problem.stages)
         self._starts: list[Ints | None] = [None] * count
         self._ends: list[Ints | None] = [None] * count
@@ -123,7 +124,8 @@ class Pools:
         if answers is None or name.part or name.begun is None or name.due is None:
             return None
         shown = filled(self._draws, _steps_at(self._normal, name))
-        return np.maximum(answers.ready(name.round, shown) - np.int32(answers.more), 0)
+        due: Ints = np.maximum(answers.ready(name.round, shown) - np.int32(answers.more), 0)
+        return due
 
     def _skipped(self, name: StageName) -> Truths | None:
         """Return the draws in which rework between rounds is not called for."""

@@ -7,19 +7,23 @@ import numpy as np
 
 from scheduler.chance.arrays import NEVER, Floats, Ints, filled
 from scheduler.chance.crew import Crew
-from scheduler.chance.fitting import RunsTable, Timetables
+from scheduler.chance.fitting import WORK_MAX, Bank
 from scheduler.chance.floor import Floor, Holding
 from scheduler.chance.menus import PLANNED_BONUS_STEPS, Menu, Party, Spot
 from scheduler.chance.waits import Waits
 from scheduler.teams import Team
 from scheduler.terms import Claim
 
-TEAMS_TRIED = 10
+TEAMS_TRIED = 7
 SAMPLED = 128
 """Teams are tried in the order of how soon they are free in so many draws."""
+NEAR_STEPS = 24
+"""First teams that could end so much later at most than the one that could end first."""
+WAITS_STEPS = 70
+"""A team that could begin waits no longer than this from one shift to the next."""
 ROUNDS_MAX = 30
 """So often a stage is tried again further on where a place is taken."""
-MET_MAX = 8
+MET_MAX = 3
 """So often a team is tried again further on where somebody does something later."""
 
 
@@ -40,7 +44,7 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True)
 class _Got:
-    """Where a stage came to lie in some draws; menu, party, spot: by their numbers."""
+    """Where a stage came to lie in some draws; party: of those tried; menu, spot: by number."""
 
     start: Ints
     end: Ints
@@ -54,48 +58,40 @@ def _got(count: int) -> _Got:
 
 
 @dataclass(frozen=True, slots=True)
-class _Look:
-    """A look for the best team in some draws. scale: on the work. best: what it is worth so far.
+class _Tried:
+    """The parties that are tried, as tables. menus, parties: their numbers.
 
-    free: from when on the best team of a menu was free.
+    members: by place in the team, then by party. steps: at the hours as written. most: the longest
+    work in one go.
     """
 
-    wanted: Wanted
-    some: Ints
-    scale: Floats | float
-    added: Floats | None
-    found: _Got
-    best: Ints
-    free: Ints
-
-    def work(self, party: Party, table: RunsTable) -> Ints:
-        """Return the working steps that a party needs."""
-        exact = party.steps * self.scale
-        if self.added is not None:
-            exact = exact + self.added
-        steps = np.maximum(1, np.ceil(exact - 1e-9)).astype(np.int32)
-        if self.wanted.one_go:
-            steps = np.minimum(steps, np.int32(table.usual))
-        return np.broadcast_to(steps, self.some.shape)
+    menus: Ints
+    parties: Ints
+    members: Ints
+    tables: Ints
+    against: Ints
+    steps: Floats
+    most: Ints
 
 
 class Seats:
     """People and places in all draws."""
 
-    def __init__(self, crew: Crew, floor: Floor, tables: Timetables, waits: Waits) -> None:
-        self._crew, self._floor, self._tables, self._waits = crew, floor, tables, waits
+    def __init__(self, crew: Crew, floor: Floor, bank: Bank, waits: Waits) -> None:
+        self._crew, self._floor, self._bank, self._waits = crew, floor, bank, waits
 
     def place(self, wanted: Wanted, ready: Ints, some: Ints) -> tuple[Ints, Ints, Ints]:
         """Place a stage in some draws: start, end, and the stage that it waited for, or -1."""
+        tried = self._parties(wanted, some)
         got, by = _got(len(some)), filled(len(some), -1)
         left, from_on = np.arange(len(some)), ready
         for _ in range(ROUNDS_MAX):
             where = some[left]
-            tried = self._tried(wanted, from_on, where)
-            until, holder = self._taken(wanted.menus, tried, where)
-            is_free = until <= tried.start
+            found = self._best(wanted, tried, from_on, where)
+            until, holder = self._taken(wanted.menus, found, where)
+            is_free = until <= found.start
             done = left[is_free]
-            for row, values in zip(_rows(got), _rows(tried), strict=True):
+            for row, values in zip(_rows(got), _rows(found), strict=True):
                 row[done] = values[is_free]
             left, from_on = left[~is_free], until[~is_free]
             by[left] = holder[~is_free]
@@ -103,88 +99,107 @@ class Seats:
                 break
         else:
             got.start[left] = got.end[left] = NEVER
-        for mask, menu, party in _parts(wanted.menus, got):
-            at = np.flatnonzero(mask)
-            self._book_people(wanted, menu.parties[party], got, at, (some, ready, by))
+        self._book_people(wanted, tried, got, some, (ready, by))
         self._book_places(wanted, got, some)
         return got.start, got.end, by
 
-    def _tried(self, wanted: Wanted, ready: Ints, some: Ints) -> _Got:
-        """Return where each draw's best team would work, other teams' places not asked about."""
-        factor, more = wanted.factor, wanted.more
-        look = _Look(
-            wanted,
-            some,
-            factor if isinstance(factor, float) else factor[some],
-            None if more is None else more[some],
-            _got(len(some)),
-            filled(len(some), 2 * NEVER),
-            filled(len(some), NEVER),
-        )
-        for number, menu in enumerate(wanted.menus):
-            if not menu.parties:
-                continue
-            spot, from_on = self._spots(look, menu, ready)
-            look.free[:] = NEVER
-            for party in self._order(wanted, menu, some):
-                self._try(look, (number, party, spot), menu.parties[party], from_on)
-        return look.found
-
-    def _order(self, wanted: Wanted, menu: Menu, some: Ints) -> list[int]:
+    def _parties(self, wanted: Wanted, some: Ints) -> _Tried:
         """Return the parties to try: who was planned, then who is free soonest."""
-        parties = menu.parties
-        if len(parties) == 1:
-            return [0]
-        sampled = some[:: max(1, len(some) // SAMPLED)]
-        means = self._crew.free[:, sampled].mean(axis=1).tolist()
-        keys = [
-            (
-                each.team != wanted.team,
-                max((means[worker] for worker in each.team), default=0.0) + each.against,
-                number,
-            )
-            for number, each in enumerate(parties)
+        means = self._crew.means(some[:: max(1, len(some) // SAMPLED)])
+        chosen = [
+            (number, at, menu.parties[at])
+            for number, menu in enumerate(wanted.menus)
+            for at in _soonest(menu, wanted.team, means)
         ]
-        return [number for _, _, number in sorted(keys)[:TEAMS_TRIED]]
+        nobody = self._crew.nobody
+        hands = max(1, *(len(each.team) for _, _, each in chosen))
+        members = [(*each.team, *(nobody,) * (hands - len(each.team))) for _, _, each in chosen]
+        tables = [self._bank.number(each.runs) for _, _, each in chosen]
+        usual = [self._bank.usual(table) for table in tables]
+        against = [_against(each, wanted.team) for _, _, each in chosen]
+        return _Tried(
+            np.array([number for number, _, _ in chosen], dtype=np.int32),
+            np.array([at for _, at, _ in chosen], dtype=np.int32),
+            np.array(members, dtype=np.int64).T.copy(),
+            np.array(tables, dtype=np.int64),
+            np.array(against, dtype=np.int32),
+            np.array([each.steps for _, _, each in chosen]),
+            np.array(usual if wanted.one_go else [WORK_MAX] * len(usual), dtype=np.int32),
+        )
 
-    def _try(self, look: _Look, number: tuple[int, int, Ints], party: Party, from_on: Ints) -> None:
-        """Try one team in the draws in which it could be better than the best so far."""
-        table = self._tables.runs(party.runs)
-        if not table.usual:
+    def _best(self, wanted: Wanted, tried: _Tried, ready: Ints, some: Ints) -> _Got:
+        """Return where each draw's best team would work, other teams' places not asked about."""
+        work = _work(wanted, tried, some)
+        least = work.min(axis=0)
+        places = [self._spots(menu, ready, ready + least, some) for menu in wanted.menus]
+        from_on = np.stack([from_on for _, from_on in places])[tried.menus]
+        free = self._crew.free.reshape(-1, self._crew.draws)
+        if len(some) < self._crew.draws:
+            free = free[:, some]
+        for members in tried.members:
+            np.maximum(from_on, free[members], out=from_on)
+        bound = from_on + work + tried.against[:, None]
+        soonest = bound.min(axis=0)
+        start, end = np.full_like(from_on, NEVER), np.full_like(from_on, NEVER)
+        worth = np.full_like(from_on, 2 * NEVER)
+        near = bound <= soonest + NEAR_STEPS
+        party, at = np.nonzero(near)
+        self._work(tried, (party, at), some, (from_on, work), (start, end, worth))
+        best = worth.argmin(axis=0)
+        every = np.arange(len(some))
+        waits = start[best, every] > from_on[best, every] + WAITS_STEPS
+        if waits.any():
+            party, at = np.nonzero((bound < worth[best, every]) & ~near & waits)
+            self._work(tried, (party, at), some, (from_on, work), (start, end, worth))
+            best = worth.argmin(axis=0)
+        spot = np.stack([spot for spot, _ in places])
+        menus = tried.menus[best]
+        return _Got(start[best, every], end[best, every], menus, best, spot[menus, every])
+
+    def _work(
+        self,
+        tried: _Tried,
+        pairs: tuple[Ints, Ints],
+        some: Ints,
+        asked: tuple[Ints, Ints],
+        found: tuple[Ints, Ints, Ints],
+    ) -> None:
+        """Note when parties would start and end, in pairs of a party and a draw.
+
+        asked: from when on, and how much work, of all pairs. found: starts, ends, and worths.
+        """
+        party, at = pairs
+        if not len(party):
             return
-        is_planned = party.team == look.wanted.team
-        against = np.int32(party.against - (PLANNED_BONUS_STEPS if is_planned else 0))
-        t, work = self._crew.from_on(party.team, from_on, look.some), look.work(party, table)
-        # Who is free no sooner than the best team of as many hands seldom ends sooner.
-        some, at = look.some, np.flatnonzero((t + work + against < look.best) & (t < look.free))
-        if not len(at):
-            return
-        if len(at) < len(some):
-            t, work, some = t[at], work[at], some[at]
-        start, end = table.fit(t, work)
-        left = np.arange(len(at))
+        (from_on, steps), (starts, ends, worths) = asked, found
+        tables, draws, work = tried.tables[party], some[at], steps[party, at]
+        members = tried.members[:, party]
+        start, end = self._bank.fit(tables, from_on[party, at], work)
+        until = self._crew.met_until(members, draws, start, end)
+        left = np.flatnonzero(until > start)
         for _ in range(MET_MAX):
-            until = self._crew.met_until(party.team, start[left], end[left], some[left])
-            met = until > start[left]
-            left = left[met]
             if not len(left):
                 break
-            start[left], end[left] = table.fit(until[met], work[left])
-        better = end + against < look.best[at]
-        at, found = at[better], look.found
-        look.best[at], look.free[at] = (end + against)[better], t[better]
-        found.start[at], found.end[at] = start[better], end[better]
-        found.menu[at], found.party[at], found.spot[at] = number[0], number[1], number[2][at]
+            begins, over = self._bank.fit(tables[left], until[left], work[left])
+            start[left], end[left] = begins, over
+            again = self._crew.met_until(members[:, left], draws[left], begins, over)
+            until[left] = again
+            left = left[again > begins]
+        else:
+            start[left] = end[left] = NEVER
+        starts[party, at], ends[party, at] = start, end
+        worths[party, at] = end + tried.against[party]
 
     # Places.
 
-    def _spots(self, look: _Look, menu: Menu, ready: Ints) -> tuple[Ints, Ints]:
-        """Return for each draw the place that is free first, and from when on."""
-        party = menu.parties[0]
-        least = look.work(party, self._tables.runs(party.runs))
+    def _spots(self, menu: Menu, ready: Ints, until: Ints, some: Ints) -> tuple[Ints, Ints]:
+        """Return for each draw the place that is free first, and from when on.
+
+        until: by when the work would be over at the soonest.
+        """
         spot, from_on = filled(len(ready), 0), ready
         for number, each in enumerate(menu.spots):
-            free, _ = self._free_from(each, ready, ready + least, look.some)
+            free, _ = self._free_from(each, ready, until, some)
             free = np.maximum(free, ready)
             if not number:
                 from_on = free
@@ -210,42 +225,48 @@ class Seats:
             begins, ends = np.maximum(start - np.int32(claim.before), 0), self._ends(claim, end)
             asked = [(claim.room, claim.units), *((room, None) for room in claim.against)]
             for room, units in asked:
-                freed, holder = self._floor.met_until(room, units, begins, ends, some)
+                met = self._floor.met_until(room, units, begins, ends, some)
+                if met is None:
+                    continue
+                freed, holder = met
                 freed = np.where(freed > 0, freed + np.int32(claim.before), 0)
                 later = freed > found
-                if later.any():
-                    found, by = np.where(later, freed, found), np.where(later, holder, by)
-        return found.astype(np.int32), by.astype(np.int32)
+                found, by = np.where(later, freed, found), np.where(later, holder, by)
+        return found, by
 
     def _ends(self, claim: Claim, end: Ints) -> Ints:
-        ready = end if claim.tail is None else np.maximum(end, self._waits.ready(claim.tail, end))
-        return np.minimum(ready, NEVER) + np.int32(claim.after)
+        if claim.tail is None:
+            return end + np.int32(claim.after) if claim.after else end
+        ready = np.maximum(end, self._waits.ready(claim.tail, end))
+        found: Ints = np.minimum(ready, NEVER) + np.int32(claim.after)
+        return found
 
     # Booking.
 
     def _book_people(
-        self,
-        wanted: Wanted,
-        party: Party,
-        got: _Got,
-        at: Ints,
-        asked: tuple[Ints, Ints, Ints],
+        self, wanted: Wanted, tried: _Tried, got: _Got, some: Ints, asked: tuple[Ints, Ints]
     ) -> None:
-        """Let a team work, and note whose earlier work it waited for."""
-        if not party.team:
-            return
-        some, ready, by = asked
-        where = some[at]
-        frees = self._crew.free[list(party.team)][:, where]
-        last = self._crew.last[list(party.team)][:, where]
+        """Let teams work, and note whose earlier work they waited for."""
+        ready, by = asked
+        crew = self._crew
+        at = np.flatnonzero(got.start < NEVER)
+        party, draws = got.party[at], some[at]
+        start, end = got.start[at], got.end[at]
+        workers = tried.members[:, party]
+        pairs = workers * crew.draws + draws
+        frees, every = crew.free[pairs], np.arange(len(at))
         row = frees.argmax(axis=0)
-        waited = (frees.max(axis=0) > ready[at]) & (by[at] < 0)
-        by[at] = np.where(waited, last[row, np.arange(len(at))], by[at])
-        rank = self._tables.rank(party.runs)
-        self._crew.book(party.team, rank, got.start[at], got.end[at], where, wanted.stage)
+        waited = (frees[row, every] > ready[at]) & (by[at] < 0)
+        by[at] = np.where(waited, crew.last[pairs[row, every]], by[at])
+        tables = tried.tables[party]
+        before = self._bank.rank(tables, start)
+        for one, pair, free in zip(workers, pairs, frees, strict=True):
+            gaps = before - self._bank.rank(tables, free)
+            crew.book(one, draws, gaps, (start, end))
+            crew.last[pair] = wanted.stage
 
     def _book_places(self, wanted: Wanted, got: _Got, some: Ints) -> None:
-        draws = self._crew.free.shape[1]
+        draws = self._crew.draws
         for at, spot in _spots_of(wanted.menus, got):
             for claim in spot.claims:
                 starts, ends = filled(draws, NEVER), filled(draws, 0)
@@ -254,25 +275,42 @@ class Seats:
                 held = Holding(
                     stage=wanted.stage,
                     units=claim.units,
-                    starts=starts,
-                    ends=ends,
                     since=int(starts.min()),
                     until=int(ends.max()),
                 )
-                self._floor.hold(claim.room, held)
+                self._floor.hold(claim.room, held, starts, ends)
+
+
+def _soonest(menu: Menu, team: Team, means: Sequence[float]) -> list[int]:
+    """Return the parties of a menu to try: who was planned, then who is free soonest."""
+    keys = sorted(
+        (
+            each.team != team,
+            max((means[worker] for worker in each.team), default=0.0) + each.against,
+            at,
+        )
+        for at, each in enumerate(menu.parties)
+    )
+    return [at for _, _, at in keys[:TEAMS_TRIED]]
+
+
+def _against(party: Party, team: Team) -> int:
+    return party.against - (PLANNED_BONUS_STEPS if party.team == team else 0)
+
+
+def _work(wanted: Wanted, tried: _Tried, some: Ints) -> Ints:
+    """Return the working steps that each party needs in each draw."""
+    factor, more = wanted.factor, wanted.more
+    exact = tried.steps[:, None] * (factor if isinstance(factor, float) else factor[some])
+    if more is not None:
+        exact = exact + more[some]
+    steps = np.ceil(exact - 1e-9).astype(np.int32)
+    found: Ints = np.clip(steps, 1, tried.most[:, None])
+    return np.broadcast_to(found, (len(tried.steps), len(some)))
 
 
 def _rows(got: _Got) -> tuple[Ints, ...]:
     return got.start, got.end, got.menu, got.party, got.spot
-
-
-def _parts(menus: Sequence[Menu], got: _Got) -> Iterator[tuple[Ints, Menu, int]]:
-    """Give the draws of each party that got the stage."""
-    for number, menu in enumerate(menus):
-        of_menu = got.menu == number
-        if menu.parties and of_menu.any():
-            for party in np.unique(got.party[of_menu]).tolist():
-                yield of_menu & (got.party == party), menu, party
 
 
 def _spots_of(menus: Sequence[Menu], got: _Got) -> Iterator[tuple[Ints, Spot]]:
