@@ -2,6 +2,7 @@
 
 from app.outcome_json import instant_text
 from scheduler.asks import Asked
+from scheduler.away.values import Answer, Answers
 from scheduler.told_changes import Change, Changes, Stint
 from shared.book import Book
 
@@ -50,4 +51,47 @@ def ask_object(found: Asked) -> Json:
         "job": found.job,
         "step": found.step,
         "at": instant_text(found.at),
+    }
+
+
+def answers_object(found: Answers, *, taken: int | None) -> Json:
+    """Give what is away, what it touches and the answers. taken: by number, from 1."""
+    answer = None if taken is None else found.answers[taken - 1]
+    absence = found.absence
+    return {
+        "away": {
+            "kind": absence.kind.value,
+            "id": absence.id,
+            "start": instant_text(absence.start),
+            "end": instant_text(absence.end),
+        },
+        "touched": [
+            {
+                "job": hit.job,
+                "step": hit.step,
+                "start": instant_text(hit.start),
+                "end": instant_text(hit.end),
+            }
+            for hit in found.hits
+        ],
+        "ways": [_answer_object(each) for each in found.answers],
+        "taken": taken,
+        "revision": None if answer is None else answer.book.revision,
+    }
+
+
+def _answer_object(answer: Answer) -> Json:
+    moves = [{"kind": move.kind.value, "id": move.step} for move in answer.moves]
+    levers = [{"kind": lever.kind.value, "id": lever.id} for lever in answer.levers]
+    return {
+        "changes": [*levers, *moves],
+        "price": float(answer.price),
+        "proved_cheapest": answer.proved_cheapest,
+        "verdicts": dict(answer.verdicts),
+        "people_today": list(answer.changes.people),
+        "points": float(answer.changes.points),
+        "missed": sorted(answer.missed),
+        "lost": sorted(answer.lost),
+        "checked": answer.check.sound,
+        "each": [change_object(each) for each in answer.changes.each],
     }

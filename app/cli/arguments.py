@@ -104,6 +104,11 @@ VERBS: dict[str, Verb] = {
         options=("--seconds", "--workers", "--out"),
         flags=("--json",),
     ),
+    "away": Verb(
+        must=("BOOK", "WHO", "FROM", "TO"),
+        options=("--apply", "--with", "--seconds", "--workers"),
+        flags=("--json",),
+    ),
     "tell": Verb(must=("BOOK", "PLAN"), options=("--by",), flags=("--json",)),
     "sample": Verb(must=("NAME", "DIR")),
     "undo": Verb(must=("BOOK",)),

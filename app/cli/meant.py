@@ -4,9 +4,23 @@ from collections.abc import Iterable, Sequence
 from typing import TypeVar
 
 from app.cli.arguments import Usage
-from shared.book import Book, Gate, GateKind, Job, Segment, Stage, Step
+from shared.absence import AwayKind
+from shared.book import (
+    Book,
+    Equipment,
+    Gate,
+    GateKind,
+    Job,
+    Material,
+    Person,
+    Place,
+    Segment,
+    Stage,
+    Step,
+)
 
-_Named = TypeVar("_Named", Gate, Job, Stage, Segment, Step)
+_Thing = Person | Equipment | Place | Material
+_Named = TypeVar("_Named", Gate, Job, Stage, Segment, Step, _Thing)
 _MOST_NAMED = 12
 
 
@@ -16,6 +30,26 @@ def job_meant(book: Book, word: str) -> Job:
     if not found:
         raise Usage("unknown_job", word=word, jobs=_ids(book.jobs))
     return _only(found, word)
+
+
+def away_meant(book: Book, word: str) -> tuple[AwayKind, str]:
+    """Give who or what a word means that can be away, of people, things, places and materials.
+
+    Raises Usage.
+    """
+    sorts: tuple[tuple[AwayKind, Sequence[_Thing]], ...] = (
+        (AwayKind.PERSON, book.people),
+        (AwayKind.EQUIPMENT, book.equipment),
+        (AwayKind.PLACE, book.places),
+        (AwayKind.DELIVERY, book.materials),
+    )
+    kinds = {each.id: kind for kind, things in sorts for each in reversed(things)}
+    every = [each for _, things in sorts for each in things]
+    found = _fitting(every, word)
+    if not found:
+        raise Usage("unknown_away", word=word, known=_ids(every))
+    only = _only(found, word)
+    return kinds[only.id], str(only.id)
 
 
 def answer_meant(book: Book, word: str) -> Gate:
@@ -73,7 +107,7 @@ def _only(found: Sequence[_Named], word: str) -> _Named:
     return found[0]
 
 
-def _ids(things: Iterable[Step | Segment | Job]) -> str:
+def _ids(things: Iterable[Step | Segment | Job | _Thing]) -> str:
     ids = [str(each.id) for each in things]
     more = [] if len(ids) <= _MOST_NAMED else ["..."]
     return ", ".join([*ids[:_MOST_NAMED], *more])

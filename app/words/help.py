@@ -26,6 +26,7 @@ and be loaded by when, and whether every window holds.
   countback again BOOK STEP            repairs from a stage on, tried before they are taken
   countback levers BOOK JOB   the cheapest ways to let a job that misses keep its window
   countback why BOOK JOB      what decides when a job is loaded, what its days are spent on
+  countback away BOOK WHO FROM TO      who or what is missing, and the best answers to it
   countback tell BOOK PLAN    make a plan the told one: later plans list their changes against it
   countback sample NAME DIR   put a sample book there: small, tight, full, impossible, one for
                               a way of making, or crossing
@@ -358,6 +359,26 @@ which steps share that. JOB is an id or the beginning of a name.
   --seconds N         plan for so long at most; 3 if not said
   --workers N         work with so many threads; 2 if not said
   --json              say it once more, as one JSON object on the last line
+""",
+    "away": """\
+countback away BOOK WHO FROM TO [--apply N] [--with ENQUIRY] [--now INSTANT] [--seconds N]
+               [--workers N] [--json]
+
+Somebody or something is not there: WHO is a person, a vehicle or tool, a place, or a material
+whose delivery comes only at TO, by id or the unique beginning of a name. FROM and TO as in
+2027-01-27T12:00, by the workshop's clock; a TO without an hour is a whole day. Up to three
+answers, planned and checked, best first: windows kept and buffers with them, fewest people told
+something new for today and tomorrow, least change, least overtime, least money. What is only
+offered (overtime, Saturdays, hired hands) is tried where nothing free is enough. With --apply
+the N-th is written as one edit, and where people have a sheet it is what they are told from then
+on; countback undo takes it back. A reason is neither asked for nor said.
+
+  --apply N        take the N-th answer
+  --with ENQUIRY   plan this enquiry too; may be said again
+  --now INSTANT    as of this moment; else the book's own, else the clock's
+  --seconds N      look for so long at most; 3 if not said
+  --workers N      plan with so many threads; 2 if not said
+  --json           say it once more, as one JSON object on the last line
 """,
     "tell": """\
 countback tell BOOK PLAN [--by NAME] [--now INSTANT] [--json]

@@ -110,6 +110,9 @@ SENTENCES: dict[str, Template] = {
     "load_begun": "Something was told of {step}: it is no longer part of a load.",
     "load_in_a_ring": "{step} would come after itself: one of its pieces waits for another.",
     # Answers, changes and repairs.
+    "unknown_away": "Nobody and nothing here is called {word}. There are {known}.",
+    "away_ends_first": "Who is away from {start} on can't be back by {end}, or that is past.",
+    "no_such_answer": "There is no answer number {word}; {count} were found.",
     "plan_of_another": "The plan was made from revision {made} of a book, and this one is revision "
     "{revision} or reads otherwise: plan it again, then tell that plan.",
     "no_such_way": "There is no way out number {word}; {count} were found.",

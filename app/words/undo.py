@@ -33,6 +33,8 @@ LABELS: dict[str, Template] = {
     "change_workshop": "change the workshop {name}",
     "add_fact": "note what happened to {name}",
     "take_plan": "take over the plan",
+    "mark_away": "write down when {name} is away",
+    "take_answer": "take an answer to {name} being away",
     "tell_plan": "tell people sheet number {number}",
     "change_after_yes": "mark what changes on {name} after the yes",
     "again": "do {name} on {segment} again",

@@ -4,6 +4,7 @@ An edit adds one to the revision. It refuses only what can't be meant (NoSuchThi
 the new book makes sense is for the findings to say.
 """
 
+from shared.edits.away import mark_away, take_answer
 from shared.edits.changes import change_after_yes
 from shared.edits.edited import Changed, Edited, Label, NoSuchThing, fresh_id
 from shared.edits.jobs import (
@@ -55,7 +56,7 @@ LABELS = (
     "add_step", "change_step", "move_step", "remove_step", "copy_step",
     "pin", "unpin", "pin_person", "unpin_person", "take_load", "take_loads",
     "add_person", "remove_person", "change_person", "add_leave",
-    "change_workshop", "add_fact", "take_plan", "tell_plan",
+    "change_workshop", "add_fact", "take_plan", "tell_plan", "mark_away", "take_answer",
     "change_after_yes", "again", "take_route", "copy_route", "take_legs",
     "move_window", "add_arrangement", "set_arrangement", "give_notice",
     "pull_lever", "take_way_out",
@@ -89,6 +90,7 @@ __all__ = [
     "copy_step",
     "fresh_id",
     "give_notice",
+    "mark_away",
     "move_job",
     "move_segment",
     "move_step",
@@ -102,6 +104,7 @@ __all__ = [
     "remove_segment",
     "remove_step",
     "set_arrangement",
+    "take_answer",
     "take_legs",
     "take_load",
     "take_loads",

@@ -1,0 +1,1 @@
+"""Answers to somebody or something that is not there for a while."""
