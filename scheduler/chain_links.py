@@ -72,6 +72,7 @@ class Link:
     stage: int = -1
     before: int = -1
     then: Then = Then.NOTHING
+    side: bool = False
     facts: Facts = ()
 
     def fact(self, key: str) -> Fact:

@@ -7,7 +7,7 @@ too short and leave are told beside the cause behind which they come.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
@@ -26,6 +26,7 @@ from shared.units import instant_of
 
 __all__ = ["Deciding", "Link", "LinkKind", "Then", "deciding_chain"]
 
+BRANCHES_MAX = 6
 _NEVER = -1
 _HOUR_MINUTES = 60
 
@@ -145,18 +146,40 @@ class Deciding:
         if clashes or position is None:
             return clashes
         last = self.last(position)
-        found = [] if last is None else list(self._walk(last))
-        return (*reversed(found), *end_links(self.normal, self.graph.schedule, position))
-
-    def _walk(self, stage: int) -> Iterator[Link]:
-        """Give the links from a stage back, the last first."""
+        ends = tuple(end_links(self.normal, self.graph.schedule, position))
+        if last is None:
+            return ends
         seen: set[int] = set()
+        branches: list[int] = []
+        found = list(self._walk(last, seen, branches))
+        for branch in branches:
+            side = self._walk(branch, seen, branches)
+            found = [*(replace(link, side=True) for link in reversed(list(side))), *found]
+        mine = [link for link in reversed(found) if not link.side]
+        sides = [link for link in found if link.side]
+        return (*mine, *ends, *sides)
+
+    def _walk(self, stage: int, seen: set[int], branches: list[int]) -> Iterator[Link]:
+        """Give the links from a stage back, the last first. branches: others that are as late."""
         at: int | None = stage
         while at is not None and at not in seen:
             seen.add(at)
             push = self.push(at, seen)
             yield from self._links(at, push)
+            if push is not None and push.rank == _RANKS["wait"]:
+                branches += self._branches(at, push)
             at = None if push is None or push.other < 0 else push.other
+
+    def _branches(self, stage: int, push: Push) -> list[int]:
+        """Return what else a stage comes after that is over within a shift of what decides it."""
+        return [
+            each.other
+            for each in self._orders(stage)
+            if each.rank == push.rank
+            and each.other not in (push.other, _NEVER)
+            and each.moment <= push.moment
+            and self._is_near(stage, each.moment)
+        ][:BRANCHES_MAX]
 
     def _links(self, stage: int, push: Push | None) -> Iterator[Link]:
         """Give what is told of one stage: its cause, then what came with it, the last first."""

@@ -1,8 +1,9 @@
-"""`countback check`: a plan held against a book."""
+"""`countback check`: a plan held against a book, or a certificate followed."""
 
 import json
 from pathlib import Path
 
+from app.cli import certificate
 from app.cli.arguments import Asked
 from app.cli.books import load_book, load_plan, words_for
 from app.cli.console import Console
@@ -20,6 +21,8 @@ _INDENT = "    "
 
 def run(asked: Asked, console: Console) -> int:
     book_path, plan_path = (Path(word) for word in asked.words)
+    if certificate.is_one(plan_path):
+        return certificate.run(asked, console)
     read, read_plan = load_book(book_path), load_plan(plan_path)
     words = words_for(read.book or read.whole)
     stopping = read.findings if read.book is None else read_plan.findings

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from app import clock
+from app.cli import certificate
 from app.cli.arguments import Asked
 from app.cli.books import load_book, words_for
 from app.cli.console import Console
@@ -23,8 +24,10 @@ from scheduler.request import SolveRequest
 from shared.book import Book, Job, Standing
 
 if TYPE_CHECKING:
+    from scheduler.normalise import Normal
     from scheduler.outcome import JobOutcome
     from scheduler.why import Why
+    from shared.certificate import Certificate
 
 _INDENT = "    "
 _GAP = "  "
@@ -37,6 +40,7 @@ class Answered:
 
     told: "JobOutcome"
     why: "Why"
+    normal: "Normal"
     seconds: float
 
 
@@ -48,10 +52,14 @@ def run(asked: Asked, console: Console) -> int:
             asked, console, words_for(read.whole), read.findings, shell.NOT_PLANNED, nothing
         )
     job = job_meant(read.book, asked.words[1])
+    out = certificate.check_out(asked.out)
     words = words_for(read.book)
     found = answered(asked, console, read.book, job)
     said = WhyWords(words, found.why, now_of(asked, read.book)[0])
     _say(console, words, found, said)
+    if out is not None:
+        console.say()
+        certificate.keep(console, words, _certified(found), out, asked.words[0])
     if asked.json:
         console.say(json.dumps(why_object(found, said), ensure_ascii=False))
     return MET if is_met(found.told) else MISSED
@@ -80,7 +88,13 @@ def answered(asked: Asked, console: Console, book: Book, job: Job) -> Answered:
     told = next(each for each in outcome.jobs if each.id == job.id)
     assert kept.before is not None
     found = why(kept.before.normal, kept.before.schedule, told)
-    return Answered(told=told, why=found, seconds=seconds)
+    return Answered(told=told, why=found, normal=kept.before.normal, seconds=seconds)
+
+
+def _certified(found: Answered) -> "Certificate | None":
+    from scheduler.certify import certify
+
+    return certify(found.normal, found.told)
 
 
 def _say(console: Console, words: Words, found: Answered, said: WhyWords) -> None:
@@ -97,6 +111,12 @@ def _say(console: Console, words: Words, found: Answered, said: WhyWords) -> Non
             console.wrapped(each, indent=_INDENT, first=_GAP)
         if said.sum_line():
             console.wrapped(said.sum_line())
+    sides = said.side_lines()
+    if sides:
+        console.say()
+        console.say(said.sides_title)
+        for each in sides:
+            console.wrapped(each, indent=_INDENT, first=_GAP)
     for lines in (day_lines(words, found.why), slack_lines(words, found.why)):
         if lines:
             console.say()

@@ -34,6 +34,7 @@ AT_BEST: dict[bool, Template] = {
 }
 
 CHAIN: Template = "What decides, from first to last:"
+SIDES: Template = "Over nearly as late, so that none of it helps alone:"
 SUM_SHORT: Template = (
     "Together this takes {needed} of working time from now, and there are {there}: {short} too few."
 )
@@ -174,16 +175,29 @@ class WhyWords:
         """Give what stands above the chain."""
         return self._words.say(CHAIN)
 
+    @property
+    def sides_title(self) -> str:
+        """Give what stands above what is over nearly as late."""
+        return self._words.say(SIDES)
+
+    def side_lines(self) -> list[str]:
+        """Give what is over nearly as late as the chain, in lines to read."""
+        return self._lines([link for link in self._why.chain if link.side])
+
     def chain_lines(self) -> list[str]:
         """Give the chain in lines to read, rows of a job's own steps as one."""
+        return self._lines([link for link in self._why.chain if not link.side])
+
+    def _lines(self, chain: Sequence[Link]) -> list[str]:
         lines: list[str] = []
         row: list[Link] = []
-        for link in self._why.chain:
-            if link.kind in _IN_A_ROW and (not row or row[-1].fact("job") == link.fact("job")):
+        for link in chain:
+            folds = link.kind in _IN_A_ROW and _minutes(link) <= _LONG_CURE
+            if folds and (not row or row[-1].fact("job") == link.fact("job")):
                 row.append(link)
                 continue
             lines += self._row(row)
-            row = [link] if link.kind in _IN_A_ROW else []
+            row = [link] if folds else []
             lines += [] if row else [self.link(link)]
         lines += self._row(row)
         return list(dict.fromkeys(lines))
@@ -293,6 +307,8 @@ class WhyWords:
 _MOMENTS = frozenset({"start", "ready", "end", "ended", "until", "first", "due", "latest"})
 _IN_A_ROW = (LinkKind.AFTER, LinkKind.CURE)
 _ROW_LEAST = 2
+_LONG_CURE = 3 * 24 * 60
+"""A cure of more minutes stands in a line of its own."""
 _ROOMS = frozenset({LinkKind.PLACE, LinkKind.FLOOR, LinkKind.EQUIPMENT, LinkKind.AIR})
 
 

@@ -46,6 +46,13 @@ def ready_after(world: World, step: Step, end: int) -> int:
     return world.ready_after[key]
 
 
+def cured_in(
+    weather: Weather, place: PlaceId | None, cure_hours: Decimal, celsius: Decimal, end: int
+) -> int:
+    """Return the second at which what ended in a place is cured."""
+    return _cured(weather, place, cure_hours, celsius, end)
+
+
 def _cured(
     weather: Weather, place: PlaceId | None, cure_hours: Decimal, celsius: Decimal, end: int
 ) -> int:
