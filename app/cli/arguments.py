@@ -109,6 +109,11 @@ VERBS: dict[str, Verb] = {
         options=("--apply", "--with", "--seconds", "--workers"),
         flags=("--json",),
     ),
+    "chance": Verb(
+        must=("BOOK",),
+        options=("--seconds", "--workers", "--seed", "--with"),
+        flags=("--json",),
+    ),
     "tell": Verb(must=("BOOK", "PLAN"), options=("--by",), flags=("--json",)),
     "sample": Verb(must=("NAME", "DIR")),
     "undo": Verb(must=("BOOK",)),

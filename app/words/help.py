@@ -27,6 +27,7 @@ and be loaded by when, and whether every window holds.
   countback levers BOOK JOB   the cheapest ways to let a job that misses keep its window
   countback why BOOK JOB      what decides when a job is loaded, what its days are spent on
   countback away BOOK WHO FROM TO      who or what is missing, and the best answers to it
+  countback chance BOOK       how often each job would be in time, and what carries the risk
   countback tell BOOK PLAN    make a plan the told one: later plans list their changes against it
   countback sample NAME DIR   put a sample book there: small, tight, full, impossible, one for
                               a way of making, or crossing
@@ -69,7 +70,8 @@ Ctrl-C ends the search and gives the best plan so far.
 countback check BOOK PLAN [--now INSTANT] [--json]
 
 Replays a plan against a book, by code that shares nothing with the planning, and names
-every rule that it breaks. A missed window is no broken rule.
+every rule that it breaks. A missed window is no broken rule. A certificate that countback why
+kept takes the place of PLAN as well: its proof is followed step by step.
 
   --now INSTANT    judge as of this moment; else as of the plan's own
   --json           say it once more, as one JSON object on the last line
@@ -378,6 +380,25 @@ on; countback undo takes it back. A reason is neither asked for nor said.
   --now INSTANT    as of this moment; else the book's own, else the clock's
   --seconds N      look for so long at most; 3 if not said
   --workers N      plan with so many threads; 2 if not said
+  --json           say it once more, as one JSON object on the last line
+""",
+    "chance": """\
+countback chance BOOK [--now INSTANT] [--seconds N] [--workers N] [--seed N] [--with ENQUIRY]
+                      [--json]
+
+Says of each job how many times in 100 it would be in time, by when it is loaded in half and in
+80 of 100, and which steps carry the risk. Hours are drawn between low and high, answers and cures
+as well; each draw is replayed with whoever is free first. Until five finished stages are on record
+the hours are taken as written, with a second figure for hours that turn out longer as usual; then
+the workshop's own record corrects them. It goes by the plan that the book holds, if that was made
+from the book as it stands, else by a new one. The book is only read.
+
+  --now INSTANT    as of this moment; else the book's own, else the clock's
+  --seconds N      plan so long at most, where a plan is needed; 3 if not said
+  --workers N      plan with so many threads; 2 if not said
+  --seed N         other draws; the same number draws the same again, 1 if not said
+  --with ENQUIRY   plan this enquiry too, by its id or the beginning of its name; may be
+                   said more than once
   --json           say it once more, as one JSON object on the last line
 """,
     "tell": """\

@@ -25,7 +25,6 @@ from scheduler.problem import JobAim
 from scheduler.reasons import Reason
 from scheduler.verdicts import worst
 from shared.book import Book, Job
-from shared.ids import JobId, StepId
 from shared.plan import Plan
 from shared.units import instant_of
 
@@ -136,9 +135,7 @@ class _Asking:
             left_out_count=record.left_out_count,
         )
 
-    def replay(
-        self, *, record: Record | None = None, times: float = 1.0, halved: StepId | None = None
-    ) -> Replay:
+    def replay(self, *, record: Record | None = None, times: float = 1.0) -> Replay:
         """Replay the plan in all draws, as of luck_of."""
         luck = luck_of(
             self._normal,
@@ -147,7 +144,6 @@ class _Asking:
             self._bank.upto,
             record=record,
             times=times,
-            halved=halved,
         )
         replayed = Pools(
             self._normal,
@@ -192,8 +188,19 @@ class _Asking:
             bare,
             ready_50=self._instant(end, 0.5),
             ready_80=self._instant(end, 0.8),
+            planned=self._planned_end(position),
+            latest=self._latest(position),
             risks=risks.of(self._normal.problem.jobs[position], end),
         )
+
+    def _planned_end(self, position: int) -> datetime | None:
+        aim = self._normal.problem.jobs[position]
+        ends = [self._planned.ends[stage] for stage in aim.lasts]
+        return instant_of(self._normal.origin, max(ends)) if ends and min(ends) >= 0 else None
+
+    def _latest(self, position: int) -> datetime | None:
+        latest = _latest_of(self._normal.problem.jobs[position])
+        return None if latest is None else instant_of(self._normal.origin, latest)
 
     def _instant(self, ends: Ints, share: float) -> datetime | None:
         """Return by when loading has ended in such a share of draws, None past all tables."""
@@ -208,20 +215,21 @@ def _loaded(aim: JobAim, replayed: Replayed) -> Ints | None:
 
 def _chance(aim: JobAim, end: Ints) -> int | None:
     """Return of how many of a hundred draws the window is kept, None where nothing makes it."""
-    if aim.latest is None:
+    latest = _latest_of(aim)
+    if latest is None:
         return None
-    latest = aim.latest
-    if aim.trip is not None and aim.trip.makes_window:
-        latest = max(going.leaves for going in aim.trip.options if going.in_time)
-        latest = min(latest, aim.latest) if not aim.loaded else latest
     share = float((end <= latest).mean())
     return min(MOST, max(LEAST, round(100 * share)))
+
+
+def _latest_of(aim: JobAim) -> int | None:
+    """Return the latest end of loading that makes the window, None where nothing does."""
+    if aim.latest is None or aim.trip is None or not aim.trip.makes_window:
+        return aim.latest
+    return min(aim.latest, max(going.leaves for going in aim.trip.options if going.in_time))
 
 
 def _of_gone(job: Job) -> JobChance:
     return JobChance(
         id=job.id, name=job.name, chance=None, at_usual_overrun=None, threshold=threshold_of(job)
     )
-
-
-__all__ = ["JobId", "chances_of", "threshold_of", "with_chances"]

@@ -35,15 +35,14 @@ def luck_of(
     *,
     record: Record | None = None,
     times: float = 1.0,
-    halved: StepId | None = None,
 ) -> Luck:
     """Draw everything that is uncertain in a normalised book.
 
     record: the workshop's own, where it is used. times: by what all hours are longer than written.
-    halved: a step whose range is half as wide. upto: the last step of all tables.
+    upto: the last step of all tables.
     """
     steps = {step.id: step for job in normal.book.jobs for step in job.steps}
-    makers = _Factors(draws, record, times, halved)
+    makers = _Factors(draws, record, times)
     factors = tuple(
         makers.of(name, steps[name.step]) if name.is_told else 1.0 for name in normal.stages
     )
@@ -59,7 +58,6 @@ class _Factors:
     draws: Draws
     record: Record | None
     times: float
-    halved: StepId | None
 
     def of(self, name: StageName, step: Step) -> Floats | float:
         """Return the factor on a stage's work."""
@@ -72,7 +70,7 @@ class _Factors:
             return self._by_record(name, kind, hours)
         if hours.low == hours.high:
             return self.times
-        return self.times * self._by_range(self._normals(name, kind), step.id, hours)
+        return self.times * _by_range(self._normals(name, kind), hours)
 
     def _by_record(self, name: StageName, kind: Kind, hours: Hours) -> Floats | float:
         """Return it by the workshop's own record: of a kind with few stages with its own range."""
@@ -80,19 +78,11 @@ class _Factors:
         known = self.record.of(kind)
         normals = self._normals(name, kind)
         if self.record.is_own_of(kind):
-            spread = known.of_one * (0.5 if name.step == self.halved else 1.0)
-            found: Floats = known.factor * np.exp(spread * normals)
+            found: Floats = known.factor * np.exp(known.of_one * normals)
             return found
         if hours.low == hours.high:
             return known.factor
-        return known.factor * self._by_range(normals, name.step, hours)
-
-    def _by_range(self, normals: Floats, step: StepId, hours: Hours) -> Floats:
-        low, likely, high = (float(each) for each in (hours.low, hours.likely, hours.high))
-        if step == self.halved:
-            low, high = (low + likely) / 2, (likely + high) / 2
-        found: Floats = three_point(normals, low, likely, high) / likely
-        return found
+        return known.factor * _by_range(normals, hours)
 
     def _normals(self, name: StageName, kind: Kind) -> Floats:
         return self.draws.of_stage(f"{name.step}/{name.part}/{name.round}", kind.value)
@@ -114,3 +104,9 @@ def _ways_of(name: StageName, step: Step) -> tuple[Way, ...]:
 
 def _kind_of(step: Step) -> Kind:
     return step.kind if isinstance(step, Stage) else Kind.PACK
+
+
+def _by_range(normals: Floats, hours: Hours) -> Floats:
+    low, likely, high = (float(each) for each in (hours.low, hours.likely, hours.high))
+    found: Floats = three_point(normals, low, likely, high) / likely
+    return found

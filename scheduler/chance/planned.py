@@ -46,7 +46,9 @@ def planned_of(normal: Normal, index: Index, plan: Plan) -> Planned:
         if found is None:
             continue
         starts[stage] = max(0, steps_down(normal.origin, found.start))
-        ends[stage] = max(0, steps_up(normal.origin, found.end))
+        # Of an answer, the pictures: the stage is the moment at which they go out.
+        is_answer = bool(name.round) and not name.part
+        ends[stage] = max(0, steps_up(normal.origin, found.start if is_answer else found.end))
         ways[stage] = _way_of(normal, stage, found)
         if problem.stages[stage].ways[ways[stage]].work:
             teams[stage] = tuple(sorted(people[one] for one in found.people))

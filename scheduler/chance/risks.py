@@ -47,6 +47,7 @@ class Risks:
                 continue
             name = self._normal.stages[stage]
             risk = Risk(
+                job=name.job,
                 step=name.step,
                 part=name.part,
                 share_percent=round(100 * float(shares[stage])),

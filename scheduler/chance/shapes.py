@@ -16,7 +16,7 @@ from scheduler.chance.arrays import Floats
 MOST_SIGMAS = 5.0
 _KNOTS = 401
 _FINE = 4000
-_SHAPES = 100
+_SHAPES = 1000
 """So many places of the likely figure between low and high are told apart."""
 _NORMAL = NormalDist()
 
@@ -51,7 +51,7 @@ def even_normals(count: int) -> Floats:
 
 @lru_cache(maxsize=256)
 def _quantiles(place: int) -> Floats:
-    """Return the beta quantiles at the knots; place: of the likely figure, in hundredths."""
+    """Return the beta quantiles at the knots; place: of the likely figure, in thousandths."""
     likely = place / _SHAPES
     alpha, beta = 1 + 4 * likely, 1 + 4 * (1 - likely)
     middles = (np.arange(_FINE) + 0.5) / _FINE

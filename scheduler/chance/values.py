@@ -10,17 +10,16 @@ from shared.ids import JobId, StepId
 class Risk:
     """A step that carries the risk of a job.
 
-    part: as of a placement. share_percent: of the draws in which it lies on the chain that decides
-    the end of loading. pull_percent: how closely the end of loading follows how long it takes, as a
-    correlation of ranks, 100 times. worth: points of chance if its range were half as wide, None
-    where that was not looked at.
+    job: whose step it is; part: as of a placement. share_percent: of the draws in which it lies on
+    the chain that decides the end of loading. pull_percent: how closely the end of loading follows
+    how long it takes, as a correlation of ranks, 100 times.
     """
 
+    job: JobId
     step: StepId
     part: str = ""
     share_percent: int
     pull_percent: int
-    worth: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,8 +29,8 @@ class JobChance:
     chance: of a hundred draws, in how many its window is kept, 1 to 99; None where nothing makes
     the window or the lorry has gone. at_usual_overrun: the same where everything takes longer as
     usual; None once the workshop's own record is used. threshold: what is asked for. ready_50,
-    ready_80: when loading has ended in so many of a hundred draws. risks: what carries the risk,
-    most first.
+    ready_80: when loading has ended in so many of a hundred draws; planned, latest: when it does as
+    planned, and when it must. risks: what carries the risk, most first.
     """
 
     id: JobId
@@ -41,12 +40,21 @@ class JobChance:
     threshold: int
     ready_50: datetime | None = None
     ready_80: datetime | None = None
+    planned: datetime | None = None
+    latest: datetime | None = None
     risks: tuple[Risk, ...] = ()
 
     @property
     def is_short(self) -> bool:
         """Return whether it is less sure than asked for."""
         return self.chance is not None and self.chance < self.threshold
+
+    @property
+    def is_planned_in_time(self) -> bool:
+        """Return whether loading ends in time as planned."""
+        if self.planned is None:
+            return self.latest is None
+        return self.latest is not None and self.planned <= self.latest
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
