@@ -55,14 +55,15 @@ def _typed(book: Book, word: str) -> TriedWindow:
 
 
 def with_tried(book: Book, tried: tuple[TriedWindow, ...]) -> Book:
-    """Give a book in which jobs hold the windows that they are tried with."""
+    """Give a book in which jobs hold the windows that they are tried with; its revision stays."""
+    revision = book.revision
     for each in tried:
         job = next(job for job in book.jobs if job.id == each.job.id)
         if job.held_window is not None:
             book = move_window(book, job.id, each.start, each.end).book
         else:
             book = change_job(book, _with_window(job, each)).book
-    return book
+    return replace(book, revision=revision)
 
 
 def _with_window(job: Job, tried: TriedWindow) -> Job:

@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from decimal import Decimal
 
 from scheduler.levers.dropping import Test, dropped
-from scheduler.levers.sets import Known, ids_of
+from scheduler.levers.sets import Ids, Known, ids_of
 from scheduler.levers.trying import Trials, Tried
 from scheduler.model.run import Limits
 from scheduler.proofs import Prover
@@ -18,6 +18,8 @@ from shared.levers import Lever, LeverKind, price_of
 NODES_MAX = 400
 MIXTURES_MAX = 64
 PROOF_SECONDS = 4.0
+SOLVED_STAGES, SOLVED_EFFORT = 60, 100
+"""Books with no more stages go to the solver whole, with so much effort each."""
 
 
 class Cheaper:
@@ -35,6 +37,7 @@ class Cheaper:
         self._trials, self._known, self._test = trials, known, test
         self._free, self._priced = tuple(free), tuple(priced)
         self._open: list[Decimal] = []
+        self._asked: set[Ids] = set()
         self._nodes = 0
 
     def bound(
@@ -65,6 +68,21 @@ class Cheaper:
         least = min(self._open, default=self._most)
         return min(least, self._most), not self._open
 
+    def is_stuck(self, others: Sequence[Lever], is_over: Callable[[], bool]) -> bool:
+        """Return whether it is proved that all levers together are not enough."""
+        self._is_over = is_over
+        mixed_sets, is_whole = mixtures(others)
+        if not is_whole:
+            return False
+        for mixed in mixed_sets:
+            levers = (*self._free, *self._priced, *mixed)
+            if self._known.is_disproved(ids_of(levers)):
+                continue
+            found = self._test(levers)
+            if found is None or found.keeps or not self._is_disproved(levers, found):
+                return False
+        return True
+
     def _search(self, inside: Sequence[Lever], maybe: Sequence[Lever]) -> None:
         """Look into all sets with some levers in and others that may be."""
         paid = price_of(inside)
@@ -86,6 +104,9 @@ class Cheaper:
                 return
         elif self._is_disproved(levers, found):
             return
+        elif found is not None and self._is_solved(found):
+            self._search(inside, maybe)
+            return
         if not maybe:
             self._open.append(paid)
             return
@@ -97,6 +118,21 @@ class Cheaper:
         left = [each for each in maybe if each is not dearest]
         self._search(inside, left)
         self._search((*inside, dearest), left)
+
+    def _is_solved(self, found: Tried) -> bool:
+        """Return whether the solver settles what quick plans and the ladder did not."""
+        if found.schedule is None or self._trials.stages_count > SOLVED_STAGES or self._is_over():
+            return False
+        ids = ids_of(found.levers)
+        if ids in self._asked:
+            return False
+        self._asked.add(ids)
+        better, never = self._trials.solved(found, SOLVED_EFFORT)
+        if never:
+            self._known.disprove(ids)
+        elif better.keeps:
+            self._known.note(better, 0)
+        return never or better.keeps
 
     def _is_disproved(self, levers: Sequence[Lever], found: Tried | None) -> bool:
         ids = ids_of(levers)

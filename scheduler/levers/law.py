@@ -6,13 +6,14 @@ holds the week. Under 18: hours of a day and week, rests, no nights (YW01 to YW0
 current text before a live job.
 """
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from itertools import pairwise
 
 from scheduler.levers.attendance import attendance, morning
-from shared.book import Book, Person
+from shared.book import Book, ExtraHours, Person
+from shared.levers import Lever, LeverKind
 from shared.trade import figure
 from shared.worktime import Span, Spans, clip, total_seconds, union
 from shared.worktime.zones import local_date, zone_named
@@ -142,3 +143,37 @@ def _has_gap(worked: Spans, start: datetime, end: datetime, rest: timedelta) -> 
 
 def _length(spans: Spans) -> timedelta:
     return timedelta(seconds=total_seconds(spans))
+
+
+def lawful_together(book: Book, levers: Sequence[Lever]) -> tuple[Lever, ...]:
+    """Return levers without those extra hours that the law forbids beside cheaper ones."""
+    people = {str(person.id): person for person in book.people}
+    taken: list[Lever] = []
+    for lever in sorted(_hours_among(levers), key=lambda each: (each.price, each.id)):
+        person = people[lever.about[0]]
+        more = (*person.overtime_taken, _extra(lever))
+        with_it = replace(person, overtime_taken=more)
+        week = Week(replace(book, people=(with_it,)), with_it)
+        mine = [each for each in taken if each.about == lever.about]
+        if all(week.forbids(span_of(each)) is None for each in (lever, *mine)):
+            people[lever.about[0]] = with_it
+            taken.append(lever)
+    return tuple(
+        lever for lever in levers if lever.kind is not LeverKind.OVERTIME or lever in taken
+    )
+
+
+def _hours_among(levers: Sequence[Lever]) -> list[Lever]:
+    return [lever for lever in levers if lever.kind is LeverKind.OVERTIME]
+
+
+def _extra(lever: Lever) -> ExtraHours:
+    span = span_of(lever)
+    return ExtraHours(start=span.start, end=span.end)
+
+
+def span_of(lever: Lever) -> Span:
+    """Return the hours of a lever that opens some."""
+    assert lever.start is not None
+    assert lever.end is not None
+    return Span(start=lever.start, end=lever.end)

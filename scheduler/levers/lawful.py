@@ -8,7 +8,7 @@ for before that.
 from collections.abc import Iterator, Sequence
 
 from scheduler.levers.attendance import attendance, morning
-from scheduler.levers.law import Week
+from scheduler.levers.law import Week, span_of
 from scheduler.normalise import Normal
 from scheduler.problem import Schedule
 from scheduler.unfold import to_plan
@@ -43,7 +43,7 @@ def _rests(book: Book, plan: Plan, levers: Sequence[Lever]) -> bool:
         about = lever.about[0]
         if about not in weeks:
             weeks[about] = Week(book, people[about], on_the_way(book, plan, people[about].id))
-        if weeks[about].forbids(_span(lever)) is not None:
+        if weeks[about].forbids(span_of(lever)) is not None:
             return False
     return True
 
@@ -85,7 +85,7 @@ def _in_company(book: Book, plan: Plan, levers: Sequence[Lever]) -> bool:
     steps = {step.id: step for job in book.jobs for step in job.steps}
     opened: dict[str, list[Span]] = {}
     for lever in levers:
-        opened.setdefault(lever.about[0], []).append(_span(lever))
+        opened.setdefault(lever.about[0], []).append(span_of(lever))
     for placed in plan.placements:
         if len(placed.people) != 1 or not _is_never_alone(steps.get(placed.step)):
             continue
@@ -167,9 +167,3 @@ def _had_not(person: Person, placed: Placement, certificates: tuple[str, ...]) -
         )
         for wanted in certificates
     )
-
-
-def _span(lever: Lever) -> Span:
-    assert lever.start is not None
-    assert lever.end is not None
-    return Span(start=lever.start, end=lever.end)

@@ -13,8 +13,9 @@ from random import Random
 from scheduler.grid import DAY_STEPS
 from scheduler.kept import Kept
 from scheduler.levers.catalogue import levers_of
-from scheduler.levers.cheaper import Cheaper, mixtures
+from scheduler.levers.cheaper import SOLVED_EFFORT, SOLVED_STAGES, Cheaper
 from scheduler.levers.dropping import dropped
+from scheduler.levers.law import lawful_together
 from scheduler.levers.offering import offered
 from scheduler.levers.sets import Ids, Known, cost_of, ids_of, likeness
 from scheduler.levers.trying import Trials, Tried, is_disproved
@@ -140,11 +141,12 @@ class _Search:
         self._until = FIND_SHARE
         self._found: dict[Ids, Tried] = {}
         self._first_told = False
-        helping = [lever for lever in told.levers if lever.only_helps]
+        lawful = lawful_together(trials.request.book, told.levers)
+        helping = [lever for lever in lawful if lever.only_helps]
         self._free = [lever for lever in helping if not _costs(lever)]
         self._priced = [lever for lever in helping if _costs(lever)]
         self._all_count = len(helping)
-        self._others = [lever for lever in told.levers if not lever.only_helps]
+        self._others = [lever for lever in told.levers if lever not in helping]
 
     def run(self) -> WaysOut:
         """Find sets, then others that differ, then prove that nothing is cheaper."""
@@ -174,7 +176,7 @@ class _Search:
             ways=good,
             free=self._best_free() if good == () or good[0].price else None,
             at_least=at_least,
-            stuck=not good and self._is_stuck(),
+            stuck=not good and cheaper.is_stuck(self._others, lambda: self._is_over(_WHOLE)),
             trials=self._trials.count,
         )
 
@@ -188,11 +190,26 @@ class _Search:
             self._drop(free, rounds=3)
             return
         everything = self._test([*self._free, *self._priced])
+        if everything is not None and not everything.keeps:
+            everything = self._solved(everything)
         if everything is not None and everything.keeps:
             self._drop(everything, rounds=1)
             self._singly()
             self._drop(everything, rounds=ROUNDS - 1)
         self._with_others()
+
+    def _solved(self, tried: Tried) -> Tried:
+        """Give a trial of a small book to the solver, where quick plans are not enough."""
+        ids = ids_of(tried.levers)
+        is_small = self._trials.stages_count <= SOLVED_STAGES
+        if tried.schedule is None or not is_small or self._known.is_disproved(ids):
+            return tried
+        better, never = self._trials.solved(tried, SOLVED_EFFORT)
+        if never:
+            self._known.disprove(ids)
+        elif better.keeps:
+            self._known.note(better, 0)
+        return better
 
     def _singly(self) -> None:
         """Try each lever that costs something alone, cheapest first, with all that is free."""
@@ -260,6 +277,20 @@ class _Search:
             found = self._test(left)
             if found is not None and found.keeps:
                 self._drop(found, rounds=1)
+        self._solved_singly()
+
+    def _solved_singly(self) -> None:
+        """Give single levers of a small book to the solver, cheapest first, to find others."""
+        if self._trials.stages_count > SOLVED_STAGES:
+            return
+        levers = [*self._free, *self._priced, *self._others]
+        for lever in sorted(levers, key=lambda each: (each.price + each.once, each.id)):
+            if len(self._chosen()) >= WAYS_MAX or self._is_over(self._until):
+                return
+            found = self._test([lever])
+            better = found if found is None or found.keeps else self._solved(found)
+            if better is not None and better.keeps:
+                self._keep(better)
 
     def _test(self, levers: Sequence[Lever]) -> Tried | None:
         ids = ids_of(levers)
@@ -273,6 +304,8 @@ class _Search:
             return None
         found = self._trials.tried(levers, passes, () if self._is_small else SOONER)
         self._known.note(found, passes)
+        if found.keeps and len(found.levers) < len(levers):
+            self._known.note_enough(ids, found)
         if not found.keeps and is_disproved(found, self._trials.job):
             self._known.disprove(ids)
         return found
@@ -318,15 +351,7 @@ class _Search:
             less = self._trials.tried(left)
             if less.schedule is not None and less.late_steps <= tried.late_steps and not less.lost:
                 tried = less
-        return offered(self._trials, tried, proved=False)
-
-    def _is_stuck(self) -> bool:
-        """Return whether it is proved that nothing on the list is enough, all of it open."""
-        mixed, is_whole = mixtures(self._others)
-        helping = [*self._free, *self._priced]
-        return is_whole and all(
-            self._known.is_disproved(ids_of([*helping, *each])) for each in mixed
-        )
+        return offered(self._trials, tried, proved=False) if tried.levers else None
 
 
 def _to_the_point(told: WaysOut) -> tuple[Lever, ...]:

@@ -16,9 +16,13 @@ def ids_of(levers: Iterable[Lever]) -> Ids:
 
 
 def cost_of(levers: Collection[Lever]) -> tuple[object, ...]:
-    """Return what levers are sorted by: price, how many must agree, how many there are."""
+    """Return what levers are sorted by.
+
+    Price, how many must agree, how many there are, how many days are left for answers.
+    """
     agree = {lever.agrees for lever in levers if lever.agrees}
-    return price_of(levers), len(agree), len(levers), sorted(ids_of(levers))
+    days = sum(lever.days or 0 for lever in levers)
+    return price_of(levers), len(agree), len(levers), -days, sorted(ids_of(levers))
 
 
 def likeness(levers: Iterable[Lever]) -> frozenset[tuple[object, ...]]:
@@ -52,6 +56,10 @@ class Known:
     def note(self, tried: Tried, passes: int) -> None:
         """Keep a trial."""
         self.tried[ids_of(tried.levers)] = (passes, tried)
+
+    def note_enough(self, ids: Ids, tried: Tried) -> None:
+        """Keep that a set is enough because a part of it is."""
+        self.tried[ids] = (0, tried)
 
     def disprove(self, ids: Ids) -> None:
         """Keep that a set is proved not to be enough."""

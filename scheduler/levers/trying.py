@@ -13,11 +13,11 @@ from scheduler.levers.lawful import is_lawful
 from scheduler.normalise import Normal, normalise
 from scheduler.place import place
 from scheduler.problem import Schedule
-from scheduler.proofs import Prover
+from scheduler.proofs import Prover, is_partial
 from scheduler.reasons import Reason
 from scheduler.repair import repaired
 from scheduler.request import SolveRequest
-from scheduler.shifts import first_schedule, improve_by_shifts
+from scheduler.shifts import MISSED_LEVELS, first_schedule, improve_by_shifts
 from scheduler.stop import AfterEffort, AnyOf, WhenCancelled
 from scheduler.urgency import Urgency, shifted_order
 from scheduler.verdicts import stand_of
@@ -36,9 +36,9 @@ NEVER = 1 << 40
 class Tried:
     """A book with levers pulled and the best quick plan of it.
 
-    late_steps: by which the job misses, 0 where it keeps its window. lost: windows that
-    were kept before. keeps: neither, and within the law. forbidden: some fact stands against the
-    job whatever the plan. schedule: None where some step finds no place.
+    late_steps: by which the job misses, 0 where it keeps its window. lost: windows that were
+    kept before. keeps: neither, and not unlawful. forbidden: some fact stands against the job
+    whatever the plan. schedule: None where some step finds no place.
     """
 
     job: JobId
@@ -51,6 +51,7 @@ class Tried:
     lost: frozenset[JobId]
     keeps: bool
     forbidden: bool = False
+    unlawful: bool = False
 
 
 class Trials:
@@ -92,8 +93,9 @@ class Trials:
     def tried(self, levers: Iterable[Lever], passes: int = 0, tries: Sequence[int] = ()) -> Tried:
         """Plan the book with levers pulled.
 
-        tries: by so many steps the job is more urgent in one pass after the other; none means
-        the usual first passes. passes: so many shifts at most besides.
+        What comes back may have fewer levers: without extra hours, where only those were against
+        the law. tries: by so many steps the job is more urgent in one pass after the other; none
+        means the usual first passes. passes: so many shifts at most besides.
         """
         self.count += 1
         pulled = tuple(levers)
@@ -113,8 +115,10 @@ class Trials:
         if best is None:
             never = unfit is not None and self._is_hopeless(normal, index, unfit.stage)
             return self._nothing(pulled, book, normal, index, forbidden=never)
-        if not best.keeps and passes:
+        if not best.keeps and passes and not best.unlawful:
             best = self._shifted(best, passes)
+        if best.unlawful:
+            best = self._lawful(best, tries)
         if best.keeps:
             self._near = Before(normal=normal, schedule=_schedule(best))
         return best
@@ -122,6 +126,41 @@ class Trials:
     def with_schedule(self, tried: Tried, schedule: Schedule) -> Tried:
         """Return a trial with another schedule of the same book."""
         return self._judged(tried.levers, tried.book, tried.normal, tried.index, schedule)
+
+    def solved(self, tried: Tried, effort: int) -> tuple[Tried, bool]:
+        """Give a trial to the solver; return what it found, and whether none can be enough.
+
+        The number of missed windows is what it makes least: where it proves that there are as many
+        as without levers, the job's own is among them or another is lost.
+        """
+        from scheduler.model.run import Limits
+        from scheduler.model.whole import solve_whole
+
+        schedule = _schedule(tried)
+        limits = Limits(effort=effort, workers=1, seed=self.request.seed)
+        found = solve_whole(
+            tried.index, limits, hint=schedule, through=MISSED_LEVELS, cancel=self.cancel
+        )
+        best = tried
+        if found.schedule is not None:
+            best = _better(best, self.with_schedule(tried, found.schedule))
+        is_proof = found.exact and not is_partial(tried.normal) and bool(found.bounds)
+        is_firm = self._is_firm(tried.normal)
+        never = is_proof and is_firm and found.bounds[0] > self._allowed(tried.normal)
+        return best, never and not best.keeps
+
+    def _is_firm(self, normal: Normal) -> bool:
+        at = position(normal, self.job)
+        return at is not None and normal.problem.jobs[at].firm
+
+    def _allowed(self, normal: Normal) -> int:
+        """Return how many firm windows may be missed where the job keeps its own."""
+        firm = [
+            name.job.id
+            for name, aim in zip(normal.jobs, normal.problem.jobs, strict=True)
+            if aim.firm
+        ]
+        return sum(job not in self._kept and job != self.job for job in firm)
 
     def bettered(self, tried: Tried, passes: int) -> Tried:
         """Return a trial with a better schedule, as far as some passes find one that keeps all."""
@@ -157,6 +196,22 @@ class Trials:
             if at is not None:
                 offsets[at] = -sooner
             yield place(index, shifted_order(index, offsets), release=release), sooner
+
+    def _lawful(self, tried: Tried, tries: Sequence[int]) -> Tried:
+        """Return a lawful plan instead of one that is not: nobody alone, else no extra hours."""
+        best = tried
+        if tried.book.workshop.never_alone is not None:
+            normal = self._normalised(strict(tried.book))
+            alike = normal.stages == tried.normal.stages
+            index = Index(normal.problem, tables=self._tables)
+            for schedule, _ in self._quick(normal, index, tries) if alike else ():
+                if not isinstance(schedule, Unfit):
+                    best = _better(best, self.with_schedule(tried, schedule))
+        usual = tuple(each for each in tried.levers if each.kind is not LeverKind.OVERTIME)
+        if best.keeps or len(usual) == len(tried.levers):
+            return best
+        without = self.tried(usual, 0, tries)
+        return without if without.keeps else best
 
     def _is_hopeless(self, normal: Normal, index: Index, stage: int) -> bool:
         """Return whether a stage of the job can never be done, whatever else is planned."""
@@ -194,8 +249,8 @@ class Trials:
         late = NEVER if at is None else stand_of(normal, at, schedule).late_steps
         lost = self._kept - kept - {self.job}
         keeps = self.job in kept and not lost
-        if keeps and any(lever.kind in _OF_THE_LAW for lever in levers):
-            keeps = is_lawful(book, normal, schedule, levers)
+        asks = keeps and any(lever.kind in _OF_THE_LAW for lever in levers)
+        unlawful = asks and not is_lawful(book, normal, schedule, levers)
         if self.job in kept:
             late = 0
         return Tried(
@@ -207,7 +262,8 @@ class Trials:
             schedule=schedule,
             late_steps=late,
             lost=frozenset(lost),
-            keeps=keeps,
+            keeps=keeps and not unlawful,
+            unlawful=unlawful,
         )
 
     def _nothing(
