@@ -39,7 +39,7 @@ SUM_SHORT: Template = (
     "Together this takes {needed} of working time from now, and there are {there}: {short} too few."
 )
 SUM_FITS: Template = (
-    "Together this takes {needed} of working time from now, and {left} are left before loading has "
+    "Together this takes {needed} of working time from now, which leaves {left} before loading has "
     "to end."
 )
 SUM_EXACT: Template = "Together this takes {needed} of working time from now, all that there is."
@@ -258,7 +258,7 @@ class WhyWords:
         step = self._step(link.fact("step") or link.step, link.fact("part"))
         told["step"] = self._for(step, link.fact("job"))
         told["before"] = self._before(link)
-        told["next"] = self._step(link.fact("next"), "")
+        told["next"] = _small(self._step(link.fact("next"), ""))
         told["journey"] = self._step(link.fact("journey") or link.step, "")
         told["who"] = link.fact("who") or words.say(_CLIENT)
         told["work"] = link.fact("work") or words.say(_BOOKED)
