@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from app.words.changes import person_line, span_of, work_of
-from app.words.levers import lever_line, price_text
+from app.words.levers import lever_line, money
 from app.words.template import Template, counted, within
 from app.words.voice import capital
 from scheduler.away.values import MoveKind
@@ -24,6 +24,9 @@ SAID_MAX = 8
 ON_A_DAY: Template = "{who} is away on {first}."
 DAYS: Template = "{who} is away from {first} to {last}."
 HOURS: Template = "{who} is away from {start} to {end}."
+NOT_ON_A_DAY: Template = "{who} is not to be had on {first}."
+NOT_DAYS: Template = "{who} is not to be had from {first} to {last}."
+NOT_HOURS: Template = "{who} is not to be had from {start} to {end}."
 LATE: Template = "{who} comes on {end} only."
 HITS: Template = counted(
     "count", "One piece of work is touched:", "{number} pieces of work are touched:"
@@ -36,11 +39,13 @@ NO_SHEET: Template = (
 )
 STUCK: Template = "No plan was found that has a place for everything then."
 
-NOBODY: Template = "{number}  Nobody else hears anything new for today or tomorrow; it {price}."
+NOBODY: Template = (
+    "{number}  Nobody else hears anything new for today or tomorrow; it costs {price}."
+)
 SOME: Template = counted(
     "count",
-    "{number}  One other person hears something new for today or tomorrow; it {price}.",
-    "{number}  {people} other people hear something new for today or tomorrow; it {price}.",
+    "{number}  One other person hears something new for today or tomorrow; it costs {price}.",
+    "{number}  {people} other people hear something new for today or tomorrow; it costs {price}.",
 )
 WAITS: Template = "{work} waits for {who}, until {moment}."
 LINES_MORE: Template = counted(
@@ -56,12 +61,14 @@ TAKEN: Template = (
 )
 TOLD_NOW: Template = "From now on it is what people are told: sheet number {sheet}."
 NOT_WRITTEN: Template = "Nothing is written before that is mended."
+_NOTHING: Template = within("price", "nothing")
+_AMOUNT: Template = within("price", "{amount} {currency}")
 _THE_DELIVERY: Template = within("away", "The delivery of {name}")
 
 
 def who_line(words: "Words", absence: Absence, today: date) -> str:
     """Give who or what is away and when; whole days as days. Why is never said."""
-    who = who_of(words, absence)
+    who, is_person = who_of(words, absence), absence.kind is AwayKind.PERSON
     start, end = (_local(words, each) for each in (absence.start, absence.end))
     if absence.kind is AwayKind.DELIVERY:
         return words.say(LATE, who=who, end=words.moment(absence.end, after=today))
@@ -70,10 +77,12 @@ def who_line(words: "Words", absence: Absence, today: date) -> str:
             "start": words.moment(absence.start, after=today),
             "end": words.moment(absence.end, after=today),
         }
-        return words.say(HOURS, who=who, **moments)
+        return words.say(HOURS if is_person else NOT_HOURS, who=who, **moments)
     last = (end - timedelta(days=1)).date()
     facts = {"first": words.day(start.date(), after=today), "last": words.day(last, after=today)}
-    return words.say(ON_A_DAY if last == start.date() else DAYS, who=who, **facts)
+    if last == start.date():
+        return words.say(ON_A_DAY if is_person else NOT_ON_A_DAY, who=who, **facts)
+    return words.say(DAYS if is_person else NOT_DAYS, who=who, **facts)
 
 
 def who_of(words: "Words", absence: Absence) -> str:
@@ -113,7 +122,10 @@ def hits_title(words: "Words", found: "Answers") -> str:
 def answer_line(words: "Words", answer: "Answer", number: int) -> str:
     """Give the head of an answer: how many others hear something new, and what it costs."""
     count = len(answer.changes.people)
-    facts = {"number": number, "price": price_text(words, answer.price)}
+    price = words.say(_NOTHING)
+    if answer.price:
+        price = words.say(_AMOUNT, amount=money(words, answer.price), currency=words.currency)
+    facts = {"number": number, "price": price}
     if not count:
         return words.say(NOBODY, **facts)
     return words.say(SOME, count=count, people=words.number_word(count).capitalize(), **facts)

@@ -5,23 +5,29 @@ from dataclasses import dataclass, replace
 
 from scheduler.aims import loading_end, missed_jobs
 from scheduler.calendar import Index
+from scheduler.chain import Unfit
 from scheduler.check.memory import CheckMemory
 from scheduler.edited import Before, carried
+from scheduler.grid import DAY_STEPS, WEEK_STEPS
 from scheduler.held_told import Slot, hold_told
 from scheduler.kept import Kept
 from scheduler.normalise import Normal, normalise
+from scheduler.place import place
 from scheduler.problem import Schedule, Stage
 from scheduler.reasons import Reason
 from scheduler.repair import repair
 from scheduler.request import SolveRequest
+from scheduler.shifts import first_schedule
 from scheduler.solve import solve
 from scheduler.unfold import to_plan
+from scheduler.urgency import Urgency, shifted_order
 from shared.book import Book, Told
 from shared.ids import JobId, StepId
 from shared.levers import Lever
 
 Tweaks = Mapping[int, Callable[[Stage], Stage]]
 FIRST_SECONDS = 1.0
+URGENT_STEPS = 365 * DAY_STEPS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +46,16 @@ class Found:
         missed = missed_jobs(self.normal.problem, self.schedule)
         gone = {each.job.id for each in self.normal.gone if not each.kept}
         return frozenset(self.normal.jobs[at].job.id for at in missed) | gone
+
+    def late_weeks(self, jobs: Collection[JobId]) -> int:
+        """Return the whole weeks by which loading is late, summed over some jobs."""
+        problem = self.normal.problem
+        late = (
+            loading_end(aim, self.schedule) - aim.latest
+            for aim, name in zip(problem.jobs, self.normal.jobs, strict=True)
+            if name.job.id in jobs and aim.latest is not None
+        )
+        return sum(max(0, each) // WEEK_STEPS for each in late)
 
     @property
     def short(self) -> dict[JobId, int]:
@@ -98,6 +114,41 @@ class Ground:
     def checks(self) -> CheckMemory:
         """Return what was read of books for the check."""
         return self._kept.checks
+
+    def urgent(self, book: Book, jobs: Collection[JobId]) -> Found | None:
+        """Return a schedule made anew in which some jobs go before all others."""
+        tables = self._kept.tables
+        normal, index = hold_told(*self._free(book), tables)
+        sooner = {at: -URGENT_STEPS for at, name in enumerate(normal.jobs) if name.job.id in jobs}
+        release = index.once(Urgency).release
+        schedule = place(index, shifted_order(index, sooner), release=release)
+        if isinstance(schedule, Unfit):
+            return None
+        return Found(book=book, normal=normal, index=index, schedule=schedule)
+
+    def anew(self, book: Book) -> Found | None:
+        """Return a schedule made anew, what is held as told apart."""
+        normal, index = hold_told(*self._free(book), self._kept.tables)
+        schedule = first_schedule(index, self.request.seed)
+        if isinstance(schedule, Unfit):
+            return None
+        return Found(book=book, normal=normal, index=index, schedule=schedule)
+
+    def searched(self, book: Book, seconds: float) -> Found | None:
+        """Return a schedule that was looked for in so many seconds, from the plan on."""
+        kept = Kept()
+        kept.memory, kept.tables, kept.checks = (
+            self._kept.memory,
+            self._kept.tables,
+            self._kept.checks,
+        )
+        kept.note(self.normal, self.schedule, {})
+        solve(replace(self.request, book=book, seconds=seconds, effort=None), kept=kept)
+        before = kept.before
+        if before is None:
+            return None
+        index = Index(before.normal.problem, tables=kept.tables)
+        return Found(book=book, normal=before.normal, index=index, schedule=before.schedule)
 
     def _free(self, book: Book) -> tuple[Normal, Index]:
         """Return a book as a problem; the last one asked for is at hand."""

@@ -8,6 +8,7 @@ from scheduler.problem import Schedule
 from shared.absence import Absence, AwayKind
 from shared.book import Book, Journey, Step
 from shared.ids import MaterialId, StepId
+from shared.plan import Plan
 from shared.units import STEP_SECONDS, instant_of
 
 
@@ -58,6 +59,27 @@ def hits_of(normal: Normal, schedule: Schedule, stages: list[int]) -> tuple[Hit,
         )
         for at in stages
     )
+
+
+def journeys_hit(book: Book, plan: Plan, absence: Absence) -> tuple[Hit, ...]:
+    """Return the journeys of a plan that need who or what is away while it is."""
+    steps = {step.id: step for job in book.jobs for step in job.steps}
+    return tuple(
+        Hit(job=trip.job, step=trip.step, start=trip.start, end=trip.back)
+        for trip in plan.trips
+        if trip.start < absence.end
+        and max(trip.back, trip.free) > absence.start
+        and absence.id in _along(steps.get(trip.step), trip.means)
+    )
+
+
+def _along(step: Step | None, means: str | None) -> Iterator[str]:
+    if isinstance(step, Journey):
+        yield from step.crew
+        yield from step.vehicles
+        for each in step.means:
+            if each.id == means:
+                yield from each.vehicles
 
 
 def steps_with(book: Book, material: MaterialId) -> tuple[StepId, ...]:

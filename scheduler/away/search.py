@@ -1,20 +1,21 @@
 """Looking for answers: wait, another hand, a swap, a new order, then what is offered.
 
-Each answer is a repair of the plan as it was told, around what it asks for. What is only offered
-is tried where nothing free keeps every window with its buffer. The best come first: fewest windows
-missed, nobody's client asked, buffers kept, fewest people with another sheet today or tomorrow,
-least change, least overtime, least money.
+Each answer is a repair of the plan as it was told, around what it asks for. Where nothing free
+keeps every window with its buffer, what is offered is tried, and a new order looked for with the
+time that is left. The best come first: fewest windows missed, no client asked, fewest weeks late,
+buffers kept, fewest people with another sheet today or tomorrow, least change, least overtime,
+least money.
 """
 
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from decimal import Decimal
 
 from scheduler.aims import levels
 from scheduler.away.ground import Found, Ground, Tweaks
-from scheduler.away.hits import hit_stages, hits_of
+from scheduler.away.hits import hit_stages, hits_of, journeys_hit
 from scheduler.away.moves import moves_of
 from scheduler.away.values import Answer, Answers
 from scheduler.check import check
@@ -43,8 +44,10 @@ OFFERS_MAX = 6
 """So many offers of a kind are tried alone."""
 PERIOD = timedelta(days=21)
 """So long after the absence an offer may help."""
-SHARE = 800
-"""No more is tried once so many thousandths of the time are gone; the rest goes to the check."""
+FREE_SHARE, OFFERS_SHARE, SEARCH_SHARE = 400, 500, 900
+"""Up to so many thousandths of the time what is free is tried, then what is offered, then a new
+order is looked for; the rest goes to the check."""
+SEARCH_SECONDS = 0.5
 _WHOLE = 1000
 Clock = Callable[[], float]
 _OFFERED = (LeverKind.OVERTIME, LeverKind.FREELANCER, LeverKind.HIRED_HAND)
@@ -53,12 +56,13 @@ _CLIENTS = frozenset({LeverKind.OTHER_WINDOW, LeverKind.RE_PROMISE})
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Tried:
-    """A schedule with what it comes to."""
+    """A schedule with what it comes to. late_weeks: of windows that were kept before."""
 
     found: Found
     plan: Plan
     changes: Changes
     missed: frozenset[JobId]
+    late_weeks: int
     tight: frozenset[JobId]
     price: Decimal
 
@@ -74,6 +78,7 @@ class _Tried:
         return (
             len(self.missed),
             sum(each.kind in _CLIENTS for each in levers),
+            self.late_weeks,
             len(self.tight),
             len(self.changes.people),
             self.changes.points,
@@ -101,17 +106,18 @@ def answers(
     """
     began = clock()
 
-    def is_over() -> bool:
-        return (clock() - began) * _WHOLE >= request.seconds * SHARE
+    def left(share: int) -> float:
+        return request.seconds * share / _WHOLE - (clock() - began)
 
-    return _Search(Ground(request, kept), absence, is_over).run()
+    return _Search(Ground(request, kept), absence, left).run()
 
 
 class _Search:
     """The search for answers to one absence."""
 
-    def __init__(self, ground: Ground, absence: Absence, is_over: Callable[[], bool]) -> None:
-        self._ground, self._absence, self._is_over = ground, absence, is_over
+    def __init__(self, ground: Ground, absence: Absence, left: Callable[[int], float]) -> None:
+        """left: the seconds that are left of so many thousandths of the time."""
+        self._ground, self._absence, self._left = ground, absence, left
         self._now = ground.request.now
         self._base = Found(
             book=ground.book, normal=ground.normal, index=ground.index, schedule=ground.schedule
@@ -128,19 +134,28 @@ class _Search:
         ground = self._ground
         for found in self._free():
             self._note(found)
-            if self._tried and self._is_over():
+            if self._tried and self._left(FREE_SHARE) <= 0:
                 break
+        if not self._holds():
+            for found in self._hurried():
+                self._note(found)
         if not self._holds():
             for found in self._offered():
                 self._note(found)
-                if self._is_over():
+                if self._left(OFFERS_SHARE) <= 0:
                     break
+        if not self._holds():
+            for found in self._searched():
+                self._note(found)
         best = sorted(self._tried, key=lambda one: one.worth)[:ANSWERS_MAX]
         free = Decimal(0)
         return Answers(
             absence=self._absence,
             now=self._now,
-            hits=hits_of(ground.normal, ground.schedule, self._hits),
+            hits=(
+                *hits_of(ground.normal, ground.schedule, self._hits),
+                *journeys_hit(ground.book, ground.plan, self._absence),
+            ),
             before=job_outcomes(ground.normal, ground.index, ground.schedule, {}),
             answers=tuple(
                 self._answer(one, is_cheapest=one.price == free and not one.missed) for one in best
@@ -182,7 +197,9 @@ class _Search:
             people = [self._ground.normal.workers[one] for one in self._ground.schedule.teams[at]]
             team = tuple(sorted(workers[person] for person in people if person in workers))
             if slot in places and team and len(team) == len(people):
-                found[places[slot]] = _by(team)
+                name = self._ground.normal.ways[at][self._ground.schedule.ways[at]]
+                alike = [each == name for each in normal.ways[places[slot]]]
+                found[places[slot]] = _by(team, alike)
         return found
 
     def _on_time(self, normal: Normal) -> Tweaks:
@@ -266,12 +283,11 @@ class _Search:
         return frozenset() if best is None else best.missed
 
     def _helps(self, lever: Lever) -> bool:
-        """Return whether an offer lies soon enough, and is somebody else's."""
-        if lever.about and lever.about[0] == self._absence.id:
-            return False
+        """Return whether an offer lies soon enough, and not in the absence of who offers it."""
         end = self._absence.end + PERIOD
         if lever.start is not None:
-            return lever.start < end
+            is_away = lever.about[:1] == (self._absence.id,) and lever.start < self._absence.end
+            return lever.start < end and not is_away
         return lever.first is None or lever.first <= end.date()
 
     def _with(self, levers: tuple[Lever, ...]) -> Found | None:
@@ -280,6 +296,28 @@ class _Search:
         if found is None or not is_lawful(book, found.normal, found.schedule, levers):
             return None
         return found
+
+    def _hurried(self) -> Iterator[Found | None]:
+        """Let the jobs in trouble go before all others, and the others move as little as can be."""
+        best = min(self._tried, key=lambda one: one.worth, default=None)
+        jobs = frozenset() if best is None else (best.missed - self._base.missed) | best.tight
+        found = self._ground.urgent(self._away, jobs) if jobs else None
+        if found is not None:
+            yield self._ground.found(self._away, tweaks=lambda normal: _of(found, jobs, normal))
+        if best is not None and best.late_weeks:
+            yield self._ground.anew(self._away)
+
+    def _searched(self) -> Iterator[Found | None]:
+        """Look for a new order; then keep of it only what those jobs need that were in trouble."""
+        seconds = max(SEARCH_SECONDS, self._left(SEARCH_SHARE))
+        best = min(self._tried, key=lambda one: one.worth, default=None)
+        found = self._ground.searched(self._away, seconds)
+        yield found
+        if best is None or found is None:
+            return
+        helped = (best.missed - found.missed) | (best.tight - frozenset(found.short))
+        if helped:
+            yield self._ground.found(self._away, tweaks=lambda normal: _of(found, helped, normal))
 
     # What it comes to.
 
@@ -298,6 +336,7 @@ class _Search:
                 plan=plan,
                 changes=changes,
                 missed=found.missed,
+                late_weeks=found.late_weeks(found.missed - base.missed),
                 tight=frozenset(job for job in short if job not in was),
                 price=price_of(found.levers) + self._dearer(found),
             )
@@ -336,8 +375,30 @@ class _Search:
         )
 
 
-def _by(team: tuple[int, ...]) -> Callable[[Stage], Stage]:
-    return lambda stage: replace(stage, asked=team, only_asked=True, fixed_start=None)
+def _of(found: Found, jobs: frozenset[JobId], normal: Normal) -> Tweaks:
+    """Ask that all work of some jobs be done as a schedule has it."""
+    places = {slot_of(name): at for at, name in enumerate(normal.stages) if name.is_told}
+    asked: dict[int, Callable[[Stage], Stage]] = {}
+    for at, name in enumerate(found.normal.stages):
+        is_work = name.job in jobs and name.is_told and name.begun is None
+        if is_work and found.schedule.teams[at] and slot_of(name) in places:
+            people = found.schedule.teams[at], found.schedule.starts[at]
+            asked[places[slot_of(name)]] = _by_at(*people)
+    return asked
+
+
+def _by(team: tuple[int, ...], alike: Sequence[bool]) -> Callable[[Stage], Stage]:
+    """Ask for a team, and of the ways of a stage only for those that are alike."""
+
+    def asked(stage: Stage) -> Stage:
+        ways = tuple(
+            way if same else replace(way, clear=())
+            for way, same in zip(stage.ways, alike, strict=True)
+        )
+        usual = replace(stage, asked=team, only_asked=True, fixed_start=None)
+        return replace(usual, ways=ways) if any(alike) else usual
+
+    return asked
 
 
 def _at(start: int) -> Callable[[Stage], Stage]:
