@@ -2,14 +2,16 @@
 
 from collections.abc import Mapping
 from datetime import date
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from app.words import amounts
 from app.words.amounts import Role
 from app.words.template import Template, counted, within
+from app.words.voice import capital
 from shared.levers import Lever, LeverKind
+from shared.worktime.zones import local_date
 
 if TYPE_CHECKING:
     from app.words import Words
@@ -17,32 +19,32 @@ if TYPE_CHECKING:
 
 LEVERS: Mapping[LeverKind, Template] = MappingProxyType(
     {
-        LeverKind.OVERTIME: "{person} works {span} besides, {hours}",
+        LeverKind.OVERTIME: "{person} works {hours}, {length}",
         LeverKind.FREELANCER: "{person} comes from {first} to {last}, {days}",
         LeverKind.HIRED_HAND: "{offer} comes from {first} to {last}, {days}",
-        LeverKind.TRAINING: "{offer}, by {first}, for {people}",
+        LeverKind.TRAINING: "{offer} for {things}, to be had from {first} on",
         LeverKind.HEATING: "{offer}",
-        LeverKind.FAST_CURE: "{offer}, for {things}",
-        LeverKind.SUBCONTRACT: "{offer}, for {things}",
-        LeverKind.STORE: "{offer}, for {things}",
-        LeverKind.SCREEN: "{offer}, so that {things} has its own air",
+        LeverKind.FAST_CURE: "{offer} for {things}",
+        LeverKind.SUBCONTRACT: "{offer}: {things}",
+        LeverKind.STORE: "{offer} for {things}",
+        LeverKind.SCREEN: "{offer}, so that {things} has air of its own",
         LeverKind.ROOM: "{offer}, for more room in {things}",
-        LeverKind.EQUIPMENT: "{offer}, so that there is one more of {things}",
-        LeverKind.COURIER: "{offer}, for {things}",
+        LeverKind.EQUIPMENT: "{offer}",
+        LeverKind.COURIER: "{offer} for {things}",
         LeverKind.PUT_OFF: "{offer} is put off to {moment}",
-        LeverKind.FREE_PLACE: "{things} is cleared of {offer} until {moment}",
-        LeverKind.ANSWER_SOONER: "{who} agrees in writing to answer {things} within {days}",
-        LeverKind.ONE_ROUND: "{who} agrees in writing to say yes to {things} in the first round",
+        LeverKind.FREE_PLACE: "{things} is cleared; “{offer}” has it from {moment} on",
+        LeverKind.ANSWER_SOONER: "{who} agrees in writing to answer within {days} ({things})",
+        LeverKind.ONE_ROUND: "{who} agrees in writing to one round only ({things})",
         LeverKind.OTHER_WINDOW: "{job} goes into the window {window}",
         LeverKind.RE_PROMISE: "{job} is promised anew, into the window {window}",
-        LeverKind.START_AT_ONCE: "{things} need not wait for the day that is written",
+        LeverKind.START_AT_ONCE: "{things} need not wait for the day that is written down",
         LeverKind.LIFT_PIN: "The pin on {things} is lifted",
         LeverKind.LIFT_NAMES: "{things} may be done by anybody who can",
         LeverKind.LIFT_SAME: "{things} may be done by another team",
-        LeverKind.CREW: "{goes} goes with {step} in the place of {stays}",
-        LeverKind.SAILING: "{offer}, for {things}",
-        LeverKind.MEANS: "{offer}, for {things}",
-        LeverKind.NO_RESERVE: "The reserve of drivers’ hours is given up on {things}",
+        LeverKind.CREW: "{goes} goes along in the place of {stays} ({step})",
+        LeverKind.SAILING: "{offer} ({things})",
+        LeverKind.MEANS: "{offer} ({things})",
+        LeverKind.NO_RESERVE: "No reserve of drivers’ hours is kept ({things})",
     }
 )
 """What each lever is, without its price."""
@@ -52,7 +54,9 @@ LINE_AGREED: Template = "{what}: {price}. {who} must agree."
 _ONCE: Template = "{amount} {currency} and {once} {currency} once"
 _AMOUNT: Template = "{amount} {currency}"
 _NOTHING: Template = within("price of a way out", "costs nothing")
-_UNKNOWN: Template = "{amount} {currency} besides pay, of which no rate is written"
+_UNKNOWN: Template = "{amount} {currency} and the pay, of which no rate is written"
+_HOURS: Template = "on {day} from {start} to {end}"
+_HOURS_OVER: Template = "from {start} to {end}"
 _DAYS = counted("count", "{number} working day", "{number} working days")
 _NAMELESS: Template = within("what holds a place", "what is there")
 
@@ -99,29 +103,35 @@ _ORDINALS: tuple[Template, ...] = (
 NOT_WRITTEN: Template = "Nothing is written before that is mended."
 
 
+FACTS = frozenset(
+    {
+        *("person", "things", "job", "step", "stays", "goes", "offer", "who", "hours", "length"),
+        *("days", "first", "last", "moment", "window"),
+    }
+)
+"""What the sentence of a lever may ask for."""
+
+
 def lever_text(words: "Words", lever: Lever, today: date) -> str:
     """Give what a lever is, in words."""
+    about = lever.about
+    first = about[0] if about else ""
     facts: dict[str, object] = {
-        "person": _named(words, lever),
-        "things": words.both(words.names.any(about) for about in _things(lever)),
-        "people": words.both(words.names.of("person", about) for about in lever.about),
-        "job": words.names.of("job", lever.about[0]) if lever.about else "",
-        "step": words.names.any(lever.about[0]) if lever.about else "",
-        "stays": words.names.of("person", lever.about[1]) if len(lever.about) > 1 else "",
-        "goes": words.names.of("person", lever.about[-1]) if lever.about else "",
+        "person": words.names.of("person", first),
+        "things": words.both(words.names.any(each) for each in about),
+        "job": words.names.of("job", first),
+        "step": words.names.any(first),
+        "stays": words.names.of("person", about[1]) if len(about) > 1 else "",
+        "goes": words.names.of("person", about[-1]) if about else "",
         "offer": lever.fact("name") or words.say(_NAMELESS),
         "who": lever.agrees,
-        "hours": _hours(words, lever),
         "days": _days(words, lever),
         "first": words.day(lever.first, after=today) if lever.first else "",
         "last": words.day(lever.last, after=today) if lever.last else "",
         "moment": words.moment(lever.start, after=today) if lever.start else "",
-        "span": "",
-        "window": "",
+        **_hours(words, lever, today),
     }
-    if lever.start is not None and lever.end is not None:
-        facts["span"] = facts["window"] = words.span(lever.start, lever.end, after=today)
-    return words.say(LEVERS[lever.kind], **facts)
+    return capital(words.say(LEVERS[lever.kind], **facts))
 
 
 def lever_line(words: "Words", lever: Lever, today: date) -> str:
@@ -129,23 +139,27 @@ def lever_line(words: "Words", lever: Lever, today: date) -> str:
     what = lever_text(words, lever, today)
     is_said = lever.kind in _SAY_WHO
     template = LINE_AGREED if lever.agrees and not is_said else LINE
-    line = words.say(template, what=what, price=_price(words, lever), who=lever.agrees)
-    return line[:1].upper() + line[1:]
+    price = _price(words, lever)
+    return words.say(template, what=what, price=price, who=capital(lever.agrees))
 
 
-def _things(lever: Lever) -> tuple[str, ...]:
-    return lever.about
-
-
-def _named(words: "Words", lever: Lever) -> str:
-    return words.names.of("person", lever.about[0]) if lever.about else ""
-
-
-def _hours(words: "Words", lever: Lever) -> str:
+def _hours(words: "Words", lever: Lever, today: date) -> dict[str, object]:
     if lever.start is None or lever.end is None:
-        return ""
-    minutes = round((lever.end - lever.start).total_seconds()) // 60
-    return amounts.hours(words, minutes, Role.SPAN)
+        return {"hours": "", "length": "", "window": ""}
+    start, end = lever.start, lever.end
+    days = [local_date(each, words.zone) for each in (start, end)]
+    if days[0] == days[1]:
+        day = words.day(days[0], after=today)
+        hours = words.say(_HOURS, day=day, start=words.clock(start), end=words.clock(end))
+    else:
+        said = [words.moment(each, after=today) for each in (start, end)]
+        hours = words.say(_HOURS_OVER, start=said[0], end=said[1])
+    minutes = round((end - start).total_seconds()) // 60
+    return {
+        "hours": hours,
+        "length": amounts.hours(words, minutes, Role.SPAN),
+        "window": words.span(start, end, after=today),
+    }
 
 
 def _days(words: "Words", lever: Lever) -> str:
@@ -174,7 +188,7 @@ def price_text(words: "Words", price: Decimal) -> str:
 
 def money(words: "Words", amount: Decimal) -> str:
     """Give an amount of money; whole where it is whole, else to the hundredth, rounded up."""
-    hundredths = -int(-amount * 100 // 1)
+    hundredths = int((amount * 100).to_integral_value(ROUND_CEILING))
     whole, part = divmod(hundredths, 100)
     return f"{words.number(whole)}.{part:02}" if part else words.number(whole)
 
@@ -206,6 +220,9 @@ def ordinal(words: "Words", number: int) -> str:
 
 
 _SAY_WHO = frozenset(
-    {LeverKind.OVERTIME, LeverKind.FREELANCER, LeverKind.ANSWER_SOONER, LeverKind.ONE_ROUND}
+    {
+        *(LeverKind.OVERTIME, LeverKind.FREELANCER, LeverKind.CREW),
+        *(LeverKind.ANSWER_SOONER, LeverKind.ONE_ROUND, LeverKind.FREE_PLACE),
+    }
 )
-"""Levers whose sentence says already who must agree; overtime is only offered, never ordered."""
+"""Levers whose sentence says already who must agree; hours are only offered, never ordered."""
