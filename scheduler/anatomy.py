@@ -8,51 +8,15 @@ ask `worth_of`, which lets all slide once more without it.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from enum import StrEnum
 
 from scheduler.calendar import last_allowed
+from scheduler.day_classes import USUAL, Class
 from scheduler.deciding import Deciding, Push
 from scheduler.order_values import Arc
 from scheduler.verdicts import stand_of
 from shared.book import Gate, GateKind
 from shared.ids import JobId
 from shared.units import STEP_MINUTES, steps_down
-
-
-class Class(StrEnum):
-    """What a quarter of an hour is spent on.
-
-    nights: and weekends, breaks, leave: nobody of the team works. shift_end: what is left of the
-    shift is too short. outside: a day that is written, something under way. slack: loaded and
-    still here, or there before the window ends.
-    """
-
-    WORK = "work"
-    CURE = "cure"
-    CLIENT = "client"
-    PEOPLE = "people"
-    PLACE = "place"
-    NIGHTS = "nights"
-    SHIFT_END = "shift_end"
-    RECOAT = "recoat"
-    WEATHER = "weather"
-    OUTSIDE = "outside"
-    JOURNEY = "journey"
-    SLACK = "slack"
-
-
-USUAL = (
-    Class.WORK,
-    Class.CURE,
-    Class.CLIENT,
-    Class.PEOPLE,
-    Class.PLACE,
-    Class.NIGHTS,
-    Class.SHIFT_END,
-    Class.JOURNEY,
-    Class.SLACK,
-)
-"""Told even where nothing of it is there; the others only where something is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

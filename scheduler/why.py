@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from scheduler.anatomy import Anatomy, Class, anatomy
+from scheduler.anatomy import Anatomy, anatomy
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
 from scheduler.chain_ends import of_clash
 from scheduler.chain_links import Link, LinkKind
 from scheduler.countback import earliest
+from scheduler.day_classes import Class
 from scheduler.deciding import Deciding, deciding_of
 from scheduler.energy import Overload
 from scheduler.model.alone import alone

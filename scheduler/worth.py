@@ -6,8 +6,8 @@ none. Everything slides to its soonest once more, the cause left out.
 
 from dataclasses import dataclass
 
-from scheduler.anatomy import Class
 from scheduler.chain_links import Link, LinkKind
+from scheduler.day_classes import Class
 from scheduler.deciding import Deciding
 from scheduler.order_graph import OrderGraph
 from scheduler.order_values import Left

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 from app.words.template import Template, counted, within
 from app.words.voice import capital
-from scheduler.anatomy import Class
+from scheduler.day_classes import Class
 
 if TYPE_CHECKING:
     from app.words import Words

@@ -8,9 +8,10 @@ from app.words import Words
 from app.words import certificate as certificate_words
 from app.words.why import AT_BEST, RUNGS, SENTENCES, WhyWords, _variant
 from app.words.why_days import CLASSES, day_lines, slack_lines
-from scheduler.anatomy import Anatomy, Class, Part
+from scheduler.anatomy import Anatomy, Part
 from scheduler.chain_links import Link, LinkKind, Then
 from scheduler.check.certificate import Judged, Trouble
+from scheduler.day_classes import Class
 from scheduler.outcome import JobOutcome, Rung, Verdict
 from scheduler.stage_slack import JobSlack, StageSlack
 from scheduler.why import Why
@@ -66,7 +67,7 @@ def why(*chain: Link, told: JobOutcome = TOLD, **more: object) -> WhyWords:
     return WhyWords(WORDS, found, NOW)
 
 
-def a_link(kind: LinkKind, then: Then = Then.NOTHING, **facts: Fact) -> Link:
+def a_link(kind: LinkKind, *then: Then, **facts: Fact) -> Link:
     usual: dict[str, Fact] = {
         "step": "sand",
         "job": "heron",
@@ -74,7 +75,8 @@ def a_link(kind: LinkKind, then: Then = Then.NOTHING, **facts: Fact) -> Link:
         "end": "2026-01-12T16:00:00+00:00",
     }
     told = {**usual, **facts}
-    return Link(kind=kind, id="x", step=StepId("sand"), then=then, facts=tuple(told.items()))
+    (behind,) = then or (Then.NOTHING,)
+    return Link(kind=kind, id="x", step=StepId("sand"), then=behind, facts=tuple(told.items()))
 
 
 ENDED = "2026-01-09T15:00:00+00:00"

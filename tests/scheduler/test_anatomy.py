@@ -12,9 +12,10 @@ from pathlib import Path
 
 import pytest
 
-from scheduler.anatomy import Class, anatomy
+from scheduler.anatomy import anatomy
 from scheduler.calendar import Index
 from scheduler.chain_links import LinkKind, Then
+from scheduler.day_classes import Class
 from scheduler.deciding import Deciding
 from scheduler.kept import Kept
 from scheduler.request import SolveRequest

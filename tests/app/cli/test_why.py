@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from scheduler.anatomy import USUAL
+from scheduler.day_classes import USUAL
 from shared.book import Book
 from tests.app.cli.shell import a_file, countback
 from tests.builders import a_book, a_gate, a_job, a_person, a_stage, a_window
