@@ -225,7 +225,7 @@ def cure(seed: int, weeks: int) -> Planted:
     draw = Random(f"cure {seed}")
     word = draw.choice(("barrier", "laminate", "second laminate", "flow coat"))
     made = ground("cure", seed, wants=(word,))
-    mine = tuple(stage.id for stage in made.stages(word))
+    mine = (draw.choice(made.stages(word)).id,)
     how = _in_the_cold if draw.random() < 0.5 else _slowly
     return set_windows(made, how(made, mine, draw, weeks))
 
