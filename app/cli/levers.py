@@ -19,8 +19,6 @@ from app.cli.run import MET, MISSED
 from app.words import Words
 from app.words import levers as say
 from app.words.verdicts import is_met
-from scheduler.levers.search import WaysOut, ways_out
-from scheduler.levers.values import WayOut
 from scheduler.request import SolveRequest
 from shared.book import Book, Job, Standing
 from shared.errors import DiskError
@@ -30,6 +28,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from app.words.template import Template
+    from scheduler.levers.search import WaysOut
+    from scheduler.levers.values import WayOut
     from scheduler.outcome import JobOutcome
 
 USUAL_SECONDS = 30
@@ -55,7 +55,7 @@ def run(asked: Asked, console: Console) -> int:
     return _said(asked, console, (path, read.book), found, number)
 
 
-def _found(asked: Asked, console: Console, book: Book, job: Job) -> WaysOut:
+def _found(asked: Asked, console: Console, book: Book, job: Job) -> "WaysOut":
     now, _ = now_of(asked, book)
     request = SolveRequest(
         book=book,
@@ -64,11 +64,21 @@ def _found(asked: Asked, console: Console, book: Book, job: Job) -> WaysOut:
         seconds=asked.number("seconds", USUAL_SECONDS),
         workers=asked.number("workers", USUAL_WORKERS),
     )
-    del console
-    return ways_out(request, job.id)
+    # The solver takes a second to import: only who asks for ways out waits for it.
+    from scheduler.levers.search import ways_out
+
+    words = words_for(book)
+
+    def hear(way: "WayOut") -> None:
+        console.pass_by(words.say(say.FIRST, price=say.price_text(words, way.price)))
+
+    console.pass_by(words.say(say.LOOKING))
+    found = ways_out(request, job.id, on_way=hear)
+    console.pass_by("")
+    return found
 
 
-def _taken(found: WaysOut, number: int) -> WayOut:
+def _taken(found: "WaysOut", number: int) -> "WayOut":
     """Return the way out of a number; raises Usage."""
     if number > len(found.ways):
         raise Usage("no_such_way", word=number, count=len(found.ways))
@@ -76,7 +86,7 @@ def _taken(found: WaysOut, number: int) -> WayOut:
 
 
 def _said(
-    asked: Asked, console: Console, named: tuple[Path, Book], found: WaysOut, number: int | None
+    asked: Asked, console: Console, named: tuple[Path, Book], found: "WaysOut", number: int | None
 ) -> int:
     path, book = named
     words = words_for(book)
@@ -106,7 +116,7 @@ def _said(
     return MET if all(is_met(job) for job in jobs) else MISSED
 
 
-def _say_head(console: Console, words: Words, found: WaysOut) -> None:
+def _say_head(console: Console, words: Words, found: "WaysOut") -> None:
     name = words.names.of("job", found.job)
     if found.is_kept:
         console.wrapped(console.strong(words.say(say.KEPT, job=name)))
@@ -120,7 +130,7 @@ def _say_head(console: Console, words: Words, found: WaysOut) -> None:
     console.wrapped(words.say(template, **facts) if count else words.say(say.NO_LEVERS))
 
 
-def _say_way(console: Console, words: Words, found: WaysOut, way: WayOut, today: date) -> None:
+def _say_way(console: Console, words: Words, found: "WaysOut", way: "WayOut", today: date) -> None:
     for lever in way.levers:
         console.wrapped(say.lever_line(words, lever, today), indent=_INDENT, first=_GAP)
     say_line: Callable[[JobOutcome], str] = words_for(way.book).verdict_line

@@ -1,17 +1,20 @@
 """Ways out as one object for programs."""
 
 from datetime import date
+from typing import TYPE_CHECKING
 
 from app.cli.trying import Json
 from app.outcome_json import instant_text
 from app.words import Words
 from app.words.levers import lever_text
-from scheduler.levers.search import WaysOut
-from scheduler.levers.values import WayOut
 from shared.levers import Lever
 
+if TYPE_CHECKING:
+    from scheduler.levers.search import WaysOut
+    from scheduler.levers.values import WayOut
 
-def levers_object(words: Words, found: WaysOut, today: date, *, taken: int | None) -> Json:
+
+def levers_object(words: Words, found: "WaysOut", today: date, *, taken: int | None) -> Json:
     """Give the ways out for a job; money in the book's currency. taken: by number, from 1."""
     way = None if taken is None else found.ways[taken - 1]
     return {
@@ -29,7 +32,7 @@ def levers_object(words: Words, found: WaysOut, today: date, *, taken: int | Non
     }
 
 
-def _way(words: Words, way: WayOut, today: date) -> Json:
+def _way(words: Words, way: "WayOut", today: date) -> Json:
     return {
         "changes": [_lever(words, lever, today) for lever in way.levers],
         "price": float(way.price),

@@ -60,7 +60,8 @@ _HOURS_OVER: Template = "from {start} to {end}"
 _DAYS = counted("count", "{number} working day", "{number} working days")
 _NAMELESS: Template = within("what holds a place", "what is there")
 
-HEAD_MISSES: Template = "{job} does not keep its window as the book stands. {verdict}"
+LOOKING: Template = "Looking for ways out."
+FIRST: Template = "Looking on. The first way out that was found: {price}."
 KEPT: Template = "{job} keeps its window as the book stands; nothing has to be changed."
 NO_LEVERS: Template = "Nothing is offered in the book, and nothing could be lifted or asked."
 NONE_FOUND = counted(
@@ -83,7 +84,6 @@ WAY_FREE: Template = "{number}. Costs nothing."
 FREE: Template = "What costs nothing brings it nearer, and is not enough:"
 THEN: Template = "Then: {verdict}"
 BESIDES: Template = "Besides: {verdict}"
-OTHERS_STAND: Template = "All other jobs stand as they did."
 LISTED = counted(
     "count",
     "One thing could be changed; {trials} were tried.",
