@@ -9,15 +9,35 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import ROUND_DOWN, Decimal
+from fractions import Fraction
 from functools import cached_property
+from math import ceil
+from typing import TYPE_CHECKING
 
-from shared.book import Answer, Book, Fact, FactKind, Gate, GateKind, Job, Journey, Stage, Step
+from shared.book import (
+    Answer,
+    Book,
+    Fact,
+    FactKind,
+    Gate,
+    GateKind,
+    Job,
+    Journey,
+    Stage,
+    Step,
+    Way,
+)
 from shared.ids import FactId, PersonId, StepId
 from shared.order import afters_of
 from shared.plan import Placement
 from shared.units import ceil_to_step
 
+if TYPE_CHECKING:
+    from shared.worktime import WorkCalendar
+
 _FINE = Decimal("0.000001")
+_QUARTERS = 4
+_QUARTER_SECONDS = 900
 _YES = (Answer.YES, Answer.CHANGES)
 
 
@@ -119,23 +139,55 @@ class _Sheet:
         )
 
     def _left(self, step: Step, placed: Placement) -> Decimal | None:
-        """Return the person-hours that are left of what is under way, by its told hours."""
+        """Return the person-hours that are left of what is under way.
+
+        What it takes in all, less what was worked since it began; nobody of it was away.
+        """
         ways = () if isinstance(step, Journey) else step.ways
         way = next((way for way in ways if way.id == placed.way), None)
-        if way is None or not placed.people:
+        if way is None or not placed.people or isinstance(step, Journey):
             return None
-        whole = self._worked(placed.people[0], placed.start, placed.end)
-        left = self._worked(placed.people[0], ceil_to_step(self._now), placed.end)
+        whole = self._needed(way, placed, in_one_go=step.in_one_go)
+        done = self._worked(placed, placed.start, ceil_to_step(self._now))
+        if done >= whole:
+            # Something else held them meanwhile: what the sheet still has for it is left.
+            left = self._worked(placed, ceil_to_step(self._now), placed.end)
+            done = max(Fraction(0), whole - left)
         if not whole:
             return None
-        return (way.hours.likely * left / whole).quantize(_FINE, ROUND_DOWN)
+        share = (whole - done) / whole
+        hours = Fraction(way.hours.likely) * share
+        return (Decimal(hours.numerator) / hours.denominator).quantize(_FINE, ROUND_DOWN)
 
-    def _worked(self, person: PersonId, start: datetime, end: datetime) -> int:
-        """Return the seconds that a person is at work by their hours, whoever was away."""
-        from shared.worktime import DateSpan, HolidayRule, Span, WorkCalendar, working_seconds
+    def _needed(self, way: Way, placed: Placement, *, in_one_go: bool) -> Fraction:
+        """Return the quarters that work takes its people in all, rounded up."""
+        shop, hands = self._book.workshop, max(1, way.hands_count)
+        paces = [Fraction(self._people[person].pace) for person in placed.people]
+        bench = (1 + Fraction(shop.pair_loss_percent) / 100 * (hands - 1)) / hands
+        hours = Fraction(way.hours.likely) * bench * len(paces) / sum(paces)
+        if not in_one_go:
+            hours *= Fraction(shop.shift_hours) / Fraction(shop.useful_hours)
+        return Fraction(ceil(hours * _QUARTERS))
+
+    def _worked(self, placed: Placement, start: datetime, end: datetime) -> Fraction:
+        """Return the quarters that all people of something work, leave and other work left out."""
+        from shared.worktime import Span, intersect, open_spans, subtract, total_seconds, union
 
         if start >= end:
-            return 0
+            return Fraction(0)
+        spans = union(Span(start=start, end=end))
+        for person in dict.fromkeys(placed.people):
+            spans = intersect(spans, open_spans(self._hours(person), start, end))
+            held = (each for each in self._book.other_work if person in each.people)
+            for each in held:
+                if each.start < each.end:
+                    spans = subtract(spans, union(Span(start=each.start, end=each.end)))
+        return Fraction(total_seconds(spans), _QUARTER_SECONDS)
+
+    def _hours(self, person: PersonId) -> "WorkCalendar":
+        """Return the hours of a person, leave left out."""
+        from shared.worktime import DateSpan, HolidayRule, Span, WorkCalendar, union
+
         shop, who = self._book.workshop, self._people[person]
         rule = HolidayRule(
             country=shop.country,
@@ -143,15 +195,16 @@ class _Sheet:
             categories=shop.holiday_categories,
         )
         shut = (each for each in shop.closures if each.first <= each.last)
+        away = (each for each in who.leave if each.start < each.end)
         extra = (each for each in who.overtime_taken if each.start < each.end)
-        hours = WorkCalendar(
+        return WorkCalendar(
             zone=shop.zone,
             shifts=who.hours or shop.shifts,
             holidays=rule,
             closed=tuple(DateSpan(first=each.first, last=each.last) for each in shut),
-            extra=tuple(Span(start=each.start, end=each.end) for each in extra),
+            away=union(Span(start=each.start, end=each.end) for each in away),
+            extra=union(Span(start=each.start, end=each.end) for each in extra),
         )
-        return working_seconds(hours, start, end)
 
 
 def _is_work(step: Step) -> bool:

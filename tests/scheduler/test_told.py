@@ -191,6 +191,18 @@ def test_what_runs_waits_for_somebody_who_falls_ill_meanwhile() -> None:
     assert placed(solved(told(book, sheet), TUESDAY), "carve").end > at("2026-01-09 08:00")
 
 
+def test_what_waits_for_somebody_ill_has_as_much_left_once_it_is_told_anew() -> None:
+    ill = Leave(start=at("2026-01-06 00:00"), end=at("2026-01-07 00:00"))
+    book = replace(of_steps(a_stage("carve")), people=(a_person(leave=(ill,)),))
+    evening = at("2026-01-05 16:00")
+    # Ten hours of the shift, of which Monday has seven and a half: two and a half are left.
+    sheet = told(book, of("carve", "2026-01-05 08:00", "2026-01-06 10:00"))
+    kept = placed(solved(sheet, evening), "carve")
+    anew = placed(solved(told(book, kept), evening), "carve")
+
+    assert kept.end == anew.end == at("2026-01-07 10:00")
+
+
 @pytest.mark.parametrize(
     "leave",
     [Leave(start=at("2026-01-05 00:00"), end=at("2026-01-06 00:00"))],
