@@ -58,7 +58,7 @@ def why(normal: Normal, schedule: Schedule, told: JobOutcome, index: Index | Non
     position = deciding.position(told.id)
     asked, counted = deciding, tuple[Link, ...]()
     if position is not None and told.rung in (Rung.CHAIN, Rung.ENERGY, Rung.ALONE):
-        asked = _alone(normal, told.id, is_chain=told.rung is Rung.CHAIN) or deciding
+        asked = _of_alone(normal, told) or deciding
         counted = tuple(_counted(normal, position, told))
     days = anatomy(deciding, told.id)
     worths = [(what, worth_of_class(deciding, told.id, what)) for what in LEFT_OUT]
@@ -82,6 +82,18 @@ def _of_outcome(deciding: Deciding, told: JobOutcome) -> Iterator[Link]:
         link = of_clash(clash, told.id)
         if link.id != told.id:
             yield link
+
+
+def _of_alone(normal: Normal, told: JobOutcome) -> Deciding | None:
+    """Return why a job can't even alone: its chain if that is too long, else its plan."""
+    if told.rung is not Rung.ENERGY:
+        found = _alone(normal, told.id, is_chain=True)
+        position = None if found is None else found.position(told.id)
+        if found is not None and position is not None:
+            latest = found.normal.problem.jobs[position].latest
+            if told.rung is Rung.CHAIN or (latest is not None and found.loaded(position) > latest):
+                return found
+    return _alone(normal, told.id, is_chain=False)
 
 
 def _alone(normal: Normal, job: JobId, *, is_chain: bool) -> Deciding | None:
