@@ -28,6 +28,7 @@ and be loaded by when, and whether every window holds.
   countback why BOOK JOB      what decides when a job is loaded, what its days are spent on
   countback away BOOK WHO FROM TO      who or what is missing, and the best answers to it
   countback chance BOOK       how often each job would be in time, and what carries the risk
+  countback rush BOOK ENQUIRY whether an enquiry can be taken, what it costs, what to promise
   countback tell BOOK PLAN    make a plan the told one: later plans list their changes against it
   countback sample NAME DIR   put a sample book there: small, tight, full, impossible, one for
                               a way of making, or crossing
@@ -400,6 +401,21 @@ from the book as it stands, else by a new one. The book is only read.
   --with ENQUIRY   plan this enquiry too, by its id or the beginning of its name; may be
                    said more than once
   --json           say it once more, as one JSON object on the last line
+""",
+    "rush": """\
+countback rush BOOK ENQUIRY [--now INSTANT] [--seconds N] [--json]
+
+Lays an enquiry beside the book and plans both, with it and without: whether it can be taken and at
+whose risk, every other job's time to spare and how sure it is, the earliest date that can be
+promised honestly, the ways out that bring it into its window, and what may be said to the client.
+What it costs, and the least price, stand apart: they are for the owner's eyes. ENQUIRY is an id,
+the beginning of a name, or a file that holds one job as a book does. The book is only read.
+
+  --now INSTANT    as of this moment; else the book's own, else the clock's
+  --seconds N      look for dates and ways out so long; 10 if not said
+  --json           say it once more, as one JSON object on the last line
+
+It ends with 0 when the enquiry keeps its window and harms no other job, with 3 otherwise.
 """,
     "tell": """\
 countback tell BOOK PLAN [--by NAME] [--now INSTANT] [--json]

@@ -123,6 +123,8 @@ SENTENCES: dict[str, Template] = {
     "unknown_stage": "No stage is called “{word}”; there are {known}.",
     "unknown_step": "No step is called “{word}”; there are {known}.",
     "unknown_piece": "No segment is called “{word}”; there are {known}.",
+    "not_a_job": "{path} holds no job: it is one job as in a book, with its id and its steps.",
+    "job_there": "The book holds a job of the id {job} already: name that one, or give it another.",
     "no_window_held": "{job} holds no window that could move.",
     "several_meant": "“{word}” could be {known}: write the id.",
     "unknown_word_of_answer": "“{word}” is no answer; there are {answers}.",

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
+from decimal import Decimal
 
 import numpy as np
 
@@ -18,6 +19,7 @@ from scheduler.chance.pools import Pools, Replayed
 from scheduler.chance.record import Record, record_of
 from scheduler.chance.risks import Risks
 from scheduler.chance.values import Chances, JobChance
+from scheduler.grid import DAY_STEPS
 from scheduler.kept import Kept
 from scheduler.normalise import JobName, normalise
 from scheduler.outcome import JobOutcome, Outcome, Verdict
@@ -32,6 +34,8 @@ WITHOUT_ANOTHER, WITH_ANOTHER = 95, 90
 """Of a hundred: how sure a window should be with no other on offer, and with one."""
 BEHIND_STEPS = 26 * 7 * 96
 """So far past the end of a plan its replays reach."""
+DAYS_MOST = 365
+"""No draw counts as later."""
 LEAST, MOST = 1, 99
 """Of a hundred; nothing is sure, and so few draws can't tell what is nearly so."""
 
@@ -188,8 +192,10 @@ class _Asking:
             bare,
             ready_50=self._instant(end, 0.5),
             ready_80=self._instant(end, 0.8),
+            ready_wanted=self._instant(end, bare.threshold / 100),
             planned=self._planned_end(position),
             latest=self._latest(position),
+            late_days=_late_days(self._normal.problem.jobs[position], end),
             risks=risks.of(self._normal.problem.jobs[position], end),
         )
 
@@ -220,6 +226,14 @@ def _chance(aim: JobAim, end: Ints) -> int | None:
         return None
     share = float((end <= latest).mean())
     return min(MOST, max(LEAST, round(100 * share)))
+
+
+def _late_days(aim: JobAim, end: Ints) -> Decimal:
+    latest = _latest_of(aim)
+    if latest is None:
+        return Decimal(0)
+    days = -(-np.maximum(end - latest, 0) // DAY_STEPS)
+    return Decimal(round(100 * float(np.minimum(days, DAYS_MOST).mean()))) / 100
 
 
 def _latest_of(aim: JobAim) -> int | None:

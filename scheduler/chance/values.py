@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from decimal import Decimal
 
 from shared.ids import JobId, StepId
 
@@ -29,8 +30,10 @@ class JobChance:
     chance: of a hundred draws, in how many its window is kept, 1 to 99; None where nothing makes
     the window or the lorry has gone. at_usual_overrun: the same where everything takes longer as
     usual; None once the workshop's own record is used. threshold: what is asked for. ready_50,
-    ready_80: when loading has ended in so many of a hundred draws; planned, latest: when it does as
-    planned, and when it must. risks: what carries the risk, most first.
+    ready_80: when loading has ended in so many of a hundred draws, ready_wanted: in as many as
+    are asked for; planned, latest: when it does as planned, and when it must. late_days: by which
+    it ends after the latest, on the average of all draws, in hundredths of elapsed days, each begun
+    day whole. risks: what carries the risk, most first.
     """
 
     id: JobId
@@ -40,8 +43,10 @@ class JobChance:
     threshold: int
     ready_50: datetime | None = None
     ready_80: datetime | None = None
+    ready_wanted: datetime | None = None
     planned: datetime | None = None
     latest: datetime | None = None
+    late_days: Decimal = Decimal(0)
     risks: tuple[Risk, ...] = ()
 
     @property

@@ -1,0 +1,6 @@
+"""An enquiry laid beside the book: the same workshop with it and without, side by side."""
+
+from scheduler.rush.search import rush
+from scheduler.rush.values import Harm, Promise, Rush, Side, Taking
+
+__all__ = ["Harm", "Promise", "Rush", "Side", "Taking", "rush"]

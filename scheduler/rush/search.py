@@ -1,0 +1,295 @@
+"""The questions behind a telephone call: can we take it, at what cost, for when can we promise.
+
+Both books are planned with the same seed and effort, the one with the enquiry from the plan of the
+one without, and judged by the same draws. A date is said only after the book was planned anew with
+it and the plan checked; windows are tried one after the other and never bisected, since a later one
+may be worse: holidays, bans, no sailing, somebody else's crew away.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from scheduler.chance import DRAWS, Chances, chances_of, with_chances
+from scheduler.kept import Kept
+from scheduler.levers.search import WaysOut, ways_out
+from scheduler.normalise import normalise
+from scheduler.outcome import Outcome
+from scheduler.price import Pricing
+from scheduler.request import Cancel, SolveRequest
+from scheduler.rush.values import Promise, Rush, Side, Taking
+from scheduler.rush.weighing import harms, pricing, taking
+from scheduler.solve import Clock, solve
+from shared.book import Book, Job, Window
+from shared.edits import change_job, move_window
+from shared.ids import JobId
+from shared.worktime.zones import zone_named
+
+EFFORT = 8
+"""Of each plan, where none is asked for."""
+DRAWS_LARGE, LARGE_PLACEMENTS = 512, 250
+"""Draws for plans of so many placements and more."""
+DAYS_MOST = 200
+"""So many days after the wished window dates are looked for."""
+BEFORE = 3
+"""So many windows before the one found are tried too."""
+TRIES_MAX = 12
+DATES_SHARE = 700
+"""Up to so many thousandths of the time dates are looked for, then ways out."""
+_TOLD_AT = 4
+_DAY = timedelta(days=1)
+OnFirst = Callable[[Outcome, Outcome], None]
+"""Told of the plans without and with the enquiry, before anything is drawn."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Candidate:
+    """A window to try, and the book in which the enquiry holds it."""
+
+    window: Window
+    book: Book
+    is_offered: bool
+
+
+def rush(
+    request: SolveRequest,
+    job: JobId,
+    *,
+    on_first: OnFirst | None = None,
+    cancel: Cancel | None = None,
+    clock: Clock,
+) -> Rush:
+    """Return what an enquiry of the book would do, cost, and when it could be promised.
+
+    request: its seconds are for dates and ways out; plans go by its effort, EFFORT if it has none.
+
+    Raises
+    ------
+    EngineFault
+        If the check finds a plan broken.
+    """
+    return _Asking(request, job, on_first, cancel, clock).run()
+
+
+class _Asking:
+    def __init__(
+        self,
+        request: SolveRequest,
+        job: JobId,
+        on_first: OnFirst | None,
+        cancel: Cancel | None,
+        clock: Clock,
+    ) -> None:
+        self._request = replace(request, effort=request.effort or EFFORT)
+        self._id, self._on_first, self._cancel, self._clock = job, on_first, cancel, clock
+        self._job = next(each for each in request.book.jobs if each.id == job)
+        self._others = tuple(each for each in self._request.asked if each != job)
+        self._began = clock()
+        self._kept = Kept()
+        self._draws = DRAWS
+        self._tries = 0
+
+    def run(self) -> Rush:
+        """Plan both sides, weigh them, look for dates, then for ways out."""
+        book = self._request.book
+        without = self._planned(book, self._others)
+        with_ = self._planned(book, (*self._others, self._id))
+        if self._on_first is not None:
+            self._on_first(without, with_)
+        if len(with_.plan.placements) >= LARGE_PLACEMENTS:
+            self._draws = DRAWS_LARGE
+        self._without = self._side(book, without)
+        side = self._side(book, with_)
+        wished = self._promise(self._wished(), side)
+        promises, honest, is_earliest = self._dates(wished, side)
+        ways = self._ways(with_) if wished.taking is Taking.NOT else None
+        return Rush(
+            job=self._job,
+            without=self._without,
+            with_=side,
+            wished=wished,
+            promises=tuple(sorted(promises, key=lambda each: each.window.start)),
+            honest=honest,
+            is_earliest=is_earliest,
+            ways=ways,
+            way_pricings=() if ways is None else tuple(self._of_ways(ways, with_)),
+            told_anew=with_.levels[_TOLD_AT],
+        )
+
+    def _planned(self, book: Book, asked: Sequence[JobId]) -> Outcome:
+        request = replace(self._request, book=book, asked=tuple(asked))
+        return solve(request, cancel=self._cancel, clock=self._clock, kept=self._kept)
+
+    def _side(self, book: Book, outcome: Outcome) -> Side:
+        chances = self._chances(book, outcome)
+        return Side(outcome=with_chances(outcome, chances), chances=chances)
+
+    def _chances(self, book: Book, outcome: Outcome) -> Chances:
+        return chances_of(
+            book,
+            outcome.plan,
+            draws=self._draws,
+            seed=self._request.seed,
+            kept=self._kept,
+            with_overrun=False,
+        )
+
+    def _is_over(self, share: int) -> bool:
+        if self._cancel is not None and self._cancel():
+            return True
+        return 1000 * (self._clock() - self._began) >= share * self._request.seconds
+
+    # Dates.
+
+    def _wished(self) -> _Candidate:
+        held = self._job.held_window
+        assert held is not None, (
+            "a job without a window is no enquiry that can be laid beside a book"
+        )
+        return _Candidate(window=held, book=self._request.book, is_offered=True)
+
+    def _promise(self, candidate: _Candidate, side: Side) -> Promise:
+        harmed = harms(self._id, self._without, side)
+        told, found = side.job(self._id), side.chances.of(self._id)
+        assert told is not None, "an enquiry that was asked for is planned"
+        return Promise(
+            window=candidate.window,
+            verdict=told.verdict,
+            chance=None if found is None else found.chance,
+            pricing=pricing(candidate.book, self._id, self._without, side),
+            taking=taking(self._id, side, harmed),
+            harms=harmed,
+            is_offered=candidate.is_offered,
+        )
+
+    def _dates(self, wished: Promise, side: Side) -> tuple[list[Promise], Promise | None, bool]:
+        """Return what was tried, the earliest window that can be promised, and whether it is.
+
+        It is where every window before it was tried, or can't be loaded for as surely as asked for.
+        """
+        if wished.is_honest:
+            return [wished], wished, True
+        ready = side.chances.of(self._id)
+        surely = None if ready is None else ready.ready_wanted
+        tried: dict[int, Promise] = {}
+        open_: list[int] = []
+        candidates: list[_Candidate] = []
+        wanted = 0
+        for at, candidate in enumerate(self._candidates()):
+            candidates.append(candidate)
+            if self._is_full():
+                break
+            if surely is not None and not self._could_hold(candidate, surely):
+                continue
+            open_.append(at)
+            if at < wanted:
+                continue
+            tried[at] = self._tried(candidate)
+            if tried[at].is_honest:
+                self._try_before(at, tried, candidates, open_)
+                break
+            # The more have failed, the further apart: a day costs a plan.
+            wanted = at + 1 + len(tried) // 2
+        honest = next((tried[at] for at in sorted(tried) if tried[at].is_honest), None)
+        found = next((at for at in sorted(tried) if tried[at].is_honest), 0)
+        is_earliest = honest is not None and all(at in tried for at in open_ if at < found)
+        return [wished, *tried.values()], honest, is_earliest
+
+    def _is_full(self) -> bool:
+        return self._tries >= TRIES_MAX or (self._tries > 0 and self._is_over(DATES_SHARE))
+
+    def _try_before(
+        self,
+        at: int,
+        tried: dict[int, Promise],
+        candidates: Sequence[_Candidate],
+        open_: list[int],
+    ) -> None:
+        """Try the windows right before one that holds, the earliest of them first."""
+        for number in range(max(0, at - BEFORE), at):
+            if number in tried:
+                continue
+            if self._is_over(DATES_SHARE):
+                open_.append(number)
+                continue
+            tried[number] = self._tried(candidates[number])
+            if tried[number].is_honest:
+                return
+
+    def _tried(self, candidate: _Candidate) -> Promise:
+        """Plan and check the book with a window, and draw anew."""
+        self._tries += 1
+        outcome = self._planned(candidate.book, (*self._others, self._id))
+        return self._promise(candidate, self._side(candidate.book, outcome))
+
+    def _candidates(self) -> Iterator[_Candidate]:
+        """Give windows by their starts: those on offer, then the last of them day by day later."""
+        book, held = self._request.book, self._wished().window
+        offered = sorted(self._job.windows, key=lambda window: (window.start, window.id))
+        for window in offered:
+            if window is not held:
+                job = replace(self._job, window=window.id)
+                made = replace(change_job(book, job).book, revision=book.revision)
+                yield _Candidate(window=window, book=made, is_offered=True)
+        last = offered[-1]
+        base = change_job(book, replace(self._job, window=last.id)).book
+        for days in range(1, DAYS_MOST):
+            start, end = _later(last, days, self._job)
+            made = move_window(base, self._id, start, end).book
+            job = next(each for each in made.jobs if each.id == self._id)
+            moved = job.held_window
+            assert moved is not None
+            made = replace(made, revision=book.revision)
+            yield _Candidate(window=moved, book=made, is_offered=False)
+
+    def _could_hold(self, candidate: _Candidate, ready: datetime) -> bool:
+        """Return whether so late an end of loading makes a window at all."""
+        if candidate.window.end <= ready:
+            return False
+        normal = normalise(
+            candidate.book,
+            self._request.now,
+            (*self._others, self._id),
+            memory=self._kept.memory,
+        )
+        position = next(at for at, name in enumerate(normal.jobs) if name.job.id == self._id)
+        latest = normal.problem.jobs[position].latest
+        if latest is None:
+            return False
+        return normal.origin + latest * timedelta(minutes=15) >= ready
+
+    # Ways out.
+
+    def _ways(self, base: Outcome) -> WaysOut | None:
+        left = self._request.seconds - (self._clock() - self._began)
+        if left <= 0:
+            return None
+        request = replace(
+            self._request,
+            effort=None,
+            seconds=left,
+            asked=(*self._others, self._id),
+        )
+        return ways_out(request, self._id, cancel=self._cancel, clock=self._clock)
+
+    def _of_ways(self, ways: WaysOut, base: Outcome) -> Iterator[Pricing]:
+        """Give what each way out comes to."""
+        for way in ways.ways:
+            chances = chances_of(
+                way.book, way.plan, draws=self._draws, seed=self._request.seed, with_overrun=False
+            )
+            # What a way costs is in its price; freight is as without it.
+            outcome = replace(base, plan=way.plan, jobs=way.jobs)
+            side = Side(outcome=outcome, chances=chances)
+            yield pricing(way.book, self._id, self._without, side, levers=way.price)
+
+
+def _later(window: Window, days: int, job: Job) -> tuple[datetime, datetime]:
+    """Return a window so many days later by the site's clock."""
+    zone = zone_named(job.site.zone)
+
+    def moved(when: datetime) -> datetime:
+        local = when.astimezone(zone).replace(tzinfo=None) + days * _DAY
+        return local.replace(tzinfo=zone).astimezone(when.tzinfo)
+
+    return moved(window.start), moved(window.end)

@@ -1,0 +1,107 @@
+"""What is answered about an enquiry."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from scheduler.chance import Chances
+from scheduler.levers.search import WaysOut
+from scheduler.outcome import JobOutcome, Outcome, Verdict
+from scheduler.price import Pricing
+from shared.book import Job, Window
+from shared.ids import JobId
+
+
+class Taking(StrEnum):
+    """Whether an enquiry can be taken, best to worst.
+
+    take: its window is kept as surely as asked for, and no other job is worse than it may be.
+    just: kept, but less sure or with less to spare than asked for. at_risk: kept only by making
+    another job less sure than it may be, or by its missing its window. not: not kept.
+    """
+
+    TAKE = "take"
+    JUST = "only_just"
+    AT_RISK = "only_at_risk"
+    NOT = "not"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Harm:
+    """A job that an enquiry makes less sure than it may be.
+
+    late_before, late_after: how often of a hundred it is late, None where that is not known.
+    loses: it kept its window, and does not with the enquiry.
+    """
+
+    job: JobId
+    name: str
+    late_before: int | None
+    late_after: int | None
+    loses: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Side:
+    """The book with or without the enquiry: its plan, and how sure that is."""
+
+    outcome: Outcome
+    chances: Chances
+
+    def job(self, job: JobId) -> JobOutcome | None:
+        """Return how a job stands."""
+        return next((each for each in self.outcome.jobs if each.id == job), None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Promise:
+    """A window for the enquiry that was planned and checked.
+
+    is_offered: it is on offer in the book; others are the wished one, some days later. is_honest:
+    the job fits, as surely as asked for, and no other falls below what is asked for.
+    """
+
+    window: Window
+    verdict: Verdict
+    chance: int | None
+    pricing: Pricing
+    taking: Taking
+    harms: tuple[Harm, ...]
+    is_offered: bool
+
+    @property
+    def is_honest(self) -> bool:
+        """Return whether it can be promised honestly."""
+        return self.taking is Taking.TAKE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rush:
+    """The answer. job: the enquiry as it was asked.
+
+    promises: windows that were tried, by their starts, the wished one among them. honest: the
+    earliest of them that can be promised honestly, None where none was found; is_earliest: the
+    windows right before it were tried as well and do not hold. ways: what brings it into the wished
+    window, where it is not kept; way_pricings: by way, its pricing. told_anew: people whose sheet
+    of today or tomorrow changes.
+    """
+
+    job: Job
+    without: Side
+    with_: Side
+    wished: Promise
+    promises: tuple[Promise, ...]
+    honest: Promise | None
+    is_earliest: bool
+    ways: WaysOut | None = None
+    way_pricings: tuple[Pricing, ...] = ()
+    told_anew: int = 0
+
+    @property
+    def best_pricing(self) -> Pricing | None:
+        """Return the pricing with the lowest floor of all ways to have the job, None without one."""
+        found = [*self.way_pricings]
+        if self.wished.taking is not Taking.NOT:
+            found.append(self.wished.pricing)
+        if self.honest is not None:
+            found.append(self.honest.pricing)
+        return min(found, key=lambda each: each.least, default=None)
