@@ -152,21 +152,28 @@ class Deciding:
         seen: set[int] = set()
         branches: list[int] = []
         found = list(self._walk(last, seen, branches))
-        for branch in branches:
-            side = self._walk(branch, seen, branches)
-            found = [*(replace(link, side=True) for link in reversed(list(side))), *found]
-        mine = [link for link in reversed(found) if not link.side]
-        sides = [link for link in found if link.side]
-        return (*mine, *ends, *sides)
+        sides: list[Link] = []
+        for branch in branches[:BRANCHES_MAX]:
+            side = [*self._walk(branch, seen, [], inside=job)]
+            sides += (replace(link, side=True) for link in reversed(side))
+        return (*reversed(found), *ends, *sides)
 
-    def _walk(self, stage: int, seen: set[int], branches: list[int]) -> Iterator[Link]:
-        """Give the links from a stage back, the last first. branches: others that are as late."""
+    def _walk(
+        self, stage: int, seen: set[int], branches: list[int], *, inside: JobId | None = None
+    ) -> Iterator[Link]:
+        """Give the links from a stage back, the last first.
+
+        branches: others of the same job that are as late. inside: no further than this job.
+        """
         at: int | None = stage
         while at is not None and at not in seen:
+            if inside is not None and self.normal.stages[at].job != inside:
+                return
             seen.add(at)
             push = self.push(at, seen)
             yield from self._links(at, push)
-            if push is not None and push.rank == _RANKS["wait"]:
+            mine = self.normal.stages[at].job == self.normal.stages[stage].job
+            if push is not None and push.rank == _RANKS["wait"] and mine:
                 branches += self._branches(at, push)
             at = None if push is None or push.other < 0 else push.other
 
@@ -178,8 +185,9 @@ class Deciding:
             if each.rank == push.rank
             and each.other not in (push.other, _NEVER)
             and each.moment <= push.moment
+            and self.normal.stages[each.other].job == self.normal.stages[stage].job
             and self._is_near(stage, each.moment)
-        ][:BRANCHES_MAX]
+        ]
 
     def _links(self, stage: int, push: Push | None) -> Iterator[Link]:
         """Give what is told of one stage: its cause, then what came with it, the last first."""

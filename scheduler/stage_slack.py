@@ -10,12 +10,16 @@ from dataclasses import dataclass
 from scheduler.calendar import Index
 from scheduler.normalise import Normal
 from scheduler.order_graph import OrderGraph, Sliding
+from scheduler.order_values import Arc
 from scheduler.problem import Going, JobAim, Schedule
 from scheduler.slack import working_minutes
 from scheduler.spots import journeys
 from scheduler.verdicts import stand_of
 from shared.ids import JobId, StepId
 from shared.units import instant_of
+
+_NEAR = 96
+"""A stage that is ready within a day before the next one starts is told as pushing it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,7 +28,8 @@ class StageSlack:
 
     stage: its position in the problem. start, latest_start: steps. minutes: of the workshop's
     working time from the one to the other. shared_with: stages that have used up their own slack
-    once this one has used up its.
+    once this one has used up its. held_by: of one that can't slip at all, the last that can't
+    behind it: what holds all of them.
     """
 
     stage: int
@@ -33,19 +38,20 @@ class StageSlack:
     latest_start: int
     minutes: int
     shared_with: tuple[int, ...] = ()
+    held_by: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobSlack:
     """How far the work of a job can slip: as far as its tightest stage; and every stage of it.
 
-    names: the steps of all stages that are spoken of, those of other jobs among them.
+    names: by stage, the step and the job of all that are spoken of, those of other jobs too.
     """
 
     job: JobId
     minutes: int
     stages: tuple[StageSlack, ...]
-    names: tuple[tuple[int, StepId], ...] = ()
+    names: tuple[tuple[int, StepId, JobId], ...] = ()
 
 
 class Slacks:
@@ -85,13 +91,17 @@ class Slacks:
                 latest_start=self._latest.starts[stage],
                 minutes=self.minutes(stage),
                 shared_with=self._sharing(stage) if sharing else (),
+                held_by=self._held_by(stage),
             )
             for stage in stages
             if not self._graph.is_fixed(stage)
         )
         least = min((each.minutes for each in found), default=0)
-        spoken = sorted({other for each in found for other in (each.stage, *each.shared_with)})
-        names = tuple((stage, normal.stages[stage].step) for stage in spoken)
+        spoken = {other for each in found for other in (each.stage, *each.shared_with)}
+        spoken.update(each.held_by for each in found if each.held_by is not None)
+        names = tuple(
+            (stage, normal.stages[stage].step, normal.stages[stage].job) for stage in sorted(spoken)
+        )
         return JobSlack(job=job, minutes=least, stages=found, names=names)
 
     def minutes(self, stage: int) -> int:
@@ -101,6 +111,35 @@ class Slacks:
         return working_minutes(
             self._normal.book.workshop, instant_of(origin, start), instant_of(origin, latest)
         )
+
+    def _held_by(self, stage: int) -> int | None:
+        """Return the last of those behind a stage that can't slip, where it can't itself."""
+        starts, latest = self._schedule.starts, self._latest.starts
+        if latest[stage] > starts[stage]:
+            return None
+        seen: set[int] = set()
+        at: int | None = stage
+        last = stage
+        while at is not None:
+            seen.add(at)
+            last = at
+            behind = (
+                arc.after
+                for arc in self._graph.outs[at]
+                if arc.after not in seen
+                and latest[arc.after] <= starts[arc.after]
+                and self._is_pushing(arc)
+            )
+            at = min(behind, key=lambda one: (starts[one], one), default=None)
+        return last if self._normal.stages[last].is_told else None
+
+    def _is_pushing(self, arc: Arc) -> bool:
+        """Return whether the second of an arc would have to be later with the first."""
+        starts, ends = self._schedule.starts, self._schedule.ends
+        came = ends[arc.before] if arc.from_end else starts[arc.before]
+        ready = None if arc.lag is None else arc.lag.of(came + 1)
+        comes = ends[arc.after] if arc.to_end else starts[arc.after]
+        return ready is not None and ready > comes - _NEAR
 
     def _sharing(self, stage: int) -> tuple[int, ...]:
         """Return the stages that are at their latest once this one is at its."""

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from app.words.template import Template, within
+from app.words.template import Template, counted, within
 from app.words.voice import capital
+from app.words.why_days import OF_JOB
 from scheduler.chain_links import Link, LinkKind, Then
-from scheduler.outcome import Rung
+from scheduler.outcome import Rung, Verdict
 from shared.worktime.zones import local_date
 
 if TYPE_CHECKING:
@@ -34,6 +35,12 @@ AT_BEST: dict[bool, Template] = {
 }
 
 CHAIN: Template = "What decides, from first to last:"
+MORE_BEFORE = counted(
+    "count",
+    "{number} cause before that; with --json it is told as well.",
+    "{number} causes before that; with --json they are told as well.",
+)
+LINES_MAX, LINES_OF_FIT = 16, 8
 SIDES: Template = "Over nearly as late, so that none of it helps alone:"
 SUM_SHORT: Template = (
     "Together this takes {needed} of working time from now, and there are {there}: {short} too few."
@@ -51,7 +58,6 @@ PARTS: dict[str, Template] = {
     "changes": within("step", "the changes after {step}"),
     "ready": within("step", "leaving with {step}"),
 }
-_OF_JOB: Template = within("step", "{step} for {job}")
 
 ROW: Template = "{steps}: one after the other, from {first} to {last}."
 ROW_CURED: Template = (
@@ -181,12 +187,21 @@ class WhyWords:
         return self._words.say(SIDES)
 
     def side_lines(self) -> list[str]:
-        """Give what is over nearly as late as the chain, in lines to read."""
+        """Give what is over nearly as late as the chain, in lines to read; of a miss only."""
+        if self._why.told.verdict is Verdict.FITS:
+            return []
         return self._lines([link for link in self._why.chain if link.side])
 
     def chain_lines(self) -> list[str]:
-        """Give the chain in lines to read, rows of a job's own steps as one."""
-        return self._lines([link for link in self._why.chain if not link.side])
+        """Give the chain in lines to read, rows of a job's own steps as one; the last of many."""
+        lines = self._lines([link for link in self._why.chain if not link.side])
+        is_fit = self._why.told.verdict is Verdict.FITS
+        before = len(lines) - (LINES_OF_FIT if is_fit else LINES_MAX)
+        if before <= 1:
+            return lines
+        words = self._words
+        more = words.say(MORE_BEFORE, count=before, number=words.number_word(before))
+        return [capital(more), *lines[before:]]
 
     def _lines(self, chain: Sequence[Link]) -> list[str]:
         lines: list[str] = []
@@ -277,7 +292,7 @@ class WhyWords:
         """Give a step with its job, where that is another than is spoken of."""
         if not job or job == self._why.told.id:
             return text
-        return self._words.say(_OF_JOB, step=text, job=self._words.names.of("job", str(job)))
+        return self._words.say(OF_JOB, step=text, job=self._words.names.of("job", str(job)))
 
     def _step(self, step: object, part: object) -> str:
         if not step:

@@ -40,6 +40,13 @@ SPARE_NOTHING: Template = (
     "Its work has nothing to spare along everyone's order, and {buffer} lie before the latest end "
     "of loading."
 )
+NONE_TO_SPARE = counted(
+    "count",
+    "{step} can't slip at all; what holds it is {holder}, which can't be later.",
+    "{step} and {number} more steps can't slip at all; what holds {step} is {holder}, which can't "
+    "be later.",
+)
+NONE_TO_SPARE_ALONE: Template = "{step} can't slip at all."
 SPARE_MISSED: Template = "Its work has {spare} to spare along everyone's order."
 SHARED = counted(
     "count",
@@ -48,6 +55,7 @@ SHARED = counted(
 )
 OWN: Template = "{step} has {spare} of its own."
 AND_MORE = counted("count", "one more", "{number} more", "steps")
+OF_JOB: Template = within("step", "{step} for {job}")
 _NAMED = 3
 _TOLD = 4
 
@@ -91,7 +99,26 @@ def slack_lines(words: "Words", why: "Why") -> list[str]:
         template = SPARE if slack.minutes else SPARE_NOTHING
         lines = [words.say(template, spare=spare, buffer=words.spare(told.slack_minutes))]
     tightest = _apart(slack.stages)
+    lines += _nothing_lines(words, why)
     return [*lines, *(_stage_line(words, why, each) for each in tightest[:_TOLD])]
+
+
+def _nothing_lines(words: "Words", why: "Why") -> list[str]:
+    """Give the first step that can't slip, how many others can't, and what holds it."""
+    slack = why.slack
+    none = [each for each in slack.stages if not each.minutes] if slack else []
+    if slack is None or not none:
+        return []
+    first = min(none, key=lambda each: (each.start, each.stage))
+    names = _names(words, why)
+    holder = None if first.held_by is None else names.get(first.held_by)
+    step = words.names.of("step", first.step)
+    if holder is None or holder == step:
+        return [capital(words.say(NONE_TO_SPARE_ALONE, step=step))]
+    more = len({each.step for each in none} - {first.step})
+    facts = {"step": step, "number": words.number_word(more), "count": max(1, more + 1)}
+    told = words.say(NONE_TO_SPARE, holder=holder, **facts)
+    return [capital(told)]
 
 
 def _apart(stages: "tuple[StageSlack, ...]") -> "list[StageSlack]":
@@ -106,14 +133,25 @@ def _apart(stages: "tuple[StageSlack, ...]") -> "list[StageSlack]":
     return told
 
 
+def _names(words: "Words", why: "Why") -> dict[int, str]:
+    """Return what is spoken of by stage, with its job where that is another."""
+    found: dict[int, str] = {}
+    for stage, step, job in why.slack.names if why.slack else ():
+        name = words.names.of("step", step)
+        if job != why.told.id:
+            name = words.say(OF_JOB, step=name, job=words.names.of("job", job))
+        found[stage] = name
+    return found
+
+
 def _stage_line(words: "Words", why: "Why", found: "StageSlack") -> str:
-    names = dict(why.slack.names) if why.slack else {}
+    names = _names(words, why)
     step, spare = words.names.of("step", found.step), words.spare(found.minutes)
     others = [names[stage] for stage in found.shared_with if stage in names]
-    others = list(dict.fromkeys(each for each in others if each != found.step))
+    others = list(dict.fromkeys(each for each in others if each != step))
     if not others:
         return capital(words.say(OWN, step=step, spare=spare))
-    told = [words.names.of("step", each) for each in others[:_NAMED]]
+    told = others[:_NAMED]
     more = len(others) - _NAMED
     if more > 0:
         told.append(words.say(AND_MORE, count=more, number=words.number_word(more)))

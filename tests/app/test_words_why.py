@@ -403,11 +403,18 @@ def test_days_are_told_the_most_first_with_what_leaving_out_is_worth() -> None:
     assert days_of(TOLD)[-1] == " 1 h  loaded and waiting to leave"
 
 
+OTHERS = 3
+
+
 def slack_of(minutes: int, buffer: int | None, shared: tuple[int, ...] = ()) -> list[str]:
     stage = StageSlack(
         stage=0, step=StepId("sand"), start=0, latest_start=9, minutes=240, shared_with=shared
     )
-    names = ((0, StepId("sand")), (1, StepId("paint")), (2, StepId("loading")))
+    steps = ("sand", "paint", "loading", "otter-carve")
+    names = tuple(
+        (at, StepId(step), JobId("otter" if at == OTHERS else "heron"))
+        for at, step in enumerate(steps)
+    )
     slack = JobSlack(job=HERON, minutes=minutes, stages=(stage,), names=names)
     told = replace(TOLD, slack_minutes=buffer)
     return slack_lines(
@@ -421,13 +428,38 @@ def test_slack_is_told_with_the_buffer_and_who_shares_it() -> None:
         "end of loading.",
         "Sand on Head has ½ a day, and shares it with one more step: Paint on Head.",
     ]
-    assert slack_of(0, 960, (1, 2)) == [
+    assert slack_of(0, 960, (1, OTHERS)) == [
         "Its work has nothing to spare along everyone's order, and 2 days lie before the latest "
         "end of loading.",
-        "Sand on Head has ½ a day, and shares it with two more steps: Paint on Head and Loading.",
+        "Sand on Head has ½ a day, and shares it with two more steps: Paint on Head and "
+        "Otter-carve for Otter.",
     ]
     assert slack_of(240, None)[0] == "Its work has ½ a day to spare along everyone's order."
     assert slack_of(240, None)[1] == "Sand on Head has ½ a day of its own."
+
+
+def test_what_cannot_slip_is_told_with_what_holds_it() -> None:
+    steps = ("carve", "sand", "paint")
+    stages = tuple(
+        StageSlack(stage=at, step=StepId(step), start=at, latest_start=at, minutes=0, held_by=2)
+        for at, step in enumerate(steps)
+    )
+    names = tuple((at, StepId(step), HERON) for at, step in enumerate(steps))
+
+    def told(count: int, *, held: bool = True) -> str:
+        chosen = tuple(each if held else replace(each, held_by=None) for each in stages[:count])
+        slack = JobSlack(job=HERON, minutes=0, stages=chosen, names=names)
+        found = Why(told=TOLD, chain=(), anatomy=Anatomy(job=HERON, parts=()), slack=slack)
+        return slack_lines(WORDS, found)[1]
+
+    assert told(1) == (
+        "Carve on Head can't slip at all; what holds it is Paint on Head, which can't be later."
+    )
+    assert told(3) == (
+        "Carve on Head and two more steps can't slip at all; what holds Carve on Head is Paint on "
+        "Head, which can't be later."
+    )
+    assert told(1, held=False) == "Carve on Head can't slip at all."
 
 
 # Certificates
