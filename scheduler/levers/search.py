@@ -38,6 +38,7 @@ SOONER = tuple(days * DAY_STEPS for days in (0, 5, 15, 40))
 """In a larger book the job is more urgent by so many days in one pass after the other."""
 PASSES_OPEN = 24
 """So many shifts a trial of a larger book may take while no set at all is known."""
+BASE_SECONDS_MAX = 2
 BASE_SHARE, FIND_SHARE, OTHERS_SHARE = 80, 600, 750
 """Up to so many thousandths of the time go to the plan without levers, to finding sets, to others
 that differ; the rest goes to the proof that nothing is cheaper."""
@@ -108,7 +109,7 @@ def ways_out(
     began = clock()
     kept = kept or Kept()
     if base is None or kept.before is None:
-        seconds = request.seconds * BASE_SHARE / _WHOLE
+        seconds = min(BASE_SECONDS_MAX, request.seconds * BASE_SHARE / _WHOLE)
         base = solve(replace(request, seconds=seconds), cancel=cancel, clock=clock, kept=kept)
     levers = levers_of(request.book, request.now, (job,))
     told = WaysOut(job=job, base=base, levers=levers)
@@ -239,11 +240,15 @@ class _Search:
             self._drop(found, rounds=1, held=frozenset({lever.id}))
 
     def _drop(self, enough: Tried, rounds: int, held: Ids = frozenset()) -> None:
+        until = self._until
         for each in range(rounds):
             if self._is_over(self._until):
                 break
+            # The first set is worth all of the time: it is offered as it comes out.
+            self._until = until if self._found else _WHOLE
             draw = None if not self._found and not each else self._draw
             self._keep(dropped(enough, draw, self._test, held))
+            self._until = until
         if not self._found:
             self._keep(enough)
 
