@@ -17,7 +17,7 @@ from tests.builders import NOW
 from tests.scheduler.tried_books import Trying, due, tiny_book
 
 A_QUARTER = 15
-FEW = range(24)
+FEW = range(12)
 LOTS = 10
 A_LOT = 100
 Ends = list[dict[JobId, int]]
