@@ -43,11 +43,12 @@ class LinkKind(StrEnum):
 class Then(StrEnum):
     """What else passed between the cause of a link and the start: nothing, hours off, a shift.
 
-    off: nobody of the team works then. one_go: it does not fit what is left of the shift. climate:
-    it may not be worked then.
+    beside: what the link behind it tells, somebody's leave for one. off: nobody of the team works
+    then. one_go: it does not fit what is left of the shift. climate: it may not be worked then.
     """
 
     NOTHING = ""
+    BESIDE = "beside"
     OFF = "off"
     ONE_GO = "one_go"
     CLIMATE = "climate"

@@ -54,6 +54,8 @@ class Push:
 
 _RANKS = {"wait": 1, "person": 2, "room": 3, "trip": 3, "air": 4}
 _PULLED = 5
+_PASSING = (LinkKind.PERSON, LinkKind.CLIMATE)
+"""Kinds of what lies between a cause and the start, told behind it."""
 
 
 def deciding_chain(
@@ -190,20 +192,22 @@ class Deciding:
         ]
 
     def _links(self, stage: int, push: Push | None) -> Iterator[Link]:
-        """Give what is told of one stage: its cause, then what came with it, the last first."""
+        """Give what is told of one stage, the last first: what lay behind its cause, then that."""
         if push is None:
             return
         cause = self._cause(stage, push)
         if cause is None:
             return
         then = self._reasons.then(stage, push.moment)
-        yield self._link(stage, push, cause, then)
-        for other in self._nearly(stage, push):
+        besides = list(self._reasons.besides(stage, push.moment, then))
+        for beside in reversed(besides):
+            yield self._link(stage, push, beside, Then.NOTHING)
+        is_passed = any(kind in _PASSING for kind, _, _ in besides)
+        yield self._link(stage, push, cause, Then.BESIDE if is_passed else then)
+        for other in self._nearly(stage, push) if push.rank else ():
             near = self._cause(stage, other)
             if near is not None:
                 yield self._link(stage, other, near, Then.NOTHING)
-        for beside in self._reasons.besides(stage, push.moment, then):
-            yield self._link(stage, push, beside, Then.NOTHING)
 
     def _cause(self, stage: int, push: Push) -> Cause | None:
         return self._reasons.cause(stage, push.by, push.moment, pulled=push.pulled)

@@ -1,7 +1,7 @@
 """Why a job stands as it does, in words: how it is known, its chain, and what that sums to."""
 
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 
 from app.words.template import Template, counted, within
@@ -9,6 +9,7 @@ from app.words.voice import capital
 from app.words.why_days import OF_JOB
 from scheduler.chain_links import Link, LinkKind, Then
 from scheduler.outcome import Rung, Verdict
+from shared.worktime import local_instant
 from shared.worktime.zones import local_date
 
 if TYPE_CHECKING:
@@ -71,6 +72,7 @@ SENTENCES: dict[tuple[LinkKind, Then | str], Template] = {
     (LinkKind.NOW, Then.ONE_GO): "{step} can start {start}: before that no shift is long enough "
     "for it in one go.",
     (LinkKind.NOW, Then.CLIMATE): "{step} can start {start}, the first time that it may.",
+    (LinkKind.NOW, Then.BESIDE): "{step} could start at once, {ready}.",
     (LinkKind.FACT, ""): "{step} may not start before {start}: that is what is written.",
     (LinkKind.FACT, "under_way"): "{step} is under way.",
     (LinkKind.PIN, ""): "{step} is pinned to {start}.",
@@ -81,6 +83,10 @@ SENTENCES: dict[tuple[LinkKind, Then | str], Template] = {
     "{ended}, and what is left of the shift is too short to do it in one go.",
     (LinkKind.AFTER, Then.CLIMATE): "{step} can't start before {start}: {before} lasts until "
     "{ended}, and it may not be done sooner after that.",
+    (
+        LinkKind.AFTER,
+        Then.BESIDE,
+    ): "{step} could start {ready} at the soonest: {before} lasts until then.",
     (LinkKind.CURE, ""): "{step} can't start before {start}: {before} has to cure until then.",
     (LinkKind.CURE, Then.OFF): "{step} can't start before {start}: {before} has to cure until "
     "{ready}, and work goes on only then.",
@@ -88,6 +94,10 @@ SENTENCES: dict[tuple[LinkKind, Then | str], Template] = {
     "{ready}, and what is left of the shift is too short to do it in one go.",
     (LinkKind.CURE, Then.CLIMATE): "{step} can't start before {start}: {before} has to cure until "
     "{ready}, and it may not be done sooner after that.",
+    (LinkKind.CURE, Then.BESIDE): "{step} could start {ready} at the soonest: {before} has to cure "
+    "until then.",
+    (LinkKind.CLIENT, "shown beside"): "{step} could start {ready} at the soonest: pictures go out "
+    "{ended}, and {who} has until then to answer ({before}).",
     (LinkKind.CLIENT, ""): "{step} can't start before {start}: {who} has until {ready} to answer "
     "({before}).",
     (LinkKind.CLIENT, "shown"): "{step} can't start before {start}: pictures go out {ended}, and "
@@ -102,11 +112,13 @@ SENTENCES: dict[tuple[LinkKind, Then | str], Template] = {
     "{ended}.",
     (LinkKind.PERSON, "hours"): "{others}: {wanted} h of work between {first} and {until}, and "
     "{have} h there.",
-    (LinkKind.PERSON, "leave"): "{step} waits while {person} is away, until {until}.",
+    (LinkKind.PERSON, "leave"): "{step} then waits while {person} is away, until {until}, and "
+    "starts {start}.",
     (
         LinkKind.PERSON,
         "only leave",
-    ): "{step} waits while {person} is away, until {until}; nobody else can do it.",
+    ): "{step} then waits while {person} is away, until {until}, since "
+    "nobody else can do it, and starts {start}.",
     (LinkKind.CERTIFICATE, ""): "{step} needs {certificate}, which {others} can't show.",
     (LinkKind.PLACE, ""): "{step} waits for {place} until {ready}: {before} is in it.",
     (LinkKind.PLACE, "booking"): "{step} waits for {place}, which is taken until {ended} "
@@ -147,7 +159,7 @@ _NO_LEG: Template = within("sailing", "as it is written")
 _BOOKED: Template = within("work", "something else that is booked")
 _CLIENT: Template = within("who answers", "the client")
 
-NOTHING_PLACED: Template = "Nothing of it is left to be planned."
+END_OF_DAY: Template = within("until", "the end of {day}")
 
 
 class WhyWords:
@@ -266,7 +278,9 @@ class WhyWords:
         words = self._words
         told: dict[str, object] = {}
         for key, fact in link.facts:
-            told[key] = self._at(fact) if key in _MOMENTS else fact
+            told[key] = fact
+            if key in _MOMENTS:
+                told[key] = self._until(fact) if key in _LASTING else self._at(fact)
         for key in ("person", "place", "equipment"):
             if link.fact(key):
                 told[key] = words.names.of(key, str(link.fact(key)))
@@ -303,6 +317,16 @@ class WhyWords:
     def _at(self, fact: object) -> str:
         return "" if not fact else self._words.moment(_instant(fact), after=self._today)
 
+    def _until(self, fact: object) -> str:
+        """Give the end of something that lasts; where it is midnight, the end of the day before."""
+        if not fact:
+            return ""
+        words, when = self._words, _instant(fact)
+        day = local_date(when, words.zone)
+        if when != local_instant(day, time(0), words.zone, opening=True):
+            return self._at(fact)
+        return words.say(END_OF_DAY, day=words.day(day - timedelta(days=1), after=self._today))
+
     def sum_line(self) -> str:
         """Give what all of it comes to beside what there is, or nothing."""
         needed, there = self._why.needed_minutes, self._why.there_minutes
@@ -324,6 +348,7 @@ _IN_A_ROW = (LinkKind.AFTER, LinkKind.CURE)
 _ROW_LEAST = 2
 _LONG_CURE = 3 * 24 * 60
 """A cure of more minutes stands in a line of its own."""
+_LASTING = frozenset({"until", "ended"})
 _ROOMS = frozenset({LinkKind.PLACE, LinkKind.FLOOR, LinkKind.EQUIPMENT, LinkKind.AIR})
 
 
@@ -335,11 +360,17 @@ def _variant(link: Link) -> Then | str:
         return "" if link.fact("before") else "booking" if link.fact("booking") else "shut"
     found = {
         LinkKind.FACT: str(link.fact("what") or ""),
-        LinkKind.CLIENT: "shown" if link.fact("ended") else "",
+        LinkKind.CLIENT: _of_client(link),
         LinkKind.PERSON: _of_person(link),
         LinkKind.JOURNEY: "loads" if link.fact("start") else "",
     }
     return found.get(link.kind, link.then)
+
+
+def _of_client(link: Link) -> str:
+    if not link.fact("ended"):
+        return ""
+    return "shown beside" if link.then is Then.BESIDE else "shown"
 
 
 def _of_person(link: Link) -> str:

@@ -2,6 +2,8 @@
 
 from typing import TYPE_CHECKING
 
+from app.words import amounts
+from app.words.amounts import Role
 from app.words.template import Template, counted, within
 from app.words.voice import capital
 from scheduler.day_classes import Class
@@ -56,6 +58,7 @@ SHARED = counted(
 OWN: Template = "{step} has {spare} of its own."
 AND_MORE = counted("count", "one more", "{number} more", "steps")
 OF_JOB: Template = within("step", "{step} for {job}")
+_DAY_MINUTES = 24 * 60
 _NAMED = 3
 _TOLD = 4
 
@@ -68,14 +71,21 @@ def day_lines(words: "Words", why: "Why") -> list[str]:
     worths = dict(why.worths)
     spent = [(what, minutes) for what, minutes in days.minutes.items() if minutes]
     spent.sort(key=lambda each: -each[1])
-    amounts = [words.elapsed(minutes) for _, minutes in spent]
-    width = max(map(len, amounts))
-    lines = [words.say(SHARES, total=words.elapsed(days.elapsed_minutes))]
-    for (what, _), amount in zip(spent, amounts, strict=True):
+    told = [_long(words, minutes) for _, minutes in spent]
+    width = max(map(len, told))
+    lines = [words.say(SHARES, total=_long(words, days.elapsed_minutes))]
+    for (what, _), amount in zip(spent, told, strict=True):
         is_late = what is Class.SLACK and why.told.slack_minutes is None
         name = words.say(WAITING_TO_LEAVE if is_late else CLASSES[what])
         lines.append(_share(words, name, amount.rjust(width), worths.get(what)))
     return lines
+
+
+def _long(words: "Words", minutes: int) -> str:
+    """Give elapsed minutes in days of 24 hours from one day on, else in hours."""
+    if minutes < _DAY_MINUTES:
+        return amounts.hours(words, minutes, Role.SPAN)
+    return amounts.days(words, minutes, _DAY_MINUTES, Role.SPAN)
 
 
 def _share(words: "Words", name: str, amount: str, worth: "Worth | None") -> str:
@@ -83,7 +93,7 @@ def _share(words: "Words", name: str, amount: str, worth: "Worth | None") -> str
         return words.say(SHARE, amount=amount, what=name)
     if not worth.elapsed_minutes:
         return words.say(SHARE_NO_WORTH, amount=amount, what=name)
-    sooner = words.elapsed(worth.elapsed_minutes)
+    sooner = _long(words, worth.elapsed_minutes)
     return words.say(SHARE_WORTH, amount=amount, what=name, sooner=sooner)
 
 

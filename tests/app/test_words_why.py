@@ -81,6 +81,7 @@ def a_link(kind: LinkKind, *then: Then, **facts: Fact) -> Link:
 
 ENDED = "2026-01-09T15:00:00+00:00"
 READY = "2026-01-11T15:00:00+00:00"
+MIDNIGHT = "2026-01-10T00:00:00+00:00"
 BEFORE: dict[str, Fact] = {"before": "lay-up", "ended": ENDED, "ready": READY}
 OTHER: dict[str, Fact] = {"before": "otter-carve", "other_job": "otter", "ended": ENDED}
 TAKEN: dict[str, Fact] = {"place": "booth", "ready": READY, **OTHER}
@@ -97,6 +98,24 @@ ROWS: list[tuple[Link, str]] = [
     (
         a_link(LinkKind.NOW, Then.CLIMATE),
         "Sand on Head can start Mon 12 Jan 07:30, the first time that it may.",
+    ),
+    (
+        a_link(LinkKind.NOW, Then.BESIDE, ready=ENDED),
+        "Sand on Head could start at once, Fri 9 Jan 15:00.",
+    ),
+    (
+        a_link(LinkKind.AFTER, Then.BESIDE, before="lay-up", ready=ENDED),
+        "Sand on Head could start Fri 9 Jan 15:00 at the soonest: lay-up on Head lasts until then.",
+    ),
+    (
+        a_link(LinkKind.CURE, Then.BESIDE, **BEFORE),
+        "Sand on Head could start Sun 11 Jan 15:00 at the soonest: lay-up on Head has to cure until "
+        "then.",
+    ),
+    (
+        a_link(LinkKind.CLIENT, Then.BESIDE, before="approve", ready=READY, ended=ENDED),
+        "Sand on Head could start Sun 11 Jan 15:00 at the soonest: pictures go out Fri 9 Jan "
+        "15:00, and the client has until then to answer (approve).",
     ),
     (
         a_link(LinkKind.FACT),
@@ -180,11 +199,13 @@ ROWS: list[tuple[Link, str]] = [
     ),
     (
         a_link(LinkKind.PERSON, person="ana", leave=1, until=ENDED),
-        "Sand on Head waits while Ana is away, until Fri 9 Jan 15:00.",
+        "Sand on Head then waits while Ana is away, until Fri 9 Jan 15:00, and starts Mon 12 Jan "
+        "07:30.",
     ),
     (
-        a_link(LinkKind.PERSON, person="ana", leave=1, only=1, until=ENDED),
-        "Sand on Head waits while Ana is away, until Fri 9 Jan 15:00; nobody else can do it.",
+        a_link(LinkKind.PERSON, person="ana", leave=1, only=1, until=MIDNIGHT),
+        "Sand on Head then waits while Ana is away, until the end of Fri 9 Jan, since nobody else "
+        "can do it, and starts Mon 12 Jan 07:30.",
     ),
     (
         a_link(LinkKind.CERTIFICATE, certificate="isocyanates", others="Tom"),
@@ -244,8 +265,8 @@ ROWS: list[tuple[Link, str]] = [
     ),
     (
         a_link(LinkKind.CLIMATE),
-        "Sand on Head waits until Mon 12 Jan 07:30: until then it is too cold, too warm or too "
-        "damp for it to be done and to cure.",
+        "Sand on Head then waits until Mon 12 Jan 07:30: before that it is too cold, too warm or "
+        "too damp for it to be done and to cure.",
     ),
     (
         Link(
