@@ -33,7 +33,7 @@ OF_WINDOW: Template = "{line} Least price {least} {currency}."
 def pricing_lines(words: "Words", found: "Pricing") -> Iterator[str]:
     """Give what it costs and the least price."""
     costs, currency = found.costs, words.currency
-    if costs.total or found.missed:
+    if costs.total:
         yield words.say(
             COSTS,
             total=money(words, costs.total),

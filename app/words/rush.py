@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from app.words.template import Template, counted, within
 from app.words.verdicts import is_met
+from app.words.voice import capital
 from scheduler.rush.values import Taking
 from scheduler.rush.weighing import NOISE_POINTS
 
@@ -27,8 +28,8 @@ TAKE: Template = (
     "for."
 )
 JUST_BY_CHANCE: Template = (
-    "{job} fits, but only just: in time {chance} times in 100, and you asked for {wanted}; no other "
-    "job falls below what was asked for."
+    "{job} fits, but only just: in time {chance} times in 100, and you asked for {wanted}; no "
+    "other job falls below what was asked for."
 )
 RARELY: Template = (
     "{job} fits as planned, and would be late {late} times in 100 all the same; you asked for "
@@ -157,7 +158,7 @@ def side_lines(words: "Words", found: "Rush") -> Iterator[str]:
             facts = {"before": was and was.chance, "after": now and now.chance}
             yield words.say(ROW_CHANCE, job=told.name, margin=margins[0], **facts)
     if same:
-        yield words.say(SAME, count=same, number=words.number_word(same))
+        yield words.say(SAME, count=same, number=capital(words.number_word(same)))
     if found.told_anew:
         count = found.told_anew
         yield words.say(TOLD_ANEW, count=count, number=words.number_word(count))

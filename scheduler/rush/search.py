@@ -8,7 +8,7 @@ may be worse: holidays, bans, no sailing, somebody else's crew away.
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from scheduler.chance import DRAWS, Chances, chances_of, with_chances
 from scheduler.kept import Kept
@@ -23,7 +23,7 @@ from scheduler.solve import Clock, solve
 from shared.book import Book, Job, Window
 from shared.edits import change_job, move_window
 from shared.ids import JobId
-from shared.worktime.zones import zone_named
+from shared.worktime.zones import local_date, zone_named
 
 EFFORT = 8
 """Of each plan, where none is asked for."""
@@ -44,11 +44,15 @@ OnFirst = Callable[[Outcome, Outcome], None]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Candidate:
-    """A window to try, and the book in which the enquiry holds it."""
+    """A window to try, and the book in which the enquiry holds it.
+
+    not_before: the day before which nothing is begun for it, so that it comes behind others.
+    """
 
     window: Window
     book: Book
     is_offered: bool
+    not_before: date | None = None
 
 
 def rush(
@@ -160,6 +164,7 @@ class _Asking:
             taking=taking(self._id, side, harmed),
             harms=harmed,
             is_offered=candidate.is_offered,
+            not_before=candidate.not_before,
         )
 
     def _dates(self, wished: Promise, side: Side) -> tuple[list[Promise], Promise | None, bool]:
@@ -217,10 +222,33 @@ class _Asking:
                 return
 
     def _tried(self, candidate: _Candidate) -> Promise:
-        """Plan and check the book with a window, and draw anew."""
+        """Plan and check the book with a window, and draw anew.
+
+        Where it is at others' risk it is tried once more, begun as many days later as it is due
+        later: the plan looks at windows and not at chances, and may put it before others.
+        """
         self._tries += 1
         outcome = self._planned(candidate.book, (*self._others, self._id))
-        return self._promise(candidate, self._side(candidate.book, outcome))
+        found = self._promise(candidate, self._side(candidate.book, outcome))
+        behind = self._behind(candidate) if found.taking is Taking.AT_RISK else None
+        if behind is None:
+            return found
+        outcome = self._planned(behind.book, (*self._others, self._id))
+        other = self._promise(behind, self._side(behind.book, outcome))
+        return other if other.taking in (Taking.TAKE, Taking.JUST) else found
+
+    def _behind(self, candidate: _Candidate) -> _Candidate | None:
+        """Return a window with nothing begun for it so many days, None where it is not later."""
+        held = self._wished().window
+        days = (candidate.window.start - held.start).days
+        if days <= 0:
+            return None
+        today = local_date(self._request.now, self._request.book.workshop.zone)
+        job = next(each for each in candidate.book.jobs if each.id == self._id)
+        first = max(today, job.not_before or today) + days * _DAY
+        book = change_job(candidate.book, replace(job, not_before=first)).book
+        book = replace(book, revision=candidate.book.revision)
+        return replace(candidate, book=book, not_before=first)
 
     def _candidates(self) -> Iterator[_Candidate]:
         """Give windows by their starts: those on offer, then the last of them day by day later."""

@@ -1,6 +1,7 @@
 """What is answered about an enquiry."""
 
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 
 from scheduler.chance import Chances
@@ -56,8 +57,10 @@ class Side:
 class Promise:
     """A window for the enquiry that was planned and checked.
 
-    is_offered: it is on offer in the book; others are the wished one, some days later. is_honest:
-    the job fits, as surely as asked for, and no other falls below what is asked for.
+    is_offered: it is on offer in the book; others are the wished one, some days later. not_before:
+    nothing is begun for it before that day, so that it comes behind others (None: as soon as it
+    can). is_honest: the job fits, as surely as asked for, and no other falls below what is asked
+    for.
     """
 
     window: Window
@@ -67,6 +70,7 @@ class Promise:
     taking: Taking
     harms: tuple[Harm, ...]
     is_offered: bool
+    not_before: date | None = None
 
     @property
     def is_honest(self) -> bool:
@@ -98,7 +102,7 @@ class Rush:
 
     @property
     def best_pricing(self) -> Pricing | None:
-        """Return the pricing with the lowest floor of all ways to have the job, None without one."""
+        """Return the pricing with the lowest floor of all ways to have it, None without one."""
         found = [*self.way_pricings]
         if self.wished.taking is not Taking.NOT:
             found.append(self.wished.pricing)
