@@ -109,8 +109,8 @@ ROWS: list[tuple[Link, str]] = [
     ),
     (
         a_link(LinkKind.CURE, Then.BESIDE, **BEFORE),
-        "Sand on Head could start Sun 11 Jan 15:00 at the soonest: lay-up on Head has to cure until "
-        "then.",
+        "Sand on Head could start Sun 11 Jan 15:00 at the soonest: lay-up on Head has to cure "
+        "until then.",
     ),
     (
         a_link(LinkKind.CLIENT, Then.BESIDE, before="approve", ready=READY, ended=ENDED),
