@@ -147,8 +147,8 @@ SENTENCES: dict[tuple[LinkKind, Then | str], Template] = {
     (
         LinkKind.CLIMATE,
         "",
-    ): "{step} then waits until {start}: before that it is too cold, too warm or too damp for it to "
-    "be done and to cure.",
+    ): "{step} then waits until {start}: before that it is too cold, too warm or too damp for it "
+    "to be done and to cure.",
     (LinkKind.JOURNEY, ""): "Loading has to end by {latest}, so that {journey} makes the window.",
     (LinkKind.JOURNEY, "loads"): "{step} is put off until {start}: the loaded lorry may not stand.",
     (LinkKind.SAILING, ""): "Loading has to end by {latest}, so that {journey} reaches the last "
