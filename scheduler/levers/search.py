@@ -137,7 +137,7 @@ class _Search:
         on_way: Callable[[WayOut], None] | None,
     ) -> None:
         self._trials, self._told, self._is_over, self._on_way = trials, told, is_over, on_way
-        self._known = Known({lever.id: lever for lever in told.levers})
+        self._known = Known(told.levers)
         self._draw = Random(trials.request.seed)
         self._until = FIND_SHARE
         self._found: dict[Ids, Tried] = {}

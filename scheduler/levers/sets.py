@@ -1,7 +1,6 @@
 """Sets of levers: which were enough, which were not, and what follows for others."""
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass, field
 
 from scheduler.levers.trying import Tried
 from shared.levers import Lever, LeverKind, price_of
@@ -41,7 +40,6 @@ def _is_at_weekend(lever: Lever) -> bool:
     return lever.kind is LeverKind.OVERTIME and start is not None and start.weekday() > FRIDAY
 
 
-@dataclass(slots=True)
 class Known:
     """What is known of sets of levers.
 
@@ -49,9 +47,11 @@ class Known:
     their parts, as far as what is left out of them only helps.
     """
 
-    levers: dict[str, Lever]
-    tried: dict[Ids, tuple[int, Tried]] = field(default_factory=dict)
-    disproved: set[Ids] = field(default_factory=set)
+    def __init__(self, levers: Iterable[Lever]) -> None:
+        """Start with nothing known of any set of some levers."""
+        self.levers = {lever.id: lever for lever in levers}
+        self.tried: dict[Ids, tuple[int, Tried]] = {}
+        self.disproved: set[Ids] = set()
 
     def note(self, tried: Tried, passes: int) -> None:
         """Keep a trial."""
