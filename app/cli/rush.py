@@ -20,8 +20,8 @@ from app.words import rush as say
 from scheduler.outcome import Outcome
 from scheduler.request import SolveRequest
 from shared.book import Book, Job, Standing
-from shared.errors import DiskError
 from shared.examine import examine
+from shared.files.disk import load
 from shared.files.read import Read, read_book
 from shared.files.write import write_book
 from shared.findings import Finding
@@ -91,9 +91,7 @@ def _with_enquiry(book: Book, word: str) -> tuple[Book, Job] | Read:
         (job_id,) = enquiries_asked(book, (word,))
         return book, next(job for job in book.jobs if job.id == job_id)
     try:
-        made = json.loads(path.read_bytes())
-    except OSError as trouble:
-        raise DiskError("unreadable", path=word) from trouble
+        made = json.loads(load(path))
     except ValueError:
         raise Usage("not_a_job", path=word) from None
     if not isinstance(made, dict) or "id" not in made or "steps" not in made:

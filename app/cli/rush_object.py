@@ -81,6 +81,7 @@ def _promise(promise: "Promise", zone: str) -> Json:
         "start": instant_text(promise.window.start),
         "end": instant_text(promise.window.end),
         "is_offered": promise.is_offered,
+        "not_before": None if promise.not_before is None else promise.not_before.isoformat(),
         "verdict": promise.verdict.value,
         "taking": promise.taking.value,
         "chance": promise.chance,

@@ -408,8 +408,8 @@ countback rush BOOK ENQUIRY [--now INSTANT] [--seconds N] [--json]
 Lays an enquiry beside the book and plans both, with it and without: whether it can be taken and at
 whose risk, every other job's time to spare and how sure it is, the earliest date that can be
 promised honestly, the ways out that bring it into its window, and what may be said to the client.
-What it costs, and the least price, stand apart: they are for the owner's eyes. ENQUIRY is an id,
-the beginning of a name, or a file that holds one job as a book does. The book is only read.
+What it costs stands apart: that is for the owner's eyes. ENQUIRY is an id, the beginning of a
+name, or a file that holds one job as a book does. The book is only read.
 
   --now INSTANT    as of this moment; else the book's own, else the clock's
   --seconds N      look for dates and ways out so long; 10 if not said

@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING
 from app.words.template import Template, counted, within
 from app.words.verdicts import is_met
 from app.words.voice import capital
-from scheduler.rush.values import Taking
-from scheduler.rush.weighing import NOISE_POINTS
+from scheduler.enquiring import NOISE_POINTS, Taking
 
 if TYPE_CHECKING:
     from datetime import date
@@ -75,6 +74,7 @@ HONEST_FOUND: Template = (
     "The earliest honest date found is {window}: in time {chance} times in 100; an earlier one may "
     "hold as well."
 )
+BEHIND: Template = "For that nothing is begun for it before {day}."
 NO_HONEST: Template = (
     "No honest date was found: none of the {number} windows that were tried holds as surely as was "
     "asked for."
@@ -199,7 +199,10 @@ def honest_line(words: "Words", found: "Rush", today: "date") -> str:
     if honest is found.wished:
         return words.say(HONEST_WISHED, window=window)
     template = HONEST if found.is_earliest else HONEST_FOUND
-    return words.say(template, window=window, chance=honest.chance)
+    line = words.say(template, window=window, chance=honest.chance)
+    if honest.not_before is None:
+        return line
+    return f"{line} {words.say(BEHIND, day=words.day(honest.not_before, after=today))}"
 
 
 def promise_line(words: "Words", found: "Rush", promise: "Promise", today: "date") -> str:

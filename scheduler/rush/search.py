@@ -11,13 +11,14 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from scheduler.chance import DRAWS, Chances, chances_of, with_chances
+from scheduler.enquiring import Taking
 from scheduler.kept import Kept
 from scheduler.levers.search import WaysOut, ways_out
 from scheduler.normalise import normalise
 from scheduler.outcome import Outcome
 from scheduler.price import Pricing
 from scheduler.request import Cancel, SolveRequest
-from scheduler.rush.values import Promise, Rush, Side, Taking
+from scheduler.rush.values import Promise, Rush, Side
 from scheduler.rush.weighing import harms, pricing, taking
 from scheduler.solve import Clock, solve
 from shared.book import Book, Job, Window

@@ -2,28 +2,14 @@
 
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 
 from scheduler.chance import Chances
+from scheduler.enquiring import Taking
 from scheduler.levers.search import WaysOut
 from scheduler.outcome import JobOutcome, Outcome, Verdict
 from scheduler.price import Pricing
 from shared.book import Job, Window
 from shared.ids import JobId
-
-
-class Taking(StrEnum):
-    """Whether an enquiry can be taken, best to worst.
-
-    take: its window is kept as surely as asked for, and no other job is worse than it may be.
-    just: kept, but less sure or with less to spare than asked for. at_risk: kept only by making
-    another job less sure than it may be, or by its missing its window. not: not kept.
-    """
-
-    TAKE = "take"
-    JUST = "only_just"
-    AT_RISK = "only_at_risk"
-    NOT = "not"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,15 +4,14 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from scheduler.chance import Chances, JobChance
+from scheduler.enquiring import NOISE_POINTS, Taking
 from scheduler.outcome import Outcome, Verdict
 from scheduler.price import Costs, Pricing
-from scheduler.rush.values import Harm, Side, Taking
+from scheduler.rush.values import Harm, Side
 from shared.book import Book
 from shared.ids import JobId
 from shared.orders import buying
 
-NOISE_POINTS = 3
-"""A job that was below what is asked for already is harmed where it loses so many points."""
 _MONEY_AT = 6
 _KEPT = (Verdict.FITS, Verdict.TIGHT)
 
