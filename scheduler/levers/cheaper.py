@@ -66,7 +66,29 @@ class Cheaper:
             if price_of(inside) < self._most:
                 self._search(inside, self._priced)
         least = min(self._open, default=self._most)
+        if self._open and mixed_sets == [()]:
+            least = max(least, self._threshold())
         return min(least, self._most), not self._open
+
+    def _threshold(self) -> Decimal:
+        """Return a price that some lever of every way out has at least.
+
+        All levers below it, open at once, are proved not to be enough.
+        """
+        prices = sorted({each.price + each.once for each in self._priced})
+        prices = [price for price in prices if price < self._most]
+        first, last = 0, len(prices)
+        while first < last and not self._is_over():
+            middle = (first + last) // 2
+            below = [each for each in self._priced if each.price + each.once < prices[middle]]
+            levers = (*self._free, *below)
+            found = self._test(levers)
+            is_low = found is not None and found.keeps
+            if not is_low and self._is_disproved(levers, found):
+                first = middle + 1
+            else:
+                last = middle
+        return prices[first - 1] if first else Decimal(0)
 
     def is_stuck(self, others: Sequence[Lever], is_over: Callable[[], bool]) -> bool:
         """Return whether it is proved that all levers together are not enough."""
@@ -140,17 +162,15 @@ class Cheaper:
             return True
         if found is None or found.schedule is None or self._is_over():
             return False
-        prover = Prover(found.normal, found.index)
-        positions = range(len(found.normal.jobs))
-        job = self._trials.job
-        at = next(each for each in positions if found.normal.jobs[each].job.id == job)
+        schedule = found.schedule
         limits = Limits(seconds=PROOF_SECONDS, workers=self._trials.request.workers)
-        prover.by_chain(found.schedule)
-        if job not in prover.proved(found.schedule):
-            prover.alone(at, found.schedule, limits, self._is_over)
-        if job not in prover.proved(found.schedule):
-            prover.together(at, found.schedule, limits, self._is_over)
-        if job not in prover.proved(found.schedule):
+
+        def climb(prover: Prover, job: int) -> None:
+            prover.alone(job, schedule, limits, self._is_over)
+            if job in prover.unproved(schedule):
+                prover.together(job, schedule, limits, self._is_over)
+
+        if not self._trials.is_disproved(found, climb):
             return False
         self._known.disprove(ids)
         return True

@@ -18,7 +18,7 @@ from scheduler.levers.dropping import dropped
 from scheduler.levers.law import lawful_together
 from scheduler.levers.offering import offered
 from scheduler.levers.sets import Ids, Known, cost_of, ids_of, likeness
-from scheduler.levers.trying import Trials, Tried, is_disproved
+from scheduler.levers.trying import Trials, Tried
 from scheduler.levers.values import WayOut
 from scheduler.outcome import JobOutcome, Outcome, Verdict
 from scheduler.reasons import Reason
@@ -311,7 +311,7 @@ class _Search:
         self._known.note(found, passes)
         if found.keeps and len(found.levers) < len(levers):
             self._known.note_enough(ids, found)
-        if not found.keeps and is_disproved(found, self._trials.job):
+        if not found.keeps and self._trials.is_disproved(found):
             self._known.disprove(ids)
         return found
 

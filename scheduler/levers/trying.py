@@ -162,6 +162,29 @@ class Trials:
         ]
         return sum(job not in self._kept and job != self.job for job in firm)
 
+    def is_disproved(
+        self, tried: Tried, climb: Callable[[Prover, int], None] | None = None
+    ) -> bool:
+        """Return whether it is proved that a trial's levers are not enough.
+
+        By a fact, by the longest chain, and by whatever `climb` asks of the prover about the job;
+        what is proved beside others counts where they keep their windows without levers, too.
+        """
+        if tried.forbidden:
+            return True
+        at = position(tried.normal, self.job)
+        if tried.schedule is None or tried.keeps or at is None:
+            return False
+        prover = Prover(tried.normal, tried.index)
+        prover.by_chain(tried.schedule)
+        if climb is not None and not self._stands(prover, tried.schedule):
+            climb(prover, at)
+        return self._stands(prover, tried.schedule)
+
+    def _stands(self, prover: Prover, schedule: Schedule) -> bool:
+        found = prover.proved(schedule).get(self.job)
+        return found is not None and self._kept.issuperset(found.beside)
+
     def bettered(self, tried: Tried, passes: int) -> Tried:
         """Return a trial with a better schedule, as far as some passes find one that keeps all."""
         assert tried.schedule is not None
@@ -302,18 +325,6 @@ def kept_jobs(normal: Normal, schedule: Schedule) -> frozenset[JobId]:
 def position(normal: Normal, job: JobId) -> int | None:
     """Return where a job stands in the problem, None where it isn't planned."""
     return next((at for at, name in enumerate(normal.jobs) if name.job.id == job), None)
-
-
-def is_disproved(tried: Tried, job: JobId) -> bool:
-    """Return whether a fact or the longest chain proves that a job can't keep its window."""
-    if tried.forbidden:
-        return True
-    if tried.schedule is None or tried.keeps:
-        return False
-    prover = Prover(tried.normal, tried.index)
-    prover.by_chain(tried.schedule)
-    found = prover.proved(tried.schedule).get(job)
-    return found is not None
 
 
 def strict(book: Book) -> Book:
