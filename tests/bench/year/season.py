@@ -8,13 +8,14 @@ from typing import Protocol
 from shared.book import Book, ExtraHours, Job, Journey, Person, Stage
 from shared.ids import JobId, PersonId, StepId
 from tests.bench.year.abrading import abrade_before, put, run_out
+from tests.bench.year.commissions import abraded_way
 from tests.bench.year.clock import DAY, START, Hours, at, day_of, local
 from tests.bench.year.floor import Floor
 from tests.bench.year.plans import ByTheSheet, Told
 from tests.bench.year.reality import Reality
 from tests.bench.year.rides import Ride, journey_of, latest_leave
 from tests.bench.year.shop import YEAR_DAYS, hours_of, ill, shop_hours
-from tests.bench.year.tasks import tasks_of
+from tests.bench.year.tasks import How, hows_of, tasks_of
 from tests.bench.year.truth import Material
 from tests.bench.year.world import World
 from tests.books.making import FIT
@@ -114,6 +115,11 @@ class Season:
             if start >= since
         }
         return sorted(starts)
+
+    @property
+    def abrade_how(self) -> How:
+        """Return how a coat is abraded."""
+        return hows_of(abraded_way(), is_one_go=False)[0]
 
     @property
     def last(self) -> Told:
