@@ -16,11 +16,14 @@ from scheduler.model.alone import alone
 from scheduler.normalise import Normal, normalise
 from scheduler.order_values import Left
 from scheduler.outcome import JobOutcome, Rung
+from scheduler.place import place
 from scheduler.problem import Schedule
 from scheduler.proof import Ladder
 from scheduler.shifts import first_schedule
 from scheduler.slack import working_minutes
 from scheduler.stage_slack import JobSlack, Slacks
+from scheduler.terms import FOREVER
+from scheduler.urgency import Urgency, shifted_order
 from scheduler.worth import Worth, worth_of_class
 from shared.book import Book, Gate, Hours, Job, Stage, Step, Way
 from shared.ids import JobId
@@ -39,7 +42,7 @@ class Why:
     class, by how much sooner it could be loaded without. needed_minutes, there_minutes: of the
     workshop's working time from now to the end of loading at its soonest in this order, and to the
     latest. even_at_best: a proof by counting holds even if all goes as quickly as written (None:
-    not asked).
+    not asked). goes_first: the chain is that of the job before all others, where it misses as well.
     """
 
     told: JobOutcome
@@ -50,16 +53,20 @@ class Why:
     needed_minutes: int | None = None
     there_minutes: int | None = None
     even_at_best: bool | None = None
+    goes_first: bool = False
 
 
 def why(normal: Normal, schedule: Schedule, told: JobOutcome, index: Index | None = None) -> Why:
     """Return why a job stands as it does in a schedule. told: how it stands there."""
     deciding = deciding_of(normal, schedule, told.id, index)
     position = deciding.position(told.id)
-    asked, counted = deciding, tuple[Link, ...]()
+    asked, counted, first = deciding, tuple[Link, ...](), None
     if position is not None and told.rung in (Rung.CHAIN, Rung.ENERGY, Rung.ALONE):
         asked = _of_alone(normal, told) or deciding
         counted = tuple(_counted(normal, position, told))
+    elif position is not None and told.missed_by_minutes:
+        first = _before_all(deciding, position)
+        asked = first or deciding
     days = anatomy(deciding, told.id)
     worths = [(what, worth_of_class(deciding, told.id, what)) for what in LEFT_OUT]
     return Why(
@@ -71,6 +78,40 @@ def why(normal: Normal, schedule: Schedule, told: JobOutcome, index: Index | Non
         needed_minutes=_needed(asked, told.id),
         there_minutes=_there(normal, told),
         even_at_best=_even_at_best(normal, told),
+        goes_first=first is not None,
+    )
+
+
+def _before_all(deciding: Deciding, position: int) -> Deciding | None:
+    """Return the order in which a job goes before all others, None where it is in time then.
+
+    The plan of a job that misses anyway may let others go first, who then seem to be the cause;
+    behind it they may lie where they like, so only what is fixed of them counts.
+    """
+    index, aim = deciding.index, deciding.normal.problem.jobs[position]
+    order = shifted_order(index, {position: -FOREVER})
+    placed = place(index, order, release=index.once(Urgency).release)
+    if isinstance(placed, Unfit) or aim.latest is None:
+        return None
+    found = Deciding(deciding.normal, _with_what_is_fixed(index, placed, position), index)
+    return found if found.loaded(position) > aim.latest else None
+
+
+def _with_what_is_fixed(index: Index, schedule: Schedule, position: int) -> Schedule:
+    """Return a schedule of one job and of what stands where it is for all others."""
+    stands = [
+        stage.job == position or stage.under_way or stage.fixed_start is not None
+        for stage in index.problem.stages
+    ]
+    jobs = range(len(schedule.trips))
+    return Schedule(
+        starts=tuple(-1 if not s else at for s, at in zip(stands, schedule.starts, strict=True)),
+        ends=tuple(-1 if not s else at for s, at in zip(stands, schedule.ends, strict=True)),
+        ways=tuple(-1 if not s else way for s, way in zip(stands, schedule.ways, strict=True)),
+        teams=tuple(() if not s else team for s, team in zip(stands, schedule.teams, strict=True)),
+        trips=tuple(
+            trip if at == position else -1 for at, trip in zip(jobs, schedule.trips, strict=True)
+        ),
     )
 
 

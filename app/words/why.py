@@ -36,6 +36,7 @@ AT_BEST: dict[bool, Template] = {
 }
 
 CHAIN: Template = "What decides, from first to last:"
+CHAIN_FIRST: Template = "What decides even if it goes before all other jobs, from first to last:"
 MORE_BEFORE = counted(
     "count",
     "{number} cause before that; with --json it is told as well.",
@@ -191,7 +192,7 @@ class WhyWords:
     @property
     def chain_title(self) -> str:
         """Give what stands above the chain."""
-        return self._words.say(CHAIN)
+        return self._words.say(CHAIN_FIRST if self._why.goes_first else CHAIN)
 
     @property
     def sides_title(self) -> str:

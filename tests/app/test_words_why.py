@@ -362,6 +362,13 @@ def test_a_proof_beside_others_names_them_and_is_no_cannot() -> None:
     assert rung(None) == ["Nothing is proved yet: a plan that keeps the window may still exist."]
 
 
+def test_the_title_says_if_the_job_goes_first() -> None:
+    assert why().chain_title == "What decides, from first to last:"
+    assert why(goes_first=True).chain_title == (
+        "What decides even if it goes before all other jobs, from first to last:"
+    )
+
+
 @pytest.mark.parametrize("at_best", AT_BEST)
 def test_a_proof_says_for_which_hours_it_holds(at_best: bool) -> None:
     lines = rung(Rung.CHAIN, even_at_best=at_best)

@@ -1,5 +1,6 @@
 """Books with a planted clash: they hold together, and the cause alone decides."""
 
+import json
 from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
@@ -7,11 +8,14 @@ from itertools import chain, combinations
 
 import pytest
 
+from scheduler.chain_links import LinkKind
+from scheduler.kept import Kept
 from scheduler.levers.catalogue import levers_of
 from scheduler.levers.values import WayOut
 from scheduler.outcome import JobOutcome, Verdict
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
+from scheduler.why import why
 from shared.book import Book
 from shared.edits.levers import pull_all
 from shared.examine import examine
@@ -19,7 +23,7 @@ from shared.files.read import read_book
 from shared.files.write import write_book
 from shared.ids import JobId
 from shared.levers import Lever, LeverKind, price_of
-from tests.bench.clashes import affordable
+from tests.bench.clashes import affordable, main
 from tests.books.clashes import KINDS, planted_clash
 from tests.books.shapes import Planted
 
@@ -89,6 +93,32 @@ def test_causes_and_ways_out_vary(kind: str) -> None:
     undone = {planted.undo["kind"] for planted in found if planted.undo is not None}
     assert len(jobs) > 3
     assert len(undone) > (0 if kind == "air" else 1)
+
+
+def test_the_chain_of_a_miss_goes_by_the_job_and_not_by_who_went_first() -> None:
+    planted = planted_clash("floor", 4)
+    kept = Kept()
+    request = SolveRequest(book=planted.book, now=planted.now, effort=2, workers=1)
+    told = next(each for each in solve(request, kept=kept).jobs if each.id == planted.job)
+    assert kept.before is not None
+    normal, schedule = kept.before.normal, kept.before.schedule
+    found = why(normal, schedule, told)
+    assert found.goes_first
+    own = {step.id for job in planted.book.jobs if job.id == planted.job for step in job.steps}
+    assert next((link.kind, link.id) for link in found.chain) == (LinkKind.FLOOR, "floor")
+    assert {link.step for link in found.chain} - {None} <= own
+    kept_one = next(each for each in solve(request).jobs if each.verdict in KEPT)
+    assert not why(normal, schedule, kept_one).goes_first
+
+
+@pytest.mark.slow
+def test_the_bench_tells_of_causes_and_sets(capsys: pytest.CaptureFixture[str]) -> None:
+    asked = ["--seeds", "1", "--kinds", "client,place", "--seconds", "6", "--json"]
+    assert main(asked) == 0
+    told = json.loads(capsys.readouterr().out.splitlines()[-1])
+    assert told["all"]["cause named"] == told["all"]["cause named asked"] == 2
+    assert told["all"]["undone"] == told["all"]["undone asked"] == 2
+    assert told["client"]["books"] == 1
 
 
 def _lever(name: str, price: int, *, helps: bool = True) -> Lever:
