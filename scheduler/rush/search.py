@@ -26,8 +26,11 @@ from shared.edits import change_job, move_window
 from shared.ids import JobId
 from shared.worktime.zones import local_date, zone_named
 
-EFFORT = 8
-"""Of each plan, where none is asked for."""
+EFFORT, EFFORT_LARGE = 8, 2
+"""Of each plan, where none is asked for; of a book of LARGE_STEPS steps and more, whose first
+answer has to come at once.
+"""
+LARGE_STEPS = 100
 DRAWS_LARGE, LARGE_PLACEMENTS = 512, 250
 """Draws for plans of so many placements and more."""
 DAYS_MOST = 200
@@ -85,7 +88,9 @@ class _Asking:
         cancel: Cancel | None,
         clock: Clock,
     ) -> None:
-        self._request = replace(request, effort=request.effort or EFFORT)
+        steps = sum(len(each.steps) for each in request.book.jobs)
+        effort = EFFORT if steps < LARGE_STEPS else EFFORT_LARGE
+        self._request = replace(request, effort=request.effort or effort)
         self._id, self._on_first, self._cancel, self._clock = job, on_first, cancel, clock
         self._job = next(each for each in request.book.jobs if each.id == job)
         self._others = tuple(each for each in self._request.asked if each != job)
@@ -232,7 +237,7 @@ class _Asking:
         outcome = self._planned(candidate.book, (*self._others, self._id))
         found = self._promise(candidate, self._side(candidate.book, outcome))
         behind = self._behind(candidate) if found.taking is Taking.AT_RISK else None
-        if behind is None:
+        if behind is None or self._is_over(DATES_SHARE):
             return found
         outcome = self._planned(behind.book, (*self._others, self._id))
         other = self._promise(behind, self._side(behind.book, outcome))
