@@ -6,7 +6,7 @@ had enough, hears a signal, and is the one that tells of schedules.
 
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import ceil
 from queue import SimpleQueue
@@ -21,6 +21,10 @@ from scheduler.stop import pause
 
 EFFORT_UNITS_PER_SOLVER_SECOND = 100
 _POLL_SECONDS = 0.002
+_ALONE_FIRST = 5
+"""So much effort goes to one search first. Several that take turns abort the whole process where
+one of them is done while others are still loading (seen with ortools 9.15: "Check failed:
+heuristics.fixed_search"); what one search settles at once never comes to that."""
 _ROUNDING = 1e-6
 Tell = Callable[[Schedule], None]
 Enough = Callable[[], bool]
@@ -100,6 +104,38 @@ def run(
     tuning: None for the usual way of a book.
     """
     frame.model.minimize(objective)
+
+    def once(limits: Limits) -> Found:
+        return _once(
+            frame, objective, limits, cancel=cancel, on_schedule=on_schedule, tuning=tuning
+        )
+
+    if limits.effort is None or limits.workers == 1:
+        return once(limits)
+    first = once(replace(limits, workers=1, effort=min(_ALONE_FIRST, limits.effort)))
+    left = limits.effort - first.effort
+    if first.status in (Status.PROVED, Status.NOTHING_FITS) or left <= 0:
+        return first
+    return _better(first, once(replace(limits, effort=left)))
+
+
+def _better(first: Found, then: Found) -> Found:
+    """Return what two searches of one problem gave together, the second after the first."""
+    effort = first.effort + then.effort
+    if then.status is Status.UNKNOWN and first.status is Status.FOUND:
+        return replace(first, effort=effort)
+    return replace(then, effort=effort)
+
+
+def _once(
+    frame: Frame,
+    objective: Expr,
+    limits: Limits,
+    *,
+    cancel: Enough | None,
+    on_schedule: Tell | None,
+    tuning: Tuning | None,
+) -> Found:
     solver = _solver(limits, tuning)
     if tuning is None and isinstance(objective, int):
         # A question without objective is answered twice as fast without the linear relaxation.

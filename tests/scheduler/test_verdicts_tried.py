@@ -17,7 +17,8 @@ from tests.builders import NOW
 from tests.scheduler.tried_books import Trying, due, tiny_book
 
 A_QUARTER = 15
-FEW = range(12)
+FEW = (*range(12), 1548)
+"""The last is one in which two searches that take turns would be done before both have loaded."""
 LOTS = 10
 A_LOT = 100
 Ends = list[dict[JobId, int]]
