@@ -6,13 +6,15 @@ for before that.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import date
 
 from scheduler.levers.attendance import attendance, morning
 from scheduler.levers.law import Week, span_of
 from scheduler.normalise import Normal
 from scheduler.problem import Schedule
 from scheduler.unfold import to_plan
-from shared.book import Book, Journey, Person, Stage, Step
+from shared.book import Book, Job, Journey, Person, Stage, Step
 from shared.ids import PersonId
 from shared.levers import Lever, LeverKind
 from shared.plan import Doing, Placement, Plan, Trip
@@ -167,3 +169,34 @@ def _had_not(person: Person, placed: Placement, certificates: tuple[str, ...]) -
         )
         for wanted in certificates
     )
+
+
+def careful(book: Book, levers: Sequence[Lever]) -> Book:
+    """Return a book by which a plan keeps more of the law than the book itself asks for.
+
+    Where extra hours are taken nobody is alone at what should never be done alone; nothing that
+    a training is for begins before it.
+    """
+    never = book.workshop.never_alone
+    if never is not None and any(lever.kind is LeverKind.OVERTIME for lever in levers):
+        more = tuple(act for act in defaults.NEVER_ALONE if act not in never)
+        if more:
+            book = replace(book, workshop=replace(book.workshop, never_alone=(*never, *more)))
+    for lever in levers:
+        if lever.kind is LeverKind.TRAINING and lever.first is not None:
+            offer = next(each for each in book.offers if each.id == lever.offer)
+            first, wanted = lever.first, frozenset(offer.certificates)
+            book = replace(book, jobs=tuple(_waiting(job, wanted, first) for job in book.jobs))
+    return book
+
+
+def _waiting(job: Job, certificates: frozenset[str], first: date) -> Job:
+    steps = tuple(_waits(step, certificates, first) for step in job.steps)
+    same = all(one is other for one, other in zip(steps, job.steps, strict=True))
+    return job if same else replace(job, steps=steps)
+
+
+def _waits(step: Step, certificates: frozenset[str], first: date) -> Step:
+    if not isinstance(step, Stage) or certificates.isdisjoint(step.certificates):
+        return step
+    return replace(step, not_before=max(first, step.not_before or first))

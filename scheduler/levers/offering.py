@@ -2,14 +2,17 @@
 
 from scheduler.check import check
 from scheduler.faults import broken
-from scheduler.levers.trying import Trials, Tried
+from scheduler.levers.trying import Trials, Tried, position
 from scheduler.levers.values import WayOut
+from scheduler.model.run import Limits
 from scheduler.proofs import Prover
 from scheduler.unfold import to_plan
 from scheduler.verdicts import job_outcomes
 from shared.levers import price_of
 
 BETTERED_PASSES = 8
+PROOF_SECONDS = 2.0
+"""So long is looked for a proof about a job that keeps its window by no means."""
 
 
 def offered(trials: Trials, tried: Tried, *, proved: bool, passes: int = BETTERED_PASSES) -> WayOut:
@@ -29,6 +32,8 @@ def offered(trials: Trials, tried: Tried, *, proved: bool, passes: int = BETTERE
         raise broken(checked.breaches)
     prover = Prover(tried.normal, tried.index)
     prover.by_chain(tried.schedule)
+    if not tried.keeps:
+        _climb(trials, tried, prover)
     proofs = prover.proved(tried.schedule)
     price = price_of(tried.levers)
     return WayOut(
@@ -41,3 +46,12 @@ def offered(trials: Trials, tried: Tried, *, proved: bool, passes: int = BETTERE
         check=checked,
         jobs=job_outcomes(tried.normal, tried.index, tried.schedule, proofs),
     )
+
+
+def _climb(trials: Trials, tried: Tried, prover: Prover) -> None:
+    """Look for a proof about the job, so that what is not enough is not called not found."""
+    at = position(tried.normal, tried.job)
+    if at is None or tried.schedule is None or at not in prover.unproved(tried.schedule):
+        return
+    limits = Limits(seconds=PROOF_SECONDS, workers=trials.request.workers)
+    prover.alone(at, tried.schedule, limits, trials.cancel)

@@ -1,7 +1,7 @@
 """One trial: a book with some levers pulled, planned quickly, and whether that is enough."""
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from scheduler.aims import levels
 from scheduler.calendar import Index
@@ -9,7 +9,7 @@ from scheduler.chain import Unfit
 from scheduler.edited import Before
 from scheduler.hopeless import hopeless
 from scheduler.kept import Kept
-from scheduler.levers.lawful import is_lawful
+from scheduler.levers.lawful import careful, is_lawful
 from scheduler.normalise import Normal, normalise
 from scheduler.place import place
 from scheduler.problem import Schedule
@@ -25,7 +25,6 @@ from shared.book import Book
 from shared.edits import pull_all
 from shared.ids import JobId, StepId
 from shared.levers import Lever, LeverKind
-from shared.trade import defaults
 
 _OF_THE_LAW = frozenset({LeverKind.OVERTIME, LeverKind.TRAINING})
 NEVER = 1 << 40
@@ -221,10 +220,14 @@ class Trials:
             yield place(index, shifted_order(index, offsets), release=release), sooner
 
     def _lawful(self, tried: Tried, tries: Sequence[int]) -> Tried:
-        """Return a lawful plan instead of one that is not: nobody alone, else no extra hours."""
+        """Return a lawful plan instead of one that is not: nobody alone, nothing before training.
+
+        Else one without the extra hours.
+        """
         best = tried
-        if tried.book.workshop.never_alone is not None:
-            normal = self._normalised(strict(tried.book))
+        book = careful(tried.book, tried.levers)
+        if book is not tried.book:
+            normal = self._normalised(book)
             alike = normal.stages == tried.normal.stages
             index = Index(normal.problem, tables=self._tables)
             for schedule, _ in self._quick(normal, index, tries) if alike else ():
@@ -325,15 +328,6 @@ def kept_jobs(normal: Normal, schedule: Schedule) -> frozenset[JobId]:
 def position(normal: Normal, job: JobId) -> int | None:
     """Return where a job stands in the problem, None where it isn't planned."""
     return next((at for at, name in enumerate(normal.jobs) if name.job.id == job), None)
-
-
-def strict(book: Book) -> Book:
-    """Return a book in which nobody is alone at what should never be done alone."""
-    never = book.workshop.never_alone
-    if never is None:
-        return book
-    more = tuple(act for act in defaults.NEVER_ALONE if act not in never)
-    return replace(book, workshop=replace(book.workshop, never_alone=(*never, *more)))
 
 
 def _schedule(tried: Tried) -> Schedule:
