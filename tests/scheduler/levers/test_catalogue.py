@@ -60,13 +60,13 @@ def test_overtime_that_is_offered_and_lawful_before_the_window_ends() -> None:
 
     assert only.kind is LeverKind.OVERTIME
     assert (only.start, only.end) == (SATURDAY.start, SATURDAY.end)
-    assert (only.price, only.is_priced, only.agrees) == (5 * 29, True, "Ana")
+    assert (only.price, only.is_priced, only.agrees) == (Decimal(5 * 29), True, "Ana")
 
 
 def test_overtime_of_somebody_without_a_rate_is_not_priced_whole() -> None:
     (only,) = levers_of(a_book(people=(a_person(overtime_offered=(SATURDAY,)),)), NOW)
 
-    assert (only.price, only.is_priced) == (45, False)
+    assert (only.price, only.is_priced) == (Decimal(45), False)
 
 
 def test_days_of_a_freelancer_come_by_weeks_and_cost_what_is_paid_at_least() -> None:
@@ -80,7 +80,7 @@ def test_days_of_a_freelancer_come_by_weeks_and_cost_what_is_paid_at_least() -> 
 
     assert kinds(found) == ["freelancer"] * 4
     assert [(lever.price, lever.fact("days")) for lever in found] == [
-        (600, 2), (1000, 5), (1000, 5), (1000, 5)
+        (Decimal(600), 2), *[(Decimal(1000), 5)] * 3
     ]  # fmt: skip
     pulled = pull_all(a_book(people=(a_person(), cid)), found).book.people[1]
     assert all(each.state is EngagementState.CONFIRMED for each in pulled.engaged)
@@ -101,7 +101,7 @@ def test_a_hand_can_begin_after_the_notice_in_working_days() -> None:
 
     # Monday 5 January and three working days are Thursday 8; to Friday 16 there are seven.
     assert (only.first, only.last, only.fact("days")) == (on("2026-01-08"), on("2026-01-16"), 7)
-    assert (only.price, only.once, only.offer) == (7 * 220, 80, "carver")
+    assert (only.price, only.once, only.offer) == (Decimal(7 * 220), Decimal(80), "carver")
 
 
 def test_offers_that_are_taken_over_or_of_no_use_are_left_out() -> None:
@@ -118,7 +118,9 @@ def test_offers_that_are_taken_over_or_of_no_use_are_left_out() -> None:
     book = replace(book, places=(a_place(air="hall"), *book.places[1:]))
     (only,) = levers_of(book, NOW)
 
-    assert (only.kind, only.id, only.about, only.price) == (LeverKind.SCREEN, "good", ("bay",), 7)
+    assert (only.kind, only.id, only.about, only.price) == (
+        LeverKind.SCREEN, "good", ("bay",), Decimal(7)
+    )  # fmt: skip
 
 
 def test_answers_can_be_asked_for_sooner_until_they_are_given() -> None:
@@ -142,7 +144,7 @@ def test_an_answer_that_is_offered_stands_for_those_that_could_be_asked_for() ->
     )  # fmt: skip
     (only,) = levers_of(a_book(a_job(steps=steps), offers=(offer,)), NOW)
 
-    assert (only.id, only.days, only.price) == ("sooner", 3, 150)
+    assert (only.id, only.days, only.price) == ("sooner", 3, Decimal(150))
 
 
 def test_windows_on_offer_of_the_job_and_of_others_by_what_they_cost_more() -> None:
@@ -155,8 +157,8 @@ def test_windows_on_offer_of_the_job_and_of_others_by_what_they_cost_more() -> N
     found = levers_of(book, NOW, (JobId("heron"),))
 
     assert [(lever.kind.value, lever.about, lever.price) for lever in found] == [
-        ("other_window", ("heron", "heron-later"), 250),
-        ("re_promise", ("owl", "owl-later"), 250),
+        ("other_window", ("heron", "heron-later"), Decimal(250)),
+        ("re_promise", ("owl", "owl-later"), Decimal(250)),
     ]
     assert not any(lever.only_helps for lever in found)
 

@@ -79,7 +79,7 @@ def test_a_saturday_is_cheaper_than_three_evenings_and_is_proved_to_be() -> None
     assert found.told.verdict is Verdict.CANNOT
     assert (first.price, first.proved_cheapest) == (Decimal("159.5"), True)
     assert [lever.start for lever in first.levers] == [SATURDAY.start]
-    assert (second.price, second.proved_cheapest) == (174, False)
+    assert (second.price, second.proved_cheapest) == (Decimal(174), False)
     assert [lever.start for lever in second.levers] == [each.start for each in EVENINGS]
     assert found.at_least == first.price
 
@@ -124,7 +124,7 @@ def test_what_costs_nothing_comes_before_what_costs() -> None:
     found = asked(replace(book, jobs=(job,)))
 
     assert [lever.id for lever in found.ways[0].levers] == ["lift_pin:carve"]
-    assert (found.ways[0].price, found.ways[0].proved_cheapest) == (0, True)
+    assert (found.ways[0].price, found.ways[0].proved_cheapest) == (Decimal(0), True)
 
 
 def test_the_best_that_costs_nothing_is_told_where_it_is_not_enough() -> None:
@@ -171,7 +171,10 @@ def test_the_cheaper_of_two_hands_is_taken_with_what_is_paid_once() -> None:
     found = asked(two_pieces(people=(*two_pieces().people, cid), offers=(agency,)))
 
     # 3 x 200 + 50 = 650; 3 x 240 = 720.
-    assert [(way.price, way.proved_cheapest) for way in found.ways] == [(650, True), (720, False)]
+    assert [(way.price, way.proved_cheapest) for way in found.ways] == [
+        (Decimal(650), True),
+        (Decimal(720), False),
+    ]
 
 
 def test_another_window_of_the_job_is_a_way_out_at_its_price() -> None:
@@ -181,7 +184,7 @@ def test_another_window_of_the_job_is_a_way_out_at_its_price() -> None:
     found = asked(replace(book, jobs=(job,)))
 
     assert [(way.price, [lever.id for lever in way.levers]) for way in found.ways] == [
-        (300, ["other_window:heron:later"])
+        (Decimal(300), ["other_window:heron:later"])
     ]
     assert found.ways[0].book.jobs[0].window == "later"
 
@@ -204,7 +207,9 @@ def test_no_way_out_costs_another_job_its_window() -> None:
     book = two_pieces()
     held = a_window("owl-held", "2026-01-05 00:00", "2026-01-07 16:00")
     owl = a_job("owl", steps=(a_stage("owl-carve", hours=16), a_gate("owl-load")), windows=(held,))
-    pinned = replace(book.jobs[0].steps[0], pin=Pin(not_before=at("2026-01-06 00:00")))  # type: ignore[call-arg]
+    pinned = a_stage(
+        "one", segments=("left",), hours=24, pin=Pin(not_before=at("2026-01-06 00:00"))
+    )
     heron = replace(book.jobs[0], steps=(pinned, *book.jobs[0].steps[1:]))
     found = asked(replace(book, jobs=(heron, owl)))
 
