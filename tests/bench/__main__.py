@@ -6,7 +6,9 @@ from pathlib import Path
 
 
 def names() -> list[str]:
-    return sorted(path.stem for path in Path(__file__).parent.glob("[a-z]*.py"))
+    here = Path(__file__).parent
+    packages = (path.parent for path in here.glob("[a-z]*/__init__.py"))
+    return sorted(path.stem for path in (*here.glob("[a-z]*.py"), *packages))
 
 
 def main(argv: list[str]) -> int:

@@ -1,4 +1,4 @@
-"""The floor as a book: jobs as they are now, and facts of what is done, shown, answered, running."""
+"""The floor as a book: jobs as they are now, and facts of what is done, shown, running."""
 
 from collections.abc import Iterator
 from dataclasses import replace

@@ -121,7 +121,7 @@ def commissions(book: Book, load_percent: int, draw: Random) -> tuple[Commission
     What they take is estimated hours and usual surprises; the hours are those of everybody's
     shifts, leave and usual illness off, from the first work to the last windows.
     """
-    works = []
+    works: list[Commission] = []
     left = capacity_hours(book) * load_percent / 100
     while left > 0:
         works.append(_drawn(len(works), draw))

@@ -115,7 +115,7 @@ class Floor:
         for task in [task.id for task in self.tasks.values() if task.job == job]:
             del self.tasks[task]
             for known in (self.over, self.running, self.shown, self.waiting):
-                known.pop(task, None)  # type: ignore[attr-defined]
+                known.pop(task, None)
 
     def set_hours(self, hours: Mapping[PersonId, Hours]) -> None:
         """Let people have other hours from now on; what runs ends accordingly."""

@@ -1,8 +1,8 @@
 """The engine as the planner: each morning a repair, and passes where windows or buffers are short.
 
-It knows no more than a hand rule does: the book as it stands in the morning, with what is done, what
-runs and what people say is left of it. It spends so much effort, never time, so that a year comes
-out the same every time.
+It knows no more than a hand rule does: the book as it stands in the morning, with what is done,
+what runs and what people say is left of it. It spends so much effort, never time, so that a year
+comes out the same every time.
 """
 
 from collections.abc import Mapping
@@ -35,7 +35,7 @@ ASKED_EFFORT = 120
 """Passes to answer an enquiry, or to ask about a Saturday."""
 
 
-class Broken(AssertionError):
+class BrokenPlanError(AssertionError):
     """The check has found a plan broken; this is never let pass."""
 
 
@@ -98,7 +98,7 @@ class Ours:
         plan = to_plan(answer.normal, answer.schedule, seed=self._seed)
         result = check(book, plan, self._kept.checks)
         if result.breaches:
-            raise Broken(str(result.breaches[:3]))
+            raise BrokenPlanError(str(result.breaches[:3]))
         self._plan, self._answer = plan, answer
         return _as_told(season, plan, answer.missed())
 
@@ -190,7 +190,9 @@ class Ours:
             if not isinstance(schedule, Unfit):
                 return Answer(book=book, normal=normal, index=index, schedule=schedule, late={})
             name = normal.stages[schedule.stage]
-            left_out |= {step.id: None for job in book.jobs if job.id == name.job for step in job.steps}
+            left_out |= {
+                step.id: None for job in book.jobs if job.id == name.job for step in job.steps
+            }
 
 
 def _as_told(season: Season, plan: Plan, missed: frozenset[JobId]) -> Told:

@@ -68,11 +68,9 @@ class ByTheSheet:
         waiting: list[Item] = []
         busy = floor.busy()
         for item in self._told.items:
-            task = floor.tasks.get(item.task)
-            if item.is_abrade or task is None or item.task in floor.over:
+            if item.is_abrade or item.task not in floor.waiting:
                 continue
-            if item.task in floor.running:
-                continue
+            task = floor.waiting[item.task]
             if busy.isdisjoint(item.team) and self._begins(floor, task, item, waiting):
                 busy.update(item.team)
             else:

@@ -8,8 +8,8 @@ from typing import Protocol
 from shared.book import Book, ExtraHours, Job, Journey, Person, Stage
 from shared.ids import JobId, PersonId, StepId
 from tests.bench.year.abrading import abrade_before, put, run_out
-from tests.bench.year.commissions import abraded_way
 from tests.bench.year.clock import DAY, START, Hours, at, day_of, local
+from tests.bench.year.commissions import abraded_way
 from tests.bench.year.floor import Floor
 from tests.bench.year.plans import ByTheSheet, Told
 from tests.bench.year.reality import Reality
@@ -72,6 +72,7 @@ class Season:
         self.warnings: dict[JobId, list[date]] = {}
         self.on_the_road: dict[JobId, Ride] = {}
         self.today = START
+        self.mornings: list[date] = []
         self._told = Told()
         self._materials: dict[JobId, list[Material]] = {}
         self._asked = list(world.commissions)
@@ -90,6 +91,7 @@ class Season:
         now = at(day, *MORNING)
         self.floor.advance(now, ByTheSheet(self._told), self.openings(self.floor.now))
         self.today = day
+        self.mornings.append(day)
         self._note_gone()
         self._note_ill()
         self._note_materials()
@@ -129,7 +131,7 @@ class Season:
     def with_job(self, job: Job) -> Job:
         """Return a job as it is booked today: nothing begins before its material is promised."""
         for material in self.world.truth.materials(job, self.today):
-            job = _waiting(job, material.steps, material.promised)
+            job = waiting(job, material.steps, material.promised)
         return job
 
     def _note_gone(self) -> None:
@@ -191,7 +193,7 @@ class Season:
                 materials.remove(material)
                 if job_id in self.floor.jobs and material.comes > material.promised:
                     job = self.floor.jobs[job_id]
-                    put(self.floor, _waiting(job, material.steps, material.comes))
+                    put(self.floor, waiting(job, material.steps, material.comes))
 
     def _answer_enquiries(self) -> None:
         for each in [each for each in self._asked if each.asked <= self.today]:
@@ -296,7 +298,8 @@ def _is_there(person: Person, latest: int, now: int) -> bool:
     return all(away.end <= first or away.start >= last for away in person.leave)
 
 
-def _waiting(job: Job, steps: tuple[StepId, ...], until: date) -> Job:
+def waiting(job: Job, steps: tuple[StepId, ...], until: date) -> Job:
+    """Return a job of which some steps wait for a day."""
     return replace(
         job,
         steps=tuple(
