@@ -58,7 +58,7 @@ def hold_told(
 
     let_go: what is not held whatever else holds.
     """
-    soon = soon_told(normal)
+    soon = {} if normal.book.told is None else soon_told(normal)
     if not soon:
         return normal, index
     wanted = {

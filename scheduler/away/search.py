@@ -325,7 +325,7 @@ class _Search:
         if found is None:
             return
         plan = to_plan(found.normal, found.schedule, seed=self._ground.request.seed)
-        if any(plan.placements == one.plan.placements for one in self._tried):
+        if any(_is_same(plan, one.plan) and found.missed == one.missed for one in self._tried):
             return
         changes = told_changes(self._ground.book, plan, self._now, missing=self._missing)
         base, short = self._base, found.short
@@ -373,6 +373,10 @@ class _Search:
             check=checked,
             jobs=jobs,
         )
+
+
+def _is_same(one: Plan, other: Plan) -> bool:
+    return (one.placements, one.trips) == (other.placements, other.trips)
 
 
 def _of(found: Found, jobs: frozenset[JobId], normal: Normal) -> Tweaks:

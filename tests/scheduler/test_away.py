@@ -13,9 +13,9 @@ from scheduler.away.values import Answers, MoveKind
 from scheduler.check import check
 from scheduler.request import SolveRequest
 from shared.absence import Absence, AwayKind
-from shared.book import Book, ExtraHours, Kind, Leave
+from shared.book import Book, ExtraHours, Kind, Leave, Offer
 from shared.edits import mark_away, take_answer
-from shared.ids import MaterialId
+from shared.ids import MaterialId, OfferId
 from shared.levers import LeverKind
 from tests.builders import (
     NOW,
@@ -28,6 +28,7 @@ from tests.builders import (
     a_person,
     a_place,
     a_segment,
+    a_skill,
     a_stage,
     a_supplier,
     a_told,
@@ -133,6 +134,38 @@ def test_overtime_that_is_offered_is_tried_where_nothing_free_is_enough() -> Non
     # Eight hours at 20 and a premium of 10.
     assert (best.price, best.missed) == (Decimal(240), frozenset())
     assert [answer.lost for answer in found.answers[1:]] == [{"fox"}] * (len(found.answers) - 1)
+
+
+def test_a_hired_hand_that_is_offered_is_tried() -> None:
+    hand = Offer(
+        id=OfferId("hand"),
+        name="A packer",
+        kind="hired hand",
+        skills=(a_skill("pack"),),
+        day_rate=Decimal(200),
+        price=Decimal(50),
+        first=on("2026-01-06"),
+        last=on("2026-01-07"),
+    )
+    book = replace(alone("2026-01-09 18:00"), offers=(hand,))
+    best = asked(book, away("ana", "2026-01-06 00:00", "2026-01-09 00:00")).answers[0]
+
+    assert [lever.kind for lever in best.levers] == [LeverKind.HIRED_HAND]
+    assert best.price == Decimal(450)
+    assert best.missed == frozenset()
+    assert not best.proved_cheapest
+
+
+def test_a_client_may_be_asked_for_another_window() -> None:
+    book = alone("2026-01-09 18:00")
+    (job,) = book.jobs
+    later = a_window("later", "2026-01-12 08:00", "2026-01-16 18:00", price=Decimal(300))
+    asking = replace(job, windows=(*job.windows, later), window=job.windows[0].id)
+    absence = away("ana", "2026-01-06 00:00", "2026-01-09 00:00")
+    best = asked(replace(book, jobs=(asking,)), absence).answers[0]
+
+    assert [lever.kind for lever in best.levers] == [LeverKind.OTHER_WINDOW]
+    assert (best.price, best.missed) == (Decimal(300), frozenset())
 
 
 def test_nobody_lays_up_alone_on_a_saturday() -> None:
