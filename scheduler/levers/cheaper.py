@@ -162,7 +162,7 @@ class Cheaper:
             return True
         if found is None or found.schedule is None or self._is_over():
             return False
-        schedule = found.schedule
+        schedule = found.freed
         limits = Limits(seconds=PROOF_SECONDS, workers=self._trials.request.workers)
 
         def climb(prover: Prover, job: int) -> None:

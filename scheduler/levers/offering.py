@@ -30,11 +30,11 @@ def offered(trials: Trials, tried: Tried, *, proved: bool, passes: int = BETTERE
     checked = check(tried.book, plan, trials.checks)
     if checked.breaches:
         raise broken(checked.breaches)
-    prover = Prover(tried.normal, tried.index)
-    prover.by_chain(tried.schedule)
+    prover = Prover(*tried.made.free)
+    prover.by_chain(tried.freed)
     if not tried.keeps:
         _climb(trials, tried, prover)
-    proofs = prover.proved(tried.schedule)
+    proofs = prover.proved(tried.freed)
     price = price_of(tried.levers)
     return WayOut(
         levers=tried.levers,
@@ -44,14 +44,14 @@ def offered(trials: Trials, tried: Tried, *, proved: bool, passes: int = BETTERE
         book=tried.book,
         plan=plan,
         check=checked,
-        jobs=job_outcomes(tried.normal, tried.index, tried.schedule, proofs),
+        jobs=job_outcomes(*tried.made.free, tried.freed, proofs),
     )
 
 
 def _climb(trials: Trials, tried: Tried, prover: Prover) -> None:
     """Look for a proof about the job, so that what is not enough is not called not found."""
     at = position(tried.normal, tried.job)
-    if at is None or tried.schedule is None or at not in prover.unproved(tried.schedule):
+    if at is None or at not in prover.unproved(tried.freed):
         return
     limits = Limits(seconds=PROOF_SECONDS, workers=trials.request.workers)
-    prover.alone(at, tried.schedule, limits, trials.cancel)
+    prover.alone(at, tried.freed, limits, trials.cancel)

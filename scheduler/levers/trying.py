@@ -7,6 +7,7 @@ from scheduler.aims import levels
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
 from scheduler.edited import Before
+from scheduler.held_told import freed, hold_told, slot_of
 from scheduler.hopeless import hopeless
 from scheduler.kept import Kept
 from scheduler.levers.lawful import careful, is_lawful
@@ -32,6 +33,16 @@ NEVER = 1 << 40
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Made:
+    """A book as an integer problem. free: without what is held as told for today and tomorrow."""
+
+    book: Book
+    normal: Normal
+    index: Index
+    free: tuple[Normal, Index]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Tried:
     """A book with levers pulled and the best quick plan of it.
 
@@ -42,15 +53,33 @@ class Tried:
 
     job: JobId
     levers: tuple[Lever, ...]
-    book: Book
-    normal: Normal
-    index: Index
+    made: Made
     schedule: Schedule | None
     late_steps: int
     lost: frozenset[JobId]
     keeps: bool
     forbidden: bool = False
     unlawful: bool = False
+
+    @property
+    def book(self) -> Book:
+        """Return the book with the levers pulled."""
+        return self.made.book
+
+    @property
+    def normal(self) -> Normal:
+        """Return the book as it is planned."""
+        return self.made.normal
+
+    @property
+    def index(self) -> Index:
+        """Return the index of the problem."""
+        return self.made.index
+
+    @property
+    def freed(self) -> Schedule:
+        """Return the schedule in the numbers of the book without what is held as told."""
+        return freed(self.normal, _schedule(self))
 
 
 class Trials:
@@ -68,6 +97,7 @@ class Trials:
         assert before is not None
         self._before = before
         self._memory, self._tables, self.checks = kept.memory, kept.tables, kept.checks
+        self._let_go = frozenset(slot_of(name) for name in before.normal.let_go)
         self._sooner = 0
         self._kept = kept_jobs(before.normal, before.schedule)
         self._left_out: Mapping[StepId, None] = {
@@ -83,11 +113,19 @@ class Trials:
         """Return how many stages the problem has without levers."""
         return len(self._before.normal.problem.stages)
 
-    def normal(self, levers: Collection[Lever]) -> tuple[Book, Normal, Index]:
-        """Return the book with levers pulled, normalised, and its index."""
+    def made(self, levers: Collection[Lever]) -> Made:
+        """Return the book with levers pulled as an integer problem."""
         book = pull_all(self.request.book, levers).book if levers else self.request.book
-        normal = self._normalised(book)
-        return book, normal, Index(normal.problem, tables=self._tables)
+        return self._made(book)
+
+    def _made(self, book: Book) -> Made:
+        request = self.request
+        normal = normalise(
+            book, request.now, request.asked, left_out=self._left_out, memory=self._memory
+        )
+        free = normal, Index(normal.problem, tables=self._tables)
+        normal, index = hold_told(*free, self._tables, self._let_go)
+        return Made(book=book, normal=normal, index=index, free=free)
 
     def tried(self, levers: Iterable[Lever], passes: int = 0, tries: Sequence[int] = ()) -> Tried:
         """Plan the book with levers pulled.
@@ -98,33 +136,42 @@ class Trials:
         """
         self.count += 1
         pulled = tuple(levers)
-        book, normal, index = self.normal(pulled)
-        if normal.clashes_of(self.job):
-            return self._nothing(pulled, book, normal, index, forbidden=True)
-        best: Tried | None = None
-        unfit: Unfit | None = None
-        for schedule, sooner in self._quick(normal, index, tries):
-            if isinstance(schedule, Unfit):
-                unfit = schedule
-                continue
-            best = _better(best, self._judged(pulled, book, normal, index, schedule))
-            if best.keeps:
-                self._sooner = sooner
-                break
-        if best is None:
-            never = unfit is not None and self._is_hopeless(normal, index, unfit.stage)
-            return self._nothing(pulled, book, normal, index, forbidden=never)
+        made = self.made(pulled)
+        if made.normal.clashes_of(self.job):
+            return self._nothing(pulled, made, forbidden=True)
+        best = self._planned(pulled, made, tries)
+        if isinstance(best, Unfit):
+            return self._nothing(pulled, made, forbidden=self._is_hopeless(made, best.stage))
         if not best.keeps and passes and not best.unlawful:
             best = self._shifted(best, passes)
         if best.unlawful:
             best = self._lawful(best, tries)
         if best.keeps:
-            self._near = Before(normal=normal, schedule=_schedule(best))
+            self._near = Before(normal=best.normal, schedule=_schedule(best))
         return best
+
+    def _planned(
+        self, levers: tuple[Lever, ...], made: Made, tries: Sequence[int]
+    ) -> Tried | Unfit:
+        """Return the best of the quick plans, the first that is enough; Unfit where none fits."""
+        best: Tried | None = None
+        unfit: Unfit | None = None
+        for schedule, sooner in self._quick(made, tries):
+            if isinstance(schedule, Unfit):
+                unfit = schedule
+                continue
+            best = _better(best, self._judged(levers, made, schedule))
+            if best.keeps:
+                self._sooner = sooner
+                break
+        if best is not None:
+            return best
+        assert unfit is not None
+        return unfit
 
     def with_schedule(self, tried: Tried, schedule: Schedule) -> Tried:
         """Return a trial with another schedule of the same book."""
-        return self._judged(tried.levers, tried.book, tried.normal, tried.index, schedule)
+        return self._judged(tried.levers, tried.made, schedule)
 
     def solved(self, tried: Tried, effort: int) -> tuple[Tried, bool]:
         """Give a trial to the solver; return what it found, and whether none can be enough.
@@ -143,7 +190,8 @@ class Trials:
         best = tried
         if found.schedule is not None:
             best = _better(best, self.with_schedule(tried, found.schedule))
-        is_proof = found.exact and not is_partial(tried.normal) and bool(found.bounds)
+        is_whole = not is_partial(tried.normal) and not tried.normal.held
+        is_proof = found.exact and is_whole and bool(found.bounds)
         is_firm = self._is_firm(tried.normal)
         never = is_proof and is_firm and found.bounds[0] > self._allowed(tried.normal)
         return best, never and not best.keeps
@@ -174,11 +222,11 @@ class Trials:
         at = position(tried.normal, self.job)
         if tried.schedule is None or tried.keeps or at is None:
             return False
-        prover = Prover(tried.normal, tried.index)
-        prover.by_chain(tried.schedule)
-        if climb is not None and not self._stands(prover, tried.schedule):
+        prover = Prover(*tried.made.free)
+        prover.by_chain(tried.freed)
+        if climb is not None and not self._stands(prover, tried.freed):
             climb(prover, at)
-        return self._stands(prover, tried.schedule)
+        return self._stands(prover, tried.freed)
 
     def _stands(self, prover: Prover, schedule: Schedule) -> bool:
         found = prover.proved(schedule).get(self.job)
@@ -192,20 +240,13 @@ class Trials:
         better = self.with_schedule(tried, found)
         return better if better.keeps or not tried.keeps else tried
 
-    def _normalised(self, book: Book) -> Normal:
-        request = self.request
-        return normalise(
-            book, request.now, request.asked, left_out=self._left_out, memory=self._memory
-        )
-
-    def _quick(
-        self, normal: Normal, index: Index, tries: Sequence[int]
-    ) -> Iterator[tuple[Schedule | Unfit, int]]:
+    def _quick(self, made: Made, tries: Sequence[int]) -> Iterator[tuple[Schedule | Unfit, int]]:
         """Yield quick schedules, each with the steps by which the job was more urgent.
 
         Like the last that was enough; then a pass with the job as urgent as it was there, and
         more urgent by so many steps.
         """
+        normal, index = made.normal, made.index
         near = repaired(normal, index, self._near)
         if near is not None:
             yield near, self._sooner
@@ -227,10 +268,9 @@ class Trials:
         best = tried
         book = careful(tried.book, tried.levers)
         if book is not tried.book:
-            normal = self._normalised(book)
-            alike = normal.stages == tried.normal.stages
-            index = Index(normal.problem, tables=self._tables)
-            for schedule, _ in self._quick(normal, index, tries) if alike else ():
+            made = self._made(book)
+            alike = made.normal.stages == tried.normal.stages
+            for schedule, _ in self._quick(made, tries) if alike else ():
                 if not isinstance(schedule, Unfit):
                     best = _better(best, self.with_schedule(tried, schedule))
         usual = tuple(each for each in tried.levers if each.kind is not LeverKind.OVERTIME)
@@ -239,10 +279,10 @@ class Trials:
         without = self.tried(usual, 0, tries)
         return without if without.keeps else best
 
-    def _is_hopeless(self, normal: Normal, index: Index, stage: int) -> bool:
+    def _is_hopeless(self, made: Made, stage: int) -> bool:
         """Return whether a stage of the job can never be done, whatever else is planned."""
-        name = normal.stages[stage]
-        return name.job == self.job and hopeless(normal, index, stage) is not None
+        name = made.normal.stages[stage]
+        return name.job == self.job and hopeless(*made.free, stage) is not None
 
     def _shifted(self, tried: Tried, passes: int) -> Tried:
         best = tried
@@ -262,51 +302,30 @@ class Trials:
         )
         return seen[0] if seen else _better(best, self.with_schedule(tried, found))
 
-    def _judged(
-        self,
-        levers: tuple[Lever, ...],
-        book: Book,
-        normal: Normal,
-        index: Index,
-        schedule: Schedule,
-    ) -> Tried:
-        kept = kept_jobs(normal, schedule)
-        at = position(normal, self.job)
-        late = NEVER if at is None else stand_of(normal, at, schedule).late_steps
+    def _judged(self, levers: tuple[Lever, ...], made: Made, schedule: Schedule) -> Tried:
+        kept = kept_jobs(made.normal, schedule)
+        at = position(made.normal, self.job)
+        late = NEVER if at is None else stand_of(made.normal, at, schedule).late_steps
         lost = self._kept - kept - {self.job}
         keeps = self.job in kept and not lost
         asks = keeps and any(lever.kind in _OF_THE_LAW for lever in levers)
-        unlawful = asks and not is_lawful(book, normal, schedule, levers)
-        if self.job in kept:
-            late = 0
+        unlawful = asks and not is_lawful(made.book, made.normal, schedule, levers)
         return Tried(
             job=self.job,
             levers=levers,
-            book=book,
-            normal=normal,
-            index=index,
+            made=made,
             schedule=schedule,
-            late_steps=late,
+            late_steps=0 if self.job in kept else late,
             lost=frozenset(lost),
             keeps=keeps and not unlawful,
             unlawful=unlawful,
         )
 
-    def _nothing(
-        self,
-        levers: tuple[Lever, ...],
-        book: Book,
-        normal: Normal,
-        index: Index,
-        *,
-        forbidden: bool,
-    ) -> Tried:
+    def _nothing(self, levers: tuple[Lever, ...], made: Made, *, forbidden: bool) -> Tried:
         return Tried(
             job=self.job,
             levers=levers,
-            book=book,
-            normal=normal,
-            index=index,
+            made=made,
             schedule=None,
             late_steps=NEVER,
             lost=frozenset(),

@@ -24,6 +24,7 @@ from shared.book import (
     Stage,
 )
 from shared.edits import pull_all
+from shared.edits.told import tell_plan
 from shared.ids import JobId, OfferId, PersonId, SkillId
 from shared.levers import price_of
 from tests.builders import (
@@ -284,3 +285,19 @@ def test_a_stage_is_asked_of_a_named_person_no_longer() -> None:
     ways = {lever.id for way in found.ways for lever in way.levers}
     assert ways == {"lift_names:one", "lift_names:two"}
     assert len(found.ways) == 2
+
+
+def test_what_was_told_for_today_and_tomorrow_stays_as_told_in_every_way_out() -> None:
+    book = two_pieces()
+    engaged = Engaged(first=on("2026-01-05"), last=on("2026-01-09"))
+    cid = a_person("cid", freelance=True, engaged=(engaged,), day_rate=Decimal(240))
+    book = replace(book, people=(*book.people, cid))
+    plan = solve(SolveRequest(book=book, now=NOW, effort=4)).plan
+    told = tell_plan(book, plan, NOW, "Mara").book
+    found = asked(told)
+    was = next(each for each in plan.placements if each.start < at("2026-01-07 00:00"))
+
+    assert found.ways
+    for way in found.ways:
+        assert not check(way.book, way.plan).breaches
+        assert was in way.plan.placements
