@@ -19,6 +19,7 @@ from scheduler.outcome import JobOutcome, Rung
 from scheduler.place import place
 from scheduler.problem import Schedule
 from scheduler.proof import Ladder
+from scheduler.proposed_buffer import proposed_buffer_minutes
 from scheduler.shifts import first_schedule
 from scheduler.slack import working_minutes
 from scheduler.stage_slack import JobSlack, Slacks
@@ -41,8 +42,9 @@ class Why:
     chain: the first cause first; of a job that can't even alone, as it would be alone. worths: by
     class, by how much sooner it could be loaded without. needed_minutes, there_minutes: of the
     workshop's working time from now to the end of loading at its soonest in this order, and to the
-    latest. even_at_best: a proof by counting holds even if all goes as quickly as written (None:
-    not asked). goes_first: the chain is that of the job before all others, where it misses as well.
+    latest. buffer_minutes: working time proposed between loading and its latest end. even_at_best:
+    a proof by counting holds even if all goes as quickly as written (None: not asked).
+    goes_first: the chain is that of the job before all others, where it misses as well.
     """
 
     told: JobOutcome
@@ -52,6 +54,7 @@ class Why:
     slack: JobSlack | None = None
     needed_minutes: int | None = None
     there_minutes: int | None = None
+    buffer_minutes: int = 0
     even_at_best: bool | None = None
     goes_first: bool = False
 
@@ -79,6 +82,7 @@ def why(normal: Normal, schedule: Schedule, told: JobOutcome, index: Index | Non
         there_minutes=_there(normal, told),
         even_at_best=_even_at_best(normal, told),
         goes_first=first is not None,
+        buffer_minutes=proposed_buffer_minutes(deciding, days),
     )
 
 

@@ -42,6 +42,10 @@ SPARE_NOTHING: Template = (
     "Its work has nothing to spare along everyone's order, and {buffer} lie before the latest end "
     "of loading."
 )
+PROPOSED: Template = (
+    "By the ranges of its hours {proposed} before the latest end of loading are proposed; {wished} "
+    "are wished."
+)
 NONE_TO_SPARE = counted(
     "count",
     "{step} can't slip at all; what holds it is {holder}, which can't be later.",
@@ -108,6 +112,10 @@ def slack_lines(words: "Words", why: "Why") -> list[str]:
     else:
         template = SPARE if slack.minutes else SPARE_NOTHING
         lines = [words.say(template, spare=spare, buffer=words.spare(told.slack_minutes))]
+    if why.buffer_minutes and told.slack_minutes is not None:
+        proposed = amounts.days(words, why.buffer_minutes, words.day_minutes, Role.LATE)
+        wished = amounts.days(words, told.wished_buffer_minutes, words.day_minutes, Role.WISH)
+        lines.append(words.say(PROPOSED, proposed=proposed, wished=wished))
     tightest = _apart(slack.stages)
     lines += _nothing_lines(words, why)
     return [*lines, *(_stage_line(words, why, each) for each in tightest[:_TOLD])]

@@ -466,6 +466,20 @@ def test_slack_is_told_with_the_buffer_and_who_shares_it() -> None:
     assert slack_of(240, None)[1] == "Sand on Head has ½ a day of its own."
 
 
+def test_a_buffer_is_proposed_beside_what_is_wished() -> None:
+    stage = StageSlack(stage=0, step=StepId("sand"), start=0, latest_start=9, minutes=240)
+    slack = JobSlack(job=HERON, minutes=240, stages=(stage,))
+    told = replace(TOLD, slack_minutes=960, wished_buffer_minutes=960)
+    days = Anatomy(job=HERON, parts=())
+    found = Why(told=told, chain=(), anatomy=days, slack=slack, buffer_minutes=1500)
+
+    assert slack_lines(WORDS, found)[1] == (
+        "By the ranges of its hours 3¼ days before the latest end of loading are proposed; 2 days "
+        "are wished."
+    )
+    assert len(slack_lines(WORDS, replace(found, told=TOLD))) == 2
+
+
 def test_what_cannot_slip_is_told_with_what_holds_it() -> None:
     steps = ("carve", "sand", "paint")
     stages = tuple(
