@@ -60,7 +60,7 @@ def _found(asked: Asked, console: Console, book: Book, job: Job) -> "WaysOut":
     request = SolveRequest(
         book=book,
         now=now,
-        asked=(job.id,) if job.standing is Standing.ENQUIRY else (),
+        asked=() if job.standing is Standing.FIRM else (job.id,),
         seconds=asked.number("seconds", USUAL_SECONDS),
         workers=asked.number("workers", USUAL_WORKERS),
     )

@@ -29,6 +29,7 @@ from shared.levers import Lever, LeverKind, price_of
 
 WAYS_MAX = 3
 ROUNDS = 12
+SOLVED_SINGLY_MAX = 4
 BARS = 6
 """So often a lever of each set found is barred, another one each time, to find others."""
 SMALL_STAGES = 80
@@ -285,12 +286,14 @@ class _Search:
         self._solved_singly()
 
     def _solved_singly(self) -> None:
-        """Give single levers of a small book to the solver, cheapest first, to find others."""
+        """Give a few single levers of a small book to the solver, where only one set is known."""
         if self._trials.stages_count > SOLVED_STAGES:
             return
         levers = [*self._free, *self._priced, *self._others]
-        for lever in sorted(levers, key=lambda each: (each.price + each.once, each.id)):
-            if len(self._chosen()) >= WAYS_MAX or self._is_over(self._until):
+        ranked = sorted(levers, key=lambda each: (each.price + each.once, each.id))
+        known = {lever.id for tried in self._chosen() for lever in tried.levers}
+        for lever in [each for each in ranked if each.id not in known][:SOLVED_SINGLY_MAX]:
+            if len(self._chosen()) > 1 or self._is_over(self._until):
                 return
             found = self._test([lever])
             better = found if found is None or found.keeps else self._solved(found)
