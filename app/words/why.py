@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 
+from app.words import amounts
+from app.words.amounts import Role
 from app.words.template import Template, counted, within
 from app.words.voice import capital
 from app.words.why_days import OF_JOB
@@ -30,6 +32,7 @@ RUNGS: dict[Rung, Template] = {
 OPEN: Template = "Nothing is proved yet: a plan that keeps the window may still exist."
 KEEP_ONE: Template = within("others", "{jobs} is")
 KEEP_MORE: Template = within("others", "{jobs} are")
+AT_LEAST: Template = "Whatever the plan, loading ends at least {late} too late then."
 AT_BEST: dict[bool, Template] = {
     True: "It holds even if every step goes as quickly as the lowest hours that are written.",
     False: "It holds for the likely hours; with the lowest that are written it would not.",
@@ -183,6 +186,9 @@ class WhyWords:
             keep = KEEP_ONE if len(told.beside) == 1 else KEEP_MORE
             facts["others"] = words.say(keep, jobs=jobs)
         lines = [words.say(RUNGS[told.rung], **facts)]
+        if told.bound_minutes and told.rung is not Rung.PLAN:
+            late = amounts.elapsed(words, told.bound_minutes, Role.SPARE)
+            lines.append(words.say(AT_LEAST, late=late))
         if self._why.even_at_best is not None:
             lines.append(words.say(AT_BEST[self._why.even_at_best]))
         return lines

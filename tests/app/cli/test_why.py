@@ -26,9 +26,10 @@ def test_a_job_that_misses_says_what_decides_and_what_its_days_are(tmp_path: Pat
     )
 
     assert said.code == 3
-    assert said.out.splitlines()[:3] == [
+    assert said.out.splitlines()[:4] == [
         "Heron: cannot. Its steps, one after the other, take 1 h too long.",
         "Proved by its own steps, one after the other, in an otherwise empty workshop.",
+        "Whatever the plan, loading ends at least 1 h too late then.",
         "It holds even if every step goes as quickly as the lowest hours that are written.",
     ]
     assert "Carve can start at once, Mon 5 Jan 08:00." in said.out
