@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from app import clock
 from app.cli import certificate
-from app.cli.arguments import Asked
+from app.cli.arguments import Asked, Usage
 from app.cli.books import load_book, words_for
 from app.cli.console import Console
 from app.cli.findings import say_refused
@@ -85,8 +85,9 @@ def answered(asked: Asked, console: Console, book: Book, job: Job) -> Answered:
         request, words_for(book), console, is_quiet=asked.quiet, solve=partial(solve, kept=kept)
     )
     seconds = clock.ticks() - started
-    told = next(each for each in outcome.jobs if each.id == job.id)
-    assert kept.before is not None
+    told = next((each for each in outcome.jobs if each.id == job.id), None)
+    if told is None or kept.before is None:
+        raise Usage("job_not_planned", job=job.name)
     found = why(kept.before.normal, kept.before.schedule, told)
     return Answered(told=told, why=found, normal=kept.before.normal, seconds=seconds)
 

@@ -16,6 +16,7 @@ SENTENCES: dict[str, Template] = {
     "not_allowed": "You may not do that with {path}.",
     "no_space": "There is no room left on the disk for {path}.",
     "exists": "{path} is there already and is left as it is.",
+    "job_not_planned": "{job} is not planned: it was pencilled until a day that is past.",
     "not_over_certificate": "{path} is no certificate, so nothing is written over it.",
     "not_over": "{path} holds something else than a plan and is left as it is.",
     "nothing_before": "There is nothing to put back: no {path}.before lies beside {path}.",

@@ -1,13 +1,24 @@
 """`countback why`: what it prints, the one object for programs, and a proof kept and followed."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from scheduler.day_classes import USUAL
-from shared.book import Book
+from shared.book import Book, FactKind, Standing
 from tests.app.cli.shell import a_file, countback
-from tests.builders import a_book, a_gate, a_job, a_person, a_stage, a_window
+from tests.builders import (
+    a_book,
+    a_fact,
+    a_gate,
+    a_job,
+    a_person,
+    a_stage,
+    a_window,
+    at,
+    on,
+)
 
 FIELDS = ["job", "verdict", "rung", "chain", "anatomy"]
 WEEK = "2026-01-30 18:00"
@@ -107,6 +118,37 @@ def test_what_can_not_be_asked_is_refused(
 
     assert said.code == 2
     assert code in said.err
+
+
+def test_a_job_that_is_not_planned_any_more_says_so(tmp_path: Path) -> None:
+    book = a_carving(WEEK)
+    (job,) = book.jobs
+    over = replace(job, standing=Standing.PENCILLED, pencilled_until=on("2025-12-01"))
+    said = countback("why", a_file(tmp_path, replace(book, jobs=(over,))), "heron")
+
+    assert said.code == 2
+    assert "Heron is not planned" in said.err
+
+
+def test_an_enquiry_is_planned_beside_the_others(tmp_path: Path) -> None:
+    book = a_carving(WEEK)
+    (job,) = book.jobs
+    asked = replace(job, standing=Standing.ENQUIRY)
+    path = a_file(tmp_path, replace(book, jobs=(asked,)))
+    said = countback("why", path, "heron", "--seconds", "1", "--json")
+
+    assert (said.code, said.last["verdict"]) == (0, "fits")
+
+
+def test_a_job_whose_lorry_has_gone_has_no_chain_left(tmp_path: Path) -> None:
+    gone = a_fact(step="heron-journey", kind=FactKind.GONE, at=at("2026-01-05 06:00"))
+    loaded = a_fact("loaded", "heron-loading")
+    carved = a_fact("carved", "heron-carve")
+    path = a_file(tmp_path, a_book(facts=(gone, loaded, carved)))
+    said = countback("why", path, "heron", "--seconds", "1", "--json")
+
+    assert said.code in (0, 3)
+    assert said.last["chain"] == []
 
 
 def test_a_book_is_not_written_over_by_a_proof(tmp_path: Path) -> None:
