@@ -48,6 +48,7 @@ SOME: Template = counted(
     "{number}  {people} other people hear something new for today or tomorrow; it costs {price}.",
 )
 WAITS: Template = "{work} waits for {who}, until {moment}."
+FORWARD: Template = "{who} does {work} sooner, {moment}."
 LINES_MORE: Template = counted(
     "count", "One more change, see --json.", "{number} more changes, see --json."
 )
@@ -136,7 +137,8 @@ def answer_lines(words: "Words", found: "Answers", answer: "Answer", today: date
     lines = [lever_line(words, lever, today) for lever in answer.levers]
     is_person = found.absence.kind is AwayKind.PERSON
     missing = found.absence.id if is_person else None
-    waits = {move.step for move in answer.moves if move.kind is MoveKind.WAITS}
+    kinds = (MoveKind.WAITS, MoveKind.BROUGHT_FORWARD)
+    waits = {move.step for move in answer.moves if move.kind in kinds}
     told = list(_waiting(words, found, answer, waits, today)) if is_person else []
     told += [
         capital(person_line(words, line, today))
@@ -158,7 +160,8 @@ def _waiting(
         if change.step in waits and change.now is not None and _is_of(found, change.told.people):
             work = work_of(words, change.job, change.step, change.part)
             moment = words.moment(change.now.start, after=today)
-            yield capital(words.say(WAITS, work=work, who=who, moment=moment))
+            template = WAITS if change.now.start > change.told.start else FORWARD
+            yield capital(words.say(template, work=work, who=who, moment=moment))
 
 
 def _is_of(found: "Answers", people: "Iterable[str]") -> bool:

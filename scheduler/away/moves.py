@@ -36,7 +36,8 @@ def _of_hit(change: Change) -> MoveKind:
     if Otherwise.PEOPLE in change.kinds:
         return MoveKind.TAKEN_OVER
     if Otherwise.DAY in change.kinds or Otherwise.TIME in change.kinds:
-        return MoveKind.WAITS
+        is_sooner = change.now is not None and change.now.start < change.told.start
+        return MoveKind.BROUGHT_FORWARD if is_sooner else MoveKind.WAITS
     return MoveKind.ELSEWHERE
 
 

@@ -17,12 +17,13 @@ from shared.plan import Plan
 class MoveKind(StrEnum):
     """What becomes of work: that of whom is away waits, goes on elsewhere, or to others.
 
-    waits: later, by the same people. taken_over: by somebody else; elsewhere: in another place.
-    swapped: other work gets other people. moved: other work moves. leaves: a journey leaves at
-    another time.
+    waits: later, by the same people; brought_forward: sooner, before they go. taken_over: by
+    somebody else; elsewhere: in another place. swapped: other work gets other people. moved: other
+    work moves. leaves: a journey leaves at another time.
     """
 
     WAITS = "waits"
+    BROUGHT_FORWARD = "brought_forward"
     TAKEN_OVER = "taken_over"
     ELSEWHERE = "elsewhere"
     SWAPPED = "swapped"

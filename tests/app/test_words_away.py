@@ -112,6 +112,7 @@ def of(answer: Answer, hits: int = 1, verdict: Verdict = Verdict.FITS) -> Answer
 
 
 WAIT = an_answer(first("ana", day="09"), second("ben"))
+SOONER = an_answer(first("ana", day="05", start="09:00"), second("ben"))
 STAND_IN = an_answer(first("cid"), second("ben"), price=240, slack=240)
 SWAP = an_answer(first("ben"), second("cid"))
 
@@ -123,6 +124,11 @@ SWAP = an_answer(first("ben"), second("cid"))
             WAIT,
             "1  Nobody else hears anything new for today or tomorrow; it costs nothing.",
             ["First for Fox waits for Ana, until Fri 9 Jan 07:30."],
+        ),
+        (
+            SOONER,
+            "1  Nobody else hears anything new for today or tomorrow; it costs nothing.",
+            ["Ana does First for Fox sooner, Mon 5 Jan 09:00."],
         ),
         (
             STAND_IN,
