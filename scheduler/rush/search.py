@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
-from scheduler.chance import DRAWS, Chances, chances_of, with_chances
+from scheduler.chance import DRAWS, Chances, JobChance, chances_of, with_chances
 from scheduler.enquiring import Taking
 from scheduler.kept import Kept
 from scheduler.levers.search import WaysOut, ways_out
@@ -24,6 +24,7 @@ from scheduler.solve import Clock, solve
 from shared.book import Book, Job, Window
 from shared.edits import change_job, move_window
 from shared.ids import JobId
+from shared.units import instant_of
 from shared.worktime.zones import local_date, zone_named
 
 EFFORT, EFFORT_LARGE = 8, 2
@@ -38,6 +39,8 @@ DAYS_MOST = 200
 BEFORE = 3
 """So many windows before the one found are tried too."""
 TRIES_MAX = 12
+STARTS_MAX = 4
+"""So many days to begin at the soonest are tried for one window."""
 DATES_SHARE = 700
 """Up to so many thousandths of the time dates are looked for, then ways out."""
 _TOLD_AT = 4
@@ -98,6 +101,8 @@ class _Asking:
         self._kept = Kept()
         self._draws = DRAWS
         self._tries = 0
+        self._harms = False
+        self._short_days = 0
 
     def run(self) -> Rush:
         """Plan both sides, weigh them, look for dates, then for ways out."""
@@ -111,6 +116,7 @@ class _Asking:
         self._without = self._side(book, without)
         side = self._side(book, with_)
         wished = self._promise(self._wished(), side)
+        self._harms = bool(wished.harms)
         promises, honest, is_earliest = self._dates(wished, side)
         ways = self._ways(with_) if wished.taking is Taking.NOT else None
         return Rush(
@@ -151,13 +157,6 @@ class _Asking:
 
     # Dates.
 
-    def _wished(self) -> _Candidate:
-        held = self._job.held_window
-        assert held is not None, (
-            "a job without a window is no enquiry that can be laid beside a book"
-        )
-        return _Candidate(window=held, book=self._request.book, is_offered=True)
-
     def _promise(self, candidate: _Candidate, side: Side) -> Promise:
         harmed = harms(self._id, self._without, side)
         told, found = side.job(self._id), side.chances.of(self._id)
@@ -186,6 +185,7 @@ class _Asking:
         open_: list[int] = []
         candidates: list[_Candidate] = []
         wanted = 0
+        since: datetime | None = None
         for at, candidate in enumerate(self._candidates()):
             candidates.append(candidate)
             if self._is_full():
@@ -193,14 +193,15 @@ class _Asking:
             if surely is not None and not self._could_hold(candidate, surely):
                 continue
             open_.append(at)
-            if at < wanted:
+            if at < wanted or (since is not None and candidate.window.start < since):
                 continue
             tried[at] = self._tried(candidate)
             if tried[at].is_honest:
                 self._try_before(at, tried, candidates, open_)
                 break
-            # The more have failed, the further apart: a day costs a plan.
+            # The more have failed, the further apart, and by what it is still short of at least.
             wanted = at + 1 + len(tried) // 2
+            since = candidate.window.start + max(0, self._short_days - BEFORE) * _DAY
         honest = next((tried[at] for at in sorted(tried) if tried[at].is_honest), None)
         found = next((at for at in sorted(tried) if tried[at].is_honest), 0)
         is_earliest = honest is not None and all(at in tried for at in open_ if at < found)
@@ -230,31 +231,47 @@ class _Asking:
     def _tried(self, candidate: _Candidate) -> Promise:
         """Plan and check the book with a window, and draw anew.
 
-        Where it is at others' risk it is tried once more, begun as many days later as it is due
-        later: the plan looks at windows and not at chances, and may put it before others.
+        It is tried as it is, and begun some of the days later that it is due later: the plan looks
+        at windows and not at chances, and may put it before others that it harms. Later still
+        where others are harmed, sooner where it is not sure enough itself.
         """
         self._tries += 1
-        outcome = self._planned(candidate.book, (*self._others, self._id))
-        found = self._promise(candidate, self._side(candidate.book, outcome))
-        behind = self._behind(candidate) if found.taking is Taking.AT_RISK else None
-        if behind is None or self._is_over(DATES_SHARE):
-            return found
-        outcome = self._planned(behind.book, (*self._others, self._id))
-        other = self._promise(behind, self._side(behind.book, outcome))
-        return other if other.taking in (Taking.TAKE, Taking.JUST) else found
+        days = (candidate.window.start - self._wished().window.start).days
+        found: list[Promise] = []
+        if not self._harms or days <= 1:
+            found.append(self._drawn(candidate))
+        least, most = 0, days
+        while most - least > 1 and len(found) < STARTS_MAX:
+            if found and (found[-1].is_honest or self._is_over(DATES_SHARE)):
+                break
+            middle = (least + most) // 2
+            found.append(self._drawn(self._begun_later(candidate, middle)))
+            if found[-1].harms:
+                least = middle
+            else:
+                most = middle
+        order = tuple(Taking)
+        return min(found, key=lambda promise: order.index(promise.taking))
 
-    def _behind(self, candidate: _Candidate) -> _Candidate | None:
-        """Return a window with nothing begun for it so many days, None where it is not later."""
-        held = self._wished().window
-        days = (candidate.window.start - held.start).days
-        if days <= 0:
-            return None
+    def _drawn(self, candidate: _Candidate) -> Promise:
+        outcome = self._planned(candidate.book, (*self._others, self._id))
+        side = self._side(candidate.book, outcome)
+        self._short_days = _short_days(side.chances.of(self._id))
+        return self._promise(candidate, side)
+
+    def _begun_later(self, candidate: _Candidate, days: int) -> _Candidate:
+        """Return a window with nothing begun for it for so many days."""
         today = local_date(self._request.now, self._request.book.workshop.zone)
         job = next(each for each in candidate.book.jobs if each.id == self._id)
         first = max(today, job.not_before or today) + days * _DAY
         book = change_job(candidate.book, replace(job, not_before=first)).book
         book = replace(book, revision=candidate.book.revision)
         return replace(candidate, book=book, not_before=first)
+
+    def _wished(self) -> _Candidate:
+        held = self._job.held_window
+        assert held is not None, "what is laid beside a book holds a window"
+        return _Candidate(window=held, book=self._request.book, is_offered=True)
 
     def _candidates(self) -> Iterator[_Candidate]:
         """Give windows by their starts: those on offer, then the last of them day by day later."""
@@ -288,9 +305,7 @@ class _Asking:
         )
         position = next(at for at, name in enumerate(normal.jobs) if name.job.id == self._id)
         latest = normal.problem.jobs[position].latest
-        if latest is None:
-            return False
-        return normal.origin + latest * timedelta(minutes=15) >= ready
+        return latest is not None and instant_of(normal.origin, latest) >= ready
 
     # Ways out.
 
@@ -316,6 +331,13 @@ class _Asking:
             outcome = replace(base, plan=way.plan, jobs=way.jobs)
             side = Side(outcome=outcome, chances=chances)
             yield pricing(way.book, self._id, self._without, side, levers=way.price)
+
+
+def _short_days(found: JobChance | None) -> int:
+    """Return by how many days a job is loaded too late in the last draws that are asked for."""
+    if found is None or found.ready_wanted is None or found.latest is None:
+        return 0
+    return max(0, -((found.latest - found.ready_wanted) // _DAY))
 
 
 def _later(window: Window, days: int, job: Job) -> tuple[datetime, datetime]:
