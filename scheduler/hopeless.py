@@ -14,6 +14,7 @@ from scheduler.pairs import Pairs
 from scheduler.problem import Problem, Room, Stage, Use
 from scheduler.reasons import Reason
 from shared.findings import Clash, Fact
+from shared.units import instant_of
 
 
 def hopeless(normal: Normal, index: Index, stage: int) -> Clash | None:
@@ -49,12 +50,14 @@ def _without_certificate(normal: Normal, stage: int) -> Clash | None:
     if not asked.certificates:
         return None
     free = replace(asked, certificates=())
-    if earliest(Index(_changed(normal.problem, stage, free))).ends[stage] is None:
+    end = earliest(Index(_changed(normal.problem, stage, free))).ends[stage]
+    if end is None:
         return None
     name = normal.stages[stage]
     steps = {step.id: step for job in normal.book.jobs for step in job.steps}
     certificates = ", ".join(getattr(steps[name.step], "certificates", ()))
-    facts = (("step", name.step), ("certificate", certificates))
+    done = instant_of(normal.origin, end).isoformat()
+    facts = (("step", name.step), ("certificate", certificates), ("end", done))
     return Clash(code=Reason.CERTIFICATE_OVER.value, facts=facts)
 
 

@@ -10,8 +10,8 @@ SENTENCES: dict[str, Template] = {
     "nobody_can": "{step} needs {skill}, and nobody can do it.",
     "too_few_can": "{step} needs {wanted} for {skill}, and too few can do it.",
     "no_certificate": "{step} needs the certificate {certificate}, and too few hold it.",
-    "certificate_over": "{step} needs the certificate {certificate}, which too few still hold by "
-    "then.",
+    "certificate_over": "{step} needs the certificate {certificate}, and too few hold it until "
+    "{end}, when it could be done at the soonest.",
     "asked_cannot": "{step} asks for {person}, who can't do it.",
     "nobody_else": "{step} must not be done alone, and nobody else is in the building for it.",
     "other_people": "{step} wants the same people as {other}, and no team can do both.",

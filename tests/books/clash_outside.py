@@ -80,7 +80,7 @@ def _engineer(made: Ground, gate: Gate, draw: Random, weeks: int) -> Plant:
     home = made.job.client
     days = draw.randrange(15, 24) + 5 * weeks
     engineer = Client(
-        name="The engineer", zone=home.zone, country=home.country, subdivision=home.subdivision,
+        name="Hollin engineers", zone=home.zone, country=home.country, subdivision=home.subdivision,
         answer_days=days,
     )  # fmt: skip
     offer = Offer(

@@ -1,7 +1,7 @@
 """Certificates, tests and last days that run out; work of no job; people for a time."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -65,8 +65,14 @@ def with_crane(*steps: Stage, **crane: Any) -> Book:
 
 
 def why(outcome: Outcome) -> tuple[Verdict, list[tuple[str, dict[str, Any]]]]:
+    """Give the verdict and the reasons, of certificates without the soonest end."""
     (job,) = outcome.jobs
-    return job.verdict, [(each.code, dict(each.facts)) for each in job.reasons]
+    reasons = [(each.code, dict(each.facts)) for each in job.reasons]
+    for code, facts in reasons:
+        if code == Reason.CERTIFICATE_OVER:
+            end = datetime.fromisoformat(str(facts.pop("end")))
+            assert end > at(f"{DAY_AFTER} 00:00")
+    return job.verdict, reasons
 
 
 CERTIFICATE_OVER = (
