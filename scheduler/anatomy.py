@@ -189,7 +189,7 @@ class _Walk:
         until = self._until_by_class(stage)
         for open_from, open_until in is_open:
             at = open_from
-            for what in (Class.PEOPLE, Class.PLACE, Class.RECOAT):
+            for what in _HELD_BY:
                 end = min(open_until, until[what])
                 if end > at:
                     yield Part(what=what, start=at, end=end, stage=stage)
@@ -197,10 +197,12 @@ class _Walk:
             yield Part(what=self._rest_class(stage, at), start=at, end=open_until, stage=stage)
 
     def _until_by_class(self, stage: int) -> Mapping[Class, int]:
-        """Return until when people, places and the next coat keep a stage waiting."""
-        found = dict.fromkeys((Class.PEOPLE, Class.PLACE, Class.RECOAT), 0)
+        """Return until when people, places, the next coat and the lorry keep a stage waiting."""
+        found = dict.fromkeys(_HELD_BY, 0)
         for push in self._deciding.pushes(stage):
             what = Class.RECOAT if push.pulled else _CLASS_OF_RANK.get(push.rank)
+            if push.by is not None and push.by.kind == "trip":
+                what = Class.SLACK
             if what is not None:
                 found[what] = max(found[what], push.moment)
         return found
@@ -214,6 +216,8 @@ class _Walk:
         return Class.SHIFT_END
 
 
+_HELD_BY = (Class.PEOPLE, Class.PLACE, Class.RECOAT, Class.SLACK)
+"""What may keep a stage waiting while its people are there, in the order in which it counts."""
 _CLASS_OF_RANK = {2: Class.PEOPLE, 3: Class.PLACE, 4: Class.PLACE}
 
 

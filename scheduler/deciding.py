@@ -52,7 +52,7 @@ class Push:
         return self.by.after if self.pulled else self.by.before
 
 
-_RANKS = {"wait": 1, "person": 2, "room": 3, "trip": 3, "air": 4}
+_RANKS = {"trip": 0, "wait": 1, "person": 2, "room": 3, "air": 4}
 _PULLED = 5
 _PASSING = (LinkKind.PERSON, LinkKind.CLIMATE)
 """Kinds of what lies between a cause and the start, told behind it."""

@@ -35,16 +35,15 @@ SHARE_WORTH: Template = "{amount}  {what}; without it {sooner} sooner"
 SHARE_NO_WORTH: Template = "{amount}  {what}; without it no sooner"
 
 SPARE: Template = (
-    "Its work has {spare} to spare along everyone's order, and {buffer} lie before the latest end "
-    "of loading."
+    "Its work has {spare} to spare along everyone's order; the buffer before the latest end of "
+    "loading is {buffer}."
 )
 SPARE_NOTHING: Template = (
-    "Its work has nothing to spare along everyone's order, and {buffer} lie before the latest end "
-    "of loading."
+    "Its work has nothing to spare along everyone's order; the buffer before the latest end of "
+    "loading is {buffer}."
 )
 PROPOSED: Template = (
-    "By the ranges of its hours {proposed} before the latest end of loading are proposed; {wished} "
-    "are wished."
+    "By the ranges of its hours the buffer proposed is {proposed}; the one wished for is {wished}."
 )
 NONE_TO_SPARE = counted(
     "count",

@@ -72,13 +72,13 @@ def slack_of(minutes: int, buffer: int | None, shared: tuple[int, ...] = ()) -> 
 
 def test_slack_is_told_with_the_buffer_and_who_shares_it() -> None:
     assert slack_of(240, 960, (1,)) == [
-        "Its work has ½ a day to spare along everyone's order, and 2 days lie before the latest "
-        "end of loading.",
+        "Its work has ½ a day to spare along everyone's order; the buffer before the latest end of "
+        "loading is 2 days.",
         "Sand on Head has ½ a day, and shares it with one more step: Paint on Head.",
     ]
     assert slack_of(0, 960, (1, OTHERS)) == [
-        "Its work has nothing to spare along everyone's order, and 2 days lie before the latest "
-        "end of loading.",
+        "Its work has nothing to spare along everyone's order; the buffer before the latest end of "
+        "loading is 2 days.",
         "Sand on Head has ½ a day, and shares it with two more steps: Paint on Head and "
         "Otter-carve for Otter.",
     ]
@@ -94,8 +94,7 @@ def test_a_buffer_is_proposed_beside_what_is_wished() -> None:
     found = Why(told=told, chain=(), anatomy=days, slack=slack, buffer_minutes=1500)
 
     assert slack_lines(WORDS, found)[1] == (
-        "By the ranges of its hours 3¼ days before the latest end of loading are proposed; 2 days "
-        "are wished."
+        "By the ranges of its hours the buffer proposed is 3¼ days; the one wished for is 2 days."
     )
     assert len(slack_lines(WORDS, replace(found, told=TOLD))) == 2
 
