@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from scheduler.calendar import Index
-from scheduler.chance.arrays import Floats, Ints, Truths, filled
+from scheduler.chance.arrays import Ints, Truths, filled
 from scheduler.chance.crew import Crew
 from scheduler.chance.fitting import Bank, moments_from
 from scheduler.chance.floor import Floor
@@ -26,12 +26,16 @@ from scheduler.problem import Edge, Span, Wait
 from scheduler.terms import Link
 from shared.units import steps_up
 
+ABRADED_STEPS = 16
+"""So long a coat is sanded whose recoat time ran out, where the book says nothing of it (common
+practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Replayed:
     """By stage, by draw: when it ended, and which stage it waited for last (-1 for none).
 
-    ran_out: how many recoat times ran out in a draw, on the whole, with nothing to abrade them by.
+    ran_out: how many recoat times ran out in a draw, on the average.
     """
 
     starts: tuple[Ints | None, ...]
@@ -90,7 +94,6 @@ class Pools:
         if not menus[0].has_work:
             self._moment(stage, menus[0], ready, cause)
             return
-        more = self._too_late(stage, ready)
         skipped = self._skipped(name)
         some = self._all if skipped is None else np.flatnonzero(~skipped).astype(np.int32)
         start, end = ready.copy(), ready.copy()
@@ -101,9 +104,10 @@ class Pools:
                 one_go=asked.one_go,
                 menus=menus,
                 factor=self._luck.factors[stage],
-                more=more,
             )
-            start[some], end[some], by = self._seats.place(wanted, ready[some], some)
+            start[some], end[some], by = self._seats.place(
+                wanted, ready[some], some, lambda at, draws: self._too_late(stage, at, draws)
+            )
             cause[some] = np.where(by >= 0, by, cause[some])
         self._note(stage, start, end, cause)
 
@@ -165,25 +169,29 @@ class Pools:
             return self._waits.between(quick, link.lag, came, self._luck.weather)
         return self._waits.ready(link.lag, came)
 
-    def _too_late(self, stage: int, ready: Ints) -> Floats | None:
-        """Return the abrading that a recoat time which ran out adds, in steps of work."""
-        more: Floats | None = None
+    def _too_late(self, stage: int, start: Ints, some: Ints) -> Ints | None:
+        """Return how much later a coat comes whose recoat time ran out: for what is abraded first.
+
+        None where none ran out. Where the book says nothing of abrading it is some hours.
+        """
+        found: Ints | None = None
         for link in self._planned.ins[stage]:
             came = (self._ends if link.from_end else self._starts)[link.before]
             if link.most is None or came is None or link.insert in self._planned.inserted:
                 continue
-            late = ready > self._waits.latest(link.most, came)
-            count = int(late.sum())
-            if not count:
+            late = start > self._waits.latest(link.most, came[some])
+            if not late.any():
                 continue
-            if link.insert is None:
-                self._ran_out += count
-                continue
-            way = self._index.problem.stages[link.insert].ways[0]
-            work = float(way.work) * self._luck.factors[link.insert]
-            added = np.where(late, work, 0.0)
-            more = added if more is None else more + added
-        return more
+            self._ran_out += int(late.sum())
+            steps = filled(len(some), ABRADED_STEPS)
+            if link.insert is not None:
+                factor = self._luck.factors[link.insert]
+                work = float(self._index.problem.stages[link.insert].ways[0].work)
+                exact = work * (factor if isinstance(factor, float) else factor[some])
+                steps = np.ceil(np.broadcast_to(exact, some.shape)).astype(np.int32)
+            waits = np.where(late, steps, 0)
+            found = waits if found is None else np.maximum(found, waits)
+        return found
 
 
 def _least(link: Link, cure: Wait) -> int:

@@ -1,6 +1,6 @@
 """Who does a stage, where and when, in every draw: the team that ends first, near its plan."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -23,23 +23,23 @@ WAITS_STEPS = 70
 """A team that could begin waits no longer than this from one shift to the next."""
 ROUNDS_MAX = 30
 """So often a stage is tried again further on where a place is taken."""
+LAST_RESORT_STEPS = 50_000
 MET_MAX = 3
 """So often a team is tried again further on where somebody does something later."""
 
 
+TooLate = Callable[[Ints, Ints], Ints | None]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wanted:
-    """A stage to be placed. team: as planned. factor: on its work, by draw or for all draws.
-
-    more: by draw, steps of abrading besides.
-    """
+    """A stage to be placed. team: as planned. factor: on its work, by draw or for all draws."""
 
     stage: int
     team: Team
     one_go: bool
     menus: tuple[Menu, ...]
     factor: Floats | float
-    more: Floats | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +80,28 @@ class Seats:
     def __init__(self, crew: Crew, floor: Floor, bank: Bank, waits: Waits) -> None:
         self._crew, self._floor, self._bank, self._waits = crew, floor, bank, waits
 
-    def place(self, wanted: Wanted, ready: Ints, some: Ints) -> tuple[Ints, Ints, Ints]:
-        """Place a stage in some draws: start, end, and the stage that it waited for, or -1."""
+    def place(
+        self, wanted: Wanted, ready: Ints, some: Ints, too_late: TooLate
+    ) -> tuple[Ints, Ints, Ints]:
+        """Place a stage in some draws: start, end, and the stage that it waited for, or -1.
+
+        too_late: by draw and start, how much longer it waits for abrading; asked once.
+        """
         tried = self._parties(wanted, some)
+        got, by = self._found(wanted, tried, ready, some)
+        waits = too_late(got.start, some)
+        if waits is not None:
+            late = np.flatnonzero(waits)
+            ready = ready.copy()
+            ready[late] = got.start[late] + waits[late]
+            again, by[late] = self._found(wanted, tried, ready[late], some[late])
+            for row, values in zip(_rows(got), _rows(again), strict=True):
+                row[late] = values
+        self._book_people(wanted, tried, got, some, (ready, by))
+        self._book_places(wanted, got, some)
+        return got.start, got.end, by
+
+    def _found(self, wanted: Wanted, tried: _Tried, ready: Ints, some: Ints) -> tuple[_Got, Ints]:
         got, by = _got(len(some)), filled(len(some), -1)
         left, from_on = np.arange(len(some)), ready
         for _ in range(ROUNDS_MAX):
@@ -96,12 +115,9 @@ class Seats:
             left, from_on = left[~is_free], until[~is_free]
             by[left] = holder[~is_free]
             if not len(left):
-                break
-        else:
-            got.start[left] = got.end[left] = NEVER
-        self._book_people(wanted, tried, got, some, (ready, by))
-        self._book_places(wanted, got, some)
-        return got.start, got.end, by
+                return got, by
+        got.start[left] = got.end[left] = NEVER
+        return got, by
 
     def _parties(self, wanted: Wanted, some: Ints) -> _Tried:
         """Return the parties to try: who was planned, then who is free soonest."""
@@ -185,10 +201,11 @@ class Seats:
             again = self._crew.met_until(members[:, left], draws[left], begins, over)
             until[left] = again
             left = left[again > begins]
-        else:
-            start[left] = end[left] = NEVER
         starts[party, at], ends[party, at] = start, end
-        worths[party, at] = end + tried.against[party]
+        worth = end + tried.against[party]
+        # Who was still met with other work so often is taken only where nobody else can come.
+        worth[left] += LAST_RESORT_STEPS
+        worths[party, at] = worth
 
     # Places.
 
@@ -300,10 +317,8 @@ def _against(party: Party, team: Team) -> int:
 
 def _work(wanted: Wanted, tried: _Tried, some: Ints) -> Ints:
     """Return the working steps that each party needs in each draw."""
-    factor, more = wanted.factor, wanted.more
+    factor = wanted.factor
     exact = tried.steps[:, None] * (factor if isinstance(factor, float) else factor[some])
-    if more is not None:
-        exact = exact + more[some]
     steps = np.ceil(exact - 1e-9).astype(np.int32)
     found: Ints = np.clip(steps, 1, tried.most[:, None])
     return np.broadcast_to(found, (len(tried.steps), len(some)))
