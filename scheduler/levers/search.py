@@ -268,11 +268,11 @@ class _Search:
         if self._best() is None:
             return
         for lever in sorted(self._others, key=lambda each: (each.price + each.once, each.id)):
-            if len(self._chosen()) < WAYS_MAX and not self._is_over(self._until):
+            if len(self._distinct()) < WAYS_MAX and not self._is_over(self._until):
                 self._with(lever)
         for turn in range(BARS):
             chosen = self._chosen()
-            if len(chosen) >= WAYS_MAX or self._is_over(self._until):
+            if len(self._distinct()) >= WAYS_MAX or self._is_over(self._until):
                 return
             barred = likeness(_at(each.levers, turn) for each in chosen)
             left = [
@@ -336,13 +336,25 @@ class _Search:
         return found[0] if found else None
 
     def _chosen(self) -> list[Tried]:
-        """Return the cheapest set and the next two that differ from those before them."""
-        chosen: list[Tried] = []
+        """Return the cheapest set and the next two that differ from those before them.
+
+        By what they change rather than by whose hours they take, as far as such were found.
+        """
+        chosen = self._distinct()
         for tried in self._minimal():
             alike = [each for each in chosen if likeness(each.levers) == likeness(tried.levers)]
             if not alike and len(chosen) < WAYS_MAX:
                 chosen.append(tried)
-        return chosen
+        return sorted(chosen, key=lambda tried: cost_of(tried.levers))
+
+    def _distinct(self) -> list[Tried]:
+        """Return the cheapest sets each of which has levers of other kinds."""
+        chosen: dict[frozenset[LeverKind], Tried] = {}
+        for tried in self._minimal():
+            kinds = frozenset(lever.kind for lever in tried.levers)
+            if len(chosen) < WAYS_MAX:
+                chosen.setdefault(kinds, tried)
+        return list(chosen.values())
 
     def _best_free(self) -> WayOut | None:
         """Return what costs nothing and brings the job nearer, less what brings it no nearer."""
