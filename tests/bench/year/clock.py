@@ -114,6 +114,17 @@ class Hours:
         """Return the end of the shift that an open quarter lies in."""
         return self._shift_ends[bisect_right(self._starts, quarter) - 1]
 
+    def standstill(self, first: int, last: int, shut: Iterable[Span]) -> int:
+        """Return the longest stretch between two quarters that is not open, days shut left out."""
+        position = max(0, bisect_right(self._starts, first) - 1)
+        longest = 0
+        while position + 1 < len(self.spans) and self.spans[position + 1][0] < last:
+            begins, ends = self.spans[position][1], self.spans[position + 1][0]
+            off = sum(max(0, min(ends, b) - max(begins, a)) for a, b in shut)
+            longest = max(longest, ends - begins - off)
+            position += 1
+        return longest
+
     def without(self, away: Iterable[Span]) -> "Hours":
         """Return the hours less some stretches."""
         spans = list(self.spans)

@@ -39,11 +39,16 @@ class Turn:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
-    """What never changes in a year: who can do what, how many fit where, clear-outs in quarters."""
+    """What never changes in a year: who can do what, how many fit where, clear-outs in quarters.
+
+    shut: when all is closed. longest_pause: so long a task may stand still, shut days apart.
+    """
 
     able: Mapping[SkillId, Team]
     slots: Mapping[PlaceId, int]
     clear_out: Mapping[PlaceId, int]
+    shut: tuple[Span, ...] = ()
+    longest_pause: int = NEVER
 
 
 class Fate(Protocol):
@@ -199,6 +204,8 @@ class Floor:
             shift = min(self._hours[person].shift_end(self.now) for person in team)
             if end + task.watch > shift:
                 return None
+        elif hours.standstill(self.now, end, self.shop.shut) > self.shop.longest_pause:
+            return None
         del how
         return end
 

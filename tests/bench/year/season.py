@@ -80,7 +80,7 @@ class Season:
 
     def run(self) -> "Season":
         """Go through all mornings."""
-        for day in _mornings(self.shop_hours):
+        for day in mornings_of(self.shop_hours):
             if not self._asked and not self.floor.jobs:
                 break
             self.morning(day)
@@ -277,7 +277,8 @@ def _hours(book: Book) -> dict[PersonId, Hours]:
     return {person.id: hours_of(book, person) for person in book.people}
 
 
-def _mornings(shop: Hours) -> Iterable[date]:
+def mornings_of(shop: Hours) -> Iterable[date]:
+    """Give the mornings on which the workshop works."""
     for days in range(LAST_DAYS):
         day = START + timedelta(days=days)
         if shop.worked(at(day, 0), at(day, 23)):

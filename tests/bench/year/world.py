@@ -1,9 +1,11 @@
 """A world: a workshop, a year's commissions and what will happen, all drawn from a seed."""
 
 from dataclasses import dataclass
+from datetime import timedelta
 from random import Random
 
 from shared.book import Book
+from tests.bench.year.clock import DAY, at
 from tests.bench.year.commissions import Commission, commissions
 from tests.bench.year.floor import Shop
 from tests.bench.year.shop import shop_of
@@ -37,5 +39,10 @@ def world_of(seed: int, load_percent: int) -> World:
             able=can_do(book),
             slots={place.id: place.slots or 1 for place in book.places},
             clear_out={place.id: place.clear_out_minutes // 15 for place in book.places},
+            shut=tuple(
+                (at(shut.first, 0), at(shut.last + timedelta(days=1), 0))
+                for shut in book.workshop.closures
+            ),
+            longest_pause=book.workshop.longest_pause_days * DAY,
         ),
     )
