@@ -25,10 +25,11 @@ from time import process_time
 import numpy as np
 
 from scheduler.chance import chances_of
+from scheduler.chance.arrays import Floats
 from scheduler.chance.estimate import _Asking
 from scheduler.chance.luck import Luck
 from scheduler.kept import Kept
-from shared.book import Book
+from shared.book import Book, Job
 from tests.bench._placed_draws import NEVER, placed_ends
 from tests.bench._warm import Warm
 from tests.books.sized import Size, sized_book
@@ -57,7 +58,7 @@ def a_world(seed: int) -> Book:
     return replace(book, jobs=tuple(_moved(job, later) for job in book.jobs))
 
 
-def _moved(job, later):  # type: ignore[no-untyped-def]
+def _moved(job: Job, later: timedelta) -> Job:
     windows = tuple(
         replace(window, start=window.start + later, end=window.end + later)
         for window in job.windows
@@ -72,7 +73,7 @@ def drawn_otherwise(asking: _Asking, luck: Luck, seed: int) -> Luck:
     steps = {step.id: step for job in normal.book.jobs for step in job.steps}
     overall = draw.gauss(0, 1)
     kinds: dict[object, float] = {}
-    factors = []
+    factors: list[Floats | float] = []
     for name, factor in zip(normal.stages, luck.factors, strict=True):
         if isinstance(factor, float):
             factors.append(factor)
