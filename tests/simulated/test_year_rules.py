@@ -3,6 +3,7 @@
 import pytest
 
 from scheduler.check import check
+from shared.ids import JobId
 from tests.bench.year.as_book import book_of
 from tests.bench.year.by_rule import ByRule
 from tests.bench.year.clock import DAY
@@ -46,7 +47,7 @@ def test_slack_falls_as_nothing_is_done() -> None:
     for number, day in enumerate(mornings_of(season.shop_hours)):
         season.morning(day)
         if number in (1, 5):
-            found.append(job_slacks(season.floor, season.shop_hours)["owl"])
+            found.append(job_slacks(season.floor, season.shop_hours)[JobId("owl")])
         if number == 5:
             break
     assert found[0] - found[1] == 4 * 32
