@@ -44,18 +44,19 @@ class Cheaper:
         self,
         best: Tried | None,
         others: Sequence[Lever],
-        is_over: Callable[[], bool],
+        is_over: tuple[Callable[[], bool], Callable[[], bool]],
         keep: Callable[[Tried], None],
     ) -> tuple[Decimal, bool]:
         """Return what no set costs less than, and whether that is what the best one costs.
 
-        others: levers that may also harm. keep: told of what
+        others: levers that may also harm. is_over: when no more is branched on, and when all is
+        over: between them a price is looked for below which all is proved. keep: told of what
         is found that is cheaper.
         """
         if best is None:
             return Decimal(0), False
         self._most = price_of(best.levers)
-        self._is_over, self._keep = is_over, keep
+        (self._is_over, is_all_over), self._keep = is_over, keep
         if not self._most:
             return Decimal(0), True
         mixed_sets, is_whole = mixtures([each for each in others if each.price < self._most])
@@ -66,6 +67,7 @@ class Cheaper:
             if price_of(inside) < self._most:
                 self._search(inside, self._priced)
         least = min(self._open, default=self._most)
+        self._is_over = is_all_over
         if self._open and mixed_sets == [()]:
             least = max(least, self._threshold())
         return min(least, self._most), not self._open

@@ -40,9 +40,9 @@ SOONER = tuple(days * DAY_STEPS for days in (0, 5, 15, 40))
 PASSES_OPEN = 24
 """So many shifts a trial of a larger book may take while no set at all is known."""
 BASE_SECONDS_MAX = 2
-BASE_SHARE, FIND_SHARE, OTHERS_SHARE = 80, 600, 750
+BASE_SHARE, FIND_SHARE, OTHERS_SHARE, BRANCH_SHARE = 80, 600, 750, 880
 """Up to so many thousandths of the time go to the plan without levers, to finding sets, to others
-that differ; the rest goes to the proof that nothing is cheaper."""
+that differ, to the proof that nothing is cheaper; the rest goes to a price that all have."""
 _OF_THE_CREW = frozenset(
     {
         Reason.SAME_CREW.value,
@@ -163,9 +163,8 @@ class _Search:
         self._until = _WHOLE
         cheaper = Cheaper(self._trials, self._known, self._test, self._free, self._priced)
         best = self._best()
-        at_least, is_proved = cheaper.bound(
-            best, self._others, lambda: self._is_over(_WHOLE), self._keep
-        )
+        is_over = (lambda: self._is_over(BRANCH_SHARE), lambda: self._is_over(_WHOLE))
+        at_least, is_proved = cheaper.bound(best, self._others, is_over, self._keep)
         sets = self._chosen()
         is_best_same = bool(sets) and best is not None and sets[0] is best
         ways = [
