@@ -13,6 +13,7 @@ import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
 from itertools import combinations
 from time import perf_counter
 
@@ -21,7 +22,6 @@ from app.words.why import WhyWords
 from scheduler.check import check
 from scheduler.kept import Kept
 from scheduler.levers.search import WaysOut, ways_out
-from scheduler.levers.values import WayOut
 from scheduler.outcome import JobOutcome, Verdict
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
@@ -48,8 +48,8 @@ NAMES = {
 """By kind of clash, the kinds of links that name its cause."""
 SETS_MAX = 24
 """So many sets of levers, affordable and with nothing to add, are tried one after the other."""
-TRIED_STEPS = 60
-"""In books of no more steps."""
+TRIED_STEPS, LEVERS_MAX = 60, 14
+"""In books of no more steps and levers."""
 EFFORT = 10
 
 
@@ -126,7 +126,7 @@ def ask(kind: str, seed: int, seconds: float, *, tries: bool = True) -> Told:
     told.counts["levers ms"] += round((perf_counter() - begun) * 1000)
     _note_ways(told, planted, found)
     if tries and found.ways:
-        _note_cheapest(told, planted, found, found.ways[0])
+        note_cheapest(told, planted, found.levers, found.ways[0].price)
     return told
 
 
@@ -183,22 +183,25 @@ def _note_ways(told: Told, planted: Planted, found: WaysOut) -> None:
     told.counts["proved cheapest"] += int(bool(found.ways) and found.ways[0].proved_cheapest)
 
 
-def _note_cheapest(told: Told, planted: Planted, found: WaysOut, best: WayOut) -> None:
-    """Hold the cheapest set against all that cost less, if they are few."""
-    sets = list(affordable(found.levers, best))
-    if len(sets) > SETS_MAX or told.steps > TRIED_STEPS:
+def note_cheapest(told: Told, planted: Planted, levers: Sequence[Lever], price: Decimal) -> None:
+    """Hold the price of the cheapest set against all sets that cost less, if they are few."""
+    if told.steps > TRIED_STEPS or len(levers) > LEVERS_MAX:
         return
-    for levers in sets:
-        stand = stands(pull_all(planted.book, levers).book, planted)
+    sets = list(affordable(levers, price))
+    if len(sets) > SETS_MAX:
+        return
+    told.counts["cheapest is free"] += int(not price)
+    for some in sets:
+        stand = stands(pull_all(planted.book, some).book, planted)
         if stand.verdict in KEPT:
-            less = _text(levers, price_of(levers))
-            told.note("cheapest right", holds=False, why_not=f"{less} beside {told.ways[0]}")
+            why_not = f"{_text(some, price_of(some))} beside {price}"
+            told.note("cheapest right", holds=False, why_not=why_not)
             return
     told.note("cheapest right", holds=True)
 
 
-def affordable(levers: Sequence[Lever], best: WayOut) -> Iterator[tuple[Lever, ...]]:
-    """Give the sets that cost less than the best, to which nothing more could be added for that.
+def affordable(levers: Sequence[Lever], below: Decimal) -> Iterator[tuple[Lever, ...]]:
+    """Give the sets that cost less than a price, to which nothing more could be added for that.
 
     Levers that may also harm are in or out; of those that only help the largest sets say it all.
     """
@@ -208,21 +211,19 @@ def affordable(levers: Sequence[Lever], best: WayOut) -> Iterator[tuple[Lever, .
     priced = [lever for lever in helping if lever.price or lever.once]
     for count in range(len(harming) + 1):
         for some in combinations(harming, count):
-            yield from _largest((*some, *free), priced, best)
+            yield from _largest((*some, *free), priced, below)
 
 
 def _largest(
-    inside: tuple[Lever, ...], priced: Sequence[Lever], best: WayOut
+    inside: tuple[Lever, ...], priced: Sequence[Lever], below: Decimal
 ) -> Iterator[tuple[Lever, ...]]:
-    if price_of(inside) >= best.price:
+    if price_of(inside) >= below:
         return
     found: list[frozenset[str]] = []
     for count in range(len(priced), -1, -1):
-        if count > 0 and len(priced) > 14:
-            continue
         for some in combinations(priced, count):
             ids = frozenset(lever.id for lever in some)
-            if price_of((*inside, *some)) < best.price and not any(ids <= one for one in found):
+            if price_of((*inside, *some)) < below and not any(ids <= one for one in found):
                 found.append(ids)
                 yield (*inside, *some)
 

@@ -11,7 +11,6 @@ import pytest
 from scheduler.chain_links import LinkKind
 from scheduler.kept import Kept
 from scheduler.levers.catalogue import levers_of
-from scheduler.levers.values import WayOut
 from scheduler.outcome import JobOutcome, Verdict
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
@@ -23,7 +22,7 @@ from shared.files.read import read_book
 from shared.files.write import write_book
 from shared.ids import JobId
 from shared.levers import Lever, LeverKind, price_of
-from tests.bench.clashes import affordable, main
+from tests.bench.clashes import Told, affordable, main, note_cheapest
 from tests.books.clashes import KINDS, planted_clash
 from tests.books.shapes import Planted
 
@@ -125,16 +124,22 @@ def _lever(name: str, price: int, *, helps: bool = True) -> Lever:
     return Lever(kind=LeverKind.STORE, id=name, price=Decimal(price), only_helps=helps)
 
 
-def _way(price: int) -> WayOut:
-    way = WayOut.__new__(WayOut)
-    object.__setattr__(way, "price", Decimal(price))
-    return way
+def test_a_cheaper_set_is_found_where_there_is_one() -> None:
+    planted = planted_clash("cure", 1)
+    levers = levers_of(planted.book, planted.now, (JobId(str(planted.job)),))
+    price = price_of(_undoing(planted))
+    dear, right = (Told(kind="cure", seed=1, steps=10) for _ in range(2))
+    note_cheapest(dear, planted, levers, price + 1)
+    note_cheapest(right, planted, levers, price)
+    asked = "cheapest right", "cheapest right asked"
+    assert [dear.counts[each] for each in asked] == [0, 1]
+    assert [right.counts[each] for each in asked] == [1, 1]
 
 
 def test_every_cheaper_set_is_part_of_one_that_is_tried() -> None:
     levers = [_lever("a", 0), _lever("b", 3), _lever("c", 4), _lever("d", 8, helps=False)]
     levers += [_lever("e", 6), replace(_lever("f", 5), only_helps=False)]
-    tried = list(affordable(levers, _way(12)))
+    tried = list(affordable(levers, Decimal(12)))
     assert all(price_of(one) < 12 for one in tried)
     for some in _subsets(levers):
         if price_of(some) < 12:
