@@ -62,8 +62,8 @@ ASKS: dict[Ask, Template] = {
     "on, is it done again, or is it done?",
 }
 CURES: Template = (
-    "{work}: done {moment}, as told? Nobody has said so; its hours count as done, but it cures from "
-    "now on only."
+    "{work}: done {moment}, as told? Nobody has said so; its hours count as done, but it cures "
+    "from now on only."
 )
 ASKS_MORE: Template = counted(
     "count", "One more thing is to be said.", "{number} more things are to be said."
