@@ -14,19 +14,22 @@ from scheduler.chain import Unfit
 from scheduler.check import check
 from scheduler.kept import Kept
 from scheduler.normalise import Normal, normalise
+from scheduler.place import place
 from scheduler.problem import Schedule
 from scheduler.repair import without_loss
 from scheduler.request import SolveRequest
 from scheduler.shifts import first_schedule, improve_by_shifts
 from scheduler.stop import AfterEffort
 from scheduler.unfold import to_plan
+from scheduler.urgency import countback_order
 from shared.book import Book, ExtraHours, Job
 from shared.book import Told as ToldPlan
 from shared.ids import JobId, PersonId, StepId
-from shared.plan import Placement, Plan
+from shared.plan import Placement, Plan, Trip
 from tests.bench.year.as_book import book_of
-from tests.bench.year.clock import instant, quarter_up
+from tests.bench.year.clock import NEVER, instant, quarter_up
 from tests.bench.year.plans import Item, Told
+from tests.bench.year.rides import by_hand
 from tests.bench.year.season import Season
 
 EFFORT = 60
@@ -162,6 +165,7 @@ class Ours:
                 found.index, found.schedule, seed=self._seed, stop=AfterEffort(effort)
             )
             found = replace(found, schedule=better)
+        found = replace(found, schedule=_sooner(found))
         self._note(found)
         return found
 
@@ -195,6 +199,27 @@ class Ours:
             }
 
 
+def _sooner(answer: Answer) -> Schedule:
+    """Return the schedule with everything placed as soon as can be, in the order it begins in.
+
+    A schedule leaves work as late as its windows and buffers allow, so that pieces stand about for
+    less time; hours that nobody works today are lost to whoever meets a surprise tomorrow.
+    """
+    problem, late = answer.normal.problem, answer.schedule
+    stages = range(len(problem.stages))
+    begin = [late.starts[stage] if late.ways[stage] >= 0 else NEVER for stage in stages]
+    orders = (
+        sorted(stages, key=lambda stage: (begin[stage], stage)),
+        countback_order(answer.index),
+    )
+    passes = (place(answer.index, order) for order in orders)
+    found = [each for each in passes if not isinstance(each, Unfit)]
+    ranked = [(levels(problem, each)[:4], number) for number, each in enumerate(found)]
+    if not ranked or min(ranked)[0] > levels(problem, late)[:4]:
+        return late
+    return found[min(ranked)[1]]
+
+
 def _as_told(season: Season, plan: Plan, missed: frozenset[JobId]) -> Told:
     items = [
         _item(season, placement)
@@ -203,9 +228,18 @@ def _as_told(season: Season, plan: Plan, missed: frozenset[JobId]) -> Told:
     ]
     return Told(
         items=tuple(sorted(items, key=lambda item: (item.start, item.task))),
-        leaves={trip.job: quarter_up(trip.start) for trip in plan.trips},
+        leaves={trip.job: _leaves(season, plan, trip) for trip in plan.trips},
         late=missed,
     )
+
+
+def _leaves(season: Season, plan: Plan, trip: Trip) -> int:
+    """Return when a lorry leaves: planned for the last moment, it goes as soon as by hand."""
+    job = season.floor.jobs[trip.job]
+    loads = job.steps[-2].id
+    ends = (quarter_up(each.end) for each in plan.placements if each.step == loads)
+    loaded = max(season.floor.now, max(ends, default=0))
+    return min(quarter_up(trip.start), by_hand(job, loaded))
 
 
 def _is_open(season: Season, placement: Placement) -> bool:
