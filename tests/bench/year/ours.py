@@ -106,7 +106,7 @@ class Ours:
         return _as_told(season, plan, answer.missed())
 
     def saturday(self, season: Season, told: Told) -> tuple[PersonId, ...]:
-        """Have in who offers it, if a window or half a buffer is saved by it; as few as do."""
+        """Have in who offers it, if a window or some of a buffer is saved by it."""
         del told
         offered = season.coming_saturday()
         assert self._answer is not None or not season.floor.jobs
@@ -114,20 +114,8 @@ class Ours:
             return ()
         base = self._answer
         best = self._with(season, offered)
-        keeps = len(base.missed()) - len(best.missed())
-        gains = base.levels()[3] + base.levels()[2] - best.levels()[3] - best.levels()[2]
-        if keeps <= 0 and gains < 2 * len(offered):
-            self._note(base)
-            return ()
-        worth = best.levels()[:3]
-        chosen = dict(offered)
-        for person in sorted(offered):
-            fewer = {one: extra for one, extra in chosen.items() if one != person}
-            found = self._with(season, fewer)
-            if found.levels()[:3] <= worth and found.levels()[3] <= best.levels()[3] + 4:
-                chosen = fewer
         self._note(base)
-        return tuple(sorted(chosen))
+        return tuple(sorted(offered)) if best.levels()[:4] < base.levels()[:4] else ()
 
     def _with(self, season: Season, extra: Mapping[PersonId, ExtraHours]) -> Answer:
         book = self._book(season)
@@ -215,7 +203,7 @@ def _sooner(answer: Answer) -> Schedule:
     passes = (place(answer.index, order) for order in orders)
     found = [each for each in passes if not isinstance(each, Unfit)]
     ranked = [(levels(problem, each)[:4], number) for number, each in enumerate(found)]
-    if not ranked or min(ranked)[0] > levels(problem, late)[:4]:
+    if not ranked or min(ranked)[0][:2] > levels(problem, late)[:2]:
         return late
     return found[min(ranked)[1]]
 
