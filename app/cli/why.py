@@ -26,7 +26,7 @@ from shared.book import Book, Job, Standing
 if TYPE_CHECKING:
     from scheduler.normalise import Normal
     from scheduler.outcome import JobOutcome
-    from scheduler.why import Why
+    from scheduler.why.answer import Why
     from shared.certificate import Certificate
 
 _INDENT = "    "
@@ -69,7 +69,7 @@ def answered(asked: Asked, console: Console, book: Book, job: Job) -> Answered:
     """Plan a book, the job among the rest even if it is an enquiry, and ask why it stands so."""
     from scheduler.kept import Kept
     from scheduler.solve import solve
-    from scheduler.why import why
+    from scheduler.why.answer import why
 
     now, _ = now_of(asked, book)
     request = SolveRequest(
@@ -93,7 +93,7 @@ def answered(asked: Asked, console: Console, book: Book, job: Job) -> Answered:
 
 
 def _certified(found: Answered) -> "Certificate | None":
-    from scheduler.certify import certify
+    from scheduler.why.certify import certify
 
     return certify(found.normal, found.told)
 

@@ -9,14 +9,14 @@ from app.words.amounts import Role
 from app.words.template import Template, counted, within
 from app.words.voice import capital
 from app.words.why_days import OF_JOB
-from scheduler.chain_links import Link, LinkKind, Then
 from scheduler.outcome import Rung, Verdict
+from scheduler.why.chain_links import Link, LinkKind, Then
 from shared.worktime import local_instant
 from shared.worktime.zones import local_date
 
 if TYPE_CHECKING:
     from app.words import Words
-    from scheduler.why import Why
+    from scheduler.why.answer import Why
 
 RUNGS: dict[Rung, Template] = {
     Rung.LEGS: "That follows from what is written of the job itself: no plan can change it.",

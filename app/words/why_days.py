@@ -6,13 +6,13 @@ from app.words import amounts
 from app.words.amounts import Role
 from app.words.template import Template, counted, within
 from app.words.voice import capital
-from scheduler.day_classes import Class
+from scheduler.why.day_classes import Class
 
 if TYPE_CHECKING:
     from app.words import Words
-    from scheduler.stage_slack import StageSlack
-    from scheduler.why import Why
-    from scheduler.worth import Worth
+    from scheduler.why.answer import Why
+    from scheduler.why.stage_slack import StageSlack
+    from scheduler.why.worth import Worth
 
 SHARES: Template = "Its days, {total} from now:"
 CLASSES: dict[Class, Template] = {

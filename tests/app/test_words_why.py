@@ -6,10 +6,10 @@ import pytest
 
 from app.words import Words
 from app.words.why import AT_BEST, RUNGS, SENTENCES, WhyWords, _variant
-from scheduler.anatomy import Anatomy
-from scheduler.chain_links import Link, LinkKind, Then
 from scheduler.outcome import JobOutcome, Rung, Verdict
-from scheduler.why import Why
+from scheduler.why.anatomy import Anatomy
+from scheduler.why.answer import Why
+from scheduler.why.chain_links import Link, LinkKind, Then
 from shared.book import Book, Kind
 from shared.findings import Fact
 from shared.ids import JobId, StepId

@@ -6,13 +6,13 @@ import pytest
 
 from app.words import certificate as certificate_words
 from app.words.why_days import CLASSES, day_lines, slack_lines
-from scheduler.anatomy import Anatomy, Part
 from scheduler.check.certificate import Judged, Trouble
-from scheduler.day_classes import Class
 from scheduler.outcome import JobOutcome
-from scheduler.stage_slack import JobSlack, StageSlack
-from scheduler.why import Why
-from scheduler.worth import Worth
+from scheduler.why.anatomy import Anatomy, Part
+from scheduler.why.answer import Why
+from scheduler.why.day_classes import Class
+from scheduler.why.stage_slack import JobSlack, StageSlack
+from scheduler.why.worth import Worth
 from shared.certificate import Certificate, ProofBy
 from shared.findings import Fact
 from shared.ids import JobId, PersonId, StepId

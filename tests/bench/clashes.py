@@ -25,7 +25,7 @@ from scheduler.levers.search import WaysOut, ways_out
 from scheduler.outcome import JobOutcome, Verdict
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
-from scheduler.why import Why, why
+from scheduler.why.answer import Why, why
 from shared.book import Book, Journey
 from shared.edits.levers import pull_all
 from shared.ids import JobId

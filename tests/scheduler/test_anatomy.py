@@ -12,15 +12,15 @@ from pathlib import Path
 
 import pytest
 
-from scheduler.anatomy import anatomy
 from scheduler.calendar import Index
-from scheduler.chain_links import LinkKind, Then
-from scheduler.day_classes import Class
-from scheduler.deciding import Deciding
 from scheduler.kept import Kept
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
-from scheduler.worth import Worth, worth_of, worth_of_class
+from scheduler.why.anatomy import anatomy
+from scheduler.why.chain_links import LinkKind, Then
+from scheduler.why.day_classes import Class
+from scheduler.why.deciding import Deciding
+from scheduler.why.worth import Worth, worth_of, worth_of_class
 from shared.book import Book, Kind, OtherWork
 from shared.files.read import read_book
 from shared.ids import JobId, PersonId

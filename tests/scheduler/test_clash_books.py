@@ -8,13 +8,13 @@ from itertools import chain, combinations
 
 import pytest
 
-from scheduler.chain_links import LinkKind
 from scheduler.kept import Kept
 from scheduler.levers.catalogue import levers_of
 from scheduler.outcome import JobOutcome, Verdict
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
-from scheduler.why import why
+from scheduler.why.answer import why
+from scheduler.why.chain_links import LinkKind
 from shared.book import Book
 from shared.edits.levers import pull_all
 from shared.examine import examine

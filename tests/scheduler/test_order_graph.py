@@ -8,12 +8,12 @@ import pytest
 from scheduler.aims import loading_end
 from scheduler.breaches import ProblemRule
 from scheduler.calendar import Index
-from scheduler.order_graph import Left, OrderGraph, Sliding
-from scheduler.order_values import Arc, Bar
 from scheduler.problem import Problem, Schedule
 from scheduler.replay import breaches
 from scheduler.shifts import first_schedule
 from scheduler.terms import FOREVER
+from scheduler.why.order_graph import Left, OrderGraph, Sliding
+from scheduler.why.order_values import Arc, Bar
 from tests.scheduler.problems import random_problem
 from tests.scheduler.tiny import every_schedule, tiny_problem
 

@@ -8,7 +8,7 @@ stages are of our own, worked out by drawing two million durations of each.
 
 import pytest
 
-from scheduler.proposed_buffer import root_of_overruns, root_of_squares
+from scheduler.why.proposed_buffer import root_of_overruns, root_of_squares
 from shared.book import Hours
 from tests.builders import some_hours
 

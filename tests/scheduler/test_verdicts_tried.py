@@ -4,12 +4,12 @@ from itertools import chain
 
 import pytest
 
-from scheduler.certify import certify
 from scheduler.check.certificate import check_certificate
 from scheduler.kept import Kept
 from scheduler.outcome import JobOutcome, Outcome, Verdict
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
+from scheduler.why.certify import certify
 from shared.book import Book
 from shared.certificate import ProofBy
 from shared.ids import JobId

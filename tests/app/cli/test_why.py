@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from scheduler.day_classes import USUAL
+from scheduler.why.day_classes import USUAL
 from shared.book import Book, FactKind, Standing
 from tests.app.cli.shell import a_file, countback
 from tests.builders import (

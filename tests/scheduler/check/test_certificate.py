@@ -7,7 +7,6 @@ from functools import cache
 
 import pytest
 
-from scheduler.certify import certify
 from scheduler.check.certificate import check_certificate
 from scheduler.check.clock import instant
 from scheduler.check.latest import loaded_by
@@ -15,6 +14,7 @@ from scheduler.kept import Kept
 from scheduler.outcome import JobOutcome, Outcome, Verdict
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
+from scheduler.why.certify import certify
 from shared.book import Book, Departure, Kind, LegKind
 from shared.certificate import Certificate, Forced, ProofBy
 from shared.files.certificates import is_certificate, read_certificate, write_certificate

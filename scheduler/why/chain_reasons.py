@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from scheduler.chain_links import Facts, LinkKind, Then
 from scheduler.normalise import Normal
-from scheduler.order_graph import OrderGraph, Sliding
-from scheduler.order_values import Arc, Bar
 from scheduler.slack import working_minutes
 from scheduler.teams import eligible
+from scheduler.why.chain_links import Facts, LinkKind, Then
+from scheduler.why.order_graph import OrderGraph, Sliding
+from scheduler.why.order_values import Arc, Bar
 from shared.book import Gate, GateKind, Job, Person, Stage, Step
 from shared.ids import StepId
 from shared.order import afters_of

@@ -9,9 +9,9 @@ for the critical chain project management method", South African Journal of Indu
 from collections.abc import Iterable
 from math import sqrt
 
-from scheduler.anatomy import Anatomy
-from scheduler.day_classes import Class
-from scheduler.deciding import Deciding
+from scheduler.why.anatomy import Anatomy
+from scheduler.why.day_classes import Class
+from scheduler.why.deciding import Deciding
 from shared.book import Hours, Stage
 from shared.units import STEP_MINUTES
 

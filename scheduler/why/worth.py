@@ -6,12 +6,12 @@ none. Everything slides to its soonest once more, the cause left out.
 
 from dataclasses import dataclass
 
-from scheduler.chain_links import Link, LinkKind
-from scheduler.day_classes import Class
-from scheduler.deciding import Deciding
-from scheduler.order_graph import OrderGraph
-from scheduler.order_values import Left
 from scheduler.slack import working_minutes
+from scheduler.why.chain_links import Link, LinkKind
+from scheduler.why.day_classes import Class
+from scheduler.why.deciding import Deciding
+from scheduler.why.order_graph import OrderGraph
+from scheduler.why.order_values import Left
 from shared.book import Gate, GateKind
 from shared.ids import JobId
 from shared.units import STEP_MINUTES, instant_of

@@ -3,29 +3,29 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from scheduler.anatomy import Anatomy, anatomy
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
-from scheduler.chain_ends import of_clash
-from scheduler.chain_links import Link, LinkKind
 from scheduler.countback import earliest
-from scheduler.day_classes import Class
-from scheduler.deciding import Deciding, deciding_of
 from scheduler.energy import Overload
 from scheduler.model.alone import alone
 from scheduler.normalise import Normal, normalise
-from scheduler.order_values import Left
 from scheduler.outcome import JobOutcome, Rung
 from scheduler.place import place
 from scheduler.problem import Schedule
 from scheduler.proof import Ladder
-from scheduler.proposed_buffer import proposed_buffer_minutes
 from scheduler.shifts import first_schedule
 from scheduler.slack import working_minutes
-from scheduler.stage_slack import JobSlack, Slacks
 from scheduler.terms import FOREVER
 from scheduler.urgency import Urgency, shifted_order
-from scheduler.worth import Worth, worth_of_class
+from scheduler.why.anatomy import Anatomy, anatomy
+from scheduler.why.chain_ends import of_clash
+from scheduler.why.chain_links import Link, LinkKind
+from scheduler.why.day_classes import Class
+from scheduler.why.deciding import Deciding, deciding_of
+from scheduler.why.order_values import Left
+from scheduler.why.proposed_buffer import proposed_buffer_minutes
+from scheduler.why.stage_slack import JobSlack, Slacks
+from scheduler.why.worth import Worth, worth_of_class
 from shared.book import Book, Gate, Hours, Job, Stage, Step, Way
 from shared.ids import JobId
 from shared.units import STEP_MINUTES, instant_of

@@ -10,10 +10,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from scheduler.calendar import last_allowed
-from scheduler.day_classes import USUAL, Class
-from scheduler.deciding import Deciding, Push
-from scheduler.order_values import Arc
 from scheduler.verdicts import stand_of
+from scheduler.why.day_classes import USUAL, Class
+from scheduler.why.deciding import Deciding, Push
+from scheduler.why.order_values import Arc
 from shared.book import Gate, GateKind
 from shared.ids import JobId
 from shared.units import STEP_MINUTES, steps_down

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from scheduler.chain_links import Facts, Link, LinkKind
 from scheduler.normalise import Normal
 from scheduler.problem import Schedule
 from scheduler.reasons import Reason
+from scheduler.why.chain_links import Facts, Link, LinkKind
 from shared.book import Job, Journey, Leg
 from shared.book.journeys import AT_SEA
 from shared.findings import Clash

@@ -15,13 +15,13 @@ from itertools import pairwise
 from scheduler.calendar import Index, next_allowed
 from scheduler.lags import Fixed
 from scheduler.net import Nets
-from scheduler.order_rooms import room_arcs
-from scheduler.order_values import Arc, Bar, Left, Spots
 from scheduler.problem import Going, Schedule
 from scheduler.spans import merged
 from scheduler.spots import journeys
 from scheduler.teams import until
 from scheduler.terms import FOREVER
+from scheduler.why.order_rooms import room_arcs
+from scheduler.why.order_values import Arc, Bar, Left, Spots
 
 __all__ = ["Arc", "Bar", "Left", "OrderGraph", "Sliding"]
 

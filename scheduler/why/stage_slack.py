@@ -9,12 +9,12 @@ from dataclasses import dataclass
 
 from scheduler.calendar import Index
 from scheduler.normalise import Normal
-from scheduler.order_graph import OrderGraph, Sliding
-from scheduler.order_values import Arc
 from scheduler.problem import Going, JobAim, Schedule
 from scheduler.slack import working_minutes
 from scheduler.spots import journeys
 from scheduler.verdicts import stand_of
+from scheduler.why.order_graph import OrderGraph, Sliding
+from scheduler.why.order_values import Arc
 from shared.ids import JobId, StepId
 from shared.units import instant_of
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from scheduler.order_values import Arc, Bar, Held, Spots
 from scheduler.terms import FOREVER, Claim
+from scheduler.why.order_values import Arc, Bar, Held, Spots
 
 _AT_ONCE = Held(tail=None, more=0)
 

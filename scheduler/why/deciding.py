@@ -11,16 +11,16 @@ from dataclasses import dataclass, replace
 
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
-from scheduler.chain_ends import clash_links, end_links
-from scheduler.chain_links import Facts, Link, LinkKind, Then
-from scheduler.chain_reasons import Cause, Reasons
 from scheduler.normalise import Normal
-from scheduler.order_graph import Engaged, OrderGraph, Sliding
-from scheduler.order_values import Arc, Bar, Left
 from scheduler.place import place
 from scheduler.problem import Schedule
 from scheduler.slack import working_minutes
 from scheduler.verdicts import stand_of
+from scheduler.why.chain_ends import clash_links, end_links
+from scheduler.why.chain_links import Facts, Link, LinkKind, Then
+from scheduler.why.chain_reasons import Cause, Reasons
+from scheduler.why.order_graph import Engaged, OrderGraph, Sliding
+from scheduler.why.order_values import Arc, Bar, Left
 from shared.ids import JobId
 from shared.units import instant_of
 
