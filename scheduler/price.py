@@ -6,6 +6,8 @@ For the owner's eyes: a floor, not a proposal. Hours that people are paid for an
 from dataclasses import dataclass
 from decimal import ROUND_UP, Decimal
 
+SELDOM_PERCENT = 90
+"""A price paid only on time means nothing where more often than so in a hundred nothing is paid."""
 _CENT = Decimal("0.01")
 
 
@@ -48,8 +50,8 @@ class Pricing:
 
     @property
     def least_if_on_time(self) -> Decimal | None:
-        """Return it where it is paid only if the window is kept; None where it never may be."""
-        if self.late_percent is None or self.late_percent >= 100:
+        """Return it where it is paid only if the window is kept; None where it seldom is."""
+        if self.late_percent is None or self.late_percent > SELDOM_PERCENT:
             return None
         share = Decimal(100 - self.late_percent) / 100
         return _up((self.costs.total + self.missed) / share)

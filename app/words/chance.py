@@ -40,10 +40,17 @@ ALL_SHORT: Template = (
 )
 ONLY_SHORT: Template = "{job} is less sure than was asked for: in time {chance} times in 100."
 
-IN_TIME: Template = "{job}: in time {chance} times in 100; you asked for {wanted}."
-IN_TIME_AND_USUAL: Template = (
+IN_TIME = counted(
+    "chance",
+    "{job}: in time once in 100; you asked for {wanted}.",
+    "{job}: in time {chance} times in 100; you asked for {wanted}.",
+)
+IN_TIME_AND_USUAL = counted(
+    "chance",
+    "{job}: in time once in 100, {usual} if hours turn out longer as usual; you asked for "
+    "{wanted}.",
     "{job}: in time {chance} times in 100, {usual} if hours turn out longer as usual; you asked "
-    "for {wanted}."
+    "for {wanted}.",
 )
 NOT_SAID: Template = "{job}: nothing makes its window, so there is nothing to be sure of."
 GONE: Template = "{job}: its lorry has gone."

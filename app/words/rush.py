@@ -51,7 +51,12 @@ ROW_CHANCE: Template = (
     "{job}: {margin} either way; in time {before} times in 100 without it, {after} with it."
 )
 ROW_NEW: Template = "{job}: {after}."
-STANDS_CHANCE: Template = within("how a job stands", "{margin} and in time {chance} times in 100")
+STANDS_CHANCE = counted(
+    "chance",
+    "{margin} and in time once in 100",
+    "{margin} and in time {chance} times in 100",
+    context="how a job stands",
+)
 STANDS: Template = within("how a job stands", "{margin}")
 SPARE: Template = within("how a job stands", "{spare} to spare")
 SAME = counted(

@@ -15,6 +15,7 @@ from shared.ids import PersonId, PlaceId
 from shared.routes import Names, program_route
 from tests.books.commissions import PIECES, at, two_days
 from tests.books.crossing import crossing
+from tests.books.enquired import rush
 from tests.books.route_samples import ROUTE_SAMPLES, first_revision
 from tests.books.shops import HALLS, commissioned, driven, made_by, piece, shop
 
@@ -147,4 +148,5 @@ SAMPLES: dict[str, Callable[[], Book]] = {
     "impossible": impossible,
     **ROUTE_SAMPLES,
     "crossing": crossing,
+    "rush": rush,
 }

@@ -115,6 +115,8 @@ def test_the_samples_show_what_they_are_for(
     assert len(said["full"]) == 12
     for name in ("hollow", "foam-kept", "cast", "hard-coat", "repair", "crossing"):
         assert set(said[name]) <= {"fits", "tight"}, name
+    assert len(said["rush"]) == 3, "the enquiry is asked for by name"
+    assert set(said["rush"]) & {"misses", "not_found"}
     assert "cannot" in said["impossible"]
     assert planned["impossible"][3] == 3
     cannot = [job for job in planned["impossible"][2]["jobs"] if job["verdict"] == "cannot"]

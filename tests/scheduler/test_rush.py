@@ -53,6 +53,8 @@ def test_what_is_never_in_time_has_no_price_that_is_paid_only_then() -> None:
     costs = Costs(materials=Decimal(100))
 
     assert Pricing(costs=costs, missed=Decimal(0), late_percent=100).least_if_on_time is None
+    assert Pricing(costs=costs, missed=Decimal(0), late_percent=91).least_if_on_time is None
+    assert Pricing(costs=costs, missed=Decimal(0), late_percent=90).least_if_on_time is not None
     assert Pricing(costs=costs, missed=Decimal(0), late_percent=None).least_if_on_time is None
 
 
