@@ -16,3 +16,9 @@ NEVER = 1 << 28
 def filled(count: int, value: int) -> Ints:
     """Return a row of one number."""
     return np.full(count, value, dtype=np.int32)
+
+
+def where_true(truths: Truths | Ints) -> Ints:
+    """Return where numbers, laid end to end, are true or not 0."""
+    found: Ints = truths.ravel().nonzero()[0]
+    return found

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from scheduler.chance.arrays import NEVER, Ints, filled
+from scheduler.chance.arrays import NEVER, Ints, filled, where_true
 from scheduler.problem import Span
 
 LATER_MAX = 4
@@ -48,19 +48,21 @@ class Crew:
         found = np.zeros_like(start)
         for members in workers:
             pairs = members * self.draws + draws
-            at = np.flatnonzero(self._next[pairs] < end) if self._rows else ()
-            if len(at):
-                self._met(pairs[at], start[at], end[at], found, np.asarray(at))
+            if self._rows:
+                at = where_true(self._next.take(pairs) < end)
+                self._met(pairs.take(at), start.take(at), end.take(at), found, at)
             if self._fixed is not None:
-                np.maximum(found, self._fixed.met_until(members, start, end), out=found)
+                self._fixed.met_until(members, start, end, found)
         return found
 
     def _met(self, pairs: Ints, start: Ints, end: Ints, found: Ints, at: Ints) -> None:
         """Note in `found` where later work that meets a stretch is over."""
-        until = found[at]
+        if not len(at):
+            return
+        until = found.take(at)
         for row in range(self._rows):
-            begins = self._starts[row][pairs]
-            over = self._ends[row][pairs]
+            begins = self._starts[row].take(pairs)
+            over = self._ends[row].take(pairs)
             np.maximum(until, over * ((begins < end) & (over > start)), out=until)
         found[at] = until
 
@@ -68,12 +70,12 @@ class Crew:
         """Let people work, one for each draw. gaps: working steps since each was free."""
         start, end = stretch
         pairs = workers * self.draws + draws
-        free = self.free[pairs]
+        free = self.free.take(pairs)
         soon = (gaps < GAP_STEPS) | (start <= free)
         self.free[pairs] = np.where(soon, np.maximum(free, end), free)
-        late = np.flatnonzero(~soon)
+        late = where_true(~soon)
         if len(late):
-            self._later(pairs[late], start[late], end[late])
+            self._later(pairs.take(late), start.take(late), end.take(late))
         if self._rows:
             self._absorb(pairs)
         self.free[self.nobody * self.draws :] = 0
@@ -81,39 +83,43 @@ class Crew:
 
     def _later(self, pairs: Ints, start: Ints, end: Ints) -> None:
         """Note work that begins after a while: with what it comes next to, else in a free row."""
-        self._next[pairs] = np.minimum(self._next[pairs], start)
+        self._next[pairs] = np.minimum(self._next.take(pairs), start)
         for row in range(LATER_MAX):
             begins, over = self._starts[row], self._ends[row]
-            was_begun, was_over = begins[pairs], over[pairs]
+            was_begun, was_over = begins.take(pairs), over.take(pairs)
             fits = (was_begun == NEVER) | (
                 (start <= was_over + NEAR_STEPS) & (end >= was_begun - NEAR_STEPS)
             )
-            if fits.any():
+            here = where_true(fits)
+            if len(here):
                 self._rows = max(self._rows, row + 1)
-                at = pairs[fits]
-                begins[at] = np.minimum(was_begun[fits], start[fits])
-                over[at] = np.maximum(was_over[fits], end[fits])
-                pairs, start, end = pairs[~fits], start[~fits], end[~fits]
+                at = pairs.take(here)
+                begins[at] = np.minimum(was_begun, start).take(here)
+                over[at] = np.maximum(was_over, end).take(here)
+                rest = where_true(~fits)
+                pairs, start, end = pairs.take(rest), start.take(rest), end.take(rest)
             if not len(pairs):
                 return
         # No row is left: the gap before it is given up.
-        self.free[pairs] = np.maximum(self.free[pairs], end)
+        self.free[pairs] = np.maximum(self.free.take(pairs), end)
 
     def _absorb(self, pairs: Ints) -> None:
         """Let later work that has become the next be what they are busy with."""
-        at = pairs[self._next[pairs] <= self.free[pairs] + GAP_STEPS]
-        if not len(at):
+        near = where_true(self._next.take(pairs) <= self.free.take(pairs) + GAP_STEPS)
+        if not len(near):
             return
-        limit, free = self.free[at] + GAP_STEPS, self.free[at]
+        at = pairs.take(near)
+        free = self.free.take(at)
+        limit = free + GAP_STEPS
         soonest = np.full_like(free, NEVER)
         for row in range(self._rows):
-            begins = self._starts[row][at]
-            near = begins <= limit
-            over = self._ends[row][at]
-            free = np.maximum(free, over * near)
-            begins = np.where(near, NEVER, begins)
+            begins = self._starts[row].take(at)
+            is_near = begins <= limit
+            over = self._ends[row].take(at)
+            free = np.maximum(free, over * is_near)
+            begins = np.where(is_near, np.int32(NEVER), begins)
             self._starts[row][at] = begins
-            self._ends[row][at] = over * ~near
+            self._ends[row][at] = over * ~is_near
             soonest = np.minimum(soonest, begins)
         self.free[at], self._next[at] = free, soonest
 
@@ -133,11 +139,12 @@ class _Fixed:
                 self._ends[worker, before:until] = end
                 before = max(before, until)
 
-    def met_until(self, workers: Ints, start: Ints, end: Ints) -> Ints:
-        """Return where what is met of a stretch is over, else 0."""
-        at = np.minimum(start, self._upto)
-        found: Ints = self._ends[workers, at] * (self._begins[workers, at] < end)
-        return found
+    def met_until(self, workers: Ints, start: Ints, end: Ints, found: Ints) -> None:
+        """Note in `found` where what is met of a stretch is over."""
+        at = workers * (self._upto + 1) + np.minimum(start, self._upto)
+        met = where_true(self._begins.take(at) < end)
+        if len(met):
+            found[met] = np.maximum(found.take(met), self._ends.take(at.take(met)))
 
 
 def _joined(spans: Sequence[Span]) -> list[Span]:

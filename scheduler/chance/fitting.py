@@ -5,7 +5,7 @@ The same rule as `scheduler.hours`, for rows of moments, each with hours and wor
 
 import numpy as np
 
-from scheduler.chance.arrays import NEVER, Ints
+from scheduler.chance.arrays import NEVER, Ints, where_true
 from scheduler.hours import Hours, Runs
 from scheduler.problem import Spans
 
@@ -93,7 +93,7 @@ class Bank:
         change[opens] += 1
         change[np.array(hours.closes[: len(opens)], dtype=np.int64).clip(max=self.upto)] -= 1
         is_open = np.cumsum(change[: self.upto], dtype=np.int8)
-        steps = np.flatnonzero(is_open).astype(np.int32)
+        steps = where_true(is_open).astype(np.int32)
         begins = self._steps.add(np.concatenate((steps, np.full(WORK_MAX + 1, NEVER, np.int32))))
         before = np.concatenate(([0], np.cumsum(is_open, dtype=np.int32))) + begins
         found = self._ranks.add(before.astype(np.int32))
@@ -104,11 +104,11 @@ class Bank:
         if self._bases is None:
             self._bases = (np.array(self._rank_at), np.array(self._run_at))
         ranks, runs = self._bases
-        return ranks[which], runs[which]
+        return ranks.take(which), runs.take(which)
 
     def rank(self, which: Ints, t: Ints) -> Ints:
         """Return how many open steps of a table lie before t, more than that by as many for all."""
-        found: Ints = self._ranks.values[self._at(which)[0] + np.minimum(t, self.upto)]
+        found: Ints = self._ranks.values.take(self._at(which)[0] + np.minimum(t, self.upto))
         return found
 
     def fit(self, which: Ints, t: Ints, work: Ints) -> tuple[Ints, Ints]:
@@ -117,31 +117,31 @@ class Bank:
         which: the table of each. NEVER where it fits nowhere.
         """
         ranks, runs = self._at(which)
-        run = self._runs.values[runs + np.minimum(t, self.upto - 1)]
+        run = self._runs.values.take(runs + np.minimum(t, self.upto - 1))
         start, end = self._fitted(ranks, t, work, run)
-        left = np.flatnonzero(end > self._lasts.values[run])
+        left = where_true(end > self._lasts.values.take(run))
         if not len(left):
             return start, end
-        ranks = np.broadcast_to(ranks, t.shape)
-        run, t, work, ranks = run[left], t[left], work[left], ranks[left]
+        ranks = np.broadcast_to(ranks, t.shape).take(left)
+        run, t, work = run.take(left), t.take(left), work.take(left)
         for _ in range(ROUNDS_MAX):
             run = run + 1
             begins, ends = self._fitted(ranks, t, work, run)
-            again = ends > self._lasts.values[run]
-            done = ~again
-            start[left[done]], end[left[done]] = begins[done], ends[done]
-            if not again.any():
+            start[left], end[left] = begins, ends
+            again = where_true(ends > self._lasts.values.take(run))
+            if not len(again):
                 return start, end
-            left, run, t, work, ranks = left[again], run[again], t[again], work[again], ranks[again]
+            left, run, t = left.take(again), run.take(again), t.take(again)
+            work, ranks = work.take(again), ranks.take(again)
         start[left] = end[left] = NEVER
         return start, end
 
     def _fitted(self, ranks: Ints, t: Ints, work: Ints, run: Ints) -> tuple[Ints, Ints]:
         """Return start and end of work that any pause may interrupt, from a stretch on."""
-        t = np.minimum(np.maximum(t, self._firsts.values[run]), self.upto)
-        rank = self._ranks.values[ranks + t]
-        start: Ints = self._steps.values[rank]
-        end: Ints = self._steps.values[rank + work - 1] + 1
+        t = np.minimum(np.maximum(t, self._firsts.values.take(run)), self.upto)
+        rank = self._ranks.values.take(ranks + t)
+        start: Ints = self._steps.values.take(rank)
+        end: Ints = self._steps.values.take(rank + (work - 1)) + 1
         return start, end
 
 

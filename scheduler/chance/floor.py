@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scheduler.chance.arrays import NEVER, Ints, Truths
+from scheduler.chance.arrays import NEVER, Ints, Truths, where_true
 from scheduler.problem import Room
 
 HOLDERS_MAX = 40
@@ -100,8 +100,8 @@ def _freed(
     (starts, ends), (start, end) = rows, stretch
     met = (starts < end) & (ends > start)
     is_alone = left < int(weights.min())
-    most = met.any(axis=0) if is_alone else weights @ met.astype(np.int64) > left
-    short = np.flatnonzero(most)
+    most = np.logical_or.reduce(met) if is_alone else weights @ met.astype(np.int64) > left
+    short = where_true(most)
     if not len(short):
         return None
     starts, ends, met = starts[:, short], ends[:, short], met[:, short]

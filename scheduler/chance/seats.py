@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scheduler.chance.arrays import NEVER, Floats, Ints, filled
+from scheduler.chance.arrays import NEVER, Floats, Ints, Truths, filled, where_true
 from scheduler.chance.crew import Crew
 from scheduler.chance.fitting import WORK_MAX, Bank
 from scheduler.chance.floor import Floor, Holding
@@ -74,6 +74,33 @@ class _Tried:
     most: Ints
 
 
+@dataclass(frozen=True, slots=True)
+class _Race:
+    """Parties and draws, in rows by party, laid end to end; some: the draws.
+
+    from_on, work: from when on, and how much. start, end: as far as is known. worth: what a pair is
+    worth, or at the least. is_open: where somebody's other work was not asked about.
+    """
+
+    tried: _Tried
+    some: Ints
+    from_on: Ints
+    work: Ints
+    start: Ints
+    end: Ints
+    worth: Ints
+    is_open: Truths
+
+    def best(self) -> Ints:
+        """Return by draw the pair that is worth least, of several the first."""
+        count = len(self.tried.menus)
+        keys = self.worth.reshape(count, -1) * np.int64(count)
+        keys += np.arange(count)[:, None]
+        party = keys.min(axis=0) % count
+        found: Ints = party * len(self.some) + np.arange(len(self.some))
+        return found
+
+
 class Seats:
     """People and places in all draws."""
 
@@ -91,7 +118,7 @@ class Seats:
         got, by = self._found(wanted, tried, ready, some)
         waits = too_late(got.start, some)
         if waits is not None:
-            late = np.flatnonzero(waits)
+            late = where_true(waits)
             ready = ready.copy()
             ready[late] = got.start[late] + waits[late]
             again, by[late] = self._found(wanted, tried, ready[late], some[late])
@@ -148,64 +175,85 @@ class Seats:
         work = _work(wanted, tried, some)
         least = work.min(axis=0)
         places = [self._spots(menu, ready, ready + least, some) for menu in wanted.menus]
-        from_on = np.stack([from_on for _, from_on in places])[tried.menus]
+        from_on = np.stack([from_on for _, from_on in places]).take(tried.menus, axis=0)
         free = self._crew.free.reshape(-1, self._crew.draws)
         if len(some) < self._crew.draws:
-            free = free[:, some]
+            free = free.take(some, axis=1)
         for members in tried.members:
-            np.maximum(from_on, free[members], out=from_on)
+            np.maximum(from_on, free.take(members, axis=0), out=from_on)
         bound = from_on + work + tried.against[:, None]
-        soonest = bound.min(axis=0)
-        start, end = np.full_like(from_on, NEVER), np.full_like(from_on, NEVER)
-        worth = np.full_like(from_on, 2 * NEVER)
-        near = bound <= soonest + NEAR_STEPS
-        party, at = np.nonzero(near)
-        self._work(tried, (party, at), some, (from_on, work), (start, end, worth))
-        best = worth.argmin(axis=0)
-        every = np.arange(len(some))
-        waits = start[best, every] > from_on[best, every] + WAITS_STEPS
+        near = bound <= bound.min(axis=0) + NEAR_STEPS
+        race = _race(tried, some, from_on, work)
+        self._reach(race, where_true(near))
+        best = race.best()
+        self._ask(race, best)
+        best = self._raced(race, best)
+        waits = race.start.take(best) > from_on.take(best) + WAITS_STEPS
         if waits.any():
-            party, at = np.nonzero((bound < worth[best, every]) & ~near & waits)
-            self._work(tried, (party, at), some, (from_on, work), (start, end, worth))
-            best = worth.argmin(axis=0)
-        spot = np.stack([spot for spot, _ in places])
-        menus = tried.menus[best]
-        return _Got(start[best, every], end[best, every], menus, best, spot[menus, every])
+            self._reach(race, where_true((bound < race.worth.take(best)) & ~near & waits))
+            best = self._raced(race, best)
+        party = best // len(some)
+        menus = tried.menus.take(party)
+        spot = np.stack([spot for spot, _ in places])[menus, np.arange(len(some))]
+        return _Got(race.start.take(best), race.end.take(best), menus, party, spot)
 
-    def _work(
-        self,
-        tried: _Tried,
-        pairs: tuple[Ints, Ints],
-        some: Ints,
-        asked: tuple[Ints, Ints],
-        found: tuple[Ints, Ints, Ints],
-    ) -> None:
-        """Note when parties would start and end, in pairs of a party and a draw.
+    def _raced(self, race: _Race, best: Ints) -> Ints:
+        """Return the best pairs once all are asked about that may be better than some."""
+        known = race.worth.reshape(-1, len(best)) <= race.worth.take(best)
+        self._ask(race, where_true(known.ravel() & race.is_open))
+        return race.best()
 
-        asked: from when on, and how much work, of all pairs. found: starts, ends, and worths.
-        """
-        party, at = pairs
-        if not len(party):
+    def _reach(self, race: _Race, at: Ints) -> None:
+        """Note when pairs would start and end at the soonest, other work not asked about."""
+        if not len(at):
             return
-        (from_on, steps), (starts, ends, worths) = asked, found
-        tables, draws, work = tried.tables[party], some[at], steps[party, at]
-        members = tried.members[:, party]
-        start, end = self._bank.fit(tables, from_on[party, at], work)
-        until = self._crew.met_until(members, draws, start, end)
-        left = np.flatnonzero(until > start)
+        party = at // len(race.some)
+        tables, tried = race.tried.tables.take(party), race.tried
+        start, end = self._bank.fit(tables, race.from_on.take(at), race.work.take(at))
+        race.start[at], race.end[at] = start, end
+        race.worth[at] = end + tried.against.take(party)
+        race.is_open[at] = True
+
+    def _ask(self, race: _Race, at: Ints) -> None:
+        """Move pairs behind what their people do later on, or besides."""
+        if not len(at):
+            return
+        count, tried = len(race.some), race.tried
+        race.is_open[at] = False
+        party = at // count
+        draws = race.some.take(at - party * count)
+        members = tried.members.take(party, axis=1)
+        start = race.start.take(at)
+        until = self._crew.met_until(members, draws, start, race.end.take(at))
+        left = where_true(until > start)
+        if not len(left):
+            return
+        at, party, draws = at.take(left), party.take(left), draws.take(left)
+        members, until = members.take(left, axis=1), until.take(left)
+        tables, work = tried.tables.take(party), race.work.take(at)
+        worth = self._moved(race, at, (tables, members, draws), (until, work))
+        race.worth[at] = worth + tried.against.take(party)
+
+    def _moved(
+        self, race: _Race, at: Ints, who: tuple[Ints, Ints, Ints], asked: tuple[Ints, Ints]
+    ) -> Ints:
+        """Note where pairs come to lie that met other work; return their ends, or worse."""
+        (tables, members, draws), (until, work) = who, asked
+        worth = np.empty(len(at), dtype=np.int32)
+        left: Ints = np.arange(len(at))
         for _ in range(MET_MAX):
-            if not len(left):
-                break
-            begins, over = self._bank.fit(tables[left], until[left], work[left])
-            start[left], end[left] = begins, over
-            again = self._crew.met_until(members[:, left], draws[left], begins, over)
-            until[left] = again
-            left = left[again > begins]
-        starts[party, at], ends[party, at] = start, end
-        worth = end + tried.against[party]
+            start, end = self._bank.fit(tables, until, work)
+            race.start[at], race.end[at], worth[left] = start, end, end
+            until = self._crew.met_until(members, draws, start, end)
+            again = where_true(until > start)
+            if not len(again):
+                return worth
+            at, left, draws = at.take(again), left.take(again), draws.take(again)
+            until, work, tables = until.take(again), work.take(again), tables.take(again)
+            members = members.take(again, axis=1)
         # Who was still met with other work so often is taken only where nobody else can come.
         worth[left] += LAST_RESORT_STEPS
-        worths[party, at] = worth
+        return worth
 
     # Places.
 
@@ -266,7 +314,7 @@ class Seats:
         """Let teams work, and note whose earlier work they waited for."""
         ready, by = asked
         crew = self._crew
-        at = np.flatnonzero(got.start < NEVER)
+        at = where_true(got.start < NEVER)
         party, draws = got.party[at], some[at]
         start, end = got.start[at], got.end[at]
         workers = tried.members[:, party]
@@ -324,6 +372,19 @@ def _work(wanted: Wanted, tried: _Tried, some: Ints) -> Ints:
     return np.broadcast_to(found, (len(tried.steps), len(some)))
 
 
+def _race(tried: _Tried, some: Ints, from_on: Ints, work: Ints) -> _Race:
+    return _Race(
+        tried,
+        some,
+        from_on.ravel(),
+        np.ascontiguousarray(work).ravel(),
+        np.empty(from_on.size, dtype=np.int32),
+        np.empty(from_on.size, dtype=np.int32),
+        filled(from_on.size, 2 * NEVER),
+        np.zeros(from_on.size, dtype=bool),
+    )
+
+
 def _rows(got: _Got) -> tuple[Ints, ...]:
     return got.start, got.end, got.menu, got.party, got.spot
 
@@ -333,6 +394,6 @@ def _spots_of(menus: Sequence[Menu], got: _Got) -> Iterator[tuple[Ints, Spot]]:
     for number, menu in enumerate(menus):
         for spot, each in enumerate(menu.spots):
             if each.claims:
-                at = np.flatnonzero((got.menu == number) & (got.spot == spot))
+                at = where_true((got.menu == number) & (got.spot == spot))
                 if len(at):
                     yield at, each
