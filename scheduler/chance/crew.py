@@ -30,8 +30,12 @@ class Crew:
         self.free = filled(pairs, 0)
         self.last = filled(pairs, -1)
         self._next = filled(pairs, NEVER)
-        self._starts = [filled(pairs, NEVER) for _ in range(LATER_MAX)]
-        self._ends = [filled(pairs, 0) for _ in range(LATER_MAX)]
+        self._all_starts, self._all_ends = (
+            filled(LATER_MAX * pairs, value) for value in (NEVER, 0)
+        )
+        self._starts = self._all_starts.reshape(LATER_MAX, pairs)
+        self._ends = self._all_ends.reshape(LATER_MAX, pairs)
+        self._rows_at = np.arange(0, LATER_MAX * pairs, pairs)[:, None]
         self._rows = 0
         self._fixed = _Fixed([*fixed, ()], upto) if any(fixed) else None
 
@@ -45,26 +49,26 @@ class Crew:
 
         workers: a row for each place in the team.
         """
-        found = np.zeros_like(start)
-        for members in workers:
-            pairs = members * self.draws + draws
-            if self._rows:
-                at = where_true(self._next.take(pairs) < end)
-                self._met(pairs.take(at), start.take(at), end.take(at), found, at)
-            if self._fixed is not None:
-                self._fixed.met_until(members, start, end, found)
-        return found
+        found: Ints = np.zeros(workers.shape, dtype=np.int32)
+        if self._rows:
+            pairs = workers * self.draws + draws
+            self._met(pairs, start, end, found)
+        if self._fixed is not None:
+            self._fixed.met_until(workers, start, end, found)
+        until: Ints = np.maximum.reduce(found)
+        return until
 
-    def _met(self, pairs: Ints, start: Ints, end: Ints, found: Ints, at: Ints) -> None:
+    def _met(self, pairs: Ints, start: Ints, end: Ints, found: Ints) -> None:
         """Note in `found` where later work that meets a stretch is over."""
+        at = where_true(self._next.take(pairs) < end)
         if not len(at):
             return
-        until = found.take(at)
-        for row in range(self._rows):
-            begins = self._starts[row].take(pairs)
-            over = self._ends[row].take(pairs)
-            np.maximum(until, over * ((begins < end) & (over > start)), out=until)
-        found[at] = until
+        draw = at % len(start)
+        rows = pairs.take(at) + self._rows_at[: self._rows]
+        over = self._all_ends.take(rows)
+        met = (self._all_starts.take(rows) < end.take(draw)) & (over > start.take(draw))
+        over *= met
+        found.reshape(-1)[at] = np.maximum.reduce(over)
 
     def book(self, workers: Ints, draws: Ints, gaps: Ints, stretch: tuple[Ints, Ints]) -> None:
         """Let people work, one for each draw. gaps: working steps since each was free."""
@@ -144,7 +148,8 @@ class _Fixed:
         at = workers * (self._upto + 1) + np.minimum(start, self._upto)
         met = where_true(self._begins.take(at) < end)
         if len(met):
-            found[met] = np.maximum(found.take(met), self._ends.take(at.take(met)))
+            rows = found.reshape(-1)
+            rows[met] = np.maximum(rows.take(met), self._ends.take(at.take(met)))
 
 
 def _joined(spans: Sequence[Span]) -> list[Span]:

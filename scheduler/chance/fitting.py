@@ -122,7 +122,7 @@ class Bank:
         left = where_true(end > self._lasts.values.take(run))
         if not len(left):
             return start, end
-        ranks = np.broadcast_to(ranks, t.shape).take(left)
+        ranks = (ranks if ranks.shape == t.shape else np.broadcast_to(ranks, t.shape)).take(left)
         run, t, work = run.take(left), t.take(left), work.take(left)
         for _ in range(ROUNDS_MAX):
             run = run + 1

@@ -85,12 +85,19 @@ class Floor:
         left = 0 if units is None else self._capacity[room] - units
         if sum(one.units for one in holders) <= left:
             return None
-        starts, ends = held.starts[alive], held.ends[alive]
+        starts, ends = _of_rows(held.starts, alive), _of_rows(held.ends, alive)
         if len(some) < self._draws:
-            starts, ends = starts[:, some], ends[:, some]
+            starts, ends = starts.take(some, axis=1), ends.take(some, axis=1)
         weights = np.array([one.units for one in holders], dtype=np.int64)
         stages = np.array([one.stage for one in holders], dtype=np.int32)
         return _freed((starts, ends), weights, stages, left, (start, end))
+
+
+def _of_rows(table: Ints, rows: list[int]) -> Ints:
+    """Return some rows of a table, not copied where they lie next to each other."""
+    first, last = rows[0], rows[-1]
+    found: Ints = table[first : last + 1] if last - first < len(rows) else table[rows]
+    return found
 
 
 def _freed(
@@ -104,8 +111,9 @@ def _freed(
     short = where_true(most)
     if not len(short):
         return None
-    starts, ends, met = starts[:, short], ends[:, short], met[:, short]
+    ends, met = ends.take(short, axis=1), met.take(short, axis=1)
     if not is_alone:
+        starts = starts.take(short, axis=1)
         is_short = _load(starts, ends, met, weights, start[short]) > left
         short, ends, met = short[is_short], ends[:, is_short], met[:, is_short]
         if not len(short):
