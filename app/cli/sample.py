@@ -13,7 +13,7 @@ from shared.errors import DiskError
 SAMPLES = (
     *("small", "tight", "full", "impossible"),
     *("hollow", "foam-kept", "cast", "hard-coat", "repair"),
-    "crossing",
+    *("crossing", "rush"),
 )
 _ENDING = ".countback"
 

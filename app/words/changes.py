@@ -53,7 +53,7 @@ BROKEN: Template = counted(
     "Nobody is told this plan: it breaks rules {count} times.",
 )
 
-ASKS_TITLE: Template = "Please say how it is"
+ASKS_TITLE: Template = "Still to be said"
 ASKS: dict[Ask, Template] = {
     Ask.DONE: "{work}: done {moment}, as told? Nobody has said so; its hours count as done.",
     Ask.UNDER_WAY: "{work}: begun {moment}, as told? Nobody has said so; it counts as under way.",

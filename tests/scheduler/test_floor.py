@@ -280,7 +280,7 @@ def test_a_packed_piece_stands_until_it_is_loaded() -> None:
             a_journey("heron-journey"),
         ),
     )
-    other = a_job("otter")
+    other = a_job("otter", not_before=on("2026-01-06"))
     floor = a_floor(area_m2=4)
     pair = (a_person("ana"), a_person("ben"))
     outcome = solved(a_book(first, other, places=(a_place(slots=2), floor), people=pair))
