@@ -97,8 +97,10 @@ def measured(seed: int, stages: int, seconds: float) -> Figures:
 
 
 def away(outcome: Outcome, now: datetime) -> Absence:
-    """Return three days from tomorrow of whoever has most to do in the next five."""
+    """Return three days of whoever has most to do in five: from tomorrow, or once work begins."""
     busy: Counter[PersonId] = Counter()
+    first = min(placed.start for placed in outcome.plan.placements if placed.people)
+    now = max(now, first - timedelta(days=1))
     for placed in outcome.plan.placements:
         if placed.start < now + SOON:
             for person in placed.people:
