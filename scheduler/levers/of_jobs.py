@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 
 from scheduler.levers.attendance import days_of
+from scheduler.normalise.answers import answer_days, answerer
 from shared.book import (
     Answer,
     Book,
@@ -71,8 +72,8 @@ def _answers(book: Book, job: Job, done: Collection[StepId]) -> Iterator[Lever]:
     for step in job.steps:
         if not isinstance(step, Gate) or step.gate is not GateKind.ANSWER or step.id in done:
             continue
-        who = step.answered_by or job.client
-        usual = who.answer_days if step.answer_days is None else step.answer_days
+        who = answerer(job, step)
+        usual = answer_days(who, step)
         for days in ANSWER_DAYS:
             if days < usual and step.id not in offered and job.id not in offered:
                 yield _of_step(LeverKind.ANSWER_SOONER, step, f":{days}", days, who.name)

@@ -6,7 +6,7 @@ from decimal import Decimal
 from scheduler.outcome import CheckResult, JobOutcome
 from shared.book import Book
 from shared.ids import JobId
-from shared.levers import Lever, LeverKind
+from shared.levers import Lever
 from shared.plan import Plan
 
 
@@ -37,6 +37,3 @@ class WayOut:
     def is_priced(self) -> bool:
         """Return whether nothing is missing in its price."""
         return all(lever.is_priced for lever in self.levers)
-
-
-__all__ = ["Lever", "LeverKind", "WayOut"]
