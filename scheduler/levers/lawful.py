@@ -52,16 +52,17 @@ def _rests(book: Book, plan: Plan, levers: Sequence[Lever]) -> bool:
 
 def on_the_way(book: Book, plan: Plan, person: PersonId) -> Spans:
     """Return when a person drives or works on site in a plan."""
+    return union(span for trip in _trips_of(book, plan, person) for span in _worked(trip))
+
+
+def _trips_of(book: Book, plan: Plan, person: PersonId) -> Iterator[Trip]:
+    """Yield the trips that a person goes along with."""
     journeys = {
         step.id: step for job in book.jobs for step in job.steps if isinstance(step, Journey)
     }
-    found = [
-        span
-        for trip in plan.trips
-        if trip.step in journeys and person in _along(journeys[trip.step], trip)
-        for span in _worked(trip)
-    ]
-    return union(found)
+    for trip in plan.trips:
+        if trip.step in journeys and person in _along(journeys[trip.step], trip):
+            yield trip
 
 
 def _along(journey: Journey, trip: Trip) -> tuple[PersonId, ...]:
@@ -119,15 +120,10 @@ def _there(book: Book, plan: Plan, person: Person, spans: Spans) -> Spans:
 
 
 def _away(book: Book, plan: Plan, person: PersonId) -> Spans:
-    journeys = {
-        step.id: step for job in book.jobs for step in job.steps if isinstance(step, Journey)
-    }
     return union(
         Span(start=trip.crew_from or trip.start, end=trip.free)
-        for trip in plan.trips
-        if trip.step in journeys
-        and person in _along(journeys[trip.step], trip)
-        and (trip.crew_from or trip.start) < trip.free
+        for trip in _trips_of(book, plan, person)
+        if (trip.crew_from or trip.start) < trip.free
     )
 
 
