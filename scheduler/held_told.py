@@ -7,7 +7,7 @@ is let go, and so is what comes after it. The foreman says otherwise by a pin or
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime, time, timedelta
 
 from scheduler.board import Board
 from scheduler.calendar import Index
@@ -32,8 +32,6 @@ def slot_of(name: StageName) -> Slot:
 
 def soon_until(now: datetime, zone: str) -> datetime:
     """Return the end of tomorrow in the workshop's zone."""
-    from datetime import time
-
     day = local_date(now, zone) + timedelta(days=2)
     return local_instant(day, time(0), zone, opening=True)
 

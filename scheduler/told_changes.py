@@ -19,7 +19,6 @@ from shared.worktime.zones import local_date
 PEOPLE, DAY, HOUR, PLACE = 4, 2, 1, 1
 SOON, THIS_WEEK, NEXT_WEEK, LATER = Decimal(3), Decimal(1), Decimal("0.3"), Decimal("0.1")
 _AN_HOUR = timedelta(hours=1)
-_AN_HOUR = timedelta(hours=1)
 _BEGUN = (FactKind.DONE, FactKind.RUNNING, FactKind.GONE, FactKind.ANSWER, FactKind.PICTURES)
 
 

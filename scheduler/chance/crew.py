@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from scheduler.chance.arrays import NEVER, Ints, filled, where_true
+from scheduler.grid import joined
 from scheduler.problem import Span
 
 LATER_MAX = 4
@@ -137,7 +138,7 @@ class _Fixed:
         self._ends = np.zeros((len(spans), upto + 1), dtype=np.int32)
         for worker, own in enumerate(spans):
             before = 0
-            for start, end in _joined(own):
+            for start, end in joined(own):
                 until = min(end, upto + 1)
                 self._begins[worker, before:until] = start
                 self._ends[worker, before:until] = end
@@ -150,13 +151,3 @@ class _Fixed:
         if len(met):
             rows = found.reshape(-1)
             rows[met] = np.maximum(rows.take(met), self._ends.take(at.take(met)))
-
-
-def _joined(spans: Sequence[Span]) -> list[Span]:
-    found: list[Span] = []
-    for start, end in sorted(spans):
-        if found and start <= found[-1][1]:
-            found[-1] = (found[-1][0], max(end, found[-1][1]))
-        else:
-            found.append((start, end))
-    return found

@@ -205,7 +205,7 @@ class _Asking:
         return instant_of(self._normal.origin, max(ends)) if ends and min(ends) >= 0 else None
 
     def _latest(self, position: int) -> datetime | None:
-        latest = _latest_of(self._normal.problem.jobs[position])
+        latest = self._normal.problem.jobs[position].latest
         return None if latest is None else instant_of(self._normal.origin, latest)
 
     def _instant(self, ends: Ints, share: float) -> datetime | None:
@@ -221,26 +221,17 @@ def _loaded(aim: JobAim, replayed: Replayed) -> Ints | None:
 
 def _chance(aim: JobAim, end: Ints) -> int | None:
     """Return of how many of a hundred draws the window is kept, None where nothing makes it."""
-    latest = _latest_of(aim)
-    if latest is None:
+    if aim.latest is None:
         return None
-    share = float((end <= latest).mean())
+    share = float((end <= aim.latest).mean())
     return min(MOST, max(LEAST, round(100 * share)))
 
 
 def _late_days(aim: JobAim, end: Ints) -> Decimal:
-    latest = _latest_of(aim)
-    if latest is None:
+    if aim.latest is None:
         return Decimal(0)
-    days = -(-np.maximum(end - latest, 0) // DAY_STEPS)
+    days = -(-np.maximum(end - aim.latest, 0) // DAY_STEPS)
     return Decimal(round(100 * float(np.minimum(days, DAYS_MOST).mean()))) / 100
-
-
-def _latest_of(aim: JobAim) -> int | None:
-    """Return the latest end of loading that makes the window, None where nothing does."""
-    if aim.latest is None or aim.trip is None or not aim.trip.makes_window:
-        return aim.latest
-    return min(aim.latest, max(going.leaves for going in aim.trip.options if going.in_time))
 
 
 def _of_gone(job: Job) -> JobChance:

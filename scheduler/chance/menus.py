@@ -34,7 +34,6 @@ class Party:
 class Spot:
     """One way in one place: what it claims there."""
 
-    way: int
     claims: tuple[Claim, ...]
 
 
@@ -85,8 +84,7 @@ class Menus:
         claims = index.terms.claims[stage]
         return Menu(
             spots=tuple(
-                Spot(way=way, claims=claims[way])
-                for way in sorted(ways, key=lambda way: way != wanted)
+                Spot(claims=claims[way]) for way in sorted(ways, key=lambda way: way != wanted)
             ),
             parties=self._parties(stage, ways[0], wanted in ways) if one.work else (),
             has_work=bool(one.work),

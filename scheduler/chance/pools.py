@@ -33,15 +33,10 @@ practice, no source)."""
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Replayed:
-    """By stage, by draw: when it ended, and which stage it waited for last (-1 for none).
+    """By stage, by draw: when it ended, and which stage it waited for last (-1 for none)."""
 
-    ran_out: how many recoat times ran out in a draw, on the average.
-    """
-
-    starts: tuple[Ints | None, ...]
     ends: tuple[Ints | None, ...]
     causes: tuple[Ints | None, ...]
-    ran_out: float
 
 
 class Pools:
@@ -69,18 +64,12 @@ class Pools:
         self._ends: list[Ints | None] = [None] * count
         self._causes: list[Ints | None] = [None] * count
         self._all = np.arange(draws, dtype=np.int32)
-        self._ran_out = 0
 
     def run(self) -> Replayed:
         """Serve every stage."""
         for stage in self._planned.order:
             self._serve(stage)
-        return Replayed(
-            starts=tuple(self._starts),
-            ends=tuple(self._ends),
-            causes=tuple(self._causes),
-            ran_out=self._ran_out / max(1, self._draws),
-        )
+        return Replayed(ends=tuple(self._ends), causes=tuple(self._causes))
 
     def _serve(self, stage: int) -> None:
         asked, name = self._index.problem.stages[stage], self._normal.stages[stage]
@@ -182,7 +171,6 @@ class Pools:
             late = start > self._waits.latest(link.most, came[some])
             if not late.any():
                 continue
-            self._ran_out += int(late.sum())
             steps = filled(len(some), ABRADED_STEPS)
             if link.insert is not None:
                 factor = self._luck.factors[link.insert]

@@ -41,7 +41,7 @@ def ready_after(world: World, step: Step, end: int) -> int:
         world.ready_after[key] = world.memory.cures.of(
             (place, step.cure_hours, celsius, end),
             world.weather,
-            lambda: _cured(world.weather, place, step.cure_hours, celsius, end),
+            lambda: cured_in(world.weather, place, step.cure_hours, celsius, end),
         )
     return world.ready_after[key]
 
@@ -50,12 +50,6 @@ def cured_in(
     weather: Weather, place: PlaceId | None, cure_hours: Decimal, celsius: Decimal, end: int
 ) -> int:
     """Return the second at which what ended in a place is cured."""
-    return _cured(weather, place, cure_hours, celsius, end)
-
-
-def _cured(
-    weather: Weather, place: PlaceId | None, cure_hours: Decimal, celsius: Decimal, end: int
-) -> int:
     hours_left, parts = cure_hours.as_integer_ratio()
     left = hours_left * _HOUR * _WHOLE // parts
     for start, stop, hour in weather.between(place, end, end + _LONGEST):

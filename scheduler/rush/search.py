@@ -23,6 +23,7 @@ from scheduler.rush.weighing import harms, pricing, taking
 from scheduler.solve import Clock, solve
 from shared.book import Book, Job, Window
 from shared.edits import change_job, move_window
+from shared.edits.edited import job_of
 from shared.ids import JobId
 from shared.units import instant_of
 from shared.worktime.zones import local_date, zone_named
@@ -95,7 +96,7 @@ class _Asking:
         effort = EFFORT if steps < LARGE_STEPS else EFFORT_LARGE
         self._request = replace(request, effort=request.effort or effort)
         self._id, self._on_first, self._cancel, self._clock = job, on_first, cancel, clock
-        self._job = next(each for each in request.book.jobs if each.id == job)
+        self._job = job_of(request.book, job)
         self._others = tuple(each for each in self._request.asked if each != job)
         self._began = clock()
         self._kept = Kept()
@@ -118,7 +119,7 @@ class _Asking:
         wished = self._promise(self._wished(), side)
         self._harms = bool(wished.harms)
         promises, honest, is_earliest = self._dates(wished, side)
-        ways = self._ways(with_) if wished.taking is Taking.NOT else None
+        ways = self._ways() if wished.taking is Taking.NOT else None
         return Rush(
             job=self._job,
             without=self._without,
@@ -202,10 +203,11 @@ class _Asking:
             # The more have failed, the further apart, and by what it is still short of at least.
             wanted = at + 1 + len(tried) // 2
             since = candidate.window.start + max(0, self._short_days - BEFORE) * _DAY
-        honest = next((tried[at] for at in sorted(tried) if tried[at].is_honest), None)
-        found = next((at for at in sorted(tried) if tried[at].is_honest), 0)
-        is_earliest = honest is not None and all(at in tried for at in open_ if at < found)
-        return [wished, *tried.values()], honest, is_earliest
+        found = min((at for at, promise in tried.items() if promise.is_honest), default=None)
+        promises = [wished, *tried.values()]
+        if found is None:
+            return promises, None, False
+        return promises, tried[found], all(at in tried for at in open_ if at < found)
 
     def _is_full(self) -> bool:
         return self._tries >= TRIES_MAX or (self._tries > 0 and self._is_over(DATES_SHARE))
@@ -262,7 +264,7 @@ class _Asking:
     def _begun_later(self, candidate: _Candidate, days: int) -> _Candidate:
         """Return a window with nothing begun for it for so many days."""
         today = local_date(self._request.now, self._request.book.workshop.zone)
-        job = next(each for each in candidate.book.jobs if each.id == self._id)
+        job = job_of(candidate.book, self._id)
         first = max(today, job.not_before or today) + days * _DAY
         book = change_job(candidate.book, replace(job, not_before=first)).book
         book = replace(book, revision=candidate.book.revision)
@@ -287,8 +289,7 @@ class _Asking:
         for days in range(1, DAYS_MOST):
             start, end = _later(last, days, self._job)
             made = move_window(base, self._id, start, end).book
-            job = next(each for each in made.jobs if each.id == self._id)
-            moved = job.held_window
+            moved = job_of(made, self._id).held_window
             assert moved is not None
             made = replace(made, revision=book.revision)
             yield _Candidate(window=moved, book=made, is_offered=False)
@@ -309,7 +310,7 @@ class _Asking:
 
     # Ways out.
 
-    def _ways(self, base: Outcome) -> WaysOut | None:
+    def _ways(self) -> WaysOut | None:
         left = self._request.seconds - (self._clock() - self._began)
         if left <= 0:
             return None
@@ -324,12 +325,9 @@ class _Asking:
     def _of_ways(self, ways: WaysOut, base: Outcome) -> Iterator[Pricing]:
         """Give what each way out comes to."""
         for way in ways.ways:
-            chances = chances_of(
-                way.book, way.plan, draws=self._draws, seed=self._request.seed, with_overrun=False
-            )
             # What a way costs is in its price; freight is as without it.
             outcome = replace(base, plan=way.plan, jobs=way.jobs)
-            side = Side(outcome=outcome, chances=chances)
+            side = Side(outcome=outcome, chances=self._chances(way.book, outcome))
             yield pricing(way.book, self._id, self._without, side, levers=way.price)
 
 

@@ -6,7 +6,7 @@ from scheduler.normalise import Normal
 from scheduler.problem import Schedule
 from scheduler.reasons import Reason
 from scheduler.why.chain_links import Facts, Link, LinkKind
-from shared.book import Job, Journey, Leg
+from shared.book import Journey, Leg
 from shared.book.journeys import AT_SEA
 from shared.findings import Clash
 from shared.ids import JobId
@@ -94,8 +94,3 @@ def _sailing(journey: Journey) -> Leg | None:
 
 def _at(normal: Normal, step: int) -> str:
     return instant_of(normal.origin, step).isoformat()
-
-
-def held_up(job: Job) -> tuple[str, ...]:
-    """Return the ids of the journeys of a job."""
-    return tuple(step.id for step in job.steps if isinstance(step, Journey))

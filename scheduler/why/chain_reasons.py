@@ -13,7 +13,7 @@ from scheduler.why.order_values import Arc, Bar
 from shared.book import Gate, GateKind, Job, Person, Stage, Step
 from shared.ids import StepId
 from shared.order import afters_of
-from shared.units import STEP_MINUTES, hours_up, instant_of
+from shared.units import STEP_MINUTES, instant_of
 
 Cause = tuple[LinkKind, str, Facts]
 _DAYTIME = timedelta(minutes=STEP_MINUTES)
@@ -271,8 +271,3 @@ class Reasons:
         if without and named:
             names = ", ".join(self._people[each].name for each in without)
             yield LinkKind.CERTIFICATE, named[0], (("certificate", named[0]), ("others", names))
-
-
-def cured_steps(hours: Stage) -> int:
-    """Return the least wait of a stage as steps."""
-    return hours_up(hours.cure_hours)

@@ -66,16 +66,7 @@ class Slacks:
         self._limits = _limits(normal, schedule, goings)
         self._latest: Sliding = self._graph.latest(self._limits)
 
-    @property
-    def latest(self) -> Sliding:
-        """Return every stage as late as it can be."""
-        return self._latest
-
-    def latest_start(self, stage: int) -> int:
-        """Return the latest start of a stage that is placed."""
-        return self._latest.starts[stage]
-
-    def of(self, job: JobId, *, sharing: bool = True) -> JobSlack:
+    def of(self, job: JobId) -> JobSlack:
         """Return the slack of a job and of each of its stages that is still to begin."""
         normal, starts = self._normal, self._schedule.starts
         stages = [
@@ -90,7 +81,7 @@ class Slacks:
                 start=starts[stage],
                 latest_start=self._latest.starts[stage],
                 minutes=self.minutes(stage),
-                shared_with=self._sharing(stage) if sharing else (),
+                shared_with=self._sharing(stage),
                 held_by=self._held_by(stage),
             )
             for stage in stages
