@@ -89,7 +89,7 @@ def answered(asked: Asked, console: Console, book: Book, job: Job) -> Answered:
     if told is None or kept.before is None:
         raise Usage("job_not_planned", job=job.name)
     found = why(kept.before.normal, kept.before.schedule, told)
-    return Answered(told=told, why=found, normal=kept.before.normal, seconds=seconds)
+    return Answered(told=found.told, why=found, normal=kept.before.normal, seconds=seconds)
 
 
 def _certified(found: Answered) -> "Certificate | None":

@@ -22,6 +22,7 @@ from scheduler.why.chain_ends import of_clash
 from scheduler.why.chain_links import Link, LinkKind
 from scheduler.why.day_classes import Class
 from scheduler.why.deciding import Deciding, deciding_of
+from scheduler.why.frozen import never_in_place
 from scheduler.why.order_values import Left
 from scheduler.why.proposed_buffer import proposed_buffer_minutes
 from scheduler.why.stage_slack import JobSlack, Slacks
@@ -70,6 +71,7 @@ def why(normal: Normal, schedule: Schedule, told: JobOutcome, index: Index | Non
     elif position is not None and told.missed_by_minutes:
         first = _before_all(deciding, position)
         asked = first or deciding
+        told = _where_others_stay(deciding, schedule, told, position)
     days = anatomy(deciding, told.id)
     worths = [(what, worth_of_class(deciding, told.id, what)) for what in LEFT_OUT]
     return Why(
@@ -84,6 +86,16 @@ def why(normal: Normal, schedule: Schedule, told: JobOutcome, index: Index | Non
         goes_first=first is not None,
         buffer_minutes=proposed_buffer_minutes(deciding, days),
     )
+
+
+def _where_others_stay(
+    deciding: Deciding, schedule: Schedule, told: JobOutcome, position: int
+) -> JobOutcome:
+    """Say of a miss that nothing is proved of whether it holds while no other job is moved."""
+    if told.rung is not None or deciding.normal.jobs[position].more:
+        return told
+    holds = never_in_place(deciding.index, schedule, position)
+    return replace(told, rung=Rung.FROZEN) if holds else told
 
 
 def _before_all(deciding: Deciding, position: int) -> Deciding | None:

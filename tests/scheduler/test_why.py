@@ -277,6 +277,18 @@ def test_a_job_that_fits_is_known_by_its_plan() -> None:
     assert found.needed_minutes <= 8 * HOUR
 
 
+def test_what_nothing_proves_is_asked_with_other_jobs_left_where_they_are() -> None:
+    book = two_for_ana("2026-01-05 14:00", "2026-01-05 14:00")
+    kept, outcome = answered(book)
+    assert kept.before is not None
+    normal, schedule = kept.before.normal, kept.before.schedule
+    (missed,) = [each for each in outcome.jobs if each.missed_by_minutes]
+    assert missed.rung is Rung.FREE
+    open_ = replace(missed, rung=None, beside=())
+    assert why(normal, schedule, open_).told.rung is Rung.FROZEN
+    assert why(normal, schedule, missed).told.rung is Rung.FREE
+
+
 def test_the_chain_of_a_job_ends_where_it_is_loaded() -> None:
     book = two_for_ana("2026-01-09 16:00", "2026-01-09 16:00")
     kept, outcome = answered(book)
