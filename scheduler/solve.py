@@ -2,18 +2,16 @@
 
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, cast
 
-from scheduler.aims import Levels, levels, loading_end
+from scheduler.aims import Levels, levels
 from scheduler.budget import Budget
 from scheduler.calendar import Index
-from scheduler.chain import Unfit
 from scheduler.check import check
 from scheduler.crowded import is_crowded
 from scheduler.faults import broken
-from scheduler.held_told import Slot, freed, hold_told, slot_of, slots_let_go
-from scheduler.hopeless import hopeless
+from scheduler.held_told import freed, hold_told, slot_of
 from scheduler.kept import Kept
 from scheduler.levers.taken import taken_cost
 from scheduler.model.departures import let_leave
@@ -23,19 +21,19 @@ from scheduler.outcome import LEVEL_COUNT, CheckResult, Outcome
 from scheduler.problem import Schedule
 from scheduler.repair import without_loss
 from scheduler.request import Cancel, Progress, SolveRequest
-from scheduler.shifts import first_schedule, improve_by_shifts
+from scheduler.shifts import improve_by_shifts
+from scheduler.starting import Start, first_start, staying
 from scheduler.stop import WHOLE_SHARE, Stop
 from scheduler.unfold import to_plan
 from scheduler.verdicts import Proved, job_outcomes, worst
 from shared.book import Standing
-from shared.ids import JobId, StepId
+from shared.ids import JobId
 from shared.plan import Plan
 from shared.units import STEP_MINUTES
 
 if TYPE_CHECKING:
     from scheduler.bounding import Bounding
     from scheduler.proofs import Prover
-    from shared.findings import Clash
 
 Clock = Callable[[], float]
 SMALL_STAGES = 80
@@ -44,7 +42,6 @@ SMALL_SHARE = 150
 """Up to so many thousandths of the time or effort jobs of a small book are shifted."""
 PARTS_SHARE = 700
 """Up to so many thousandths the plan is bettered where proofs can't be looked for beside it."""
-LEFT_OUT_ONE_BY_ONE = 5
 TELL_SECONDS = 1.0
 """No more often than this is a better plan told: each is unfolded and checked first."""
 
@@ -74,24 +71,6 @@ def solve(
     return _Solve(request, progress, cancel, clock, kept or Kept()).run()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Start:
-    """The normalised book with its first schedule.
-
-    left_out, late: as it was normalised with. free: the book and its index without what is held as
-    told, of which proofs speak. loses: it is the last plan repaired and misses
-    windows that were kept.
-    """
-
-    normal: Normal
-    index: Index
-    schedule: Schedule
-    left_out: Mapping[StepId, "Clash | None"]
-    late: Mapping[JobId, int]
-    free: tuple[Normal, Index]
-    loses: bool = False
-
-
 class _Solve:
     """One solve from the question to the answer."""
 
@@ -110,7 +89,7 @@ class _Solve:
 
     def run(self) -> Outcome:
         """Find a plan, better it, prove what is missed, judge."""
-        start = self._again() or self._first()
+        start = self._again() or first_start(self._request, self._kept)
         self._tell(start, start.schedule)
         start = self._without_loss(start)
         # The solver takes a second to import: the first plan must not wait for it.
@@ -131,7 +110,7 @@ class _Solve:
         )
         return self._outcome(start, best, proofs, proved_count, prover)
 
-    def _improved(self, start: _Start, prover: "Prover") -> tuple[Schedule, int]:
+    def _improved(self, start: Start, prover: "Prover") -> tuple[Schedule, int]:
         """Return the best schedule found, and how many of its levels the solver proved least.
 
         A small book is shifted a little and goes to the solver whole; what is missed without a
@@ -152,7 +131,7 @@ class _Solve:
         self._bounding(prover, freed(start.normal, best)).run()
         return best, 0
 
-    def _shifted(self, start: _Start, schedule: Schedule) -> Schedule:
+    def _shifted(self, start: Start, schedule: Schedule) -> Schedule:
         return improve_by_shifts(
             start.index,
             schedule,
@@ -162,7 +141,7 @@ class _Solve:
         )
 
     def _solved_whole(
-        self, start: _Start, prover: "Prover", schedule: Schedule
+        self, start: Start, prover: "Prover", schedule: Schedule
     ) -> tuple[Schedule, int]:
         from scheduler.model.whole import solve_whole
 
@@ -179,7 +158,7 @@ class _Solve:
         )
         return found.schedule or schedule, found.proved_count
 
-    def _bettered_beside(self, start: _Start, prover: "Prover") -> Schedule:
+    def _bettered_beside(self, start: Start, prover: "Prover") -> Schedule:
         """Better the schedule while proofs are looked for about the best so far."""
         bounding = self._bounding(prover, freed(start.normal, start.schedule))
         bounding.start()
@@ -196,7 +175,7 @@ class _Solve:
         return best
 
     def _bettered(
-        self, start: _Start, stop: Stop, on_better: Callable[[Schedule], None] | None = None
+        self, start: Start, stop: Stop, on_better: Callable[[Schedule], None] | None = None
     ) -> Schedule:
         from scheduler.improve import BY_EFFORT, IN_SECONDS, improve
 
@@ -220,12 +199,12 @@ class _Solve:
         limits = replace(self._budget.limits(), workers=1)
         return Bounding(prover, schedule, limits, cancel=self._cancel)
 
-    def _again(self) -> _Start | None:
+    def _again(self) -> Start | None:
         """Return a first schedule near the last answer, if there is one."""
         found = self._kept.again(self._request)
         if found is None:
             return None
-        return _Start(
+        return Start(
             normal=found.normal,
             index=found.index,
             schedule=found.schedule,
@@ -235,7 +214,7 @@ class _Solve:
             loses=found.loses,
         )
 
-    def _without_loss(self, start: _Start) -> _Start:
+    def _without_loss(self, start: Start) -> Start:
         """Begin from a schedule made anew where an edit costs windows that this one keeps."""
         if not start.loses:
             return start
@@ -244,55 +223,12 @@ class _Solve:
             self._tell(start, found)
         return replace(start, schedule=found)
 
-    def _first(self) -> _Start:
-        """Return a first schedule; steps that fit nowhere are left out, then their whole jobs."""
-        request = self._request
-        left_out: dict[StepId, Clash | None] = {}
-        late: dict[JobId, int] = {}
-        let_go: set[Slot] = set()
-        tries = 0
-        while tries <= len(request.book.jobs) + LEFT_OUT_ONE_BY_ONE:
-            normal = normalise(
-                request.book,
-                request.now,
-                request.asked,
-                left_out=left_out,
-                late=late,
-                memory=self._kept.memory,
-            )
-            free = normal, Index(normal.problem, tables=self._kept.tables)
-            normal, index = hold_told(*free, self._kept.tables, let_go)
-            found = first_schedule(index, request.seed)
-            if not isinstance(found, Unfit):
-                if not late:
-                    late = _staying(normal, found)
-                    if late:
-                        continue
-                return _Start(
-                    normal=normal,
-                    index=index,
-                    schedule=found,
-                    left_out=left_out,
-                    late=late,
-                    free=free,
-                )
-            if normal.held:
-                let_go |= set(slots_let_go(normal, found.stage))
-                continue
-            name = normal.stages[found.stage]
-            if tries < LEFT_OUT_ONE_BY_ONE and name.is_told:
-                left_out[name.step] = hopeless(normal, index, found.stage)
-            else:
-                left_out |= dict.fromkeys(_steps_of(normal, name.job) - left_out.keys())
-            tries += 1
-        raise AssertionError("a book without any step to place has a schedule")
-
-    def _with_departures(self, start: _Start, schedule: Schedule) -> tuple[_Start, Schedule]:
+    def _with_departures(self, start: Start, schedule: Schedule) -> tuple[Start, Schedule]:
         """Let judged journeys that only lost their window since leave later, where one can."""
-        staying = _staying(start.normal, schedule)
-        if all(start.late.get(job) == loaded for job, loaded in staying.items()):
+        stays = staying(start.normal, schedule)
+        if all(start.late.get(job) == loaded for job, loaded in stays.items()):
             return start, schedule
-        request, late = self._request, {**start.late, **staying}
+        request, late = self._request, {**start.late, **stays}
         normal = normalise(
             request.book,
             request.now,
@@ -307,12 +243,12 @@ class _Solve:
         found = replace(start, normal=normal, index=index, late=late, free=free)
         return found, let_leave(index, schedule)
 
-    def _tell_sometimes(self, start: _Start, schedule: Schedule) -> None:
+    def _tell_sometimes(self, start: Start, schedule: Schedule) -> None:
         now = self._clock()
         if self._told_at is None or now - self._told_at >= TELL_SECONDS:
             self._tell(start, schedule)
 
-    def _tell(self, start: _Start, schedule: Schedule) -> None:
+    def _tell(self, start: Start, schedule: Schedule) -> None:
         """Tell of a better plan, checked."""
         if self._progress is None:
             return
@@ -320,7 +256,7 @@ class _Solve:
         self._progress.plan(plan, _levels(start.normal, schedule))
         self._told_at = self._clock()
 
-    def _checked(self, start: _Start, schedule: Schedule) -> tuple[Plan, CheckResult]:
+    def _checked(self, start: Start, schedule: Schedule) -> tuple[Plan, CheckResult]:
         plan = to_plan(start.normal, schedule, seed=self._request.seed)
         found = check(self._request.book, plan, self._kept.checks)
         if found.breaches:
@@ -329,7 +265,7 @@ class _Solve:
 
     def _outcome(
         self,
-        start: _Start,
+        start: Start,
         schedule: Schedule,
         proofs: Mapping[JobId, Proved],
         proved_count: int,
@@ -352,19 +288,6 @@ class _Solve:
             jobs=jobs,
             stopped=self._budget.stopped(is_proved=proved_count == LEVEL_COUNT),
         )
-
-
-def _staying(normal: Normal, schedule: Schedule) -> dict[JobId, int]:
-    """Return the jobs that could leave later than was looked at, and the end of their loading."""
-    return {
-        name.job.id: max(0, loading_end(normal.problem.jobs[position], schedule))
-        for position, name in enumerate(normal.jobs)
-        if name.more and schedule.trips[position] < 0
-    }
-
-
-def _steps_of(normal: Normal, job: JobId) -> set[StepId]:
-    return {step.id for name in normal.jobs if name.job.id == job for step in name.job.steps}
 
 
 def _levels(normal: Normal, schedule: Schedule) -> Levels:

@@ -114,6 +114,7 @@ VERBS: dict[str, Verb] = {
         options=("--seconds", "--workers", "--seed", "--with"),
         flags=("--json",),
     ),
+    "morning": Verb(must=("BOOK",), options=("--seed", "--with", "--out"), flags=("--json",)),
     "rush": Verb(must=("BOOK", "ENQUIRY"), options=("--seconds",), flags=("--json",)),
     "tell": Verb(must=("BOOK", "PLAN"), options=("--by",), flags=("--json",)),
     "sample": Verb(must=("NAME", "DIR")),

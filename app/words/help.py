@@ -29,6 +29,7 @@ and be loaded by when, and whether every window holds.
   countback away BOOK WHO FROM TO      who or what is missing, and the best answers to it
   countback chance BOOK       how often each job would be in time, and what carries the risk
   countback rush BOOK ENQUIRY whether an enquiry can be taken, what it costs, what to promise
+  countback morning BOOK      who does what today, what is in danger, and whom to ask to come in
   countback tell BOOK PLAN    make a plan the told one: later plans list their changes against it
   countback sample NAME DIR   put a sample book there: small, tight, full, impossible, one for
                               a way of making, or crossing
@@ -381,6 +382,23 @@ on; countback undo takes it back. A reason is neither asked for nor said.
   --now INSTANT    as of this moment; else the book's own, else the clock's
   --seconds N      look for so long at most; 3 if not said
   --workers N      plan with so many threads; 2 if not said
+  --json           say it once more, as one JSON object on the last line
+""",
+    "morning": """\
+countback morning BOOK [--now INSTANT] [--seed N] [--with ENQUIRY] [--out PLAN] [--json]
+
+Plans for the floor: work begins as soon as people are free, not as late as windows allow. Says how
+often each job would be in time, least sure first, who does what today and on the next day of work,
+and whether it is worth asking people to come who offer extra hours within a week. Today and
+tomorrow stay as told unless windows are less sure with that; then what is told otherwise is listed,
+person by person, and countback tell makes the plan in PLAN what people are told. The book is only
+read.
+
+  --now INSTANT    as of this moment; else the book's own, else the clock's
+  --seed N         another number may find another plan; 1 if not said
+  --with ENQUIRY   plan this enquiry too, by its id or the beginning of its name; may be
+                   said more than once
+  --out PLAN       keep the plan in this file
   --json           say it once more, as one JSON object on the last line
 """,
     "chance": """\

@@ -1,0 +1,174 @@
+"""Planning each morning: anew from what is known, but as told where that costs no window.
+
+A plan that is repaired morning after morning keeps what was once reckoned late, and one that
+is made anew sends people somewhere else each day. So both are made: one in which today and
+tomorrow stay as told, one without what was told; and what was told stays unless windows are less
+sure with it, by common draws.
+"""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
+
+from scheduler.aims import levels, missed_jobs
+from scheduler.chance.estimate import chances_of
+from scheduler.check import check
+from scheduler.faults import broken
+from scheduler.kept import Kept
+from scheduler.morning.values import SURE, Coming, Morning
+from scheduler.request import SolveRequest
+from scheduler.shifts import improve_by_shifts
+from scheduler.sooner import MISSED_LEVELS, as_soon
+from scheduler.starting import first_start
+from scheduler.stop import AfterEffort
+from scheduler.unfold import to_plan
+from shared.book import Book, ExtraHours, Job, Person
+from shared.ids import JobId, PersonId
+from shared.plan import Plan
+from shared.worktime.zones import local_date, local_instant
+
+EFFORT = 60
+"""Passes with which a plan is bettered that misses a window or has too little buffer."""
+DRAWS = 200
+TOLD_WORTH = 2
+"""Windows may be less sure by so many hundredths, all together, for what was told to stay."""
+GAIN = 3
+"""A Saturday has to make windows surer by so many hundredths, all together."""
+TAKEN_FROM, TAKEN_LOSS = 80, 10
+"""Who asks is taken on from so many in a hundred, if others lose no more than so many together."""
+SHORT_LEVELS = 4
+AHEAD_DAYS = 7
+"""So far ahead extra hours are looked at."""
+
+
+class Mornings:
+    """Plans one morning after the other; what is kept of one speeds up the next."""
+
+    def __init__(self, kept: Kept | None = None, *, draws: int = DRAWS) -> None:
+        """Begin with what an earlier question left, or with nothing."""
+        self._kept = kept or Kept()
+        self._draws = draws
+
+    def plan(self, request: SolveRequest) -> Morning:
+        """Return the plan of a morning. request.effort: passes (None: as usual).
+
+        Raises
+        ------
+        EngineFault
+            If the check finds the engine's own plan broken.
+        UnknownZone, UnknownCalendar
+            If nothing is known of a zone or of the holidays of a country in the book.
+        """
+        anew = self._made(replace(request, book=replace(request.book, told=None)))
+        if request.book.told is None:
+            return anew
+        held = self._made(request)
+        is_worse = held.levels[:MISSED_LEVELS] > anew.levels[:MISSED_LEVELS]
+        if is_worse or held.risk > anew.risk + TOLD_WORTH:
+            return replace(anew, is_told_anew=bool(held.normal.held))
+        return held
+
+    def takes_on(self, request: SolveRequest, job: Job) -> bool:
+        """Return whether a job may be taken on.
+
+        It must be sure enough and in time with its buffer, and others must stay as sure as they
+        were, but for little.
+        """
+        book = replace(request.book, told=None)
+        before = self._made(replace(request, book=book))
+        after = self._made(replace(request, book=replace(book, jobs=(*book.jobs, job))))
+        lost = sum(was - after.chances[each] for each, was in before.chances.items())
+        return (
+            job.id not in _short(after)
+            and after.missed <= before.missed
+            and after.chances[job.id] >= TAKEN_FROM
+            and lost <= TAKEN_LOSS
+        )
+
+    def coming(
+        self, request: SolveRequest, morning: Morning, offered: Mapping[PersonId, ExtraHours]
+    ) -> Coming | None:
+        """Return what extra hours that people offer are worth; None where nothing, or little.
+
+        offered: of one day. They are worth something only where some window is not sure.
+        """
+        if not offered or not morning.less_sure_than(SURE):
+            return None
+        people = (
+            replace(one, overtime_taken=(*one.overtime_taken, offered[one.id]))
+            if one.id in offered
+            else one
+            for one in request.book.people
+        )
+        book = replace(request.book, told=None, people=tuple(people))
+        gain = morning.risk - self._made(replace(request, book=book)).risk
+        if gain < GAIN:
+            return None
+        start = min(each.start for each in offered.values())
+        return Coming(people=tuple(sorted(offered)), start=start, gain=gain)
+
+    def _made(self, request: SolveRequest) -> Morning:
+        effort = request.effort or EFFORT
+        start = first_start(request, self._kept)
+        index, schedule = start.index, start.schedule
+        if any(levels(index.problem, schedule)[:SHORT_LEVELS]):
+            schedule = improve_by_shifts(
+                index, schedule, seed=request.seed, stop=AfterEffort(effort)
+            )
+        schedule = as_soon(index, schedule)
+        plan = to_plan(start.normal, schedule, seed=request.seed)
+        found = check(request.book, plan, self._kept.checks)
+        if found.breaches:
+            raise broken(found.breaches)
+        missed = missed_jobs(index.problem, schedule)
+        return Morning(
+            book=request.book,
+            normal=start.normal,
+            schedule=schedule,
+            plan=plan,
+            chances=self._chances(request.book, plan),
+            missed=frozenset(start.normal.jobs[job].job.id for job in missed),
+        )
+
+    def _chances(self, book: Book, plan: Plan) -> dict[JobId, int]:
+        found = chances_of(book, plan, draws=self._draws, kept=self._kept, with_overrun=False)
+        return {job.id: job.chance or 0 for job in found.jobs}
+
+
+def _short(morning: Morning) -> frozenset[JobId]:
+    """Return the jobs that miss, or have too little buffer."""
+    found = set(morning.missed)
+    aims = zip(morning.normal.jobs, morning.normal.problem.jobs, strict=True)
+    for name, aim in aims:
+        ends = [morning.schedule.ends[stage] for stage in aim.lasts]
+        if aim.wish is not None and max(ends, default=0) > aim.wish:
+            found.add(name.job.id)
+    return frozenset(found)
+
+
+def handed_out(plan: Plan, zone: str) -> Plan:
+    """Return what of a plan is on the sheets: today and the next day on which anybody works."""
+    today = local_date(plan.now, zone)
+    days = {local_date(each.start, zone) for each in plan.placements if each.people}
+    last = min((day for day in days if day > today), default=today)
+    end = local_instant(last + timedelta(days=1), time(0), zone, opening=True)
+    return replace(plan, placements=tuple(each for each in plan.placements if each.start < end))
+
+
+def offered_by_day(book: Book, now: datetime) -> list[dict[PersonId, ExtraHours]]:
+    """Return what extra hours people offer within a week from now, day by day.
+
+    What is taken already, or lies in somebody's leave, is left out.
+    """
+    found: dict[date, dict[PersonId, ExtraHours]] = {}
+    for person in book.people:
+        for extra in person.overtime_offered:
+            is_near = now <= extra.start < now + timedelta(days=AHEAD_DAYS)
+            if is_near and extra not in person.overtime_taken and not _is_away(person, extra):
+                day = local_date(extra.start, book.workshop.zone)
+                found.setdefault(day, {}).setdefault(person.id, extra)
+    return [found[day] for day in sorted(found)]
+
+
+def _is_away(person: Person, extra: ExtraHours) -> bool:
+    return any(away.start < extra.end and away.end > extra.start for away in person.leave)

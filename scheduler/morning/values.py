@@ -1,0 +1,68 @@
+"""What a morning comes to."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from scheduler.aims import Levels, levels
+from scheduler.normalise import Normal
+from scheduler.problem import Schedule
+from shared.book import Book
+from shared.ids import JobId, PersonId
+from shared.plan import Plan
+
+SURE = 85
+"""Of a hundred: a job that is less sure is worth a Saturday."""
+IN_DANGER = 50
+"""Of a hundred: a job that is less sure is warned of."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Coming:
+    """Extra hours of a day that are offered and worth taking.
+
+    start: when the first of these people begins. gain: by so many hundredths windows get surer,
+    all together.
+    """
+
+    people: tuple[PersonId, ...]
+    start: datetime
+    gain: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Morning:
+    """A plan for the floor, checked.
+
+    book: the one that was planned, without what was told where that is taken back. chances: by
+    job, of how many of a hundred its window is kept. missed: the jobs that miss in the plan.
+    is_told_anew: not all of what was told for today and tomorrow stays, for windows would be less
+    sure.
+    """
+
+    book: Book
+    normal: Normal
+    schedule: Schedule
+    plan: Plan
+    chances: Mapping[JobId, int]
+    missed: frozenset[JobId]
+    is_told_anew: bool = False
+
+    @property
+    def risk(self) -> int:
+        """Return of how many hundredths windows are lost, all together."""
+        return sum(100 - chance for chance in self.chances.values())
+
+    @property
+    def levels(self) -> Levels:
+        """Return what the schedule reaches."""
+        return levels(self.normal.problem, self.schedule)
+
+    def less_sure_than(self, chance: int) -> frozenset[JobId]:
+        """Return the jobs that are less sure than so many in a hundred."""
+        return frozenset(job for job, found in self.chances.items() if found < chance)
+
+    @property
+    def in_danger(self) -> frozenset[JobId]:
+        """Return the jobs to warn of."""
+        return self.less_sure_than(IN_DANGER)
