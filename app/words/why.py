@@ -26,7 +26,6 @@ RUNGS: dict[Rung, Template] = {
     Rung.FROZEN: "That holds as long as no booked job is moved; it may fit once one is.",
     Rung.FREE: "That is proved as long as {others} in time; work on other jobs may be moved for "
     "it. Alone it could still fit.",
-    Rung.LEVERS: "That holds even with every way out of the list taken.",
     Rung.PLAN: "A plan that keeps the window was found and checked.",
 }
 OPEN: Template = "Nothing is proved yet: a plan that keeps the window may still exist."
