@@ -32,8 +32,8 @@ EFFORT = 60
 DRAWS = 200
 TOLD_WORTH = 2
 """Windows may be less sure by so many hundredths, all together, for what was told to stay."""
-GAIN = 3
-"""A Saturday has to make windows surer by so many hundredths, all together."""
+GAIN = 1
+"""Extra hours have to make windows surer by so many hundredths, all together."""
 TAKEN_FROM, TAKEN_LOSS = 80, 10
 """Who asks is taken on from so many in a hundred, if others lose no more than so many together."""
 SHORT_LEVELS = 4

@@ -11,8 +11,8 @@ from shared.book import Book
 from shared.ids import JobId, PersonId
 from shared.plan import Plan
 
-SURE = 85
-"""Of a hundred: a job that is less sure is worth a Saturday."""
+SURE = 97
+"""Of a hundred: a job that is less sure is worth extra hours."""
 IN_DANGER = 50
 """Of a hundred: a job that is less sure is warned of."""
 
