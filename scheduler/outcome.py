@@ -28,8 +28,8 @@ class Rung(StrEnum):
     legs: size, road, something written of the job: no legal way at all. chain: the longest path in
     an empty workshop. energy: work against the hours or the room there is, the job alone. alone:
     the solver on the job alone in an otherwise empty workshop. frozen: the others stay where they
-    are. free: the others may move as long as they keep their windows. plan: a checked plan that keeps
-    the window.
+    are. free: the others may move as long as they keep their windows. plan: a checked plan that
+    keeps the window.
     """
 
     LEGS = "legs"

@@ -52,7 +52,7 @@ def run(asked: Asked, console: Console) -> int:
     found = mornings.plan(request)
     offers = offered_by_day(book, now)
     coming = [each for day in offers if (each := mornings.coming(request, found, day))]
-    sheets = handed_out(found.plan, words.zone)
+    sheets = handed_out(found.plan, book)
     _say(console, words, found, sheets, coming)
     _say_changes(console, words, request, found)
     moment = words.moment(now, after=None)

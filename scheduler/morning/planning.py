@@ -15,6 +15,7 @@ from scheduler.chance.estimate import chances_of
 from scheduler.check import check
 from scheduler.faults import broken
 from scheduler.kept import Kept
+from scheduler.levers.attendance import days_of
 from scheduler.morning.values import SURE, Coming, Morning
 from scheduler.request import SolveRequest
 from scheduler.shifts import improve_by_shifts
@@ -25,6 +26,7 @@ from scheduler.unfold import to_plan
 from shared.book import Book, ExtraHours, Job, Person
 from shared.ids import JobId, PersonId
 from shared.plan import Plan
+from shared.worktime import next_working_day
 from shared.worktime.zones import local_date, local_instant
 
 EFFORT = 60
@@ -63,9 +65,11 @@ class Mornings:
         if request.book.told is None:
             return anew
         held = self._made(request)
+        if not held.normal.held:
+            return anew
         is_worse = held.levels[:MISSED_LEVELS] > anew.levels[:MISSED_LEVELS]
         if is_worse or held.risk > anew.risk + TOLD_WORTH:
-            return replace(anew, is_told_anew=bool(held.normal.held))
+            return replace(anew, is_told_anew=True)
         return held
 
     def takes_on(self, request: SolveRequest, job: Job) -> bool:
@@ -146,11 +150,10 @@ def _short(morning: Morning) -> frozenset[JobId]:
     return frozenset(found)
 
 
-def handed_out(plan: Plan, zone: str) -> Plan:
-    """Return what of a plan is on the sheets: today and the next day on which anybody works."""
-    today = local_date(plan.now, zone)
-    days = {local_date(each.start, zone) for each in plan.placements if each.people}
-    last = min((day for day in days if day > today), default=today)
+def handed_out(plan: Plan, book: Book) -> Plan:
+    """Return what of a plan is on the sheets: today and the workshop's next working day."""
+    zone = book.workshop.zone
+    last = next_working_day(days_of(book), local_date(plan.now, zone))
     end = local_instant(last + timedelta(days=1), time(0), zone, opening=True)
     return replace(plan, placements=tuple(each for each in plan.placements if each.start < end))
 

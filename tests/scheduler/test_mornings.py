@@ -123,6 +123,6 @@ def test_what_is_taken_or_lies_in_leave_is_not_offered() -> None:
 def test_sheets_go_to_the_end_of_the_next_day_of_work() -> None:
     book = a_book(a_carving("heron", 30, "2026-01-30 16:00"), workshop=a_shop())
     plan = morning_of(book).plan
-    sheets = handed_out(plan, book.workshop.zone)
+    sheets = handed_out(plan, book)
     assert {each.step for each in sheets.placements} == {"heron-carve"}
     assert len(sheets.placements) < len(plan.placements)

@@ -43,7 +43,7 @@ class Ours:
             self._morning = None
             return Told()
         morning = self._mornings.plan(request)
-        self._sheets = handed_out(morning.plan, season.book.workshop.zone)
+        self._sheets = handed_out(morning.plan, season.book)
         self._morning = morning
         return _as_told(season, morning.plan, morning.missed)
 
