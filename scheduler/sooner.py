@@ -27,14 +27,16 @@ from scheduler.urgency import countback_order
 MISSED_LEVELS, LOSING_LEVELS = 2, 4
 
 
-def as_soon(index: Index, schedule: Schedule) -> Schedule:
-    """Return a schedule that misses no more windows and begins work soonest, by the work in it.
+def as_soon(index: Index, schedule: Schedule) -> list[Schedule]:
+    """Return schedules by the windows that they miss, then by how soon work begins, best first.
 
-    Of some: this one with what can be put sooner, and passes in the order in which it begins, or
-    by the countback, in which the most urgent comes first or whatever can start soonest.
+    They are: this one with what can be put sooner; passes in the order in which it begins, or
+    by the countback, in which the most urgent comes first or whatever can start soonest; and
+    last, whatever it is worth, this one as it is.
     """
     found = [put_sooner(index, schedule), *_passes(index, schedule)]
-    return min(found, key=lambda each: (levels(index.problem, each)[:MISSED_LEVELS], _worth(each)))
+    found.sort(key=lambda each: (levels(index.problem, each)[:MISSED_LEVELS], _worth(each)))
+    return [*found, schedule]
 
 
 def _passes(index: Index, schedule: Schedule) -> Iterator[Schedule]:

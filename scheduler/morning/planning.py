@@ -9,6 +9,7 @@ sure with it, by common draws.
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
+from typing import TYPE_CHECKING
 
 from scheduler.aims import levels, missed_jobs
 from scheduler.chance.estimate import chances_of
@@ -17,10 +18,11 @@ from scheduler.faults import broken
 from scheduler.kept import Kept
 from scheduler.levers.attendance import days_of
 from scheduler.morning.values import SURE, Coming, Morning
+from scheduler.problem import Schedule
 from scheduler.request import SolveRequest
 from scheduler.shifts import improve_by_shifts
 from scheduler.sooner import MISSED_LEVELS, as_soon
-from scheduler.starting import first_start
+from scheduler.starting import Start, first_start
 from scheduler.stop import AfterEffort
 from scheduler.unfold import to_plan
 from shared.book import Book, ExtraHours, Job, Person
@@ -28,6 +30,9 @@ from shared.ids import JobId, PersonId
 from shared.plan import Plan
 from shared.worktime import next_working_day
 from shared.worktime.zones import local_date, local_instant
+
+if TYPE_CHECKING:
+    from scheduler.outcome import Breach
 
 EFFORT = 60
 """Passes with which a plan is bettered that misses a window or has too little buffer."""
@@ -119,11 +124,7 @@ class Mornings:
             schedule = improve_by_shifts(
                 index, schedule, seed=request.seed, stop=AfterEffort(effort)
             )
-        schedule = as_soon(index, schedule)
-        plan = to_plan(start.normal, schedule, seed=request.seed)
-        found = check(request.book, plan, self._kept.checks)
-        if found.breaches:
-            raise broken(found.breaches)
+        schedule, plan = self._checked(request, start, schedule)
         missed = missed_jobs(index.problem, schedule)
         return Morning(
             book=request.book,
@@ -133,6 +134,18 @@ class Mornings:
             chances=self._chances(request.book, plan),
             missed=frozenset(start.normal.jobs[job].job.id for job in missed),
         )
+
+    def _checked(
+        self, request: SolveRequest, start: Start, schedule: Schedule
+    ) -> tuple[Schedule, Plan]:
+        """Return the schedule that begins soonest of those that stand up to the check."""
+        found: tuple[Breach, ...] = ()
+        for each in as_soon(start.index, schedule):
+            plan = to_plan(start.normal, each, seed=request.seed)
+            found = check(request.book, plan, self._kept.checks).breaches
+            if not found:
+                return each, plan
+        raise broken(found)
 
     def _chances(self, book: Book, plan: Plan) -> dict[JobId, int]:
         found = chances_of(book, plan, draws=self._draws, kept=self._kept, with_overrun=False)

@@ -35,9 +35,12 @@ def test_it_breaks_nothing_and_nothing_ends_later(seed: int) -> None:
     assert found.trips == schedule.trips
     for is_, was, way in zip(found.ends, schedule.ends, schedule.ways, strict=True):
         assert way < 0 or is_ <= was
-    dense = as_soon(Index(problem), schedule)
-    assert breaches(problem, dense) == ()
-    assert levels(problem, dense)[:2] <= levels(problem, found)[:2]
+    *dense, last = as_soon(Index(problem), schedule)
+    assert last is schedule
+    assert all(breaches(problem, each) == () for each in dense)
+    missed = [levels(problem, each)[:2] for each in dense]
+    assert missed == sorted(missed)
+    assert missed[0] <= levels(problem, found)[:2]
 
 
 def test_it_begins_sooner_where_a_plan_counted_back_waits() -> None:
