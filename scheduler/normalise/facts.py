@@ -1,8 +1,8 @@
 """What has happened to each step, read from the facts of the book."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import datetime
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
 
 from shared.book import Answer, Book, Fact, FactKind
 from shared.ids import PersonId, PlaceId, StepId
@@ -82,10 +82,14 @@ NOTHING = Told()
 
 
 def told_facts(book: Book) -> dict[StepId, Told]:
-    """Return the facts by step; of several of a kind the last in time counts."""
+    """Return the facts by step; of several of a kind the last in time counts.
+
+    Their instants are told in UTC, for hours counted by a clock that is put back are others.
+    """
     by_step: dict[StepId, list[Fact]] = {}
     for fact in sorted(book.facts, key=lambda fact: fact.at):
-        by_step.setdefault(fact.step, []).append(fact)
+        utc = replace(fact, at=fact.at.astimezone(UTC))
+        by_step.setdefault(fact.step, []).append(utc)
     return {step: _told(facts) for step, facts in by_step.items()}
 
 

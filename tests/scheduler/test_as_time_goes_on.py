@@ -5,9 +5,11 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from decimal import Decimal
 from random import Random
+from zoneinfo import ZoneInfo
 
 import pytest
 
+from scheduler.normalise.facts import told_facts
 from scheduler.reasons import Reason
 from shared.book import (
     Abrade,
@@ -22,7 +24,7 @@ from shared.book import (
     Standing,
     Told,
 )
-from shared.ids import FactId, PersonId, PlaceId
+from shared.ids import FactId, PersonId, PlaceId, StepId
 from shared.plan import Placement, Plan
 from tests.books.shapes import SHAPES
 from tests.builders import (
@@ -288,3 +290,13 @@ def test_ways_and_places_of_what_is_running_are_as_told() -> None:
     (name,) = normal.ways[position(normal, "carve")]
     assert (name.way, name.place) == ("two", "bay")
     assert solved(book).check.sound
+
+
+def test_hours_since_a_fact_are_counted_as_they_pass_when_the_clock_is_put_back() -> None:
+    """London's clock is put back on 31 October 2027, so 72 hours end an hour sooner by it."""
+    london = ZoneInfo("Europe/London")
+    ended = datetime(2027, 10, 29, 11, 30, tzinfo=london)
+    told = told_facts(replace(a_book(), facts=(running(at=ended),)))[StepId("carve")].running
+    assert told is not None
+    over = told.at + timedelta(hours=72)
+    assert over.astimezone(london) == datetime(2027, 11, 1, 10, 30, tzinfo=london)
