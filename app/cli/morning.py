@@ -18,7 +18,7 @@ from app.words import Words, shell
 from app.words import changes as say_changes
 from app.words import morning as say
 from scheduler.request import SolveRequest
-from scheduler.told_changes import told_changes
+from scheduler.told_changes import Changes, told_changes
 from shared.worktime.zones import local_date
 
 if TYPE_CHECKING:
@@ -53,8 +53,9 @@ def run(asked: Asked, console: Console) -> int:
     offers = offered_by_day(book, now)
     coming = [each for day in offers if (each := mornings.coming(request, found, day))]
     sheets = handed_out(found.plan, book)
+    changes = None if book.told is None else told_changes(book, found.plan, now)
     _say(console, words, found, sheets, coming)
-    _say_changes(console, words, request, found)
+    _say_changes(console, words, request, changes)
     moment = words.moment(now, after=None)
     console.say(words.say(shell.AS_OF_BOOK if is_own else shell.AS_OF, moment=moment))
     if out is not None:
@@ -62,6 +63,8 @@ def run(asked: Asked, console: Console) -> int:
         console.say(words.say(say.KEPT, path=out))
     if asked.json:
         told = morning_object(request, found, sheets, coming)
+        if changes is not None:
+            told["changes"] = changes_object(book, changes)
         console.say(json.dumps(told, ensure_ascii=False))
     return MISSED if found.missed or found.in_danger else MET
 
@@ -90,10 +93,11 @@ def _say(
         console.wrapped(say.worth_line(words, each))
 
 
-def _say_changes(console: Console, words: Words, request: SolveRequest, found: "Morning") -> None:
-    if request.book.told is None:
+def _say_changes(
+    console: Console, words: Words, request: SolveRequest, changes: Changes | None
+) -> None:
+    if request.book.told is None or changes is None:
         return
-    changes = told_changes(request.book, found.plan, request.now)
     console.wrapped(say_changes.title(words, request.book.told, changes))
     today = local_date(request.now, words.zone)
     for line in say_changes.change_lines(words, changes, today):
@@ -105,7 +109,7 @@ def morning_object(
     request: SolveRequest, found: "Morning", sheets: "Plan", coming: "list[Coming]"
 ) -> Json:
     """Give the morning for programs."""
-    told: Json = {
+    return {
         "as_of": instant_text(request.now),
         "revision": request.book.revision,
         "jobs": [
@@ -130,7 +134,3 @@ def morning_object(
             for each in coming
         ],
     }
-    if request.book.told is not None:
-        changes = told_changes(request.book, found.plan, request.now)
-        told["changes"] = changes_object(request.book, changes)
-    return told

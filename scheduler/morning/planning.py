@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 
-from scheduler.aims import levels, missed_jobs
+from scheduler.aims import levels, loading_end, missed_jobs
 from scheduler.chance.estimate import chances_of
 from scheduler.check import check
 from scheduler.faults import broken
@@ -157,8 +157,7 @@ def _short(morning: Morning) -> frozenset[JobId]:
     found = set(morning.missed)
     aims = zip(morning.normal.jobs, morning.normal.problem.jobs, strict=True)
     for name, aim in aims:
-        ends = [morning.schedule.ends[stage] for stage in aim.lasts]
-        if aim.wish is not None and max(ends, default=0) > aim.wish:
+        if aim.wish is not None and loading_end(aim, morning.schedule) > aim.wish:
             found.add(name.job.id)
     return frozenset(found)
 

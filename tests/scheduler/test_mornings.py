@@ -126,3 +126,15 @@ def test_sheets_go_to_the_end_of_the_next_day_of_work() -> None:
     sheets = handed_out(plan, book)
     assert {each.step for each in sheets.placements} == {"heron-carve"}
     assert len(sheets.placements) < len(plan.placements)
+
+
+def test_an_evening_makes_a_window_surer_that_is_not_and_nothing_is_asked_for_one_that_is() -> None:
+    evening = ExtraHours(start=at("2026-01-06 17:00"), end=at("2026-01-06 21:00"))
+    mornings = Mornings(draws=64)
+    unsure, sure = asked(a_tall_book(window_days=3)), asked(a_tall_book(window_days=5))
+    person = unsure.book.people[0].id
+    found = mornings.coming(unsure, mornings.plan(unsure), {person: evening})
+    assert found is not None
+    assert (found.people, found.start) == ((person,), evening.start)
+    assert found.gain > 10
+    assert mornings.coming(sure, mornings.plan(sure), {person: evening}) is None

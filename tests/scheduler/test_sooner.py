@@ -1,25 +1,14 @@
 """Beginning as soon as can be: nothing breaks, nothing ends later, and nobody idles for nothing."""
 
-from functools import cache
-
 import pytest
 
 from scheduler.aims import levels
 from scheduler.calendar import Index
-from scheduler.chain import Unfit
 from scheduler.problem import JobAim, Problem, Schedule
 from scheduler.replay import breaches
-from scheduler.shifts import first_schedule
 from scheduler.sooner import as_soon, put_sooner
-from tests.scheduler.problems import random_problem
 from tests.scheduler.shops import a_worker, by_hand, stage_of
-
-
-@cache
-def planned(seed: int) -> tuple[Problem, Schedule] | None:
-    problem = random_problem(seed, jobs=1 + seed % 4, segments=3 + seed % 4, workers=3 + seed % 3)
-    found = first_schedule(Index(problem), 1)
-    return None if isinstance(found, Unfit) else (problem, found)
+from tests.scheduler.test_settle import planned
 
 
 @pytest.mark.parametrize("seed", range(40))
