@@ -4,17 +4,21 @@ The lines are described in shared/files/ENGINE.md. Standard input is read in the
 solving goes on in a thread beside it; the process ends when its input does.
 """
 
+import base64
+import binascii
 import json
 import os
+import pickle
 import signal
 import sys
 import threading
 import traceback
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from concurrent.futures import Future, ThreadPoolExecutor
 from datetime import datetime
 from typing import IO, TYPE_CHECKING, Any, Protocol
 
+from app.counsel.questions import Help, Question
 from app.notices_json import with_dues
 from app.outcome_json import outcome_object, plan_object
 from scheduler.outcome import Outcome
@@ -242,6 +246,7 @@ class Child:
         self._asks: list[Ask] = []
         self._threads = ThreadPoolExecutor(max_workers=1, thread_name_prefix="solve")
         self._said_bye = False
+        self._kept: Kept | None = None
 
     @property
     def is_busy(self) -> bool:
@@ -267,7 +272,9 @@ class Child:
             return
         match line.get("kind"):
             case "ask":
-                self._take(Ask(line))
+                self._take(Ask(line), self._answer)
+            case "question":
+                self._take(Ask(line), self._answer_question)
             case "cancel":
                 self._cancel(line.get("id"))
             case "bye":
@@ -275,13 +282,13 @@ class Child:
             case _:
                 pass
 
-    def _take(self, ask: Ask) -> None:
+    def _take(self, ask: Ask, answer: Callable[[Ask], None]) -> None:
         if not _is_name(ask.id) or type(ask.revision) is not int:
             field = "id" if not _is_name(ask.id) else "revision"
             self._lines.say("failed", code="not_an_ask", facts={"field": field})
             return
         self._asks.append(ask)
-        future = self._threads.submit(self._answer, ask)
+        future = self._threads.submit(answer, ask)
         future.add_done_callback(lambda done: self._over(ask, done))
 
     def _cancel(self, identity: object) -> None:
@@ -299,6 +306,20 @@ class Child:
         told = with_dues(outcome_object(outcome), request.book, outcome)
         self._lines.say("done", ask, outcome=told)
 
+    def _answer_question(self, ask: Ask) -> None:
+        from scheduler.kept import Kept
+
+        if ask.cancelled.is_set():
+            raise Refused("cancelled")
+        question = _question_in(ask.line.get("asked"))
+        self._kept = self._kept or Kept()
+
+        def part(found: object) -> None:
+            self._lines.say("part", ask, value=as_text(found))
+
+        at_hand = Help(part=part, cancel=ask.cancelled.is_set, kept=self._kept)
+        self._lines.say("answer", ask, value=as_text(question.answer(at_hand)))
+
     def _over(self, ask: Ask, done: "Future[None]") -> None:
         if not done.cancelled():
             self._tell_trouble(ask, done.exception())
@@ -311,6 +332,43 @@ class Child:
             traceback.print_exception(trouble, file=sys.stderr)
             told = {"what": f"{type(trouble).__name__}: {trouble}"}
             self._lines.say("failed", ask, code="fault", facts=told)
+
+
+def as_text(value: object) -> str:
+    """Give a value as it travels between the window and its own child: pickled, in ASCII."""
+    return base64.b64encode(pickle.dumps(value)).decode()
+
+
+def value_of(text: str) -> object:
+    """Give the value of such a text; only ever of one that the other end of our own pipe wrote.
+
+    Raises
+    ------
+    ValueError
+        If it is none.
+    """
+    try:
+        return pickle.loads(base64.b64decode(text))
+    except (pickle.UnpicklingError, binascii.Error, EOFError, AttributeError) as trouble:
+        raise ValueError(str(trouble)) from trouble
+
+
+def _question_in(text: object) -> Question:
+    """Read a question.
+
+    Raises
+    ------
+    Refused
+        If it is none.
+    """
+    try:
+        found = value_of(text) if isinstance(text, str) else None
+    except ValueError:
+        found = None
+    if not hasattr(found, "answer"):
+        raise Refused("not_an_ask", field="asked")
+    asked: Question = found
+    return asked
 
 
 def _is_name(identity: object) -> bool:

@@ -17,12 +17,13 @@ from app.cli.console import Console
 from app.cli.enquiries import enquiries_asked
 from app.cli.findings import say_refused
 from app.cli.moments import now_of
-from app.cli.plan_try import TriedWindow, enquiries_tried, tried_windows, with_tried
+from app.cli.plan_try import tried_windows
 from app.cli.planfile import check_out, keep_plan
 from app.cli.progress import Meter
 from app.cli.report import plan_object, say_plan
 from app.cli.run import MET, MISSED, STOPPED
 from app.engine_child import Solve, Solving
+from app.tried import TriedWindow, enquiries_tried, with_tried
 from app.words import Words, shell
 from app.words.verdicts import is_met
 from scheduler.dues import dues

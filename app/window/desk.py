@@ -7,20 +7,25 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from app.counsel.asking import Counsel, Hear
+from app.counsel.questions import Question
 from app.document import Document
 from app.jobs import Draft, Engine, Refusal
 from app.window import session
 from app.window.headline import State
 from app.window.session import Opened
+from app.window.trial import Trial
 from app.window.wall.derive import Shown
 from app.words import Words
 from app.words import window as say
 from app.words.template import Template
 from scheduler.outcome import Outcome
+from scheduler.request import SolveRequest
 from shared.edits import Changed, Edited, Label
 from shared.errors import DiskError
 from shared.examine import examine
 from shared.findings import Finding
+from shared.ids import JobId
 
 if TYPE_CHECKING:
     from shared.plan import Plan
@@ -40,6 +45,7 @@ class Desk(QObject):
     def __init__(
         self,
         engine: Engine,
+        counsel: Counsel,
         clock: Callable[[], datetime],
         ticks: Callable[[], float],
         *,
@@ -47,7 +53,8 @@ class Desk(QObject):
         seconds: int = 10,
     ) -> None:
         super().__init__()
-        self.engine, self._clock, self._ticks = engine, clock, ticks
+        self.engine, self.counsel = engine, counsel
+        self._clock, self._ticks = clock, ticks
         self._fixed_now, self.seconds = now, seconds
         self.document: Document | None = None
         self.opened: Opened | None = None
@@ -57,6 +64,8 @@ class Desk(QObject):
         self.planned_at: datetime | None = None
         self.findings: tuple[Finding, ...] = ()
         self.trouble = self.note = ""
+        self.job: JobId | None = None
+        self.trial: Trial | None = None
         self._asked_at = 0.0
         self._has_answer = False
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MILLISECONDS)
@@ -67,6 +76,7 @@ class Desk(QObject):
         engine.solved.connect(self._on_solved)
         engine.refused.connect(self._on_refused)
         engine.died.connect(self._on_died)
+        counsel.refused.connect(self._on_refused_counsel)
 
     # The book.
 
@@ -87,6 +97,7 @@ class Desk(QObject):
         """Work on a document from here on."""
         self.release()
         self.engine.forget()
+        self.job = None
         self.document, self.opened = document, opened
         document.listen(self._on_changed)
         self.plan = document.book.plan
@@ -158,9 +169,58 @@ class Desk(QObject):
         book = self.document.book
         self.words = Words(book=book)
         self.findings = tuple(examine(book))
+        self.trial = None
+        self.counsel.forget()
         self.engine.forget()
         self._quiet.start()
         self.shown_changed.emit()
+        self.state_changed.emit()
+
+    # Questions beside the plan, and what is tried.
+
+    def ask(self, question: Question, hear: Hear, part: Hear | None = None) -> None:
+        """Ask something about the book as it stands; an answer to an older book is not heard."""
+        if self.document is not None:
+            revision = self.document.book.revision
+            self.counsel.ask(question, revision, hear, part or (lambda _: None))
+
+    def try_(self, trial: Trial) -> None:
+        """Show what is only tried."""
+        self.trial = trial
+        self.shown_changed.emit()
+        self.state_changed.emit()
+
+    def take_trial(self) -> bool:
+        """Take what is tried; whether anything was."""
+        trial = self.trial
+        if trial is None or self.document is None:
+            return False
+        self.edit(trial.edited(self.document.book))
+        return True
+
+    def leave_trial(self) -> bool:
+        """Show again what is; whether anything was tried."""
+        if self.trial is None:
+            return False
+        self.trial = None
+        self.shown_changed.emit()
+        self.state_changed.emit()
+        return True
+
+    def request(self, seconds: float = 10, asked: tuple[JobId, ...] = ()) -> SolveRequest:
+        """Return the question how the book as it stands is planned."""
+        assert self.document is not None
+        return SolveRequest(
+            book=self.document.book, now=self.now, seconds=seconds, asked=asked, workers=1
+        )
+
+    def close(self) -> None:
+        """Let the children go."""
+        self.engine.close()
+        self.counsel.close()
+
+    def _on_refused_counsel(self, refusal: Refusal) -> None:
+        self.trouble = self.words.trouble(refusal.code, **refusal.facts)
         self.state_changed.emit()
 
     # Planning.
@@ -247,6 +307,15 @@ class Desk(QObject):
     def shown(self) -> Shown:
         """What the wall is made of."""
         assert self.document is not None
+        if self.trial is not None:
+            tried = self.trial
+            return Shown(
+                book=tried.book,
+                now=self.now,
+                plan=tried.plan,
+                outcome=tried.outcome,
+                is_stale=False,
+            )
         return Shown(
             book=self.document.book,
             now=self.now,
@@ -275,4 +344,5 @@ class Desk(QObject):
             note=self.note,
             change_count=self.document.unsaved_count,
             looking_only=looking,
+            trying=self.trial.what if self.trial else "",
         )

@@ -1,7 +1,14 @@
 """Light or dark: as set, or as the system has it."""
 
-from PySide6.QtCore import Qt
+from collections.abc import Callable
+from dataclasses import replace
+
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication, QWidget
+
+from app.settings import Settings
+from app.window.theme import Theme, palette, theme
 
 ORDER = ("system", "light", "dark")
 
@@ -14,6 +21,45 @@ def ground_for(look: str) -> str:
     return "dark" if scheme is Qt.ColorScheme.Dark else "light"
 
 
-def next_look(look: str) -> str:
-    """Return the setting after one, round at the end."""
-    return ORDER[(ORDER.index(look) + 1) % len(ORDER)]
+class Ground(QObject):
+    """The ground of a window: takes the setting, keeps it, colours every part."""
+
+    def __init__(
+        self,
+        window: QWidget,
+        settings: Settings,
+        keep: Callable[[Settings], None],
+        on_theme: Callable[[Theme], None],
+    ) -> None:
+        super().__init__(window)
+        self._window, self.settings, self._keep, self._on_theme = window, settings, keep, on_theme
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._on_scheme)
+        self.apply()
+
+    def set_next(self) -> None:
+        """Go on to the next of: as the system has it, light, dark."""
+        self.set_look(ORDER[(ORDER.index(self.settings.look) + 1) % len(ORDER)])
+
+    def set_look(self, look: str) -> None:
+        """Take a setting for the ground."""
+        self.settings = replace(self.settings, look=look)
+        self._keep(self.settings)
+        self.apply()
+
+    def _on_scheme(self) -> None:
+        if self.settings.look == "system":
+            self.apply()
+
+    def apply(self) -> None:
+        """Colour everything."""
+        name = ground_for(self.settings.look)
+        window, of = self._window, theme(name)
+        window.setProperty("ground", name)
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.setPalette(palette(of))
+        window.setPalette(palette(of))
+        window.setAutoFillBackground(True)
+        self._on_theme(of)
+        for part in window.findChildren(QWidget):
+            part.update()

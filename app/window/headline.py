@@ -35,6 +35,7 @@ class State:
     note: str = ""
     change_count: int = 0
     looking_only: str = ""
+    trying: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,6 +108,9 @@ def _day(words: Words, minute: int) -> str:
 def foot_left(state: State, words: Words) -> tuple[Part, ...]:
     """Return the state of the plan for the foot."""
     parts: list[Part] = []
+    if state.trying:
+        parts += [(words.say(say.TRYING, what=state.trying), True)]
+        return (*parts, (f"  {words.say(say.TRIAL_KEYS)}", False))
     if state.looking_only:
         parts += [(words.say(say.LOOKING_ONLY), True), (f"  {state.looking_only}   ", False)]
     outcome = state.outcome

@@ -1,42 +1,43 @@
 """The main window: masthead, wall with slip or sheet, foot; and what every key does."""
 
 from collections.abc import Callable
-from dataclasses import replace
+from functools import partial
 from pathlib import Path
-from typing import Protocol
 
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer
 from PySide6.QtGui import (
     QAction,
     QCloseEvent,
-    QGuiApplication,
     QKeyEvent,
     QKeySequence,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.document import Document
 from app.settings import Settings
-from app.window import session, tokens
+from app.window import tokens
 from app.window.desk import Desk
-from app.window.ground import ground_for, next_look
+from app.window.filing import Asker, Filing
+from app.window.ground import Ground
 from app.window.guard import guarded
 from app.window.headline import Headline, foot_left, headline
 from app.window.masthead import Foot, Masthead
 from app.window.page import Content, Page
 from app.window.pages import closing_page, damaged_page, empty_page, keys_page
+from app.window.reader import READER
 from app.window.session import Opened
 from app.window.sheet.form import SHEET_WIDTH
 from app.window.sheet.sheet import Sheet
 from app.window.sheet.writing import new_job, pin_as_planned
 from app.window.slip import Slip
-from app.window.theme import palette, theme
+from app.window.theme import theme
+from app.window.views.all import all_views
+from app.window.views.shelf import Shelf
+from app.window.views.view import Which
 from app.window.wall import moves
-from app.window.wall.access import READER
 from app.window.wall.derive import derive
 from app.window.wall.items import Item, Role, Wall
-from app.window.wall.paint import save_picture
 from app.window.wall.view import WallView
 from app.words import Words
 from app.words import window as say
@@ -48,16 +49,15 @@ from shared.ids import SegmentId
 SIDE_SLIP = 320
 LEAST_CORNER = (420, 190)
 GAP = 12
-
-
-class Asker(Protocol):
-    """Asks a person for a file; another one stands in for it in tests."""
-
-    def open(self, parent: QWidget, title: str, kinds: str) -> Path | None:
-        """Return a file to open."""
-
-    def save(self, parent: QWidget, title: str, kinds: str) -> Path | None:
-        """Return a file to write."""
+OF_KEYS = {
+    Qt.Key.Key_A: Which.PEOPLE,
+    Qt.Key.Key_S: Which.PEOPLE,
+    Qt.Key.Key_Q: Which.ENQUIRY,
+    Qt.Key.Key_T: Which.COUNTBACK,
+    Qt.Key.Key_L: Which.COUNTBACK,
+    Qt.Key.Key_W: Which.WORKSHOP,
+}
+"""Keys that a view hears, and that bring it to the front from any other."""
 
 
 class MainWindow(QWidget):
@@ -71,16 +71,15 @@ class MainWindow(QWidget):
         keep: Callable[[Settings], None],
     ) -> None:
         super().__init__()
-        self.desk, self._asker = desk, asker
-        self.settings, self._keep = settings, keep
+        self.desk = desk
+        self.filing = Filing(self, desk, asker)
         self.words = Words()
         self._may_close = False
         self._make_parts()
         self._make_actions()
-        self.apply_ground()
+        self.ground = Ground(self, settings, keep, self.wall.set_theme)
         desk.shown_changed.connect(self.refresh_wall)
         desk.state_changed.connect(self.refresh_state)
-        QGuiApplication.styleHints().colorSchemeChanged.connect(self._on_scheme)
         self.setMinimumSize(*tokens.LEAST_WINDOW)
         self.resize(1366, 768)
 
@@ -91,20 +90,24 @@ class MainWindow(QWidget):
         for part in (self.masthead, self.wall, self.page, self.sheet, self.foot):
             part.setParent(self)
         self.slip = Slip(self, self.words)
-        self.slip.hide()
-        self.sheet.hide()
-        self.page.hide()
+        for part in (self.slip, self.sheet, self.page):
+            part.hide()
         self.wall.chosen.connect(self._on_chosen)
         self.wall.opened.connect(self._on_opened)
         self.wall.hovered.connect(self._on_hovered)
         self.sheet.edited.connect(self._on_edited)
         self.sheet.left.connect(self.close_sheet)
         self.sheet.moved.connect(self._on_sheet_moved)
+        self.shelf = Shelf(self, all_views(self.desk))
+        self.shelf.changed.connect(self._on_front)
+        for view in self.shelf.views.values():
+            view.headline_changed.connect(self.refresh_state)
+            view.hovered.connect(self.masthead.show_hover)
 
     def _make_actions(self) -> None:
         pairs: list[tuple[str, Callable[[], object]]] = [
-            ("Ctrl+S", self.save),
-            ("Ctrl+Shift+S", self.save_elsewhere),
+            ("Ctrl+S", self.filing.save),
+            ("Ctrl+Shift+S", self.filing.save_elsewhere),
             ("Ctrl+Z", self.desk.undo),
             ("Ctrl+Y", self.desk.redo),
             ("Ctrl+Shift+Z", self.desk.redo),
@@ -112,6 +115,8 @@ class MainWindow(QWidget):
             ("Ctrl+P", self.save_picture),
             ("Ctrl+L", self.change_ground),
         ]
+        for number in range(1, 6):
+            pairs.append((f"Ctrl+{number}", partial(self.shelf.by_number, number)))
         for keys, do in pairs:
             action = QAction(self)
             action.setShortcut(QKeySequence(keys))
@@ -141,7 +146,7 @@ class MainWindow(QWidget):
         self.page.show_content(content)
         self.page.show()
         self.page.raise_()
-        self.wall.hide()
+        self._show_front()
         self.slip.hide()
         self.page.setFocus()
         self.arrange()
@@ -154,10 +159,31 @@ class MainWindow(QWidget):
             self.page.show_content(empty_page(self.words, self.add_job, self.ask_and_open))
             return
         self.page.hide()
-        self.wall.show()
-        self.wall.setFocus()
+        self._on_front()
+
+    def _on_front(self) -> None:
+        """Show the view that was brought to the front, in the place of a page too."""
+        self.page.hide()
+        self.masthead.show_hover("")
+        view = self.shelf.view
+        if view is not None:
+            self.sheet.hide()
+            view.refresh()
+        self._show_front()
         self.arrange()
         self.refresh_state()
+        if view is None:
+            self.wall.setFocus()
+        else:
+            view.enter()
+
+    def _show_front(self) -> None:
+        is_free = self.page.isHidden()
+        for each in self.shelf.views.values():
+            each.setVisible(is_free and each is self.shelf.view)
+        self.wall.setVisible(is_free and self.shelf.view is None)
+        if not is_free or self.shelf.view is not None:
+            self.slip.hide()
 
     def refresh_wall(self) -> None:
         """Show the book and its plan as they are now."""
@@ -172,6 +198,8 @@ class MainWindow(QWidget):
         if self.sheet.isVisible() and self.sheet.job is None:
             self.close_sheet()
         self._show_slip()
+        if self.shelf.view is not None:
+            self.shelf.view.refresh()
 
     def refresh_state(self) -> None:
         """Say how things stand."""
@@ -180,7 +208,8 @@ class MainWindow(QWidget):
             self.setWindowTitle("Countback")
             return
         state = self.desk.state
-        said = headline(state, self.wall.wall, self.words)
+        view = self.shelf.view
+        said = headline(state, self.wall.wall, self.words) if view is None else view.headline()
         if not self.page.isHidden() and self.page.content.is_sentence:
             said = Headline(sentence=self.page.content.title)
         self.masthead.show_headline(said, self.words)
@@ -207,6 +236,10 @@ class MainWindow(QWidget):
             self.sheet.setGeometry(right, top, SHEET_WIDTH, bottom - top)
         self.page.setGeometry(0, top, right, bottom - top)
         self.wall.setGeometry(0, top, right, bottom - top)
+        for view in self.shelf.views.values():
+            view.setGeometry(0, top, self.width(), bottom - top)
+        edge, baseline = self.width() - sizes.text_margin, round(sizes.masthead * 0.44) + 5
+        self.masthead.words_left = self.shelf.place_words(self.words, edge, baseline)
         self._place_slip(right, top, bottom)
 
     def _place_slip(self, right: int, top: int, bottom: int) -> None:
@@ -234,7 +267,9 @@ class MainWindow(QWidget):
     # What was chosen.
 
     def _on_chosen(self, item: Item | None) -> None:
-        READER.moved(self.wall)
+        if item is not None:
+            READER.chosen(self.wall, item.id, item.description or item.name)
+            self.desk.job = item.job
         self._show_slip()
         if item is not None and self.sheet.isVisible():
             self._show_in_sheet(item)
@@ -243,6 +278,8 @@ class MainWindow(QWidget):
         self.masthead.show_hover(item.description or item.name if item else "")
 
     def _on_opened(self, item: Item) -> None:
+        if self.desk.take_trial():
+            return
         self._show_in_sheet(item)
         self.sheet.show()
         self.arrange()
@@ -311,29 +348,9 @@ class MainWindow(QWidget):
             edit = pin_as_planned(document.book, item.step, placed.start, placed.people)
             self.desk.edit(edit)
 
-    def save(self) -> None:
-        """Save the book where it lies."""
-        document = self.desk.document
-        if document is None:
-            return
-        if document.path is None or document.read_only:
-            self.save_elsewhere()
-        else:
-            self.desk.save(document.path)
-
-    def save_elsewhere(self) -> None:
-        """Save the book to another file."""
-        title, kinds = self.words.say(say.SAVE_AS), self.words.say(say.BOOK_FILES)
-        path = self._asker.save(self, title, kinds) if self.desk.document else None
-        if path is not None:
-            self.desk.save(session.with_ending(path))
-
     def ask_and_open(self) -> None:
         """Open another book."""
-        title, kinds = self.words.say(say.OPEN_BOOK), self.words.say(say.BOOK_FILES)
-        path = self._asker.open(self, title, kinds)
-        if path is not None:
-            self.show_book(self.desk.open(path))
+        self.filing.ask_and_open(self.show_book)
 
     def _open_whole(self, book: Book) -> None:
         """Take the whole parts of a damaged book over as a new, unsaved one."""
@@ -341,20 +358,15 @@ class MainWindow(QWidget):
         self.show_work()
 
     def save_picture(self) -> None:
-        """Save a picture of the wall."""
-        title, kinds = self.words.say(say.SAVE_PICTURE), self.words.say(say.PICTURE_FILES)
-        path = self._asker.save(self, title, kinds)
-        if path is None:
-            return
-        if save_picture(self.wall.picture(2.0), path.with_suffix(".png")):
-            self.desk.note = self.words.say(say.SAVED_PICTURE, path=path.with_suffix(".png"))
-        else:
-            self.desk.trouble = self.words.trouble("not_saved", path=path, reason="")
-        self.refresh_state()
+        """Save a picture of what is in front."""
+        view = self.shelf.view
+        self.filing.save_picture(
+            self.wall.picture if view is None else lambda _: view.grab().toImage()
+        )
 
     def show_keys(self) -> None:
         """Show what every key does."""
-        self._show_page(keys_page(self.words, self.settings.look, self.close_page))
+        self._show_page(keys_page(self.words, self.ground.settings.look, self.close_page))
 
     def tell_crash(self, folder: Path) -> None:
         """Say that something went wrong inside and where the copy is."""
@@ -366,48 +378,38 @@ class MainWindow(QWidget):
         self.desk.note = self.words.say(say.CRASHED_BEFORE, path=folder)
         self.refresh_state()
 
-    # The ground.
-
     def change_ground(self) -> None:
-        """Go on to the next of: as the system has it, light, dark."""
-        self.set_look(next_look(self.settings.look))
-
-    def set_look(self, look: str) -> None:
-        """Take a setting for the ground."""
-        self.settings = replace(self.settings, look=look)
-        self._keep(self.settings)
-        self.apply_ground()
-        self.desk.note = self.words.say(say.GROUNDS[look])
+        """Go on to the next of: as the system has it, light, dark; and say which."""
+        self.ground.set_next()
+        self.desk.note = self.words.say(say.GROUNDS[self.ground.settings.look])
         self.refresh_state()
-
-    def _on_scheme(self) -> None:
-        if self.settings.look == "system":
-            self.apply_ground()
-
-    def apply_ground(self) -> None:
-        """Colour everything."""
-        name = ground_for(self.settings.look)
-        self.setProperty("ground", name)
-        app = QApplication.instance()
-        if isinstance(app, QApplication):
-            app.setPalette(palette(theme(name)))
-        self.setPalette(palette(theme(name)))
-        self.setAutoFillBackground(True)
-        self.wall.set_theme(theme(name))
-        for part in self.findChildren(QWidget):
-            part.update()
 
     # Keys and closing.
 
     @guarded
     def keyPressEvent(self, event: QKeyEvent) -> None:
         plain = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        shift = plain == Qt.KeyboardModifier.ShiftModifier
         if event.text() == "?":
             self.show_keys()
+        elif (shift or not plain) and self._to_view(Qt.Key(event.key()), shift=shift):
+            return
         elif plain:
             event.ignore()
         else:
             self._plain_key(Qt.Key(event.key()), event)
+
+    def _to_view(self, key: Qt.Key, *, shift: bool) -> bool:
+        """Let the view in front hear a key, else bring that to the front which knows it."""
+        view = self.shelf.view
+        if view is not None and view.plain_key(key, shift=shift):
+            return True
+        wanted = self.shelf.views.get(OF_KEYS[key]) if key in OF_KEYS else None
+        if wanted is None or shift:
+            return False
+        self.shelf.show(wanted.which)
+        wanted.plain_key(key, shift=False)
+        return True
 
     def _plain_key(self, key: Qt.Key, event: QKeyEvent) -> None:
         doing: dict[Qt.Key, Callable[[], object]] = {
@@ -416,6 +418,8 @@ class MainWindow(QWidget):
             Qt.Key.Key_N: self.add_job,
             Qt.Key.Key_P: self.pin,
             Qt.Key.Key_E: self._write,
+            Qt.Key.Key_Return: self.desk.take_trial,
+            Qt.Key.Key_Enter: self.desk.take_trial,
         }
         if key in doing:
             doing[key]()
@@ -430,8 +434,14 @@ class MainWindow(QWidget):
             self._on_opened(item)
 
     def _escape(self) -> None:
+        view = self.shelf.view
         if not self.page.isHidden():
             self.close_page()
+        elif self.desk.leave_trial():
+            return
+        elif view is not None:
+            if not view.back() and not self.desk.stop_looking():
+                self.shelf.show(Which.WALL)
         elif not self.sheet.isHidden():
             self.close_sheet()
         elif not self.desk.stop_looking():
@@ -450,7 +460,7 @@ class MainWindow(QWidget):
             )
             event.ignore()
             return
-        self.desk.engine.close()
+        self.desk.close()
         try:
             self.desk.release()
         except DiskError as trouble:
@@ -458,7 +468,7 @@ class MainWindow(QWidget):
         event.accept()
 
     def _save_and_close(self) -> None:
-        self.save()
+        self.filing.save()
         if self.desk.document is not None and self.desk.document.is_saved:
             self._close_now()
 

@@ -9,9 +9,9 @@ from app.window.bits import paint_key, theme_of
 from app.window.fonts import text_width
 from app.window.guard import guarded
 from app.window.headline import Headline, Part
+from app.window.reader import READER
 from app.window.theme import Theme
 from app.window.wall import pens
-from app.window.wall.access import READER
 from app.window.wall.paint_marks import paint_verdict
 from app.window.wall.paint_ribbons import paint_pattern
 from app.words import Words
@@ -29,6 +29,7 @@ class Masthead(QWidget):
         self.words = words
         self.shown = Headline(sentence="")
         self.hover = ""
+        self.words_left = 0
         self.progress: float | None = None
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
 
@@ -74,12 +75,7 @@ class Masthead(QWidget):
 
     def _paint_sentence(self, painter: QPainter, of: Theme, sizes: tokens.Sizes) -> None:
         baseline = round(sizes.masthead * 0.44) + 7
-        word = self.words.say(say.WALL)
-        right = self.width() - sizes.text_margin - text_width(word, 14, 600)
-        pens.words(painter, right, baseline - 2, word, of.ink, 14, 600)
-        pens.flat_rect(
-            painter, round(right), baseline + 5, round(text_width(word, 14, 600)), 2, of.ink
-        )
+        right = float(self.words_left or self.width() - sizes.text_margin)
         left = float(sizes.text_margin)
         if self.shown.verdict is not None:
             paint_verdict(painter, of, left + 7, baseline - 7, 7, self.shown.verdict)

@@ -9,6 +9,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QApplication, QFileDialog, QStyleFactory, QWidget
 
 from app import clock
+from app.counsel.asking import Counsel
 from app.crash import Rescue
 from app.document import Document
 from app.jobs import Engine
@@ -17,7 +18,11 @@ from app.settings import Settings, read_settings, write_settings
 from app.window.desk import Desk
 from app.window.fonts import load_fonts
 from app.window.main import MainWindow
-from app.window.wall.access import READER
+from app.window.reader import READER
+from app.window.spots.access import AccessibleDrawn
+from app.window.spots.drawn import Drawn
+from app.window.wall.access import AccessibleWall
+from app.window.wall.view import WallView
 from app.words import Words
 from app.words import window as say
 from shared.book import Book, Workshop
@@ -49,7 +54,7 @@ def prepare(app: QApplication) -> None:
     failed = load_fonts()
     if failed:
         LOG.info("fonts not loaded: %s", failed)
-    READER.install()
+    READER.install((WallView, AccessibleWall), (Drawn, AccessibleDrawn))  # type: ignore[arg-type]
 
 
 def build(
@@ -64,7 +69,7 @@ def build(
     settings = read_settings(folder)
     made = engine or Engine()
     made.start()
-    desk = Desk(made, ticking, clock.ticks, now=now, seconds=settings.solve_seconds)
+    desk = Desk(made, Counsel(), ticking, clock.ticks, now=now, seconds=settings.solve_seconds)
 
     def keep(changed: Settings) -> None:
         try:

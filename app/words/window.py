@@ -143,7 +143,16 @@ NEXT_ANSWER: Template = "answer on {job} due"
 NEXT_PICTURES: Template = "pictures of {job} to the client"
 NEXT_COAT: Template = "{job}: {next} by"
 NEXT_LOADING: Template = "start loading {job} by"
-WALL: Template = "Wall"
+VIEWS: dict[str, Template] = {
+    "wall": within("view", "Wall"),
+    "countback": within("view", "Countback"),
+    "people": within("view", "People"),
+    "orders": within("view", "Orders"),
+    "enquiry": within("view", "Enquiry"),
+    "workshop": within("view", "Workshop"),
+}
+TRYING: Template = "Trying, not yet taken: {what}."
+TRIAL_KEYS: Template = "Enter takes it, Esc leaves it."
 PLANNING: Template = "Planning. The first plan is on its way."
 STILL_LOOKING: Template = "{sentence} Still looking."
 PLANNING_ANEW: Template = "The book has changed. Planning anew."

@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from app.jobs import Engine, Refusal, engine_command
+from app.child import engine_command
+from app.jobs import Engine, Refusal
 from scheduler.outcome import Outcome
 from tests.books.shapes import tiny
 from tests.builders import NOW, a_book

@@ -124,7 +124,7 @@ def test_open_edit_undo_save_and_open_again(
     assert slower is None or again > slower
 
     window.desk.redo()
-    window.save()
+    window.filing.save()
     assert window.desk.document is not None
     assert window.desk.document.is_saved
     kept = read_book(load(path)).book

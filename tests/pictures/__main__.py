@@ -90,7 +90,7 @@ def shoot(folder: Path, name: str, data: Path) -> None:
     for width, height in SIZES:
         window.resize(width, height)
         for ground in GROUNDS:
-            window.set_look(ground)
+            window.ground.set_look(ground)
             window.desk.note = ""
             window.refresh_state()
             for view, go in views(window).items():

@@ -2,13 +2,8 @@
 
 import shiboken6
 from PySide6.QtCore import QObject, QPoint, QRect
-from PySide6.QtGui import (
-    QAccessible,
-    QAccessibleEvent,
-    QAccessibleInterface,
-    QWindow,
-)
-from PySide6.QtWidgets import QAccessibleWidget, QWidget
+from PySide6.QtGui import QAccessible, QAccessibleInterface, QWindow
+from PySide6.QtWidgets import QAccessibleWidget
 
 from app.window.guard import guarded
 from app.window.wall.items import STOPS, Item, Role
@@ -186,47 +181,3 @@ class AccessibleItem(QAccessibleInterface):
     @guarded
     def setText(self, which: QAccessible.Text, text: str) -> None:
         """Take nothing: items are not written from here."""
-
-
-class Reader:
-    """Speaks to screen readers; keeps what was said, since Qt doesn't show it to tests."""
-
-    def __init__(self) -> None:
-        self.said: list[str] = []
-        self._walls: dict[int, AccessibleWall] = {}
-
-    def install(self) -> None:
-        """Let Qt ask here for the wall's interface."""
-        QAccessible.installFactory(self.make)
-
-    def make(self, key: str, thing: QObject | None) -> QAccessibleInterface | None:
-        """Return the interface of a wall; None for whatever else."""
-        if not isinstance(thing, WallView):
-            return None
-        found = self._walls.get(id(thing))
-        if found is None or found.view is not thing:
-            found = self._walls[id(thing)] = AccessibleWall(thing)
-        return found
-
-    def moved(self, view: WallView) -> None:
-        """Tell that another item was chosen."""
-        item = view.wall.item(view.spot.item) if view.spot else None
-        if item is None:
-            return
-        self.said.append(item.description or item.name)
-        root = self._walls.get(id(view))
-        if root is not None and QAccessible.isActive():
-            event = QAccessibleEvent(root.node(item.id), QAccessible.Event.Focus)
-            QAccessible.updateAccessibility(event)
-
-    def announce(self, widget: QWidget, sentence: str) -> None:
-        """Say a sentence politely, once."""
-        if self.said and self.said[-1] == sentence:
-            return
-        self.said.append(sentence)
-        widget.setAccessibleName(sentence)
-        event = QAccessibleEvent(widget, QAccessible.Event.NameChanged)
-        QAccessible.updateAccessibility(event)
-
-
-READER = Reader()

@@ -8,13 +8,15 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from app.counsel.asking import Hear
+from app.counsel.questions import Question
 from app.document import Document
 from app.jobs import Draft, Refusal
 from app.settings import Settings
 from app.window.desk import Desk
 from app.window.main import MainWindow
+from app.window.reader import READER
 from app.window.startup import prepare
-from app.window.wall.access import READER
 from shared.book import Book
 from tests.app.window.scenes import outcome_for, planted
 
@@ -62,6 +64,45 @@ class HandEngine(QObject):
             self.solved.emit(what)
 
 
+class HandCounsel(QObject):
+    """Stands in for the counsel: keeps what is asked, answers by hand."""
+
+    refused = Signal(object)
+    busy_changed = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.asked: list[Question] = []
+        self.is_busy = False
+        self._hear: Hear | None = None
+        self._part: Hear | None = None
+
+    def ask(self, question: Question, revision: int, hear: Hear, part: Hear) -> None:
+        self.asked.append(question)
+        self._hear, self._part = hear, part
+        self.is_busy = True
+        self.busy_changed.emit()
+
+    def forget(self) -> None:
+        self._hear = self._part = None
+        self.is_busy = False
+
+    def close(self) -> None: ...
+
+    def tell(self, found: object) -> None:
+        """Tell a part of the answer."""
+        assert self._part is not None
+        self._part(found)
+
+    def answer(self, found: object) -> None:
+        """Answer the last question."""
+        hear, self._hear = self._hear, None
+        self.is_busy = False
+        assert hear is not None
+        self.busy_changed.emit()
+        hear(found)
+
+
 class HandAsker:
     """Answers questions for a file with what a test put there."""
 
@@ -92,6 +133,11 @@ def engine() -> HandEngine:
 
 
 @pytest.fixture
+def counsel() -> HandCounsel:
+    return HandCounsel()
+
+
+@pytest.fixture
 def asker() -> HandAsker:
     return HandAsker()
 
@@ -106,12 +152,13 @@ def bare_window(
     qtbot: QtBot,
     prepared: QApplication,
     engine: HandEngine,
+    counsel: HandCounsel,
     asker: HandAsker,
     kept: list[Settings],
 ) -> MainWindow:
     """An unopened window."""
     READER.said.clear()
-    desk = Desk(engine, lambda: CLOCK, lambda: 0.0)  # type: ignore[arg-type]
+    desk = Desk(engine, counsel, lambda: CLOCK, lambda: 0.0)  # type: ignore[arg-type]
     window = MainWindow(desk, asker, Settings(look="light"), kept.append)
     qtbot.addWidget(window, before_close_func=_let_go)
     return window

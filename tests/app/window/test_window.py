@@ -15,8 +15,8 @@ from app.jobs import Draft, Refusal
 from app.settings import Settings
 from app.window.guard import guarded
 from app.window.main import MainWindow
+from app.window.reader import READER
 from app.window.startup import empty_book
-from app.window.wall.access import READER
 from app.window.wall.items import Role
 from app.window.wall.view import WallView
 from app.words import Words
@@ -68,7 +68,7 @@ def test_the_sentence_is_said_once_per_plan(window: MainWindow, engine: HandEngi
 
 def test_the_wall_is_drawn_in_the_inks_of_its_ground(window: MainWindow) -> None:
     light = colours(window.wall.picture(1.0))
-    window.set_look("dark")
+    window.ground.set_look("dark")
     dark = colours(window.wall.picture(1.0))
 
     assert {"#a4e0fd", "#c2d149", "#ffffff", "#f6f3ec"} <= light
@@ -274,7 +274,7 @@ def test_light_dark_and_system_go_round_and_are_kept(
     looks = []
     for _ in range(3):
         window.change_ground()
-        looks.append((window.settings.look, window.property("ground")))
+        looks.append((window.ground.settings.look, window.property("ground")))
 
     assert looks == [("dark", "dark"), ("system", "light"), ("light", "light")]
     assert [settings.look for settings in kept] == ["dark", "system", "light"]
@@ -315,7 +315,7 @@ def test_a_book_is_opened_edited_saved_and_read_again(
     assert isinstance(take(path, "another", CLOCK), Held), "the lock was not taken"
     bare_window.add_job()
     assert bare_window.windowTitle().count("•") == 1
-    bare_window.save()
+    bare_window.filing.save()
 
     assert "•" not in bare_window.windowTitle()
     read = read_book(load(path)).book
@@ -338,7 +338,7 @@ def test_a_book_that_somebody_has_open_is_only_looked_at(
         assert "hilde has this book open" in foot
         before = path.read_bytes()
         bare_window.add_job()
-        bare_window.save()
+        bare_window.filing.save()
         assert path.read_bytes() == before
 
 
@@ -390,7 +390,7 @@ def test_a_disk_that_refuses_is_told_of(
     window: MainWindow, asker: HandAsker, tmp_path: Path
 ) -> None:
     asker.path = tmp_path / "no" / "folder" / "x"
-    window.save()
+    window.filing.save()
 
     assert window.masthead.shown.sentence.startswith("Not saved.")
     assert window.desk.document is not None

@@ -1,0 +1,133 @@
+"""A child process of the window: the only file of the window that knows processes.
+
+It is started once and kept warm; it hears lines of JSON and answers in lines. One that dies is told
+of and can be started anew; it never takes the window along.
+"""
+
+import json
+import logging
+import os
+import sys
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QProcess, QProcessEnvironment, Signal
+
+import app
+
+LOG = logging.getLogger(__name__)
+LEAVE_MILLISECONDS = 500
+
+
+def engine_command() -> tuple[str, list[str]]:
+    """Return the program and its arguments that make the child."""
+    if getattr(sys, "frozen", False):
+        return sys.executable, ["engine"]
+    return sys.executable, ["-m", "app", "engine"]
+
+
+class Child(QObject):
+    """The engine's process: starts it, writes to it, tells what it says and when it is gone."""
+
+    heard = Signal(object)
+    gone = Signal(str)
+
+    def __init__(self, command: tuple[str, list[str]] | None, parent: QObject) -> None:
+        super().__init__(parent)
+        self._command = command or engine_command()
+        self._process: QProcess | None = None
+        self._is_closing = False
+
+    @property
+    def process_id(self) -> int:
+        """The process id, 0 when there is none."""
+        return self._process.processId() if self._process else 0
+
+    def start(self) -> None:
+        """Start it unless it runs."""
+        if self._process is not None or self._is_closing:
+            return
+        process = QProcess(self)
+        process.setProcessEnvironment(_environment())
+        process.readyReadStandardOutput.connect(self._on_output)
+        process.readyReadStandardError.connect(self._on_complaint)
+        process.errorOccurred.connect(self._on_error)
+        process.finished.connect(self._on_finished)
+        self._process = process
+        process.start(*self._command)
+
+    def send(self, line: str) -> None:
+        """Write a line to it, if it runs."""
+        if self._process is not None:
+            self._process.write(line.encode() + b"\n")
+
+    def stop(self) -> None:
+        """Kill it without a word of it; it may be started anew."""
+        process, self._process = self._process, None
+        if process is not None:
+            _let_go(process)
+            process.kill()
+            process.waitForFinished(LEAVE_MILLISECONDS)
+            process.deleteLater()
+
+    def close(self) -> None:
+        """Let it go for good; kill it when it doesn't."""
+        self._is_closing = True
+        process, self._process = self._process, None
+        if process is None:
+            return
+        _let_go(process)
+        process.write(b'{"kind": "bye"}\n')
+        process.closeWriteChannel()
+        if not process.waitForFinished(LEAVE_MILLISECONDS):
+            process.kill()
+            process.waitForFinished(LEAVE_MILLISECONDS)
+        process.deleteLater()
+
+    def _on_output(self) -> None:
+        while self._process is not None and self._process.canReadLine():
+            self._hear(bytes(self._process.readLine().data()))
+
+    def _hear(self, line: bytes) -> None:
+        try:
+            told = json.loads(line)
+        except ValueError:
+            LOG.info("the engine said something that is no line of ours: %r", line[:200])
+            return
+        if isinstance(told, dict):
+            self.heard.emit(told)
+
+    def _on_complaint(self) -> None:
+        if self._process is not None:
+            said = bytes(self._process.readAllStandardError().data())
+            LOG.info("engine: %s", said.decode("utf-8", "replace").rstrip())
+
+    def _on_error(self, error: QProcess.ProcessError) -> None:
+        if error is QProcess.ProcessError.FailedToStart and self._process is not None:
+            reason = self._process.errorString()
+            self._drop()
+            self.gone.emit(reason)
+
+    def _on_finished(self) -> None:
+        if self._is_closing or self._process is None:
+            return
+        self._drop()
+        self.gone.emit("")
+
+    def _drop(self) -> None:
+        process, self._process = self._process, None
+        if process is not None:
+            process.deleteLater()
+
+
+def _let_go(process: QProcess) -> None:
+    process.blockSignals(True)
+
+
+def _environment() -> QProcessEnvironment:
+    """Return the window's environment, in which the child finds our own packages."""
+    found = QProcessEnvironment.systemEnvironment()
+    root = str(Path(app.__file__).resolve().parents[1])
+    others = found.value("PYTHONPATH")
+    found.insert("PYTHONPATH", os.pathsep.join((root, others)) if others else root)
+    found.insert("PYTHONUNBUFFERED", "1")
+    return found

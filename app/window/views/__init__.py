@@ -1,0 +1,1 @@
+"""The views beside the wall: each answers one question, its sentence first."""

@@ -1,0 +1,57 @@
+"""What every view beside the wall is: a sentence, a body, and what its keys do."""
+
+from enum import StrEnum
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QWidget
+
+from app.window.desk import Desk
+from app.window.headline import Headline
+
+
+class Which(StrEnum):
+    """The views, in the order of their words and of their keys Ctrl 1 to 5, and the page."""
+
+    WALL = "wall"
+    COUNTBACK = "countback"
+    PEOPLE = "people"
+    ORDERS = "orders"
+    ENQUIRY = "enquiry"
+    WORKSHOP = "workshop"
+
+
+class View(QWidget):
+    """A view. Whoever derives from it says what its sentence is and shows the desk's book.
+
+    headline_changed: its sentence is another one. hovered: the facts under the pointer, "" for
+    none.
+    """
+
+    which: Which
+    headline_changed = Signal()
+    hovered = Signal(str)
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+
+    def refresh(self) -> None:
+        """Show the book and its plan as they are now. Called only while the view is in front."""
+        raise NotImplementedError
+
+    def headline(self) -> Headline:
+        """Return its sentence and what is next."""
+        raise NotImplementedError
+
+    def enter(self) -> None:
+        """Take the keyboard, as the view comes to the front."""
+        self.setFocus()
+
+    def back(self) -> bool:
+        """Put back one thing (what is tried, a field that is open); whether there was any."""
+        return False
+
+    def plain_key(self, key: Qt.Key, *, shift: bool) -> bool:
+        """Do what a letter does here; whether it does anything."""
+        del key, shift
+        return False
