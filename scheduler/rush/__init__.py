@@ -2,6 +2,6 @@
 
 from scheduler.enquiring import Taking
 from scheduler.rush.search import rush
-from scheduler.rush.values import Harm, Promise, Rush, Side
+from scheduler.rush.values import Harm, Late, Promise, Rush, Side
 
-__all__ = ["Harm", "Promise", "Rush", "Side", "Taking", "rush"]
+__all__ = ["Harm", "Late", "Promise", "Rush", "Side", "Taking", "rush"]

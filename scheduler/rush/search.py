@@ -19,7 +19,7 @@ from scheduler.outcome import Outcome
 from scheduler.price import Pricing
 from scheduler.request import Cancel, SolveRequest
 from scheduler.rush.values import Promise, Rush, Side
-from scheduler.rush.weighing import harms, pricing, taking
+from scheduler.rush.weighing import harms, lates, pricing, taking
 from scheduler.solve import Clock, solve
 from shared.book import Book, Job, Window
 from shared.edits import change_job, move_window
@@ -171,6 +171,8 @@ class _Asking:
             harms=harmed,
             is_offered=candidate.is_offered,
             not_before=candidate.not_before,
+            lates=lates(self._id, self._without, side),
+            latest_answer=told.latest_answer,
         )
 
     def _dates(self, wished: Promise, side: Side) -> tuple[list[Promise], Promise | None, bool]:

@@ -1,7 +1,7 @@
 """What is answered about an enquiry."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from scheduler.chance import Chances
 from scheduler.enquiring import Taking
@@ -28,6 +28,20 @@ class Harm:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Late:
+    """How often of a hundred another job is late that keeps its window without the enquiry.
+
+    before: without it. level: it is harmed where it is late more often than that.
+    """
+
+    job: JobId
+    name: str
+    before: int
+    late: int
+    level: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Side:
     """The book with or without the enquiry: its plan, and how sure that is."""
 
@@ -46,7 +60,8 @@ class Promise:
     is_offered: it is on offer in the book; others are the wished one, some days later. not_before:
     nothing is begun for it before that day, so that it comes behind others (None: as soon as it
     can). is_honest: the job fits, as surely as asked for, and no other falls below what is asked
-    for.
+    for. lates: how sure others are, in the order of the plan. latest_answer: the latest that the
+    last answer still to come may be given.
     """
 
     window: Window
@@ -57,6 +72,8 @@ class Promise:
     harms: tuple[Harm, ...]
     is_offered: bool
     not_before: date | None = None
+    lates: tuple[Late, ...] = ()
+    latest_answer: datetime | None = None
 
     @property
     def is_honest(self) -> bool:

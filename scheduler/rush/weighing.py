@@ -7,7 +7,7 @@ from scheduler.chance import Chances, JobChance
 from scheduler.enquiring import NOISE_POINTS, Taking
 from scheduler.outcome import Outcome, Verdict
 from scheduler.price import Costs, Pricing
-from scheduler.rush.values import Harm, Side
+from scheduler.rush.values import Harm, Late, Side
 from shared.book import Book
 from shared.ids import JobId
 from shared.orders import buying
@@ -46,6 +46,29 @@ def _falls(was: JobChance | None, now: JobChance | None) -> bool:
     if now.chance >= now.threshold:
         return False
     return was.chance >= was.threshold or was.chance - now.chance >= NOISE_POINTS
+
+
+def lates(job: JobId, without: Side, with_: Side) -> tuple[Late, ...]:
+    """Return how often jobs are late with an enquiry that keep their windows without it."""
+    return tuple(_lates(job, without, with_))
+
+
+def _lates(job: JobId, without: Side, with_: Side) -> Iterator[Late]:
+    for told in with_.outcome.jobs:
+        before = without.job(told.id)
+        if told.id == job or before is None or before.verdict not in _KEPT:
+            continue
+        was, now = without.chances.of(told.id), with_.chances.of(told.id)
+        if was is None or now is None or was.chance is None or now.chance is None:
+            continue
+        is_sure = was.chance >= now.threshold
+        yield Late(
+            job=told.id,
+            name=told.name,
+            before=100 - was.chance,
+            late=100 - now.chance,
+            level=100 - (now.threshold if is_sure else was.chance - NOISE_POINTS + 1),
+        )
 
 
 def _late(found: JobChance | None) -> int | None:

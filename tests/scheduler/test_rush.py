@@ -13,7 +13,7 @@ from scheduler.outcome import CheckResult, JobOutcome, Outcome, Verdict
 from scheduler.price import Costs, Pricing
 from scheduler.request import SolveRequest
 from scheduler.rush import Rush, Side, Taking, rush
-from scheduler.rush.weighing import harms, pricing, taking
+from scheduler.rush.weighing import harms, lates, pricing, taking
 from scheduler.solve import solve
 from shared.book import Book, Job, Standing
 from shared.edits import change_job
@@ -125,6 +125,18 @@ def test_a_job_is_harmed_where_it_falls_below_what_is_asked_for(
     assert taking(OWL, with_, found) is (Taking.AT_RISK if is_harmed else Taking.TAKE)
     if is_harmed and before is not None and after is not None:
         assert (found[0].late_before, found[0].late_after) == (100 - before, 100 - after)
+
+
+@pytest.mark.parametrize("before", [97, 91, 90, 89, 80, 40])
+@pytest.mark.parametrize("drop", [0, 1, 2, 3, 8])
+def test_a_job_is_harmed_where_it_is_late_more_often_than_its_level(before: int, drop: int) -> None:
+    without = a_side((SNAIL, FITS, before), (JobId("gone"), MISSES, 3))
+    with_ = a_side((SNAIL, FITS, before - drop), (JobId("gone"), MISSES, 1), (OWL, FITS, 97))
+    (found,) = lates(OWL, without, with_)
+    harmed = any(each.job == SNAIL for each in harms(OWL, without, with_))
+
+    assert (found.before, found.late) == (100 - before, 100 - before + drop)
+    assert (found.late > found.level) is harmed
 
 
 @pytest.mark.parametrize(
