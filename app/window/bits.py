@@ -3,13 +3,14 @@
 from collections.abc import Callable
 from typing import cast
 
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt
 from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from app.window.fonts import text_width
 from app.window.guard import guarded
 from app.window.theme import Theme, theme
+from app.window.tokens import px
 from app.window.wall import pens
 
 KEY_PIXELS = 11
@@ -38,7 +39,8 @@ def paint_key(painter: QPainter, of: Theme, x: float, baseline: float, key: str)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     painter.setPen(of.ink3)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawRoundedRect(QRectF(round(x) + 0.5, round(baseline) - 11.5, round(width), 15), 3, 3)
+    top = round(baseline) - px(12) + 0.5
+    painter.drawRoundedRect(QRectF(round(x) + 0.5, top, round(width), px(15)), 3, 3)
     pens.words(painter, round(x) + 5.5, baseline - 0.5, key, of.ink2, KEY_PIXELS, 600)
     return x + width
 
@@ -65,7 +67,7 @@ class KeyWord(QAbstractButton):
     @guarded
     def sizeHint(self) -> QSize:
         key = text_width(self.key, KEY_PIXELS, 600) + 16 if self.key else 0
-        return QSize(round(key + text_width(self.text(), TEXT_PIXELS)) + 12, 22)
+        return QSize(round(key + text_width(self.text(), TEXT_PIXELS)) + 12, px(22))
 
     @guarded
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -73,14 +75,19 @@ class KeyWord(QAbstractButton):
         painter = QPainter(self)
         x = 3.0
         if self.key:
-            x = paint_key(painter, of, x, 15, self.key) + 6
+            x = paint_key(painter, of, x, px(15), self.key) + 6
         ink = of.ink if self.underMouse() or self.hasFocus() else of.ink2
-        end = pens.words(painter, x, 15, self.text(), ink, TEXT_PIXELS)
+        end = pens.words(painter, x, px(15), self.text(), ink, TEXT_PIXELS)
         if not self.key or self.underMouse():
-            pens.flat_rect(painter, round(x), 18, round(end - x), 1, ink)
+            pens.flat_rect(painter, round(x), px(18), round(end - x), 1, ink)
         if self.hasFocus():
             pens.frame(painter, self.rect(), of.ink, 1)
         painter.end()
+
+    @guarded
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.FontChange:
+            self.setFixedSize(self.sizeHint())
 
     @guarded
     def focusInEvent(self, event: QFocusEvent) -> None:

@@ -6,6 +6,7 @@ from importlib.resources import files
 from PySide6.QtGui import QFont, QFontDatabase, QFontMetricsF
 
 from app.window import tokens
+from app.window.tokens import px
 
 _FILES = (
     "BarlowSemiCondensed-Regular.ttf",
@@ -40,10 +41,13 @@ def _family(weight: int, *, serif: bool, italic: bool) -> str:
 
 @lru_cache(maxsize=64)
 def font(pixels: int, weight: int = 400, *, serif: bool = False, italic: bool = False) -> QFont:
-    """Return a font in pixels, figures in columns, no ligatures (they vanish from a PDF)."""
+    """Return a font in pixels at 100 % of text, figures in columns, no ligatures.
+
+    Ligatures vanish from a PDF.
+    """
     made = QFont(_family(weight, serif=serif, italic=italic))
     made.setStyleHint(QFont.StyleHint.Serif if serif else QFont.StyleHint.SansSerif)
-    made.setPixelSize(pixels)
+    made.setPixelSize(max(8, px(pixels)))
     made.setWeight(QFont.Weight(weight))
     made.setItalic(italic)
     made.setHintingPreference(QFont.HintingPreference.PreferVerticalHinting)
@@ -60,3 +64,11 @@ def text_width(
     """Return how wide a text is in a font."""
     made = font(pixels, weight, serif=serif, italic=italic)
     return QFontMetricsF(made).horizontalAdvance(text)
+
+
+def set_text_percent(percent: int) -> None:
+    """Write everything larger or smaller from here on."""
+    if percent != tokens.text_percent():
+        tokens.set_text_percent(percent)
+        font.cache_clear()
+        text_width.cache_clear()

@@ -7,7 +7,8 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QWidget
 
-from app.settings import Settings
+from app.settings import TEXT_PERCENTS, Settings
+from app.window.fonts import font, set_text_percent
 from app.window.theme import Theme, palette, theme
 
 ORDER = ("system", "light", "dark")
@@ -46,12 +47,21 @@ class Ground(QObject):
         self._keep(self.settings)
         self.apply()
 
+    def step_text(self, stride: int) -> None:
+        """Write everything a step larger (1) or smaller (-1), and keep that."""
+        at = TEXT_PERCENTS.index(self.settings.text_percent) + stride
+        percent = TEXT_PERCENTS[max(0, min(at, len(TEXT_PERCENTS) - 1))]
+        self.settings = replace(self.settings, text_percent=percent)
+        self._keep(self.settings)
+        self.apply()
+
     def _on_scheme(self) -> None:
         if self.settings.look == "system":
             self.apply()
 
     def apply(self) -> None:
         """Colour everything."""
+        set_text_percent(self.settings.text_percent)
         name = ground_for(self.settings.look)
         window, of = self._window, theme(name)
         window.setProperty("ground", name)
@@ -59,6 +69,7 @@ class Ground(QObject):
         if isinstance(app, QApplication):
             app.setPalette(palette(of))
         window.setPalette(palette(of))
+        window.setFont(font(13))
         window.setAutoFillBackground(True)
         self._on_theme(of)
         for part in window.findChildren(QWidget):

@@ -37,7 +37,7 @@ from app.window.views.shelf import Shelf
 from app.window.views.view import Which
 from app.window.wall import moves
 from app.window.wall.derive import derive
-from app.window.wall.items import Item, Role, Wall
+from app.window.wall.items import Item, Role, bare_wall
 from app.window.wall.view import WallView
 from app.words import Words
 from app.words import window as say
@@ -85,7 +85,7 @@ class MainWindow(QWidget):
 
     def _make_parts(self) -> None:
         self.masthead, self.foot = Masthead(self.words), Foot(self.words)
-        self.wall = WallView(_no_wall(), self.words, theme("light"))
+        self.wall = WallView(bare_wall(), self.words, theme("light"))
         self.page, self.sheet = Page(), Sheet()
         for part in (self.masthead, self.wall, self.page, self.sheet, self.foot):
             part.setParent(self)
@@ -114,6 +114,9 @@ class MainWindow(QWidget):
             ("Ctrl+O", self.ask_and_open),
             ("Ctrl+P", self.save_picture),
             ("Ctrl+L", self.change_ground),
+            ("Ctrl++", partial(self.change_text, 1)),
+            ("Ctrl+=", partial(self.change_text, 1)),
+            ("Ctrl+-", partial(self.change_text, -1)),
         ]
         for number in range(1, 6):
             pairs.append((f"Ctrl+{number}", partial(self.shelf.by_number, number)))
@@ -238,7 +241,10 @@ class MainWindow(QWidget):
         self.wall.setGeometry(0, top, right, bottom - top)
         for view in self.shelf.views.values():
             view.setGeometry(0, top, self.width(), bottom - top)
-        edge, baseline = self.width() - sizes.text_margin, round(sizes.masthead * 0.44) + 5
+        edge, baseline = (
+            self.width() - sizes.text_margin,
+            round(sizes.masthead * 0.44) + tokens.px(5),
+        )
         self.masthead.words_left = self.shelf.place_words(self.words, edge, baseline)
         self._place_slip(right, top, bottom)
 
@@ -384,6 +390,15 @@ class MainWindow(QWidget):
         self.desk.note = self.words.say(say.GROUNDS[self.ground.settings.look])
         self.refresh_state()
 
+    def change_text(self, stride: int) -> None:
+        """Write everything a step larger or smaller, and say how large."""
+        self.ground.step_text(stride)
+        percent = self.ground.settings.text_percent
+        self.desk.note = self.words.say(say.TEXT_SIZE, percent=percent)
+        self.wall.forget_layout()
+        self.arrange()
+        self.refresh_state()
+
     # Keys and closing.
 
     @guarded
@@ -484,17 +499,3 @@ class MainWindow(QWidget):
     @guarded
     def sizeHint(self) -> QSize:
         return QSize(1366, 768)
-
-
-def _no_wall() -> Wall:
-    return Wall(
-        now=0,
-        zone="UTC",
-        bands=(),
-        rows=(),
-        items=(),
-        days=(),
-        shift_hours=(),
-        first=0,
-        last=0,
-    )

@@ -11,6 +11,7 @@ from app.window.guard import guarded
 from app.window.headline import Headline, Part
 from app.window.reader import READER
 from app.window.theme import Theme
+from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.paint_marks import paint_verdict
 from app.window.wall.paint_ribbons import paint_pattern
@@ -74,12 +75,12 @@ class Masthead(QWidget):
         painter.end()
 
     def _paint_sentence(self, painter: QPainter, of: Theme, sizes: tokens.Sizes) -> None:
-        baseline = round(sizes.masthead * 0.44) + 7
+        baseline = round(sizes.masthead * 0.44) + px(7)
         right = float(self.words_left or self.width() - sizes.text_margin)
         left = float(sizes.text_margin)
         if self.shown.verdict is not None:
-            paint_verdict(painter, of, left + 7, baseline - 7, 7, self.shown.verdict)
-            left += 24
+            paint_verdict(painter, of, left + px(7), baseline - px(7), px(7), self.shown.verdict)
+            left += px(24)
         text, pixels = _fitted(self.shown.sentence, sizes.sentence_px, right - left - 24)
         ink = of.miss if self.shown.is_alarm else of.ink
         pens.words(painter, left, baseline, text, ink, pixels, 600, serif=True)
@@ -135,18 +136,18 @@ class Foot(QWidget):
         pens.flat_rect(painter, 0, 0, self.width(), self.height(), of.paper)
         pens.flat_rect(painter, 0, 0, self.width(), 1, of.line)
         key_left = self._paint_key(painter, of)
-        paint_parts(painter, of, 16, 17, self.parts, key_left - 16)
+        paint_parts(painter, of, 16, px(17), self.parts, key_left - 16)
         painter.end()
 
     def _paint_key(self, painter: QPainter, of: Theme) -> float:
         """Paint the key to the marks from the right; return where it begins."""
         x = float(self.width() - 16)
         x -= text_width("?", 11, 600) + 10
-        paint_key(painter, of, x, 17, "?")
+        paint_key(painter, of, x, px(17), "?")
         for draw, text in reversed(self._marks()):
             width = text_width(text, 12)
             x -= width + 14
-            pens.words(painter, x, 17, text, of.ink2, 12)
+            pens.words(painter, x, px(17), text, of.ink2, 12)
             x -= 24
             draw(painter, of, round(x))
         return x
@@ -175,7 +176,7 @@ class _Swatch(Draw):
         self._kind = kind
 
     def __call__(self, painter: QPainter, of: Theme, x: int) -> None:
-        paint_swatch(painter, of, QRect(x, 7, 18, 12), self._kind)
+        paint_swatch(painter, of, QRect(x, px(7), 18, px(12)), self._kind)
 
 
 def paint_swatch(painter: QPainter, of: Theme, rect: QRect, kind: Kind) -> None:
@@ -189,19 +190,21 @@ def paint_swatch(painter: QPainter, of: Theme, rect: QRect, kind: Kind) -> None:
 class _Cure(Draw):
     def __call__(self, painter: QPainter, of: Theme, x: int) -> None:
         ink = of.cures[Kind.FILL]
-        edges = [QRect(x, 10, 18, 1), QRect(x, 15, 18, 1)]
-        pens.slanted(painter, pens.hatch_lines(x, 10, 18, 6, 5), ink)
+        edges = [QRect(x, px(13) - 3, 18, 1), QRect(x, px(13) + 2, 18, 1)]
+        pens.slanted(painter, pens.hatch_lines(x, px(13) - 3, 18, 6, 5), ink)
         pens.flat_rects(painter, edges, ink)
 
 
 class _Wait(Draw):
     def __call__(self, painter: QPainter, of: Theme, x: int) -> None:
-        pens.flat_rects(painter, [QRect(x + dx, 13, 1, 1) for dx in range(0, 19, 4)], of.ink3)
+        pens.flat_rects(painter, [QRect(x + dx, px(13), 1, 1) for dx in range(0, 19, 4)], of.ink3)
 
 
 class _Spare(Draw):
     def __call__(self, painter: QPainter, of: Theme, x: int) -> None:
-        pens.flat_rects(painter, [QRect(x, 10, 18, 1), QRect(x, 15, 18, 1)], of.ink3)
+        pens.flat_rects(
+            painter, [QRect(x, px(13) - 3, 18, 1), QRect(x, px(13) + 2, 18, 1)], of.ink3
+        )
 
 
 _cure, _wait, _spare = _Cure(), _Wait(), _Spare()

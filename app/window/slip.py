@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QWidget
 from app.window.bits import paint_key, theme_of, wrapped
 from app.window.fonts import text_width
 from app.window.guard import guarded
+from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.items import STOPS, Item, Role
 from app.words import Words
@@ -41,7 +42,7 @@ class Slip(QWidget):
         room = width - 2 * PADDING
         title = wrapped(_title(self.item), room, TITLE_PIXELS, 600, serif=True)
         lines = sum(len(wrapped(s, room, TEXT_PIXELS)) for s in _sentences(self.item))
-        return 2 * PADDING + 22 * len(title) + LINE * lines + 34
+        return 2 * PADDING + px(22) * len(title) + px(LINE) * lines + px(34)
 
     @guarded
     def sizeHint(self) -> QSize:
@@ -56,18 +57,18 @@ class Slip(QWidget):
         pens.flat_rect(painter, 0, 0, self.width(), self.height(), of.sheet)
         pens.frame(painter, self.rect(), of.line, 1)
         pens.flat_rect(painter, 0, 0, self.width(), 3, of.ink)
-        room, y = self.width() - 2 * PADDING, PADDING + 14
+        room, y = self.width() - 2 * PADDING, PADDING + px(14)
         for line in wrapped(_title(self.item), room, TITLE_PIXELS, 600, serif=True):
             pens.words(painter, PADDING, y, line, of.ink, TITLE_PIXELS, 600, serif=True)
-            y += 22
+            y += px(22)
         for sentence in _sentences(self.item):
             for line in wrapped(sentence, room, TEXT_PIXELS):
                 pens.words(painter, PADDING, y, line, of.ink2, TEXT_PIXELS)
-                y += LINE
+                y += px(LINE)
         x: float = PADDING
         for key, text in self._keys(self.item):
-            x = paint_key(painter, of, x, y + 8, key) + 6
-            pens.words(painter, x, y + 8, text, of.ink2, 12)
+            x = paint_key(painter, of, x, y + px(8), key) + 6
+            pens.words(painter, x, y + px(8), text, of.ink2, 12)
             x += text_width(text, 12) + 16
         painter.end()
 

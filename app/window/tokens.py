@@ -1,6 +1,6 @@
 """Colours, type, spacing and strokes of the window and of its pictures, as plain values."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from shared.book import Kind
@@ -190,9 +190,43 @@ ROW_MOST = 30
 LEAST_WINDOW = (1180, 660)
 
 
+class _Text:
+    """How large text is, in percent: one for the whole program."""
+
+    percent = 100
+
+
+def set_text_percent(percent: int) -> None:
+    """Take another size of text; whoever keeps fonts or sizes asks for them anew."""
+    _Text.percent = percent
+
+
+def text_percent() -> int:
+    """Return how large text is."""
+    return _Text.percent
+
+
+def px(pixels: float) -> int:
+    """Return a height or width that text needs, as large as text is at present."""
+    return round(pixels * _Text.percent / 100)
+
+
 def sizes_for(width: int) -> Sizes:
-    """Return the sizes for a view so many pixels wide."""
-    return LARGE if width >= LARGE_FROM_WIDTH else SMALL
+    """Return the sizes for a view so many pixels wide, at the present size of text."""
+    base = LARGE if width * 100 >= LARGE_FROM_WIDTH * _Text.percent else SMALL
+    if _Text.percent == 100:
+        return base
+    return replace(
+        base,
+        masthead=px(base.masthead),
+        axis=px(base.axis),
+        header=px(base.header),
+        row=px(base.row),
+        names=px(base.names),
+        foot=px(base.foot),
+        slip_width=px(base.slip_width),
+        slip_height=px(base.slip_height),
+    )
 
 
 def mixed(one: str, other: str, percent: int) -> str:

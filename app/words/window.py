@@ -233,6 +233,7 @@ KEY_WORDS: tuple[tuple[str, Template], ...] = (
     ("Ctrl O", "open a book"),
     ("Ctrl P", "save a picture of the wall"),
     ("Ctrl L", "light, dark, or as the system has it"),
+    ("Ctrl +, Ctrl −", "larger, smaller text"),
     ("?", "all keys"),
 )
 KEYS_TITLE: Template = "Keys"
@@ -240,6 +241,7 @@ KEYS_POINTER: Template = (
     "Ctrl and the wheel bring the wall nearer; Shift and the wheel move it through time, "
     "and so does dragging its ground."
 )
+TEXT_SIZE: Template = "Text at {percent} %."
 GROUND_SYSTEM: Template = "Ground: as the system has it."
 GROUND_LIGHT: Template = "Ground: light."
 GROUND_DARK: Template = "Ground: dark."
@@ -299,6 +301,18 @@ NOT_TAKEN: dict[str, Template] = {
     "hours_out_of_order": "Low, likely and high must not fall.",
     "last_segment": "A job keeps at least one segment.",
     "not_go": "Write “in one go” or “with pauses”.",
+    "not_three_sizes": "“{value}” is not length, width and height. Write them as 2.4 x 2.1 x 2.6.",
+    "not_a_day": "“{value}” is no day. Write it as 13 Apr or 2027-04-13.",
+    "day_is_over": "{value} is over.",
+    "day_too_far": "{value} is more than {years} years ahead.",
+    "not_a_country": "“{value}” is no country. Write its name or its two letters.",
+    "not_a_country_like": "“{value}” is no country. Is {nearest} meant?",
+    "not_a_job": "“{value}” is no job of this book. There are {known}.",
+    "not_times": "“{value}” is not so many times as large. Write a number up to {most}.",
+    "not_between": "“{value}” is not between {least} and {most}.",
+    "not_hours": "“{value}” is no working day. Write it as 07:30 to 16:00.",
+    "not_money": "“{value}” is no currency. Write its three letters, as GBP.",
+    "not_a_span": "“{value}” is no stretch of days. Write it as 24 Dec to 1 Jan, or not at all.",
 }
 
 

@@ -99,6 +99,11 @@ class Drawn(QWidget):
         self.refresh()
 
     @guarded
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.FontChange:
+            self.refresh()
+
+    @guarded
     def paintEvent(self, event: QPaintEvent) -> None:
         of = theme_of(self)
         painter = QPainter(self)

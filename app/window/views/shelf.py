@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QAbstractButton, QWidget
 from app.window.bits import theme_of
 from app.window.fonts import text_width
 from app.window.guard import guarded
+from app.window.tokens import px
 from app.window.views.view import View, Which
 from app.window.wall import pens
 from app.words import Words
@@ -39,7 +40,7 @@ class ViewWord(QAbstractButton):
 
     @guarded
     def sizeHint(self) -> QSize:
-        return QSize(round(text_width(self.text(), PIXELS, 600)) + 4, HEIGHT)
+        return QSize(round(text_width(self.text(), PIXELS, 600)) + 4, px(HEIGHT))
 
     @guarded
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -48,9 +49,9 @@ class ViewWord(QAbstractButton):
         is_near = self.underMouse() or self.hasFocus()
         ink = of.ink if self.is_front or is_near else of.ink2
         weight = 600 if self.is_front else 400
-        end = pens.words(painter, 2, 17, self.text(), ink, PIXELS, weight)
+        end = pens.words(painter, 2, px(17), self.text(), ink, PIXELS, weight)
         if self.is_front:
-            pens.flat_rect(painter, 2, 22, round(end) - 2, 2, of.ink)
+            pens.flat_rect(painter, 2, px(22), round(end) - 2, 2, of.ink)
         if self.hasFocus():
             pens.frame(painter, self.rect(), of.ink, 1)
         painter.end()
@@ -99,7 +100,7 @@ class Shelf(QObject):
             text = words.say(say.VIEWS[word.which.value])
             word.show_word(text, is_front=word.which is self.front, number=number)
             left -= word.width()
-            word.move(left, baseline - 17)
+            word.move(left, baseline - px(17))
             word.raise_()
             left -= GAP
         return left + GAP

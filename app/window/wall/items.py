@@ -192,6 +192,21 @@ class Wall:
         return next((band for band in self.bands if band.job == job), None)
 
 
+def bare_wall() -> Wall:
+    """Return a wall with nothing on it."""
+    return Wall(
+        now=0,
+        zone="UTC",
+        bands=(),
+        rows=(),
+        items=(),
+        days=(),
+        shift_hours=(),
+        first=0,
+        last=0,
+    )
+
+
 def neighbours(wall: Wall, item: Item, row: int | None = None) -> Neighbours:
     """Return what lies beside an item, along one of its rows and in the rows above and below."""
     here = item.row if row is None or not item.row <= row <= item.last_row else row

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from math import floor
 
 from app.window import tokens
-from app.window.tokens import Sizes
+from app.window.tokens import Sizes, px
 from app.window.wall.items import DAY_MINUTES, NO_ROW, Band, Item, Role, Row, Wall
 
 LEAST_PIXELS_PER_DAY = 4.0
@@ -212,8 +212,8 @@ def lay_out(
 ) -> Layout:
     """Stack the jobs: the largest rows at which all fit, else the smallest, to be scrolled."""
     sizes = sizes or tokens.sizes_for(width)
-    row = tokens.ROW_MOST
-    while row > tokens.ROW_LEAST and _total(wall, row) > height - 4:
+    row = px(tokens.ROW_MOST)
+    while row > px(tokens.ROW_LEAST) and _total(wall, row) > height - 4:
         row -= 1
     header, gap, job_gap = _pitch(row)
     tops, row_tops, y = [], [], 4
@@ -241,9 +241,9 @@ def lay_out(
 
 
 def _pitch(row: int) -> tuple[int, int, int]:
-    if row >= HIGH_ROWS_FROM:
-        return HEADER_OF_HIGH_ROWS, 3, 13
-    return HEADER_OF_LOW_ROWS, 2 if row > tokens.ROW_LEAST else 1, 8
+    if row >= px(HIGH_ROWS_FROM):
+        return px(HEADER_OF_HIGH_ROWS), 3, 13
+    return px(HEADER_OF_LOW_ROWS), 2 if row > px(tokens.ROW_LEAST) else 1, 8
 
 
 def _total(wall: Wall, row: int) -> int:

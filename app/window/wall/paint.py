@@ -8,6 +8,7 @@ from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen
 
 from app.window.fonts import text_width
 from app.window.theme import Theme, over_opening
+from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.items import STOPS, Band, Item, Role, Wall
 from app.window.wall.layout import Layout
@@ -166,17 +167,23 @@ def _paint_names(
         )
     baseline = top + layout.header - 6
     paint_verdict(
-        painter, theme, x + 5, baseline - 4.5, 4.5, band.verdict, is_enquiry=band.is_enquiry
+        painter,
+        theme,
+        x + px(5),
+        baseline - px(5) + 0.5,
+        px(5) - 0.5,
+        band.verdict,
+        is_enquiry=band.is_enquiry,
     )
-    size = 16 if layout.header >= 24 else 14
-    end = pens.words(painter, x + 15, baseline, band.name, theme.ink, size, 600)
+    size = 16 if layout.header >= px(24) else 14
+    end = pens.words(painter, x + px(15), baseline, band.name, theme.ink, size, 600)
     when = band.window_text if is_away else _without_weekday(band.window_day)
     if end + 8 + text_width(when, 12) < layout.width:
         pens.words(painter, end + 8, baseline, when, theme.ink2, 12)
     chosen = wall.item(look.selected)
     for index in range(band.row_count):
         row = band.first_row + index
-        _paint_name(painter, wall, layout, theme, row, x + 15, _is_chosen(chosen, look, row))
+        _paint_name(painter, wall, layout, theme, row, x + px(15), _is_chosen(chosen, look, row))
         if is_away:
             _chevron(painter, theme, layout.names_x - 12, layout.row_middle(row))
 
@@ -190,8 +197,8 @@ def _is_chosen(chosen: Item | None, look: Look, row: int) -> bool:
 def _paint_name(
     painter: QPainter, wall: Wall, layout: Layout, theme: Theme, row: int, x: int, chosen: bool
 ) -> None:
-    size = 13 if layout.row >= 20 else 12 if layout.row > 12 else 11
-    baseline = layout.row_middle(row) + size * 0.36
+    size = 13 if layout.row >= px(20) else 12 if layout.row > px(12) else 11
+    baseline = layout.row_middle(row) + px(size) * 0.36
     ink, weight = (theme.ink, 600) if chosen else (theme.ink2, 400)
     pens.words(painter, x, baseline, wall.rows[row].name, ink, size, weight)
 

@@ -5,6 +5,7 @@ from PySide6.QtGui import QPainter
 
 from app.window.fonts import text_width
 from app.window.theme import Theme
+from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.items import Band, Day, Wall
 from app.window.wall.layout import Layout
@@ -49,13 +50,13 @@ def _months(painter: QPainter, theme: Theme, layout: Layout, words: Words, days:
         pens.flat_rect(painter, x, 2, 1, layout.sizes.axis - 2, theme.ink3)
         name = say.month(words, day.date, with_year=day.date.month == 1)
         if x + 5 + text_width(name, 14, 600, serif=True) < ends:
-            pens.words(painter, x + 5, 14, name, theme.ink, 14, 600, serif=True)
+            pens.words(painter, x + 5, px(14), name, theme.ink, 14, 600, serif=True)
         ends = x
     if days and days[0].date.day != 1:
         name = say.month(words, days[0].date, with_year=True)
         x = layout.sizes.text_margin
         if x + text_width(name, 14, 600, serif=True) + 8 < ends:
-            pens.words(painter, x, 14, name, theme.ink, 14, 600, serif=True)
+            pens.words(painter, x, px(14), name, theme.ink, 14, 600, serif=True)
 
 
 def _dates(painter: QPainter, theme: Theme, layout: Layout, words: Words, days: list[Day]) -> None:
@@ -69,14 +70,14 @@ def _dates(painter: QPainter, theme: Theme, layout: Layout, words: Words, days: 
             width = text_width(text, 12, 600)
             ink = theme.ink2 if day.is_off else theme.ink
             if x + (per_day - width) / 2 > layout.sizes.margin:
-                pens.words(painter, x + (per_day - width) / 2, 29, text, ink, 12, 600)
+                pens.words(painter, x + (per_day - width) / 2, px(29), text, ink, 12, 600)
         elif per_day >= EVERY_DATE_FROM:
             width = text_width(text, 12, 500)
             ink = theme.ink2
             weight = 400 if day.is_off else 600
-            pens.words(painter, x + (per_day - width) / 2, 29, text, ink, 12, weight)
+            pens.words(painter, x + (per_day - width) / 2, px(29), text, ink, 12, weight)
         elif day.date.weekday() == 0 and (per_day >= 6 or day.date.day <= 7):
-            pens.words(painter, x + 2, 29, text, theme.ink2, 12, 500)
+            pens.words(painter, x + 2, px(29), text, theme.ink2, 12, 500)
         if per_day >= HOURS_FROM:
             _hours(painter, theme, layout, day)
 
@@ -86,7 +87,7 @@ def _hours(painter: QPainter, theme: Theme, layout: Layout, day: Day) -> None:
     for hour in range(step, 24, step):
         x = layout.scale.x(day.start + 60 * hour)
         pens.flat_rect(painter, x, layout.sizes.axis - 6, 1, 5, theme.ink3)
-        pens.words(painter, x + 2, 41, f"{hour}", theme.ink2, 11)
+        pens.words(painter, x + 2, px(41), f"{hour}", theme.ink2, 11)
 
 
 def _days_left(
@@ -122,7 +123,7 @@ def _days_left(
     if b < layout.width:
         pens.flat_rect(painter, b, base - 9, 8, 13, theme.ink)
         pens.flat_rect(painter, b + 2, base - 7, 4, 11, theme.opening)
-    pens.flat_rect(painter, label_x - 2, base - 10, width, 13, theme.paper)
+    pens.flat_rect(painter, label_x - 2, base - px(10), width, px(13), theme.paper)
     pens.words(painter, label_x, base + 1, label, theme.ink2, 12, serif=True, italic=True)
 
 
@@ -148,6 +149,6 @@ def paint_today(painter: QPainter, theme: Theme, wall: Wall, layout: Layout, wor
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(theme.ink)
-    painter.drawRoundedRect(QRectF(round(left), 17, round(width), 15), 3, 3)
-    pens.words(painter, round(left) + 6, 29, text, theme.paper, 12, 600)
-    pens.flat_rect(painter, x, 32, 2, layout.sizes.axis - 32, theme.ink)
+    painter.drawRoundedRect(QRectF(round(left), px(29) - px(12), round(width), px(15)), 3, 3)
+    pens.words(painter, round(left) + 6, px(29), text, theme.paper, 12, 600)
+    pens.flat_rect(painter, x, px(32), 2, layout.sizes.axis - px(32), theme.ink)

@@ -7,6 +7,7 @@ from PySide6.QtGui import QPainter, QPainterPath
 
 from app.window.fonts import text_width
 from app.window.theme import Theme
+from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.items import Band, Item, Role, Row
 from app.window.wall.layout import Layout
@@ -73,12 +74,12 @@ def _bracket(painter: QPainter, theme: Theme, layout: Layout, band: Band, seam: 
     width = text_width(seam.label, 11, 500)
     if width + 22 < b - a:
         x = (a + b - width) / 2
-        pens.words_on_plate(painter, x, y + 4, seam.label, theme.ink2, theme.paper)
+        pens.words_on_plate(painter, x, y + px(4), seam.label, theme.ink2, theme.paper)
     elif edge < right:
         limit = _next_seam(layout, band, seam, limit)
         for text in (seam.label, seam.short):
             if right + 14 + text_width(text, 11, 500) < limit:
-                pens.words_on_plate(painter, right + 9, y + 4, text, theme.ink2, theme.paper)
+                pens.words_on_plate(painter, right + 9, y + px(4), text, theme.ink2, theme.paper)
                 break
 
 

@@ -9,6 +9,7 @@ from PySide6.QtGui import QPainter, QPainterPath
 from app.window import tokens
 from app.window.fonts import text_width
 from app.window.theme import Theme
+from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.items import DAY_MINUTES, Item, Piece, Row, Wall
 from app.window.wall.layout import Layout, visible
@@ -85,7 +86,7 @@ class Ribbons:
         self.cures[item.kind].append(QRect(a, top, b - a, height))
         if item.holds_place and self.layout.scale.pixels_per_day >= HELD_FROM:
             self.held.append(QRect(a, top + height + 1, b - a, 2))
-        if self.layout.row >= CURE_LABEL_ROW and b - a >= CURE_LABEL_WIDTH:
+        if self.layout.row >= px(CURE_LABEL_ROW) and b - a >= CURE_LABEL_WIDTH:
             label = item.label if text_width(item.label, 11, 500) <= b - a else item.short
             middle_x = (a + b - text_width(label, 11, 500)) / 2
             self.cure_labels.append((middle_x, top - 2, label))
@@ -115,7 +116,7 @@ class Ribbons:
 
     def _label(self, item: Item, rects: list[QRect], height: int) -> None:
         widest = max(rects, key=QRect.width) if len(rects) > 1 else rects[0]
-        if height >= LABEL_HEIGHT and text_width(item.label, 11, 500) + 8 <= widest.width():
+        if height >= px(LABEL_HEIGHT) and text_width(item.label, 11, 500) + 8 <= widest.width():
             self.labels.append((widest, item.label, item.kind or Kind.FOAM))
 
     def _pieces(self, pieces: tuple[Piece, ...], top: int, height: int) -> list[QRect]:
@@ -182,7 +183,7 @@ class Ribbons:
             pens.flat_rect(
                 painter, rect.x() + 1, rect.y() + 1, plate, rect.height() - 2, theme.fills[kind]
             )
-            baseline = rect.y() + rect.height() / 2 + 4
+            baseline = rect.y() + rect.height() / 2 + px(4)
             pens.words(painter, rect.x() + 4, baseline, text, theme.on_fill, 11, 500)
         for x, y, text in self.cure_labels:
             pens.words(painter, x, y, text, theme.ink2, 11, 500)

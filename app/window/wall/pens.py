@@ -6,6 +6,7 @@ from PySide6.QtCore import QLine, QLineF, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen
 
 from app.window.fonts import font, text_width
+from app.window.tokens import px
 
 _AA = QPainter.RenderHint.Antialiasing
 
@@ -125,7 +126,6 @@ def words_on_plate(
 ) -> None:
     """Write a text on a plate that hides what is under it."""
     width = text_width(text, pixels, weight)
-    flat_rect(
-        painter, round(x) - 3, round(baseline) - pixels + 1, round(width) + 6, pixels + 2, plate
-    )
+    high = px(pixels)
+    flat_rect(painter, round(x) - 3, round(baseline) - high + 1, round(width) + 6, high + 2, plate)
     words(painter, x, baseline, text, colour, pixels, weight)

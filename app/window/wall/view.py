@@ -80,6 +80,11 @@ class WallView(QWidget):
         self._layout = None
         self.update()
 
+    def forget_layout(self) -> None:
+        """Lay out anew: text is of another size."""
+        self._layout = None
+        self.update()
+
     def set_theme(self, theme: Theme) -> None:
         """Take the colours of the other ground."""
         self._theme = theme
