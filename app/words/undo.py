@@ -47,6 +47,9 @@ LABELS: dict[str, Template] = {
     "give_notice": "write down when {what} was given for {name}",
     "pull_lever": "take a way out",
     "take_way_out": "take a way out of {count} changes",
+    "book_job": "book {name}",
+    "pencil_job": "pencil {name}",
+    "let_go": "let {name} go",
 }
 _UNKNOWN: Template = "change the book"
 

@@ -7,6 +7,7 @@ the new book makes sense is for the findings to say.
 from shared.edits.away import mark_away, take_answer
 from shared.edits.changes import change_after_yes
 from shared.edits.edited import Changed, Edited, Label, NoSuchThing, fresh_id
+from shared.edits.enquiries import book_job, let_go, pencil_job
 from shared.edits.jobs import (
     add_job,
     change_job,
@@ -60,6 +61,7 @@ LABELS = (
     "change_after_yes", "again", "take_route", "copy_route", "take_legs",
     "move_window", "add_arrangement", "set_arrangement", "give_notice",
     "pull_lever", "take_way_out",
+    "book_job", "pencil_job", "let_go",
 )  # fmt: skip
 """Every code that a label may have: app's catalogue has words for each."""
 
@@ -77,6 +79,7 @@ __all__ = [
     "add_segment",
     "add_step",
     "again_from",
+    "book_job",
     "change_after_yes",
     "change_job",
     "change_person",
@@ -90,11 +93,13 @@ __all__ = [
     "copy_step",
     "fresh_id",
     "give_notice",
+    "let_go",
     "mark_away",
     "move_job",
     "move_segment",
     "move_step",
     "move_window",
+    "pencil_job",
     "pin_person",
     "pin_step",
     "pull",

@@ -1,10 +1,10 @@
 """Which views there are."""
 
 from app.window.desk import Desk
+from app.window.enquiry.view import EnquiryView
 from app.window.views.view import View
 
 
 def all_views(desk: Desk) -> tuple[View, ...]:
     """Make all views beside the wall, on a desk."""
-    del desk
-    return ()
+    return (EnquiryView(desk),)
