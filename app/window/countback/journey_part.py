@@ -1,0 +1,226 @@
+"""The last days as a drawn part: hours, nights, the window, and words that keep apart."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QRect
+from PySide6.QtGui import QColor, QPainter
+
+from app.window.countback.journey import LastDays, Stretch
+from app.window.fonts import text_width
+from app.window.spots.drawn import Drawn
+from app.window.spots.spot import Spot
+from app.window.theme import Theme, over_opening
+from app.window.tokens import px
+from app.window.wall import pens
+from app.window.wall.paint_ribbons import paint_pattern
+from app.words import Words
+from app.words import countback_view as say
+from shared.book import Kind, LegKind
+
+MARGIN = 12
+TITLE, AXIS, LANE, BAR = 30, 34, 30, 20
+ABOVE, BELOW = 2, 2
+GAP = 10
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """Where the words of a stretch stand: above (lane 1, 2 ...) or below the bar (-1, -2)."""
+
+    stretch: Stretch
+    x: float
+    lane: int
+
+
+def placed_labels(
+    stretches: Sequence[Stretch], middles: Sequence[float], left: float, right: float
+) -> tuple[Label, ...]:
+    """Give each stretch's words the nearest lane in which they touch no others, else none."""
+    ends: dict[int, float] = {}
+    found = []
+    for stretch, middle in zip(stretches, middles, strict=True):
+        width = label_width(stretch)
+        x = min(max(left, middle - width / 2), right - width)
+        free = [lane for lane in (1, -1, 2, -2) if ends.get(lane, left - GAP) + GAP <= x]
+        if free:
+            ends[free[0]] = x + width
+            found.append(Label(stretch=stretch, x=x, lane=free[0]))
+    return tuple(found)
+
+
+def label_width(stretch: Stretch) -> float:
+    """Return how wide the words of a stretch are."""
+    return max(text_width(stretch.name, 12, 600), text_width(stretch.span, 12))
+
+
+class JourneyPart(Drawn):
+    """From loading to the sign-off, by the site's clock."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._days: LastDays | None = None
+        self._words: Words | None = None
+
+    def show_days(self, days: LastDays | None, words: Words) -> None:
+        """Show other last days."""
+        self._days, self._words = days, words
+        self.setAccessibleName(words.say(say.JOURNEY))
+        self.refresh()
+
+    @property
+    def _bar(self) -> int:
+        return px(TITLE + AXIS) + ABOVE * px(LANE) + 8
+
+    def height_at(self, width: int) -> int:
+        if self._days is None:
+            return px(TITLE) + px(24)
+        return self._bar + px(BAR) + BELOW * px(LANE) + 24
+
+    def _x(self, width: int, minute: float) -> int:
+        assert self._days is not None
+        days = self._days
+        return round(
+            MARGIN + (minute - days.first) / (days.last - days.first) * (width - 2 * MARGIN)
+        )
+
+    def _window_x(self, width: int, window: tuple[int, int]) -> tuple[int, int]:
+        """Return a window's posts, where they are in sight."""
+        left, right = (self._x(width, each) for each in window)
+        return max(MARGIN, left), min(width - MARGIN, right)
+
+    def _rect(self, width: int, each: Stretch) -> QRect:
+        left = max(MARGIN, self._x(width, each.start))
+        right = min(max(self._x(width, each.end), left + 3), width - MARGIN)
+        return QRect(left, self._bar, right - left, px(BAR))
+
+    def spots_at(self, width: int) -> Sequence[Spot]:
+        if self._days is None:
+            return ()
+        return [
+            Spot(id=each.id, rect=self._rect(width, each), name=each.name, description=each.text)
+            for each in self._days.stretches
+        ]
+
+    def paint(self, painter: QPainter, of: Theme, width: int) -> None:
+        if self._words is None:
+            return
+        words, days = self._words, self._days
+        title = words.say(say.JOURNEY)
+        end = pens.words(painter, MARGIN, px(22), title, of.ink, 17, 600, serif=True)
+        if days is None:
+            text = words.say(say.NO_JOURNEY)
+            pens.words(painter, MARGIN, px(TITLE) + px(14), text, of.ink2, 13)
+            return
+        pens.words(painter, end + 12, px(22), days.zone_line, of.ink2, 12)
+        self._paint_ground(painter, of, days, width)
+        self._paint_ticks(painter, of, days, width)
+        self._paint_window(painter, of, days, width)
+        for each in days.stretches:
+            self._paint_stretch(painter, of, each, width)
+        self._paint_labels(painter, of, days, width)
+
+    def _paint_ground(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
+        top, bottom = px(TITLE + AXIS), self.height_at(width) - 8
+        for start, end in days.nights:
+            x = self._x(width, start)
+            pens.flat_rect(painter, x, top, self._x(width, end) - x, bottom - top, of.off)
+        if days.window is not None:
+            x, right = self._window_x(width, days.window)
+            pens.flat_rect(painter, x, top, right - x, bottom - top, of.off)
+            for start, end in days.open:
+                a, b = (min(max(self._x(width, at), x), right) for at in (start, end))
+                pens.flat_rect(painter, a, top, b - a, bottom - top, of.opening)
+        pens.flat_rect(painter, MARGIN, bottom, width - 2 * MARGIN, 1, of.ink3)
+
+    def _paint_ticks(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
+        hour = (width - 2 * MARGIN) * 60 / (days.last - days.first)
+        every = next((n for n in (1, 2, 3, 6, 12) if n * hour >= px(30)), 24)
+        base, bottom = px(TITLE + AXIS), self.height_at(width) - 8
+        ends = 0.0
+        for tick in days.ticks:
+            x = self._x(width, tick.minute)
+            if tick.day:
+                pens.flat_rect(painter, x, base, 1, bottom - base, of.line)
+                if x > ends:
+                    ends = 8 + pens.words(painter, x + 3, base - px(20), tick.day, of.ink, 13, 600)
+            if tick.hour % every == 0:
+                pens.flat_rect(painter, x, base - px(8), 1, px(8), of.ink3)
+                text = f"{tick.hour:02}"
+                if x + 4 + text_width(text, 12) < width - MARGIN:
+                    pens.words(painter, x + 3, base - 3, text, of.ink2, 12)
+
+    def _paint_window(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
+        if days.window is None:
+            return
+        top, bottom = px(TITLE + AXIS), self.height_at(width) - 4
+        x, right = self._window_x(width, days.window)
+        for post in (x - 2, right):
+            pens.flat_rect(painter, post, top, 2, bottom - top, of.post)
+        pens.flat_rect(painter, x - 6, top - 2, right - x + 12, 3, of.post)
+
+    def _paint_stretch(self, painter: QPainter, of: Theme, each: Stretch, width: int) -> None:
+        rect = self._rect(width, each)
+        if each.is_wait:
+            half = rect.height() // 4
+            middle = rect.y() + rect.height() // 2
+            lines = [QRect(rect.x(), middle + dy, rect.width(), 1) for dy in (-half, half)]
+            pens.flat_rects(painter, lines, of.ink2)
+            return
+        if each.leg is None:
+            pens.flat_rects(painter, [rect], of.outlines[Kind.PACK])
+            inner = rect.adjusted(1, 1, -1, -1)
+            pens.flat_rects(painter, [inner], of.fills[Kind.PACK])
+            paint_pattern(painter, of, Kind.PACK, [inner])
+            return
+        if each.is_late:
+            pens.flat_rects(painter, [rect], of.missbg)
+            hatch = pens.hatch_lines(rect.x(), rect.y(), rect.width(), rect.height(), 5)
+            pens.slanted(painter, hatch, of.miss)
+            pens.frame(painter, rect, of.miss)
+            return
+        edge, fill = _inks(of, each, is_open=self._is_open(each))
+        pens.flat_rects(painter, [rect], edge)
+        pens.flat_rects(painter, [rect.adjusted(1, 1, -1, -1)], fill)
+        if each.leg is LegKind.DRIVE and rect.width() > 14:
+            y = rect.y() + rect.height() // 2 - 1
+            dashes = [QRect(x, y, 5, 2) for x in range(rect.x() + 4, rect.right() - 5, 10)]
+            pens.flat_rects(painter, dashes, of.paper)
+
+    def _is_open(self, each: Stretch) -> bool:
+        days = self._days
+        middle = (each.start + each.end) // 2
+        return days is not None and any(a <= middle < b for a, b in days.open)
+
+    def _paint_labels(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
+        stretches = [each for each in days.stretches if self._x(width, each.start) < width]
+        middles = [float(self._rect(width, each).center().x()) for each in stretches]
+        labels = placed_labels(stretches, middles, MARGIN, width - MARGIN)
+        for label in labels:
+            inks = over_opening(of.name) if self._is_open(label.stretch) else of
+            rect = self._rect(width, label.stretch)
+            bar, lane = self._bar, px(LANE)
+            if label.lane > 0:
+                top = bar - label.lane * lane
+                stem = (top + px(26), bar)
+            else:
+                top = bar + px(BAR) + (-label.lane - 1) * lane + 4
+                stem = (bar + px(BAR), top + 2)
+            if abs(label.lane) > 1:
+                x = rect.center().x()
+                pens.flat_rect(painter, x, stem[0], 1, stem[1] - stem[0], inks.ink2)
+            ink = of.miss if label.stretch.is_late else inks.ink
+            pens.words(painter, label.x, top + px(11), label.stretch.name, ink, 12, 600)
+            pens.words(painter, label.x, top + px(24), label.stretch.span, inks.ink2, 12)
+
+
+def _inks(of: Theme, each: Stretch, *, is_open: bool) -> tuple[QColor, QColor]:
+    """Return the outline and the fill of a leg."""
+    if each.leg is LegKind.DRIVE:
+        return of.ink, of.ink
+    inks = over_opening(of.name) if is_open else of
+    if each.leg in {LegKind.INSPECT, LegKind.SIGN_OFF}:
+        return inks.ink, of.opening
+    if each.leg in {LegKind.SAILING, LegKind.TRAIN, LegKind.BORDER, LegKind.WAIT}:
+        return inks.ink2, inks.paper
+    return inks.ink, inks.ink3
