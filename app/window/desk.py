@@ -66,6 +66,7 @@ class Desk(QObject):
         self.trouble = self.note = ""
         self.job: JobId | None = None
         self.trial: Trial | None = None
+        self.is_money_hidden = False
         self._asked_at = 0.0
         self._has_answer = False
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MILLISECONDS)
@@ -206,6 +207,12 @@ class Desk(QObject):
         self.shown_changed.emit()
         self.state_changed.emit()
         return True
+
+    def hide_money(self) -> None:
+        """Hide all money in every view, or show it again."""
+        self.is_money_hidden = not self.is_money_hidden
+        self.shown_changed.emit()
+        self.state_changed.emit()
 
     def request(self, seconds: float = 10, asked: tuple[JobId, ...] = ()) -> SolveRequest:
         """Return the question how the book as it stands is planned."""

@@ -133,7 +133,7 @@ def soon_lines(
     told = []
     for order in soon[:TOLD_COUNT]:
         line = order_line(words, order, materials[order.material], today)
-        late = _late_lines(words, order, today)
+        late = late_lines(words, order, today)
         spare = _spare_lines(words, order, spare_minutes) if order.dates.late_days else []
         told.append(" ".join((line, *late, *spare)))
     if len(soon) > TOLD_COUNT:
@@ -197,17 +197,27 @@ def order_lines(
     told = [words.say(HERE_BY, day=here_by, jobs=named)]
     if order.is_rest:
         told.append(words.say(REST))
-    told += _age_lines(words, dates, today)
-    told += _late_lines(words, order, today)
-    for each in order.deposit_first:
-        told += _deposit_lines(words, jobs[each], dates, today)
+    told += age_lines(words, dates, today)
+    told += late_lines(words, order, today)
+    told += deposit_lines(words, order, jobs, today)
     if order.cost is not None:
         cost = money(words, order.cost)
         told.append(words.say(COST, cost=cost, currency=words.currency))
     return told
 
 
-def _age_lines(words: "Words", dates: "Dates", today: "date") -> list[str]:
+def deposit_lines(
+    words: "Words", order: "Order", jobs: "Mapping[JobId, Job]", today: "date"
+) -> list[str]:
+    """Give which deposits are paid before it is ordered."""
+    told = []
+    for each in order.deposit_first:
+        told += _deposit_lines(words, jobs[each], order.dates, today)
+    return told
+
+
+def age_lines(words: "Words", dates: "Dates", today: "date") -> list[str]:
+    """Give what the age of a material says of its days."""
     told = []
     if dates.by_age:
         told.append(words.say(BY_AGE))
@@ -220,7 +230,8 @@ def _age_lines(words: "Words", dates: "Dates", today: "date") -> list[str]:
     return [*told, words.say(NOT_BEFORE, made=shown, day=words.day(first, after=made))]
 
 
-def _late_lines(words: "Words", order: "Order", today: "date") -> list[str]:
+def late_lines(words: "Words", order: "Order", today: "date") -> list[str]:
+    """Give what is late of an order, and what comes of ordering it today."""
     dates = order.dates
     if dates.order_by is None:
         supplier = words.names.of("supplier", order.supplier or "")

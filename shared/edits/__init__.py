@@ -19,6 +19,7 @@ from shared.edits.jobs import (
 from shared.edits.journeys import take_legs
 from shared.edits.levers import pull, pull_all
 from shared.edits.loads import take_load, take_loads
+from shared.edits.orders import move_delivery, order_material, take_delivery
 from shared.edits.people import (
     add_leave,
     add_person,
@@ -61,6 +62,7 @@ LABELS = (
     "change_after_yes", "again", "take_route", "copy_route", "take_legs",
     "move_window", "add_arrangement", "set_arrangement", "give_notice",
     "pull_lever", "take_way_out",
+    "order_material", "move_delivery", "take_delivery",
     "book_job", "pencil_job", "let_go",
 )  # fmt: skip
 """Every code that a label may have: app's catalogue has words for each."""
@@ -95,10 +97,12 @@ __all__ = [
     "give_notice",
     "let_go",
     "mark_away",
+    "move_delivery",
     "move_job",
     "move_segment",
     "move_step",
     "move_window",
+    "order_material",
     "pencil_job",
     "pin_person",
     "pin_step",
@@ -110,6 +114,7 @@ __all__ = [
     "remove_step",
     "set_arrangement",
     "take_answer",
+    "take_delivery",
     "take_legs",
     "take_load",
     "take_loads",
