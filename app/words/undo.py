@@ -35,6 +35,8 @@ LABELS: dict[str, Template] = {
     "take_plan": "take over the plan",
     "mark_away": "write down when {name} is away",
     "take_answer": "take an answer to {name} being away",
+    "give_stage": "give {name} to {people}",
+    "give_segment": "give all that is left of {name} to {people}",
     "tell_plan": "tell people sheet number {number}",
     "change_after_yes": "mark what changes on {name} after the yes",
     "again": "do {name} on {segment} again",

@@ -8,6 +8,7 @@ from shared.edits.away import mark_away, take_answer
 from shared.edits.changes import change_after_yes
 from shared.edits.edited import Changed, Edited, Label, NoSuchThing, fresh_id
 from shared.edits.enquiries import book_job, let_go, pencil_job
+from shared.edits.given import give_segment, give_stage, left_on, seated
 from shared.edits.jobs import (
     add_job,
     change_job,
@@ -59,6 +60,7 @@ LABELS = (
     "pin", "unpin", "pin_person", "unpin_person", "take_load", "take_loads",
     "add_person", "remove_person", "change_person", "add_leave",
     "change_workshop", "add_fact", "take_plan", "tell_plan", "mark_away", "take_answer",
+    "give_stage", "give_segment",
     "change_after_yes", "again", "take_route", "copy_route", "take_legs",
     "move_window", "add_arrangement", "set_arrangement", "give_notice",
     "pull_lever", "take_way_out",
@@ -95,6 +97,9 @@ __all__ = [
     "copy_step",
     "fresh_id",
     "give_notice",
+    "give_segment",
+    "give_stage",
+    "left_on",
     "let_go",
     "mark_away",
     "move_delivery",
@@ -112,6 +117,7 @@ __all__ = [
     "remove_person",
     "remove_segment",
     "remove_step",
+    "seated",
     "set_arrangement",
     "take_answer",
     "take_delivery",
