@@ -22,10 +22,13 @@ from app.window.wall.items import (
 from app.window.wall.parts import (
     access_pieces,
     id_suffix,
+    is_held,
     is_work,
     kind_of,
     late_part,
     loading_bar,
+    remaining,
+    stands,
     tail_of,
     waits_of,
     window_of,
@@ -34,6 +37,7 @@ from app.words import Words
 from app.words import window as say
 from scheduler.dues import dues
 from scheduler.outcome import JobOutcome, Outcome
+from shared.as_told import as_told
 from shared.book import (
     Book,
     Fact,
@@ -165,6 +169,8 @@ class _Maker:
             self.told = {(p.step, p.round, p.part): p for p in told.plan.placements}
         for fact in self.shown.book.facts:
             self.facts[fact.step].append(fact)
+        told = as_told(self.shown.book, self.shown.now) if self.shown.plan else ()
+        self.as_told = frozenset(fact.step for fact in told)
 
     def add(self, job: Job) -> None:
         """Add a job's band, rows and items."""
@@ -183,7 +189,7 @@ class _Maker:
             for segment in job.segments
         ]
         self.rows += rows
-        made = self._band(job, outcome, whole, seams, legs, bar)
+        made = self._band(job, outcome, whole, seams, legs, bar, blocks)
         self.bands.append(made)
         self._list(made, rows, blocks)
 
@@ -280,6 +286,10 @@ class _Maker:
             is_pinned=step.pin is not None,
             is_anew=self.teller.is_anew(placed),
             holds_place=isinstance(step, Stage) and step.stays and placed.place is not None,
+            people=placed.people,
+            place=placed.place,
+            stands=stands(placed, self.facts[step.id], is_told=step.id in self.as_told),
+            remaining=remaining(self.facts[step.id]),
         )
 
     def _seams(self, job: Job, step: Step, whole: tuple[int, int, int]) -> Iterable[Item]:
@@ -307,6 +317,8 @@ class _Maker:
                 short=self.teller.seam_label(job, step, placement, is_short=True),
                 state=self._seam_state(step, placement),
                 is_pinned=step.pin is not None,
+                people=placement.people,
+                place=placement.place,
             )
 
     def _seam_state(self, step: Gate, placement: Placement) -> str:
@@ -391,6 +403,7 @@ class _Maker:
         seams: list[Item],
         legs: list[Item],
         bar: int | None,
+        blocks: list[Item],
     ) -> Band:
         _, first, last = whole
         held = job.held_window
@@ -416,6 +429,7 @@ class _Maker:
             late_text=self.teller.late_text(outcome) if late else "",
             bar=bar,
             done_by=done_by,
+            is_held=is_held(blocks, self._now),
             site_zone=job.site.zone,
         )
 

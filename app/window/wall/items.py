@@ -11,7 +11,7 @@ from enum import StrEnum
 
 from scheduler.outcome import Verdict
 from shared.book import GateKind, Kind, LegKind
-from shared.ids import JobId, SegmentId, StepId
+from shared.ids import JobId, PersonId, PlaceId, SegmentId, StepId
 
 DAY_MINUTES = 24 * 60
 NO_ROW = -1
@@ -58,7 +58,8 @@ class Item:
     row, last_row: the rows it spans, counted over the whole wall. owner: id of the item that
     is chosen when this one is clicked. rough, fine: working pieces from far and from near.
     short: a shorter label, for where that one has no room. state: of a seam, "open", "done",
-    "late"; of a window "twice" when the job is held as it is.
+    "late". stands: of work, "done", "running" or "told" (past, and nobody has confirmed it).
+    remaining: of what is running, the person-hours given by hand.
     """
 
     id: str
@@ -89,6 +90,10 @@ class Item:
     is_anew: bool = False
     holds_place: bool = False
     recoat: Piece | None = None
+    people: tuple[PersonId, ...] = ()
+    place: PlaceId | None = None
+    stands: str = ""
+    remaining: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,7 +126,8 @@ class Band:
     """One job: its rows, its window, its seams and its journey.
 
     spare_text: the number over the tail. late_text: words in the torn part. bar: the latest
-    start of loading; None when nothing is known of it. done_by: when the last leg ends.
+    start of loading; None when nothing is known of it. done_by: when the last leg ends. is_held:
+    all its work still to come is pinned.
     """
 
     job: JobId
@@ -142,6 +148,7 @@ class Band:
     late_text: str = ""
     bar: int | None = None
     done_by: int | None = None
+    is_held: bool = False
     site_zone: str = "UTC"
 
 

@@ -7,6 +7,7 @@ from math import floor
 from app.window import tokens
 from app.window.tokens import Sizes, px
 from app.window.wall.items import DAY_MINUTES, NO_ROW, Band, Item, Role, Row, Wall
+from shared.ids import JobId
 
 LEAST_PIXELS_PER_DAY = 4.0
 MOST_PIXELS_PER_DAY = 1000.0
@@ -31,6 +32,7 @@ FAN_LEAST, FAN_MOST = 8, 16
 THICKNESS_PERCENT = {1: 60, 2: 80}
 HEADER_OF_LOW_ROWS, HEADER_OF_HIGH_ROWS = 19, 24
 HIGH_ROWS_FROM = 20
+FOLDED_ROW, FOLDED_HEADER, STRAND = 12, 6, 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +90,8 @@ class Rect:
 class Layout:
     """The rows of a wall in pixels, and the scale; y counts from the top of the wall's body.
 
-    tops: of each band's header line. row_tops: of each row. scroll: pixels scrolled down.
+    tops: of each band's header line. row_tops, heights: of each row. scroll: pixels scrolled
+    down. folded: indices of the bands whose rows lie in one.
     """
 
     width: int
@@ -101,8 +104,10 @@ class Layout:
     job_gap: int
     tops: tuple[int, ...]
     row_tops: tuple[int, ...]
+    heights: tuple[int, ...]
     total: int
     scroll: int = 0
+    folded: frozenset[int] = frozenset()
 
     @property
     def names_x(self) -> int:
@@ -111,7 +116,7 @@ class Layout:
 
     def row_middle(self, row: int) -> int:
         """Return the middle of a row."""
-        return self.row_tops[row] - self.scroll + self.row // 2
+        return self.row_tops[row] - self.scroll + self.heights[row] // 2
 
     def band_top(self, band: Band) -> int:
         """Return the top of a job's header line."""
@@ -120,12 +125,29 @@ class Layout:
     def band_bottom(self, band: Band) -> int:
         """Return the bottom of a job's last row."""
         if not band.row_count:
-            return self.band_top(band) + self.header
-        return self.row_tops[band.first_row + band.row_count - 1] - self.scroll + self.row
+            return self.band_top(band) + self.header_of(band)
+        if self.is_folded(band):
+            return self.rows_top(band) + px(FOLDED_ROW)
+        last = band.first_row + band.row_count - 1
+        return self.row_tops[last] - self.scroll + self.heights[last]
+
+    def is_folded(self, band: Band) -> bool:
+        """Say whether a job's rows lie in one."""
+        return band.header.band in self.folded
+
+    def header_of(self, band: Band) -> int:
+        """Return how high a job's header line is."""
+        return FOLDED_HEADER if self.is_folded(band) else self.header
+
+    def header_baseline(self, band: Band) -> int:
+        """Return where a job's name stands: in the header line, of a folded one in its row."""
+        if self.is_folded(band):
+            return self.rows_top(band) + px(FOLDED_ROW) - px(2)
+        return self.band_top(band) + self.header - 6
 
     def rows_top(self, band: Band) -> int:
         """Return the top of a job's first row."""
-        return self.band_top(band) + self.header
+        return self.band_top(band) + self.header_of(band)
 
     def window_left_right(self, band: Band) -> tuple[int, int]:
         """Return the posts of a window, which is never drawn narrower than can be seen."""
@@ -191,13 +213,15 @@ class Layout:
         left, right = self.span_x(item)
         if item.role is Role.JOB:
             top = self.tops[item.band] - self.scroll
-            return Rect(x=left, y=top, width=max(1, self.width - left), height=self.header)
+            high = FOLDED_HEADER if item.band in self.folded else self.header
+            return Rect(x=left, y=top, width=max(1, self.width - left), height=high)
         if item.role is Role.SEGMENT:
             left, right = min(left, right), max(right, left + 1)
         if item.row == NO_ROW or item.row >= len(self.row_tops):
             return Rect(x=left, y=0, width=right - left, height=0)
         top = self.row_tops[item.row] - self.gap // 2 - self.scroll
-        bottom = self.row_tops[item.last_row] + self.row + (self.gap + 1) // 2 - self.scroll
+        bottom = self.row_tops[item.last_row] + self.heights[item.last_row]
+        bottom += (self.gap + 1) // 2 - self.scroll
         return Rect(x=left, y=top, width=right - left, height=max(0, bottom - top))
 
 
@@ -209,19 +233,33 @@ def lay_out(
     *,
     scroll: int = 0,
     sizes: Sizes | None = None,
+    folded: frozenset[JobId] = frozenset(),
 ) -> Layout:
-    """Stack the jobs: the largest rows at which all fit, else the smallest, to be scrolled."""
+    """Stack the jobs: the largest rows at which all fit, else the smallest, to be scrolled.
+
+    folded: these jobs take one low row each.
+    """
     sizes = sizes or tokens.sizes_for(width)
     row = px(tokens.ROW_MOST)
-    while row > px(tokens.ROW_LEAST) and _total(wall, row) > height - 4:
+    while row > px(tokens.ROW_LEAST) and _total(wall, row, folded) > height - 4:
         row -= 1
     header, gap, job_gap = _pitch(row)
-    tops, row_tops, y = [], [], 4
+    tops: list[int] = []
+    row_tops: list[int] = []
+    heights: list[int] = []
+    y = 4
     for band in wall.bands:
         tops.append(y)
+        if band.job in folded:
+            y += FOLDED_HEADER
+            row_tops += [y + px(FOLDED_ROW) * n // band.row_count for n in range(band.row_count)]
+            heights += [max(1, px(FOLDED_ROW) // band.row_count)] * band.row_count
+            y += px(FOLDED_ROW) + job_gap
+            continue
         y += header
         for _ in range(band.row_count):
             row_tops.append(y)
+            heights.append(row)
             y += row + gap
         y += job_gap - (gap if band.row_count else 0)
     return Layout(
@@ -235,7 +273,9 @@ def lay_out(
         job_gap=job_gap,
         tops=tuple(tops),
         row_tops=tuple(row_tops),
+        heights=tuple(heights),
         total=y,
+        folded=frozenset(band.header.band for band in wall.bands if band.job in folded),
         scroll=max(0, min(scroll, y - height)),
     )
 
@@ -246,10 +286,12 @@ def _pitch(row: int) -> tuple[int, int, int]:
     return px(HEADER_OF_LOW_ROWS), 2 if row > px(tokens.ROW_LEAST) else 1, 8
 
 
-def _total(wall: Wall, row: int) -> int:
+def _total(wall: Wall, row: int, folded: frozenset[JobId]) -> int:
     header, gap, job_gap = _pitch(row)
     return 4 + sum(
-        header + band.row_count * row + max(0, band.row_count - 1) * gap + job_gap
+        FOLDED_HEADER + px(FOLDED_ROW) + job_gap
+        if band.job in folded
+        else header + band.row_count * row + max(0, band.row_count - 1) * gap + job_gap
         for band in wall.bands
     )
 
@@ -274,7 +316,7 @@ def row_at(layout: Layout, y: float) -> int | None:
     """Return the row whose pitch holds a height; gaps count to the row above them."""
     wanted = y + layout.scroll + layout.gap // 2
     row = bisect_right(layout.row_tops, wanted) - 1
-    if row < 0 or wanted >= layout.row_tops[row] + layout.row + layout.gap:
+    if row < 0 or wanted >= layout.row_tops[row] + layout.heights[row] + layout.gap:
         return None
     return row
 
@@ -318,6 +360,6 @@ def _around(wall: Wall, band: Band, row: int, layout: Layout, x: float) -> Item 
 def _header_at(wall: Wall, layout: Layout, x: float, y: float) -> Item | None:
     for band in wall.bands:
         top = layout.band_top(band)
-        if top <= y < top + layout.header and x >= layout.names_left(band):
+        if top <= y < top + layout.header_of(band) and x >= layout.names_left(band):
             return band.header
     return None

@@ -1,6 +1,6 @@
 """The one routine that paints the wall: on the screen, into a picture, later on paper."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from PySide6.QtCore import QRect, QRectF, Qt
@@ -23,6 +23,7 @@ from app.window.wall.paint_marks import (
     paint_verdict,
 )
 from app.window.wall.paint_ribbons import Ribbons
+from app.window.wall.paint_signs import paint_letter
 from app.words import Words
 
 FOCUS = 2
@@ -30,12 +31,17 @@ FOCUS = 2
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Look:
-    """What is chosen, what is under the pointer, and whether the keyboard is on the wall."""
+    """What is chosen, what is under the pointer, and whether the keyboard is on the wall.
+
+    lit: ids of what is not veiled, None where nothing is. letters: (id of a wait, its letter).
+    """
 
     selected: str | None = None
     row: int | None = None
     hovered_row: int | None = None
     has_focus: bool = False
+    lit: frozenset[str] | None = None
+    letters: tuple[tuple[str, str], ...] = ()
 
 
 def paint_wall(
@@ -77,6 +83,8 @@ def paint_body(painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look
         paint_posts(painter, theme, layout, band)
         paint_seams(painter, theme, layout, band)
     _paint_veil(painter, wall, layout, theme, seen)
+    if look.lit is not None:
+        _paint_lit(painter, wall, layout, theme, look, look.lit, seen)
     for band in seen:
         paint_number(painter, theme, layout, band)
         _paint_names(painter, wall, layout, theme, look, band)
@@ -130,10 +138,11 @@ def _lay_row(
     right = layout.ground_right(band)
     if band.window is not None:
         right = min(right, layout.window_left_right(band)[0] - 2)
-    top = layout.row_middle(row) - layout.row // 2 - 2
+    high = layout.heights[row]
+    top = layout.row_middle(row) - high // 2 - 2
     if right - left < 4:
         return
-    box = QRectF(left, top, right - left, layout.row + 4)
+    box = QRectF(left, top, right - left, high + 4)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     painter.setBrush(fill)
     painter.setPen(Qt.PenStyle.NoPen if ink is None else QPen(ink, 1.5))
@@ -153,6 +162,34 @@ def _paint_veil(
             pens.flat_rect(painter, layout.sizes.margin, top, width, bottom - top, theme.veil)
 
 
+def _paint_lit(
+    painter: QPainter,
+    wall: Wall,
+    layout: Layout,
+    theme: Theme,
+    look: Look,
+    lit: frozenset[str],
+    seen: list[Band],
+) -> None:
+    """Veil everything, then paint what is looked for once more."""
+    for band in seen:
+        top, right = layout.band_top(band) - 4, layout.names_left(band) - 4
+        height = _ground_bottom(wall, layout, band) - top
+        pens.flat_rect(painter, 0, top, right, height, theme.veil)
+    Ribbons(wall, layout, lit).paint(painter, theme)
+    for band in seen:
+        seams = tuple(seam for seam in band.seams if seam.id in lit)
+        paint_seams(painter, theme, layout, replace(band, seams=seams))
+        if band.window is not None and band.window.id in lit:
+            paint_posts(painter, theme, layout, band)
+    for identity, letter in look.letters:
+        item = wall.item(identity)
+        if item is not None:
+            x = (layout.scale.x(item.start) + layout.scale.x(item.end)) / 2
+            if layout.sizes.margin < x < layout.names_x - 6:
+                paint_letter(painter, theme, x, layout.row_middle(item.row), letter)
+
+
 def _paint_names(
     painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look: Look, band: Band
 ) -> None:
@@ -165,7 +202,8 @@ def _paint_names(
         pens.flat_rect(
             painter, layout.names_x - 6, top - 4, layout.width, bottom - top + 4, theme.paper
         )
-    baseline = top + layout.header - 6
+    baseline = layout.header_baseline(band)
+    is_folded = layout.is_folded(band)
     paint_verdict(
         painter,
         theme,
@@ -175,15 +213,16 @@ def _paint_names(
         band.verdict,
         is_enquiry=band.is_enquiry,
     )
-    size = 16 if layout.header >= px(24) else 14
+    size = 12 if is_folded else 16 if layout.header >= px(24) else 14
     end = pens.words(painter, x + px(15), baseline, band.name, theme.ink, size, 600)
     when = band.window_text if is_away else _without_weekday(band.window_day)
     if end + 8 + text_width(when, 12) < layout.width:
         pens.words(painter, end + 8, baseline, when, theme.ink2, 12)
     chosen = wall.item(look.selected)
-    for index in range(band.row_count):
+    for index in range(0 if is_folded else band.row_count):
         row = band.first_row + index
-        _paint_name(painter, wall, layout, theme, row, x + px(15), _is_chosen(chosen, look, row))
+        ink, weight = _ink_of_name(wall, theme, look, row, _is_chosen(chosen, look, row))
+        _paint_name(painter, wall, layout, row, x + px(15), ink, weight)
         if is_away:
             _chevron(painter, theme, layout.names_x - 12, layout.row_middle(row))
 
@@ -194,12 +233,25 @@ def _is_chosen(chosen: Item | None, look: Look, row: int) -> bool:
     return row == (chosen.row if look.row is None else look.row)
 
 
+def _ink_of_name(
+    wall: Wall, theme: Theme, look: Look, row: int, chosen: bool
+) -> tuple[QColor, int]:
+    """Return how a segment's name is written: bold when chosen, pale when nothing of it is lit."""
+    if chosen:
+        return theme.ink, 600
+    lit = look.lit
+    if lit is None or any(stop.id in lit for stop in wall.rows[row].stops):
+        return theme.ink2, 400
+    pale = QColor(theme.ink2)
+    pale.setAlpha(255 - theme.veil.alpha())
+    return pale, 400
+
+
 def _paint_name(
-    painter: QPainter, wall: Wall, layout: Layout, theme: Theme, row: int, x: int, chosen: bool
+    painter: QPainter, wall: Wall, layout: Layout, row: int, x: int, ink: QColor, weight: int
 ) -> None:
     size = 13 if layout.row >= px(20) else 12 if layout.row > px(12) else 11
     baseline = layout.row_middle(row) + px(size) * 0.36
-    ink, weight = (theme.ink, 600) if chosen else (theme.ink2, 400)
     pens.words(painter, x, baseline, wall.rows[row].name, ink, size, weight)
 
 
@@ -223,7 +275,7 @@ def _paint_focus(painter: QPainter, wall: Wall, layout: Layout, theme: Theme, lo
     box = layout.rect(item)
     top, height = box.y, box.height
     if item.role is Role.BLOCK:
-        thick = layout.thickness(item.hands)
+        thick = min(layout.thickness(item.hands), layout.heights[item.row])
         top, height = layout.row_middle(item.row) - thick // 2, thick
     elif item.role is Role.LEG:
         middle = box.y + box.height // 2

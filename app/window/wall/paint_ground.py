@@ -119,7 +119,10 @@ def paint_posts(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> 
     left, right = layout.window_left_right(band)
     top, bottom = layout.rows_top(band) - 4, layout.band_bottom(band) + 4
     edge = layout.names_x - 6
-    for x in (left - 2, right) if right <= edge else (left - 2,):
+    posts = (left - 2, right) if right <= edge else (left - 2,)
+    if band.is_held:
+        posts = (*posts, left - 6, *((right + 4,) if right <= edge else ()))
+    for x in posts:
         pens.flat_rect(painter, x, top, 2, bottom - top, theme.post)
     lintel = min(right + 6, edge) - left + 6
     pens.flat_rect(painter, left - 6, top - 3, lintel, 3, theme.post)

@@ -20,19 +20,22 @@ _ON_THE_ROAD = frozenset({LegKind.DRIVE, LegKind.SAILING, LegKind.BORDER, LegKin
 
 def paint_seams(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> None:
     """Paint answers and trial fits across all segments, with their words in the header line."""
-    top, bottom = layout.band_top(band) + 6, layout.band_bottom(band) + 3
+    is_folded = layout.is_folded(band)
+    top = layout.rows_top(band) if is_folded else layout.band_top(band) + 6
+    bottom = layout.band_bottom(band) + 3
     limit = layout.names_x - 6
     for seam in band.seams:
         if seam.role is Role.ANSWER:
             x = layout.scale.x(seam.end)
             if layout.sizes.margin < x < limit:
                 _answer(painter, theme, x, top, bottom, seam.state)
-            _bracket(painter, theme, layout, band, seam)
+            if not is_folded:
+                _bracket(painter, theme, layout, band, seam)
         elif seam.role is Role.TRIAL_FIT:
             x = layout.scale.x(seam.start)
             if layout.sizes.margin < x < limit:
                 paint_teeth(painter, theme, x, top, bottom)
-                if layout.scale.pixels_per_day > 7:
+                if layout.scale.pixels_per_day > 7 and not is_folded:
                     text, y = seam.label, layout.band_top(band) + layout.header - 6
                     pens.words_on_plate(painter, x + 7, y, text, theme.ink2, theme.paper)
         elif seam.role is Role.SITE_GATE:
@@ -120,7 +123,7 @@ def paint_number(painter: QPainter, theme: Theme, layout: Layout, band: Band) ->
         right = min(right, layout.scale.x(band.window.start) - 2)
     x = right - 5 - text_width(text, 12, 600)
     if text and x > layout.sizes.margin:
-        y = layout.band_top(band) + layout.header - 6
+        y = layout.header_baseline(band)
         pens.words_on_plate(painter, x, y, text, ink, theme.paper, 12, 600)
 
 
@@ -136,7 +139,7 @@ def paint_journey(
     if band.window is not None:
         _tails_within(painter, theme, layout, band, rows)
     _fan(painter, theme, (fan_from, start), middles, middle)
-    height = min(10, max(7, layout.row // 2))
+    height = min(10, max(7, layout.row // 2)) if not layout.is_folded(band) else 6
     for leg in band.legs:
         a, b = layout.scale.x(leg.start), layout.scale.x(leg.end)
         _leg(painter, theme, leg, QRect(a, middle - height // 2, max(2, b - a), height), band)

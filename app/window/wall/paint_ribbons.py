@@ -12,7 +12,8 @@ from app.window.theme import Theme
 from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.items import DAY_MINUTES, Item, Piece, Row, Wall
-from app.window.wall.layout import Layout, visible
+from app.window.wall.layout import STRAND, Layout, visible
+from app.window.wall.paint_signs import BOX, Signs
 from shared.book import Kind
 
 PITCH = tokens.PATTERN_PITCH
@@ -23,6 +24,7 @@ CURE_LABEL_ROW = 18
 CURE_LABEL_WIDTH = 34
 LABEL_HEIGHT = 10
 HELD_FROM = 24
+RECOAT_FROM = 96
 LEAST_BLOCK = 3
 SMALL = 4
 _WEAVE = ((0, 1, 3, 1), (4, 5, 3, 1), (5, 0, 1, 3), (1, 4, 1, 3))
@@ -33,8 +35,8 @@ _BEADS = ((2, 2), (6, 6))
 class Ribbons:
     """Collects what is in sight, then paints it in one call per kind and sort of mark."""
 
-    def __init__(self, wall: Wall, layout: Layout) -> None:
-        self.layout = layout
+    def __init__(self, wall: Wall, layout: Layout, lit: frozenset[str] | None = None) -> None:
+        self.layout, self.lit = layout, lit
         scale = layout.scale
         self.is_near = scale.pixels_per_day >= NECKS_AT_NIGHT_FROM
         self.has_patterns = scale.pixels_per_day >= tokens.PATTERN_FROM_PIXELS_PER_DAY
@@ -45,6 +47,7 @@ class Ribbons:
         self.blocks: dict[Kind, list[QRect]] = defaultdict(list)
         self.necks: dict[Kind, list[QRect]] = defaultdict(list)
         self.cures: dict[Kind, list[QRect]] = defaultdict(list)
+        self.strands: dict[Kind, list[QRect]] = defaultdict(list)
         self.held: list[QRect] = []
         self.waits: list[QLine] = []
         self.tails: list[QRect] = []
@@ -52,22 +55,38 @@ class Ribbons:
         self.cure_labels: list[tuple[float, int, str]] = []
         self.pins: list[QPoint] = []
         self.ears: list[QRect] = []
+        self.signs = Signs()
         reach = 3 * tokens.BLOCK_LEAST_WIDTH
         self.first, self.last = scale.minute(-reach), scale.minute(self.right)
         for index, row in enumerate(wall.rows):
             middle = layout.row_middle(index)
             if -layout.row <= middle <= layout.height + layout.row:
-                self._row(row, middle, layout.tail_right(wall.bands[row.band]))
+                if row.band in layout.folded:
+                    self._strand(row, middle)
+                else:
+                    self._row(row, middle, layout.tail_right(wall.bands[row.band]))
 
     def _row(self, row: Row, middle: int, tail_right: int) -> None:
-        for wait in visible(row.waits, self.first, self.last):
+        for wait in self._seen(row.waits):
             self._wait(wait, middle)
-        for cure in visible(row.cures, self.first, self.last):
+        for cure in self._seen(row.cures):
             self._cure(cure, middle)
-        for block in visible(row.blocks, self.first, self.last):
+        for block in self._seen(row.blocks):
             self._block(block, middle)
-        if row.spare is not None:
+        if row.spare is not None and (self.lit is None or row.spare.id in self.lit):
             self._tail(row.spare, middle, tail_right)
+
+    def _seen(self, items: tuple[Item, ...]) -> tuple[Item, ...]:
+        found = visible(items, self.first, self.last)
+        lit = self.lit
+        return found if lit is None else tuple(item for item in found if item.id in lit)
+
+    def _strand(self, row: Row, middle: int) -> None:
+        """Collect the row of a folded job: thin strands in the colour of the work."""
+        for block in self._seen(row.blocks):
+            if block.kind is not None:
+                rects = self._pieces(((block.start, block.end),), middle - 1, STRAND)
+                self.strands[block.kind] += rects
 
     def _wait(self, item: Item, middle: int) -> None:
         a, b = self.layout.scale.x(item.start) + 3, self.layout.scale.x(item.end) - 1
@@ -84,12 +103,19 @@ class Ribbons:
         height = max(5, round(self.layout.row * CURE_HEIGHT_PERCENT / 100))
         top = middle - height // 2
         self.cures[item.kind].append(QRect(a, top, b - a, height))
+        if item.recoat is not None and self.layout.scale.pixels_per_day >= RECOAT_FROM:
+            self._recoat(item.recoat, top + height)
         if item.holds_place and self.layout.scale.pixels_per_day >= HELD_FROM:
             self.held.append(QRect(a, top + height + 1, b - a, 2))
         if self.layout.row >= px(CURE_LABEL_ROW) and b - a >= CURE_LABEL_WIDTH:
             label = item.label if text_width(item.label, 11, 500) <= b - a else item.short
             middle_x = (a + b - text_width(label, 11, 500)) / 2
             self.cure_labels.append((middle_x, top - 2, label))
+
+    def _recoat(self, span: Piece, top: int) -> None:
+        a, b = self.layout.scale.x(span[0]), self.layout.scale.x(span[1])
+        if b > self.left and a < self.right:
+            self.signs.bracket(max(a, self.left - 2), min(b, self.right + 4), top + 5)
 
     def _block(self, item: Item, middle: int) -> None:
         kind = item.kind
@@ -113,11 +139,20 @@ class Ribbons:
             self.pins.append(QPoint(rects[0].x() + 3, top))
         if item.is_anew:
             self.ears.append(rects[-1])
+        if item.stands:
+            self.signs.box(rects[0], item.stands)
+        if item.part == "abrade":
+            self.signs.wedge(rects[0])
 
     def _label(self, item: Item, rects: list[QRect], height: int) -> None:
         widest = max(rects, key=QRect.width) if len(rects) > 1 else rects[0]
-        if height >= px(LABEL_HEIGHT) and text_width(item.label, 11, 500) + 8 <= widest.width():
-            self.labels.append((widest, item.label, item.kind or Kind.FOAM))
+        width = text_width(item.label, 11, 500) + 8
+        left = (BOX + 4) if item.stands and widest is rects[0] else 0
+        if height >= px(LABEL_HEIGHT) and width + left <= widest.width():
+            room = widest.adjusted(left, 0, 0, 0)
+            self.labels.append((room, item.label, item.kind or Kind.FOAM))
+            if item.remaining:
+                self.signs.figure(room, width, item.remaining)
 
     def _pieces(self, pieces: tuple[Piece, ...], top: int, height: int) -> list[QRect]:
         """Return the pieces in sight; the hottest loop, so the scale is written out in it."""
@@ -151,7 +186,9 @@ class Ribbons:
         pens.flat_rects(painter, self.held, theme.ink)
         for kind in Kind:
             self._paint_blocks(painter, theme, kind)
+            pens.flat_rects(painter, self.strands[kind], theme.lines[kind])
         self._paint_labels(painter, theme)
+        self.signs.paint(painter, theme)
         paint_pins(painter, theme, self.pins)
         paint_ears(painter, theme, self.ears)
 

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from app.window.wall.items import Item, Role, minute_of
 from scheduler.outcome import JobOutcome, Verdict
-from shared.book import Gate, GateKind, Job, Kind, Stage, Window
+from shared.book import Fact, FactKind, Gate, GateKind, Job, Kind, Stage, Window
 from shared.plan import Placement
 from shared.worktime import access_spans
 
@@ -31,6 +31,30 @@ def kind_of(step: Stage | Gate, placed: Placement) -> Kind:
     if isinstance(step, Stage):
         return step.kind
     return Kind.FOAM if placed.part in ("rework", "changes") else Kind.PACK
+
+
+def stands(placed: Placement, facts: Iterable[Fact], *, is_told: bool) -> str:
+    """Return how far a piece of work is: "done", "running", "told", or "" (still to come)."""
+    if placed.part:
+        return ""
+    kinds = {fact.kind for fact in facts}
+    if kinds & {FactKind.DONE, FactKind.GONE}:
+        return "done"
+    if FactKind.RUNNING in kinds:
+        return "running"
+    return "told" if is_told else ""
+
+
+def remaining(facts: Iterable[Fact]) -> str:
+    """Return the person-hours that somebody gave for what is running, as written."""
+    given = [f.remaining_hours for f in facts if f.kind is FactKind.RUNNING]
+    return "" if not given or given[-1] is None else f"{given[-1].normalize():f}"
+
+
+def is_held(blocks: Iterable[Item], now: int) -> bool:
+    """Say whether all work of a job that is still to come is pinned."""
+    coming = [block for block in blocks if block.start > now and not block.part]
+    return bool(coming) and all(block.is_pinned for block in coming)
 
 
 def loading_bar(job: Job, outcome: JobOutcome | None, seams: list[Item]) -> int | None:

@@ -1,0 +1,260 @@
+"""The chain of a stage: what decided when it can be, back to now, and what waits for it. No Qt.
+
+It is read off the plan on show: of all that a step comes after, what is ready last; where it could
+begin sooner than it does, also the work that has its people or its place until then.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from string import ascii_uppercase
+from typing import TYPE_CHECKING
+
+from app.window.wall.derive import Shown
+from app.window.wall.hours import Hours
+from app.window.wall.items import Item, Role, Wall
+from app.words import Words
+from app.words import on_wall as say
+from app.words import window as wording
+from shared.book import Gate, GateKind, Job, Step
+from shared.ids import StepId
+from shared.order import afters_of
+from shared.plan import Placement
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from scheduler.cured import Cured
+
+_MOST = 400
+LEAST_WAIT_MINUTES = 30
+LETTERS_MOST = 8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wait:
+    """A wait on the chain: its letter, the dots it stands on, and what it is for."""
+
+    letter: str
+    item: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chain:
+    """Ids of all that is on it, by time, and its waits."""
+
+    lit: frozenset[str]
+    steps: tuple[StepId, ...]
+    waits: tuple[Wait, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Cause:
+    """What a placement came after, ready at an instant; held: by people or a place, of whom."""
+
+    placed: Placement | None
+    ready: datetime | None
+    held: Placement | None = None
+    until: datetime | None = None
+    who: str = ""
+    is_place: bool = False
+
+
+class Chains:
+    """Reads chains off one plan."""
+
+    def __init__(self, shown: Shown, wall: Wall, words: Words, hours: Hours) -> None:
+        self.wall, self.words, self._hours = wall, words, hours
+        self._now = shown.now
+        self._jobs: dict[StepId, Job] = {s.id: j for j in shown.book.jobs for s in j.steps}
+        self._steps: dict[StepId, Step] = {s.id: s for j in shown.book.jobs for s in j.steps}
+        self._afters = {j.id: afters_of(j) for j in shown.book.jobs}
+        self._people = {person.id: person.name for person in shown.book.people}
+        self._places = {place.id: place for place in shown.book.places}
+        plan = shown.plan
+        self._placed = list(plan.placements) if plan else []
+        self._last: dict[StepId, Placement] = {}
+        self._first: dict[StepId, Placement] = {}
+        for placed in self._placed:
+            before = self._last.get(placed.step)
+            if before is None or before.end < placed.end:
+                self._last[placed.step] = placed
+            earliest = self._first.get(placed.step)
+            if earliest is None or placed.start < earliest.start:
+                self._first[placed.step] = placed
+        self._cured = _cured(shown)
+        self._followers: dict[StepId, list[StepId]] = defaultdict(list)
+        for afters in self._afters.values():
+            for step, links in afters.items():
+                for link in links:
+                    self._followers[link.step].append(step)
+
+    def of(self, item: Item) -> Chain | None:
+        """Return the chain of an item's step; None where the plan has it nowhere."""
+        start = self._first.get(item.step) if item.step else None
+        if start is None:
+            return None
+        causes = [(start, self._cause(start)), *self._back(start)]
+        causes += [(placed, self._cause(placed)) for placed in self._on(start)]
+        on = [placed for placed, _ in causes]
+        on += [cause.held for _, cause in causes if cause.held is not None]
+        unique = list({(p.step, p.round, p.part): p for p in on}.values())
+        unique.sort(key=lambda placed: placed.start)
+        waits = tuple(self._waits(causes))
+        lit = frozenset(self._lit(unique)) | {wait.item for wait in waits} | self._road(item)
+        return Chain(lit=lit, steps=tuple(p.step for p in unique), waits=waits)
+
+    def _back(self, start: Placement) -> Iterator[tuple[Placement, _Cause]]:
+        """Give what decided when it begins, and so on, back to now."""
+        seen, here = {start.step}, start
+        for _ in range(_MOST):
+            before = self._cause(here).placed
+            if before is None or before.step in seen or here.start <= self._now:
+                return
+            seen.add(before.step)
+            here = before
+            yield here, self._cause(here)
+
+    def _on(self, start: Placement) -> Iterator[Placement]:
+        """Give what waits for it, the first each time, on to the loading."""
+        seen, here = {start.step}, start
+        for _ in range(_MOST):
+            after = [self._first[s] for s in self._followers[here.step] if s in self._first]
+            after = [placed for placed in after if placed.step not in seen]
+            held = [placed for placed in after if self._is_after(placed, here)] or after
+            if not held:
+                return
+            here = min(held, key=lambda placed: (placed.start, placed.step))
+            seen.add(here.step)
+            yield here
+
+    def _is_after(self, placed: Placement, before: Placement) -> bool:
+        cause = self._cause(placed)
+        return cause.placed is not None and cause.placed.step == before.step
+
+    def _cause(self, placed: Placement) -> _Cause:
+        """Return what a placement came after, and what held it up besides."""
+        job = self._jobs[placed.step]
+        before: Placement | None = None
+        ready: datetime | None = None
+        for link in self._afters[job.id].get(placed.step, ()):
+            one = self._last.get(link.step)
+            if one is None:
+                continue
+            at = one.start if link.from_start else self._ready(one)
+            if ready is None or at > ready:
+                before, ready = one, at
+        free = max(ready or self._now, self._now)
+        if self._hours.spare_minutes(free, placed.start) < LEAST_WAIT_MINUTES:
+            return _Cause(placed=before, ready=ready)
+        return self._held(placed, before, free)
+
+    def _ready(self, placed: Placement) -> datetime:
+        cured = self._cured.get(placed.step)
+        return cured.ready if cured is not None and not placed.part else placed.end
+
+    def _held(self, placed: Placement, before: Placement | None, free: datetime) -> _Cause:
+        """Return whose work has its people or its place until it begins, if any has."""
+        best: tuple[datetime, Placement, str, bool] | None = None
+        for other in self._placed:
+            if other.step == placed.step or other.end > placed.start or other.end <= free:
+                continue
+            until = self._until(other)
+            shared = [p for p in placed.people if p in other.people]
+            if shared:
+                names = self.words.series([self._people.get(p, p) for p in shared])
+                found = (other.end, other, names, False)
+            elif placed.place is not None and other.place == placed.place:
+                found = (min(until, placed.start), other, self._places[placed.place].name, True)
+            else:
+                continue
+            if best is None or found[0] > best[0]:
+                best = found
+        if best is None:
+            return _Cause(placed=before, ready=free)
+        until, other, who, is_place = best
+        return _Cause(
+            placed=before, ready=free, held=other, until=until, who=who, is_place=is_place
+        )
+
+    def _until(self, placed: Placement) -> datetime:
+        return max(placed.end, self._ready(placed))
+
+    def _waits(self, causes: list[tuple[Placement, _Cause]]) -> Iterator[Wait]:
+        """Give letters to the longest waits, by time."""
+        found: dict[str, tuple[int, int, str]] = {}
+        for placed, cause in causes:
+            if cause.ready is None:
+                continue
+            minutes = self._hours.spare_minutes(cause.ready, placed.start)
+            if minutes < LEAST_WAIT_MINUTES and not self._is_answer(cause):
+                continue
+            item = self._dots(placed)
+            if item is not None:
+                found[item.id] = (minutes, item.start, self._why(placed, cause, minutes))
+        longest = sorted(found.items(), key=lambda each: -each[1][0])[:LETTERS_MOST]
+        in_order = sorted(longest, key=lambda each: each[1][1])
+        for letter, (identity, (_, _, text)) in zip(ascii_uppercase, in_order, strict=False):
+            yield Wait(letter=letter, item=identity, text=text)
+
+    def _is_answer(self, cause: _Cause) -> bool:
+        step = self._steps.get(cause.placed.step) if cause.placed else None
+        return isinstance(step, Gate) and step.gate is GateKind.ANSWER
+
+    def _dots(self, placed: Placement) -> Item | None:
+        """Return the dots before a placement on its first row."""
+        mine = [item for item in self._items(placed) if item.role is Role.WAIT]
+        return min(mine, key=lambda item: item.row, default=None)
+
+    def _why(self, placed: Placement, cause: _Cause, minutes: int) -> str:
+        span = self.words.late(minutes)
+        if self._is_answer(cause) and cause.held is None and cause.placed is not None:
+            step, job = self._steps[cause.placed.step], self._jobs[placed.step]
+            assert isinstance(step, Gate)
+            who = (step.answered_by or job.client).name
+            whole = self._hours.spare_minutes(cause.placed.start, placed.start)
+            return self.words.say(say.CHAIN_WAIT_ANSWER, span=self.words.late(whole), who=who)
+        if cause.held is None or cause.until is None:
+            return self.words.say(say.CHAIN_WAIT_FREE, span=span)
+        other = self.words.names.of("step", cause.held.step)
+        owner = self._jobs[cause.held.step]
+        if owner.id != self._jobs[placed.step].id:
+            other = self.words.say(say.ITEM_OF_JOB, job=owner.name, item=other)
+        template = say.CHAIN_WAIT_PLACE if cause.is_place else say.CHAIN_WAIT_PERSON
+        until = wording.short_moment(self.words, cause.until)
+        return self.words.say(template, span=span, who=cause.who, other=other, until=until)
+
+    def _items(self, placed: Placement) -> Iterator[Item]:
+        for item in self.wall.items:
+            is_it = item.step == placed.step and item.part == placed.part
+            if is_it and item.round == placed.round and item.role is not Role.LEG:
+                yield item
+
+    def _lit(self, chain: list[Placement]) -> Iterator[str]:
+        for placed in chain:
+            for item in self._items(placed):
+                if item.role is not Role.WAIT:
+                    yield item.id
+
+    def _road(self, item: Item) -> frozenset[str]:
+        band = self.wall.band_of(item.job)
+        if band is None:
+            return frozenset()
+        ends = [*band.legs, *([band.window] if band.window else [])]
+        return frozenset(each.id for each in ends)
+
+
+def _cured(shown: Shown) -> "Mapping[StepId, Cured]":
+    # It brings in all that reads books for the engine.
+    from scheduler.cured import cured
+
+    return cured(shown.book, shown.plan) if shown.plan else {}
+
+
+def chain_of(shown: Shown, wall: Wall, words: Words, item: Item) -> Chain | None:
+    """Return the chain of an item on a wall."""
+    start = datetime.fromtimestamp(wall.first * 60, UTC)
+    end = datetime.fromtimestamp(wall.last * 60, UTC)
+    return Chains(shown, wall, words, Hours(shown.book, start, end)).of(item)
