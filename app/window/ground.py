@@ -43,9 +43,13 @@ class Ground(QObject):
 
     def set_look(self, look: str) -> None:
         """Take a setting for the ground."""
-        self.settings = replace(self.settings, look=look)
-        self._keep(self.settings)
+        self.keep(replace(self.settings, look=look))
         self.apply()
+
+    def keep(self, settings: Settings) -> None:
+        """Take other settings and keep them."""
+        self.settings = settings
+        self._keep(settings)
 
     def step_text(self, stride: int) -> None:
         """Write everything a step larger (1) or smaller (-1), and keep that."""

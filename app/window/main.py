@@ -19,17 +19,18 @@ from app.settings import Settings
 from app.window import tokens
 from app.window.desk import Desk
 from app.window.filing import Asker, Filing
+from app.window.first.first import First
 from app.window.ground import Ground
 from app.window.guard import guarded
 from app.window.headline import Headline, foot_left, headline
 from app.window.masthead import Foot, Masthead
 from app.window.page import Content, Page
-from app.window.pages import closing_page, damaged_page, empty_page, keys_page
+from app.window.pages import closing_page, damaged_page, keys_page
 from app.window.reader import READER
 from app.window.session import Opened
 from app.window.sheet.form import SHEET_WIDTH
 from app.window.sheet.sheet import Sheet
-from app.window.sheet.writing import new_job, pin_as_planned
+from app.window.sheet.writing import pin_as_planned
 from app.window.slip import Slip
 from app.window.theme import theme
 from app.window.views.all import all_views
@@ -78,6 +79,7 @@ class MainWindow(QWidget):
         self._make_parts()
         self._make_actions()
         self.ground = Ground(self, settings, keep, self.wall.set_theme)
+        self.first = First(self)
         desk.shown_changed.connect(self.refresh_wall)
         desk.state_changed.connect(self.refresh_state)
         self.setMinimumSize(*tokens.LEAST_WINDOW)
@@ -90,8 +92,8 @@ class MainWindow(QWidget):
         for part in (self.masthead, self.wall, self.page, self.sheet, self.foot):
             part.setParent(self)
         self.slip = Slip(self, self.words)
-        for part in (self.slip, self.sheet, self.page):
-            part.hide()
+        for hidden in (self.slip, self.sheet, self.page):
+            hidden.hide()
         self.wall.chosen.connect(self._on_chosen)
         self.wall.opened.connect(self._on_opened)
         self.wall.hovered.connect(self._on_hovered)
@@ -133,19 +135,20 @@ class MainWindow(QWidget):
         if opened.document is not None:
             self.show_work()
         else:
-            self._show_page(damaged_page(self.words, opened, self._open_whole, self.close_page))
+            self.show_page(damaged_page(self.words, opened, self._open_whole, self.close_page))
 
     def show_work(self) -> None:
         """Show the open book, or what to do when it is empty."""
         document = self.desk.document
         if document is None or not document.book.jobs:
-            self._show_page(empty_page(self.words, self.add_job, self.ask_and_open))
+            self.show_page(self.first.page())
         else:
             self.close_page()
         self.refresh_wall()
         self.refresh_state()
 
-    def _show_page(self, content: Content) -> None:
+    def show_page(self, content: Content) -> None:
+        """Show a page in the place of the wall."""
         self.page.show_content(content)
         self.page.show()
         self.page.raise_()
@@ -159,7 +162,7 @@ class MainWindow(QWidget):
         """Go back from a page to the wall."""
         document = self.desk.document
         if document is None or not document.book.jobs:
-            self.page.show_content(empty_page(self.words, self.add_job, self.ask_and_open))
+            self.page.show_content(self.first.page())
             return
         self.page.hide()
         self._on_front()
@@ -214,7 +217,8 @@ class MainWindow(QWidget):
         view = self.shelf.view
         said = headline(state, self.wall.wall, self.words) if view is None else view.headline()
         if not self.page.isHidden() and self.page.content.is_sentence:
-            said = Headline(sentence=self.page.content.title)
+            content = self.page.content
+            said = Headline(sentence=content.title, next=((content.next, False),))
         self.masthead.show_headline(said, self.words)
         self.masthead.show_progress(self.desk.progress)
         self.foot.show_parts(foot_left(state, self.words), self.words)
@@ -327,18 +331,9 @@ class MainWindow(QWidget):
         assert isinstance(edited, Edited)
         self.desk.edit(edited, merge)
 
-    def add_job(self) -> None:
-        """Write a new job."""
-        document = self.desk.document
-        if document is None:
-            return
-        before = {job.id for job in document.book.jobs}
-        self.desk.edit(new_job(document.book, self.words, self.desk.now))
-        added = next(job for job in document.book.jobs if job.id not in before)
-        self.wall.choose(moves.at(self.wall.wall, f"job {added.id}"), reveal=False)
-        self.sheet.show_job(document.book, self.words, added.id)
-        self.sheet.show()
-        self.arrange()
+    def choose_job(self, job: str) -> None:
+        """Choose a job on the wall."""
+        self.wall.choose(moves.at(self.wall.wall, f"job {job}"), reveal=False)
 
     def pin(self) -> None:
         """Pin what is chosen to its time and people, or let go of it."""
@@ -372,7 +367,7 @@ class MainWindow(QWidget):
 
     def show_keys(self) -> None:
         """Show what every key does."""
-        self._show_page(keys_page(self.words, self.ground.settings.look, self.close_page))
+        self.show_page(keys_page(self.words, self.ground.settings.look, self.close_page))
 
     def tell_crash(self, folder: Path) -> None:
         """Say that something went wrong inside and where the copy is."""
@@ -430,7 +425,7 @@ class MainWindow(QWidget):
         doing: dict[Qt.Key, Callable[[], object]] = {
             Qt.Key.Key_Escape: self._escape,
             Qt.Key.Key_Space: self.desk.look_longer,
-            Qt.Key.Key_N: self.add_job,
+            Qt.Key.Key_N: self.first.ask,
             Qt.Key.Key_P: self.pin,
             Qt.Key.Key_E: self._write,
             Qt.Key.Key_Return: self.desk.take_trial,
@@ -468,7 +463,7 @@ class MainWindow(QWidget):
         if document is not None and not self._may_close and document.unsaved_count:
             label = document.undo_label
             text = self.desk.label_text(label) if label else ""
-            self._show_page(
+            self.show_page(
                 closing_page(
                     self.words, text, self._save_and_close, self._close_now, self.close_page
                 )

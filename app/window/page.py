@@ -3,8 +3,8 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from PySide6.QtCore import QRect, Qt
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from app.window.bits import KeyWord, paint_key, theme_of, wrapped
@@ -29,7 +29,9 @@ class Choice:
 class Content:
     """What a page says: a title, rows of (keys, text), and what can be done.
 
-    is_sentence: the title stands in the masthead, not on the page.
+    is_sentence: the title stands in the masthead, not on the page. next: what stands under it
+    there. body: a part that fills the page instead of rows and choices. has_ghost: the page goes
+    once there is a job on the wall.
     """
 
     title: str
@@ -37,6 +39,8 @@ class Content:
     choices: tuple[Choice, ...] = ()
     has_ghost: bool = False
     is_sentence: bool = False
+    next: str = ""
+    body: QWidget | None = None
 
 
 class Page(QWidget):
@@ -53,7 +57,16 @@ class Page(QWidget):
         for word in self._words:
             word.hide()
             word.deleteLater()
+        if self.content.body is not None and self.content.body is not content.body:
+            self.content.body.hide()
         self.content = content
+        if content.body is not None:
+            content.body.setParent(self)
+            content.body.setGeometry(self.rect())
+            content.body.show()
+            self.setFocusProxy(content.body)
+        else:
+            self.setFocusProxy(None)  # type: ignore[arg-type]
         self.setAccessibleName(content.title)
         told = " ".join(f"{keys} {text}".strip() for keys, text in content.rows)
         self.setAccessibleDescription(told)
@@ -87,6 +100,11 @@ class Page(QWidget):
         return wrapped(text, TEXT_WIDTH - (KEY_COLUMN if keys else 0), 14) or [""]
 
     @guarded
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        if self.content.body is not None:
+            self.content.body.setGeometry(self.rect())
+
+    @guarded
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.modifiers() or not self.choose(event.text()):
             event.ignore()
@@ -97,8 +115,6 @@ class Page(QWidget):
         painter = QPainter(self)
         pens.flat_rect(painter, 0, 0, self.width(), self.height(), of.paper)
         pens.flat_rect(painter, 0, 0, self.width(), 1, of.ink)
-        if self.content.has_ghost:
-            self._paint_ghost(painter)
         if not self.content.is_sentence:
             title = self.content.title
             pens.words(painter, LEFT, TOP + 4, title, of.ink, 17, 600, serif=True)
@@ -113,18 +129,3 @@ class Page(QWidget):
                 y += 18
             y += LINE - 18
         painter.end()
-
-    def _paint_ghost(self, painter: QPainter) -> None:
-        """Paint the ghost of a wall: a window at the end of dotted rows, stepping down."""
-        of = theme_of(self)
-        for index in range(4):
-            right = self.width() * (46 + 14 * index) // 100
-            top = 150 + index * (self.height() - 230) // 4
-            for row in range(3):
-                y = top + 20 + 18 * row
-                points = [x for x in range(right - 260, right - 12, 4) if x > 420 or y > 230]
-                rects = [QRect(x, y, 1, 1) for x in points]
-                pens.flat_rects(painter, rects, of.ink3)
-            box = QRect(right, top, 26, 62)
-            pens.frame(painter, box, of.line, 2)
-            pens.flat_rect(painter, right - 5, top - 3, 36, 3, of.line)

@@ -11,19 +11,6 @@ from shared.book import Book
 _FINDINGS_SHOWN = 12
 
 
-def empty_page(words: Words, new: Callable[[], object], open_: Callable[[], object]) -> Content:
-    """Return what stands where nothing is on the wall yet."""
-    return Content(
-        title=words.say(say.EMPTY),
-        choices=(
-            Choice(key="N", text=words.say(say.EMPTY_NEW), do=new),
-            Choice(key="Ctrl O", text=words.say(say.EMPTY_OPEN), do=open_),
-        ),
-        has_ghost=True,
-        is_sentence=True,
-    )
-
-
 def keys_page(words: Words, look: str, back: Callable[[], object]) -> Content:
     """Return all keys and what they do."""
     rows = [(keys, words.say(template)) for keys, template in say.KEY_WORDS]

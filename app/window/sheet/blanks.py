@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QPoint, QRect, QSize, Qt
+from PySide6.QtCore import QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -21,15 +21,17 @@ from app.window.guard import guarded
 from app.window.sheet.typed import NotTaken
 from app.window.wall import pens
 
-BLANK_LEAST = 34
 BLANK_MOST = 330
 
 
 class Blank(QLineEdit):
     """A blank in a sentence: underlined, boxed while the caret is in it.
 
-    read: what stands in it. write: takes what was typed, or raises NotTaken.
+    read: what stands in it. write: takes what was typed, or raises NotTaken. entered: Enter was
+    pressed, and what was typed is taken or refused by now.
     """
+
+    entered = Signal()
 
     def __init__(
         self,
@@ -41,8 +43,10 @@ class Blank(QLineEdit):
         weight: int = 600,
         serif: bool = False,
         suggestions: tuple[str, ...] = (),
+        hint: str = "",
     ) -> None:
         super().__init__(read())
+        self._hint = hint
         self._read, self._write = read, write
         self._shown = self.text()
         self._refused: Callable[[NotTaken | None], None] = lambda _: None
@@ -83,9 +87,23 @@ class Blank(QLineEdit):
 
     def _grow(self) -> None:
         width = text_width(self.text() or " ", self._pixels, self._weight, serif=self._serif)
-        self.setFixedSize(max(BLANK_LEAST, min(BLANK_MOST, round(width) + 14)), self._pixels + 11)
+        if self._hint and not self.text():
+            width = text_width(self._hint, self._pixels - 1, serif=True, italic=True)
+        self.setFixedSize(
+            max(self._pixels + 9, min(BLANK_MOST, round(width) + 11)), self._pixels + 11
+        )
         if self.parentWidget() is not None:
             self.updateGeometry()
+
+    @property
+    def hint(self) -> str:
+        """What an empty blank says is wanted."""
+        return self._hint
+
+    def take(self, text: str) -> None:
+        """Write a text into it as if it had been typed."""
+        self.setText(text)
+        self._on_finished()
 
     def _on_finished(self) -> None:
         if not self.is_written:
@@ -113,6 +131,9 @@ class Blank(QLineEdit):
             self._set_refused(None)
             return
         super().keyPressEvent(event)
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            event.accept()
+            self.entered.emit()
 
     @guarded
     def focusInEvent(self, event: QFocusEvent) -> None:
@@ -129,6 +150,9 @@ class Blank(QLineEdit):
             ground.end()
         super().paintEvent(event)
         painter = QPainter(self)
+        if self._hint and not self.text():
+            size = self._pixels - 1
+            pens.words(painter, 5, size + 4, self._hint, of.ink2, size, serif=True, italic=True)
         ink = of.miss if self.is_refused else of.ink
         if self.hasFocus():
             pens.frame(painter, self.rect(), ink, 2)

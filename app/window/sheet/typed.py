@@ -14,6 +14,11 @@ _is_iso = re.compile(r"(\d{4})-(\d\d?)-(\d\d?)[ T]+(\d\d?)[:.](\d\d)").fullmatch
 _is_written = re.compile(
     r"(?:[^\W\d]+\.?,?\s+)?(\d\d?)\.?\s+([^\W\d]+)\.?(?:\s+(\d{4}))?,?\s+(\d\d?)[:.](\d\d)"
 ).fullmatch
+_is_iso_day = re.compile(r"(\d{4})-(\d\d?)-(\d\d?)").fullmatch
+_is_written_day = re.compile(
+    r"(?:[^\W\d]+\.?,?\s+)?(\d\d?)\.?\s+([^\W\d]+)\.?(?:,?\s+(\d{4}))?"
+).fullmatch
+_is_dotted_day = re.compile(r"(\d\d?)\.(\d\d?)\.(\d{4})?").fullmatch
 _MOST = Decimal(100_000)
 
 
@@ -98,6 +103,33 @@ def moment(text: str, zone: str, near: datetime, months: Mapping[str, int]) -> d
     if not fitting:
         raise NotTaken("not_a_moment", value=text)
     return min(fitting, key=lambda instant: abs(instant - near))
+
+
+def day(text: str, today: date, months: Mapping[str, int]) -> date:
+    """Read "Tue 13 Apr", "13 April 2027", "13.4.2027" or "2027-04-13"; of no year the next one."""
+    plain = text.strip()
+    year: str | int | None
+    if found := _is_iso_day(plain):
+        year, month, number = found[1], int(found[2]), int(found[3])
+    elif found := _is_dotted_day(plain):
+        year, month, number = found[3], int(found[2]), int(found[1])
+    elif found := _is_written_day(plain):
+        year, month, number = found[3], months.get(found[2][:3].casefold(), 0), int(found[1])
+    else:
+        raise NotTaken("not_a_day", value=text)
+    years = (int(year),) if year else (today.year, today.year + 1)
+    days = [made for each in years if (made := _day_or_none(each, month, number)) is not None]
+    fitting = [made for made in days if year or made >= today]
+    if not fitting:
+        raise NotTaken("not_a_day", value=text)
+    return fitting[0]
+
+
+def _day_or_none(year: int, month: int, number: int) -> date | None:
+    try:
+        return date(year, month, number)
+    except ValueError:
+        return None
 
 
 _Parts = tuple[int, int, int, int, int]

@@ -2,9 +2,8 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 from decimal import Decimal
-from zoneinfo import ZoneInfo
 
 from app.window.sheet import typed
 from app.window.sheet.typed import NotTaken
@@ -12,27 +11,20 @@ from app.words import Words
 from app.words import window as say
 from shared.book import (
     Book,
-    Client,
     Gate,
     GateKind,
     Hours,
     Job,
     Journey,
     Kind,
-    Leg,
-    LegKind,
     Need,
     Pin,
-    Segment,
-    Site,
     Stage,
     Step,
     Way,
-    Window,
 )
 from shared.edits import (
     Edited,
-    add_job,
     add_step,
     change_job,
     change_segment,
@@ -42,14 +34,11 @@ from shared.edits import (
     fresh_id,
     move_step,
     pin_step,
-    take_route,
 )
 from shared.edits.edited import label
 from shared.edits.lookup import job_of_segment, job_of_step, segment_of, step_ids, step_of
-from shared.ids import JobId, PersonId, SegmentId, SkillId, StepId, WindowId
+from shared.ids import JobId, PersonId, SegmentId, SkillId, StepId
 
-NEW_JOB_WEEKS = 12
-NEW_WINDOW_HOURS = 34
 NEW_STAGE_HOURS = Decimal(8)
 SIZES = ("length_m", "width_m", "height_m")
 HOURS = ("low", "likely", "high")
@@ -96,76 +85,6 @@ def window_edge(book: Book, identity: JobId, text: str, words: Words, *, start: 
     if made.start >= made.end:
         raise NotTaken("ends_before_start")
     return change_window(book, identity, made)
-
-
-def new_job(book: Book, words: Words, now: datetime) -> Edited:
-    """Add a job of one segment, made in the book's first way of making if it has one."""
-    identity = JobId(fresh_id("job", (job.id for job in book.jobs)))
-    segment_ids = {s.id for j in book.jobs for s in j.segments}
-    segment = Segment(
-        id=SegmentId(fresh_id(f"{identity}.1", segment_ids)),
-        name=words.say(say.NEW_SEGMENT, number=1),
-    )
-    shop = book.workshop
-    made = Job(
-        id=identity,
-        name=words.say(say.NEW_JOB),
-        client=Client(
-            name=words.say(say.NEW_CLIENT),
-            zone=shop.zone,
-            country=shop.country,
-            subdivision=shop.subdivision,
-        ),
-        site=Site(
-            name=words.say(say.NEW_SITE),
-            zone=shop.zone,
-            country=shop.country,
-            subdivision=shop.subdivision,
-        ),
-        windows=(_first_window(identity, shop.zone, now),),
-        segments=(segment,),
-        steps=_least_steps(identity, segment.id, step_ids(book), words),
-    )
-    if not book.routes:
-        return add_job(book, made)
-    bare = add_job(book, replace(made, steps=())).book
-    return add_job(book, take_route(bare, identity, [segment.id], book.routes[0]).book.jobs[-1])
-
-
-def _first_window(identity: str, zone: str, now: datetime) -> Window:
-    local = (now + timedelta(weeks=NEW_JOB_WEEKS)).astimezone(ZoneInfo(zone))
-    start = local.replace(hour=8, minute=0, second=0, microsecond=0)
-    return Window(
-        id=WindowId(f"{identity}.window"),
-        start=typed.utc(start),
-        end=typed.utc(start + timedelta(hours=NEW_WINDOW_HOURS)),
-    )
-
-
-def _least_steps(
-    identity: str, segment: SegmentId, taken: set[str], words: Words
-) -> tuple[Step, ...]:
-    drive = Leg(kind=LegKind.DRIVE, minutes=120)
-    build = Leg(kind=LegKind.ASSEMBLE, minutes=120, inside=True)
-    return (
-        Stage(
-            id=StepId(fresh_id(f"{identity}.make", taken)),
-            name=words.say(say.NEW_STAGE),
-            kind=Kind.FOAM,
-            segments=(segment,),
-            ways=(Way(id="usual", hours=_same(NEW_STAGE_HOURS)),),
-        ),
-        Gate(
-            id=StepId(fresh_id(f"{identity}.loading", taken)),
-            name=say.gate(words, GateKind.LOADING),
-            gate=GateKind.LOADING,
-        ),
-        Journey(
-            id=StepId(fresh_id(f"{identity}.ship", taken)),
-            name=say.leg(words, LegKind.DRIVE),
-            legs=(drive, build),
-        ),
-    )
 
 
 def _same(likely: Decimal) -> Hours:

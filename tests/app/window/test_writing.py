@@ -13,7 +13,7 @@ from shared.edits import LABELS, Edited
 from shared.examine import examine
 from shared.ids import JobId, PersonId, SegmentId, StepId
 from tests.books.plain import small
-from tests.builders import NOW, a_book, at
+from tests.builders import at
 
 BOOK = small()
 WORDS = Words("en", book=BOOK)
@@ -32,7 +32,6 @@ EDITS: dict[str, Callable[[], Edited]] = {
     "days": lambda: writing.answer_days(BOOK, JOB, "6"),
     "start": lambda: writing.window_edge(BOOK, JOB, "Mon 12 Apr 07:00", WORDS, start=True),
     "end": lambda: writing.window_edge(BOOK, JOB, "Fri 16 Apr 12:00", WORDS, start=False),
-    "new_job": lambda: writing.new_job(BOOK, WORDS, NOW),
     "segment_name": lambda: writing.segment_name(BOOK, HEAD, "Face"),
     "size": lambda: writing.segment_size(BOOK, HEAD, "width_m", "1.4"),
     "another": lambda: writing.another_segment(BOOK, HEAD, WORDS),
@@ -63,26 +62,6 @@ def test_every_edit_is_one_revision_with_a_label_and_leaves_a_sound_book(name: s
     assert "{" not in said
     assert "…" not in said
     assert not [f for f in examine(edited.book) if f.stops]
-
-
-def test_a_new_job_is_made_in_the_books_way_and_ends_with_a_journey() -> None:
-    book = writing.new_job(BOOK, WORDS, NOW).book
-    made = book.jobs[-1]
-
-    assert made.name == "New job"
-    assert len(made.segments) == 1
-    assert len(made.steps) == len(BOOK.routes[0].steps)
-    assert {s.id for s in made.steps}.isdisjoint(s.id for s in BOOK.jobs[0].steps)
-    stages = [s for s in made.steps if isinstance(s, Stage)]
-    assert all(s.segments == (made.segments[0].id,) for s in stages)
-    assert made.held_window is not None
-    assert made.held_window.start > NOW
-
-
-def test_in_a_book_without_a_way_of_making_a_new_job_has_the_least_it_needs() -> None:
-    made = writing.new_job(a_book(), WORDS, NOW).book.jobs[-1]
-
-    assert [type(step).__name__ for step in made.steps] == ["Stage", "Gate", "Journey"]
 
 
 def test_a_later_start_pushes_the_end_and_an_end_before_it_is_refused() -> None:
