@@ -4,9 +4,10 @@ from app.window.countback.view import CountbackView
 from app.window.desk import Desk
 from app.window.enquiry.view import EnquiryView
 from app.window.orders.view import OrdersView
+from app.window.people.view import PeopleView
 from app.window.views.view import View
 
 
 def all_views(desk: Desk) -> tuple[View, ...]:
     """Make all views beside the wall, on a desk."""
-    return (CountbackView(desk), OrdersView(desk), EnquiryView(desk))
+    return (CountbackView(desk), PeopleView(desk), OrdersView(desk), EnquiryView(desk))

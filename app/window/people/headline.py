@@ -1,0 +1,98 @@
+"""The foreman's sentence: who is at work, who is away, and what is next. No Qt."""
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from app.window.desk import Desk
+from app.window.headline import Headline, Part
+from app.window.people.items import Board, Line, Sort
+from app.words import Words
+from app.words import people_view as say
+from app.words import window as said
+from shared.worktime.zones import local_date
+
+_MOST_NAMED = 4
+_MOST_DUES = 2
+
+
+def people_headline(desk: Desk, board: Board) -> Headline:
+    """Return what the masthead says while the foreman's view is in front."""
+    words = desk.words
+    if desk.trouble:
+        return Headline(sentence=desk.trouble, is_alarm=True)
+    if not board.people:
+        return Headline(sentence=words.say(say.NO_PEOPLE))
+    sentence = at_work(words, board, desk.now)
+    verdict = None
+    outcome = desk.shown.outcome
+    if outcome is not None and outcome.jobs and not desk.is_stale:
+        verdict = outcome.verdict
+    return Headline(sentence=sentence, verdict=verdict, next=_next(desk, board))
+
+
+def at_work(words: Words, board: Board, now: datetime) -> str:
+    """Return how many are at work on the first day on show, and who is away."""
+    column = board.columns[0]
+    today = now.astimezone(ZoneInfo(words.zone)).date()
+    day = words.say(say.ON_DAY, day=said.short_day(words, column.date))
+    if column.date == today:
+        day = words.say(say.ON_TODAY)
+    here = [line for line in board.people if is_here(line, column.start, column.end)]
+    count, total = len(here), len(board.people)
+    if not count:
+        sentence = words.say(say.NOBODY_AT_WORK, day=day)
+    elif count == total:
+        number = words.number_word(count)
+        sentence = words.say(say.ALL_AT_WORK, count=count, number=number, day=day)
+    else:
+        number, everybody = words.number_word(count), words.number_word(total)
+        sentence = words.say(say.AT_WORK, count=count, number=number, all=everybody, day=day)
+    sentence = sentence[:1].upper() + sentence[1:]
+    return _with_away(words, board, sentence)
+
+
+def is_here(line: Line, first: int, last: int) -> bool:
+    """Return whether somebody works in a stretch."""
+    return any(start < last and end > first for start, end in line.there)
+
+
+def _with_away(words: Words, board: Board, sentence: str) -> str:
+    column = board.columns[0]
+    away = [
+        (line, bar)
+        for line in board.people
+        for bar in line.bars
+        if bar.sort is Sort.AWAY and bar.start < column.end and bar.end > column.start
+    ]
+    if len(away) == 1:
+        line, bar = away[0]
+        back = bar.what.rpartition(", ")[2]
+        return words.say(say.ONE_IS_AWAY, sentence=sentence, who=line.name, back=back)
+    if away:
+        who = words.both(line.name for line, _ in away)
+        return words.say(say.SEVERAL_ARE_AWAY, sentence=sentence, who=who)
+    return sentence
+
+
+def _next(desk: Desk, board: Board) -> tuple[Part, ...]:
+    """Return whose work is another than on the sheet, and what is to be said."""
+    words, parts = desk.words, list[Part]()
+    told = desk.shown.book.told
+    last = board.columns[0].end
+    changed = [
+        line.name
+        for line in board.people
+        if any(bar.is_anew and not bar.is_done and bar.start < last for bar in line.bars)
+    ]
+    if told is not None and changed:
+        day = said.short_day(words, local_date(told.at, words.zone))
+        names = changed[:_MOST_NAMED]
+        text = words.series(names)
+        if len(changed) > _MOST_NAMED:
+            text = words.say(say.AND_OTHERS, names=text, count=len(changed) - _MOST_NAMED)
+        parts += [(words.say(say.NEXT_CHANGED, day=day) + " ", False), (text + "   ", True)]
+    unsure = {bar.id for line in board.people for bar in line.bars if bar.is_unsure}
+    if unsure:
+        number = words.number_word(len(unsure))
+        parts.append((words.say(say.NEXT_UNSURE, count=len(unsure), number=number), False))
+    return tuple(parts)
