@@ -85,6 +85,7 @@ PENCILLED: Template = "{job} is pencilled until {day}."
 LET_GO: Template = "{job} is let go."
 NOT_FOR_THAT: Template = "{job} does not hold {day}: choose a date that it holds."
 TRIED: Template = within("what is tried", "{job} for {day}")
+TRIED_WAY: Template = within("what is tried", "{job} with way out {number}")
 
 CLIENT_DATE: Template = within(
     "to the client", "We can have {job} standing by {day}, if you say yes to the model by {answer}."
@@ -123,7 +124,7 @@ UNKNOWN_PAST: Template = "“{value}” is no job of this book. There are {known
 DATE_OVER: Template = "{value} is past."
 NOT_A_DAY: Template = "“{value}” is no date. Write it as Tue 13 Apr."
 NO_SIZE: Template = "{past} has no sizes; write them first."
-PLANS_NOT: Template = "It can’t be planned: {reason}"
+PLANS_NOT: Template = "{job} can’t be planned: {reason}"
 BLANKS: dict[str, Template] = {
     "client": within("blank", "client"),
     "what": within("blank", "what"),

@@ -25,7 +25,7 @@ LEAST: Template = "least price"
 LEAST_IF_ON_TIME: Template = "least price if paid only on time"
 LEAVES: Template = "the price asked, {price}, leaves"
 LACKS: Template = "the price asked, {price}, is short by"
-NOT_ASKED: Template = "No price is asked yet."
+NOTHING: Template = "costs that are known"
 HOURS: Template = "Hours that are paid anyway count as nothing."
 AMOUNT: Template = "{amount} {currency}"
 
@@ -58,7 +58,9 @@ def money_rows(words: "Words", found: "Pricing", asked: Decimal | None) -> tuple
         (words.say(LATENESS), costs.lateness),
         (own, found.missed),
     )
-    rows = [MoneyRow(what=what, amount=_amount(words, sum_)) for what, sum_ in spent]
+    rows = [MoneyRow(what=what, amount=_amount(words, sum_)) for what, sum_ in spent if sum_]
+    if not rows:
+        rows = [MoneyRow(what=words.say(NOTHING), amount=_amount(words, costs.total))]
     rows.append(MoneyRow(what=words.say(LEAST), amount=_amount(words, found.least), is_answer=True))
     if found.least_if_on_time is not None and found.missed:
         on_time = _amount(words, found.least_if_on_time)

@@ -158,8 +158,8 @@ class Dots(Drawn):
         )
         if low < 0:
             text = self.words.say(say.LATE_AXIS)
-            x = self.x_of(low, width) - text_width(text, 12) - px(12)
-            pens.words(painter, x, self._top - px(14), text, of.ink2, 12)
+            left = self.x_of(low, width) - text_width(text, 12) - px(12)
+            pens.words(painter, left, self._top - px(14), text, of.ink2, 12)
 
     def _paint_posts(self, painter: QPainter, of: Theme, width: int, bottom: int) -> None:
         right = round(self.axis(width)[0])

@@ -1,0 +1,82 @@
+"""The money of an enquiry as a table, for the owner's eyes; hidden with all other money."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QRect
+from PySide6.QtGui import QPainter
+
+from app.window.bits import wrapped
+from app.window.fonts import text_width
+from app.window.spots.drawn import Drawn
+from app.window.spots.spot import Spot
+from app.window.theme import Theme
+from app.window.tokens import px
+from app.window.wall import pens
+from app.words import Words
+from app.words import enquiry_view as say
+from app.words import owner_enquiry as owner
+from app.words.owner_enquiry import MoneyRow
+
+_TOP, _ROW = 40, 21
+
+
+class Table(Drawn):
+    """What an enquiry costs for the date that is looked at, line by line."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.words = Words()
+        self.rows: tuple[MoneyRow, ...] = ()
+        self.title = ""
+        self.is_hidden = False
+
+    def show_rows(
+        self, rows: tuple[MoneyRow, ...], title: str, words: Words, *, is_hidden: bool
+    ) -> None:
+        """Show other sums. is_hidden: none of them is seen or read out."""
+        self.rows = () if is_hidden else rows
+        self.title, self.words, self.is_hidden = title, words, is_hidden
+        self.setAccessibleName(title)
+        self.refresh()
+
+    def height_at(self, width: int) -> int:
+        """Return how high title, rows and the note are."""
+        notes = 0 if not self.rows else len(self._notes(width))
+        return px(_TOP) + px(_ROW) * max(1, len(self.rows)) + px(16) * notes + px(8)
+
+    def spots_at(self, width: int) -> Sequence[Spot]:
+        """Return a spot for each line."""
+        return [
+            Spot(
+                id=f"money {at}",
+                rect=QRect(0, px(_TOP + _ROW * at - 8), width - 8, px(_ROW) - 1),
+                name=row.what,
+                description=row.line,
+            )
+            for at, row in enumerate(self.rows)
+        ]
+
+    def _notes(self, width: int) -> list[str]:
+        return wrapped(self.words.say(owner.HOURS), width - 8, 12)
+
+    def paint(self, painter: QPainter, of: Theme, width: int) -> None:
+        """Paint the title, and the lines unless they are hidden."""
+        pens.words(painter, 0, px(22), self.title, of.ink, 17, 600, serif=True)
+        if self.is_hidden:
+            pens.words(painter, 0, px(_TOP + 6), self.words.say(say.MONEY_HIDDEN), of.ink2, 13)
+            return
+        for at, row in enumerate(self.rows):
+            self._paint_row(painter, of, row, px(_TOP + _ROW * at), width - 8)
+        y = px(_TOP + _ROW * len(self.rows) + 6)
+        for number, line in enumerate(self._notes(width) if self.rows else ()):
+            pens.words(painter, 0, y + px(16 * number), line, of.ink2, 12)
+
+    def _paint_row(self, painter: QPainter, of: Theme, row: MoneyRow, top: int, right: int) -> None:
+        baseline = top + px(6)
+        ink = of.miss if row.is_short else of.ink
+        weight = 600 if row.is_answer else 400
+        first = of.ink if row.is_answer else of.ink2
+        pens.words(painter, 0, baseline, row.what, first, 13, weight)
+        at = right - text_width(row.amount, 13, 600)
+        pens.words(painter, at, baseline, row.amount, ink, 13, 600)
+        pens.flat_rect(painter, 0, top + px(12), right, 1, of.line)
