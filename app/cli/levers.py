@@ -28,8 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from app.words.template import Template
-    from scheduler.levers.search import WaysOut
-    from scheduler.levers.values import WayOut
+    from scheduler.levers.values import WayOut, WaysOut
     from scheduler.outcome import JobOutcome
 
 USUAL_SECONDS = 30

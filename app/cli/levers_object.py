@@ -10,8 +10,7 @@ from app.words.levers import lever_text
 from shared.levers import Lever
 
 if TYPE_CHECKING:
-    from scheduler.levers.search import WaysOut
-    from scheduler.levers.values import WayOut
+    from scheduler.levers.values import WayOut, WaysOut
 
 
 def levers_object(words: Words, found: "WaysOut", today: date, *, taken: int | None) -> Json:

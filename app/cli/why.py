@@ -26,7 +26,7 @@ from shared.book import Book, Job, Standing
 if TYPE_CHECKING:
     from scheduler.normalise import Normal
     from scheduler.outcome import JobOutcome
-    from scheduler.why.answer import Why
+    from scheduler.why.values import Why
     from shared.certificate import Certificate
 
 _INDENT = "    "

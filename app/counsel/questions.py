@@ -19,10 +19,10 @@ if TYPE_CHECKING:
     from scheduler.away.values import Answers
     from scheduler.chance import Chances
     from scheduler.kept import Kept
-    from scheduler.levers.search import WaysOut
+    from scheduler.levers.values import WaysOut
     from scheduler.outcome import JobOutcome, Outcome
     from scheduler.rush import Rush
-    from scheduler.why.answer import Why
+    from scheduler.why.values import Why
 
 Part = Callable[[object], None]
 

@@ -16,7 +16,7 @@ from shared.worktime.zones import local_date
 
 if TYPE_CHECKING:
     from app.words import Words
-    from scheduler.why.answer import Why
+    from scheduler.why.values import Why
 
 RUNGS: dict[Rung, Template] = {
     Rung.LEGS: "That follows from what is written of the job itself: no plan can change it.",

@@ -10,8 +10,8 @@ from scheduler.why.day_classes import Class
 
 if TYPE_CHECKING:
     from app.words import Words
-    from scheduler.why.answer import Why
     from scheduler.why.stage_slack import StageSlack
+    from scheduler.why.values import Why
     from scheduler.why.worth import Worth
 
 SHARES: Template = "Its days, {total} from now:"

@@ -6,8 +6,7 @@ dropped last. What is offered is planned and checked.
 
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
-from decimal import Decimal
+from dataclasses import replace
 from random import Random
 
 from scheduler.grid import DAY_STEPS
@@ -19,8 +18,8 @@ from scheduler.levers.law import lawful_together
 from scheduler.levers.offering import offered
 from scheduler.levers.sets import Ids, Known, cost_of, ids_of, likeness
 from scheduler.levers.trying import Trials, Tried
-from scheduler.levers.values import WayOut
-from scheduler.outcome import JobOutcome, Outcome, Verdict
+from scheduler.levers.values import WayOut, WaysOut
+from scheduler.outcome import Outcome
 from scheduler.reasons import Reason
 from scheduler.request import Cancel, SolveRequest
 from scheduler.solve import Clock, solve
@@ -52,39 +51,6 @@ _OF_THE_CREW = frozenset(
     }
 )
 _WHOLE = 1000
-_KEPT = (Verdict.FITS, Verdict.TIGHT)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WaysOut:
-    """What can be done for a job that misses.
-
-    base: the plan without any lever. levers: all there are. ways: cheapest first, none where the
-    window is kept anyway or nothing helps. free: where no way that costs nothing is enough, the
-    best of those all the same. at_least: no way costs less. stuck: it is proved that all levers
-    together are not enough. trials: how many books were tried. anyway: a plan that keeps the
-    window without any lever, found only while levers were tried.
-    """
-
-    job: JobId
-    base: Outcome
-    levers: tuple[Lever, ...]
-    ways: tuple[WayOut, ...] = ()
-    free: WayOut | None = None
-    at_least: Decimal = Decimal(0)
-    stuck: bool = False
-    trials: int = 0
-    anyway: WayOut | None = None
-
-    @property
-    def told(self) -> JobOutcome:
-        """Return how the job stands without levers."""
-        return next(each for each in self.base.jobs if each.id == self.job)
-
-    @property
-    def is_kept(self) -> bool:
-        """Return whether the window is kept without any lever."""
-        return self.told.verdict in _KEPT or self.anyway is not None
 
 
 def ways_out(

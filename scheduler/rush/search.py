@@ -13,7 +13,8 @@ from datetime import date, datetime, timedelta
 from scheduler.chance import DRAWS, Chances, JobChance, chances_of, with_chances
 from scheduler.enquiring import Taking
 from scheduler.kept import Kept
-from scheduler.levers.search import WaysOut, ways_out
+from scheduler.levers.search import ways_out
+from scheduler.levers.values import WaysOut
 from scheduler.normalise import normalise
 from scheduler.outcome import Outcome
 from scheduler.price import Pricing

@@ -5,7 +5,7 @@ from datetime import date, datetime
 
 from scheduler.chance import Chances
 from scheduler.enquiring import Taking
-from scheduler.levers.search import WaysOut
+from scheduler.levers.values import WaysOut
 from scheduler.outcome import JobOutcome, Outcome, Verdict
 from scheduler.price import Pricing
 from shared.book import Job, Window

@@ -1,7 +1,7 @@
 """Why one job stands as it does: its chain of causes, its days, its slack, and how it is known."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from scheduler.calendar import Index
 from scheduler.chain import Unfit
@@ -17,7 +17,7 @@ from scheduler.shifts import first_schedule
 from scheduler.slack import working_minutes
 from scheduler.terms import FOREVER
 from scheduler.urgency import Urgency, shifted_order
-from scheduler.why.anatomy import Anatomy, anatomy
+from scheduler.why.anatomy import anatomy
 from scheduler.why.chain_ends import of_clash
 from scheduler.why.chain_links import Link, LinkKind
 from scheduler.why.day_classes import Class
@@ -25,8 +25,9 @@ from scheduler.why.deciding import Deciding, deciding_of
 from scheduler.why.frozen import never_in_place
 from scheduler.why.order_values import Left
 from scheduler.why.proposed_buffer import proposed_buffer_minutes
-from scheduler.why.stage_slack import JobSlack, Slacks
-from scheduler.why.worth import Worth, worth_of_class
+from scheduler.why.stage_slack import Slacks
+from scheduler.why.values import Why
+from scheduler.why.worth import worth_of_class
 from shared.book import Book, Gate, Hours, Job, Stage, Step, Way
 from shared.ids import JobId
 from shared.units import STEP_MINUTES, instant_of
@@ -34,30 +35,6 @@ from shared.units import STEP_MINUTES, instant_of
 LEFT_OUT = (Class.PEOPLE, Class.PLACE, Class.CURE, Class.CLIENT)
 """Classes of which it is told what they are worth."""
 _HOUR_STEPS = 60 // STEP_MINUTES
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Why:
-    """Why a job stands as it does.
-
-    chain: the first cause first; of a job that can't even alone, as it would be alone. worths: by
-    class, by how much sooner it could be loaded without. needed_minutes, there_minutes: of the
-    workshop's working time from now to the end of loading at its soonest in this order, and to the
-    latest. buffer_minutes: working time proposed between loading and its latest end. even_at_best:
-    a proof by counting holds even if all goes as quickly as written (None: not asked).
-    goes_first: the chain is that of the job before all others, where it misses as well.
-    """
-
-    told: JobOutcome
-    chain: tuple[Link, ...]
-    anatomy: Anatomy
-    worths: tuple[tuple[Class, Worth], ...] = ()
-    slack: JobSlack | None = None
-    needed_minutes: int | None = None
-    there_minutes: int | None = None
-    buffer_minutes: int = 0
-    even_at_best: bool | None = None
-    goes_first: bool = False
 
 
 def why(normal: Normal, schedule: Schedule, told: JobOutcome, index: Index | None = None) -> Why:

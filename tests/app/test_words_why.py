@@ -8,8 +8,8 @@ from app.words import Words
 from app.words.why import AT_BEST, RUNGS, SENTENCES, WhyWords, _variant
 from scheduler.outcome import JobOutcome, Rung, Verdict
 from scheduler.why.anatomy import Anatomy
-from scheduler.why.answer import Why
 from scheduler.why.chain_links import Link, LinkKind, Then
+from scheduler.why.values import Why
 from shared.book import Book, Kind
 from shared.findings import Fact
 from shared.ids import JobId, StepId

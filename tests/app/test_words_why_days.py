@@ -9,9 +9,9 @@ from app.words.why_days import CLASSES, day_lines, slack_lines
 from scheduler.check.certificate import Judged, Trouble
 from scheduler.outcome import JobOutcome
 from scheduler.why.anatomy import Anatomy, Part
-from scheduler.why.answer import Why
 from scheduler.why.day_classes import Class
 from scheduler.why.stage_slack import JobSlack, StageSlack
+from scheduler.why.values import Why
 from scheduler.why.worth import Worth
 from shared.certificate import Certificate, ProofBy
 from shared.findings import Fact

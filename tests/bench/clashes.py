@@ -21,11 +21,13 @@ from app.cli.books import words_for
 from app.words.why import WhyWords
 from scheduler.check import check
 from scheduler.kept import Kept
-from scheduler.levers.search import WaysOut, ways_out
+from scheduler.levers.search import ways_out
+from scheduler.levers.values import WaysOut
 from scheduler.outcome import JobOutcome, Verdict
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
-from scheduler.why.answer import Why, why
+from scheduler.why.answer import why
+from scheduler.why.values import Why
 from shared.book import Book, Journey
 from shared.edits.levers import pull_all
 from shared.ids import JobId

@@ -13,8 +13,8 @@ from dataclasses import replace
 from datetime import timedelta
 from time import perf_counter, process_time
 
-from scheduler.levers.search import WaysOut, ways_out
-from scheduler.levers.values import WayOut
+from scheduler.levers.search import ways_out
+from scheduler.levers.values import WayOut, WaysOut
 from scheduler.outcome import JobOutcome, Verdict
 from scheduler.request import SolveRequest
 from scheduler.solve import solve

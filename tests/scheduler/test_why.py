@@ -9,10 +9,11 @@ from scheduler.kept import Kept
 from scheduler.outcome import Outcome, Rung, Verdict
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
-from scheduler.why.answer import Why, why
+from scheduler.why.answer import why
 from scheduler.why.chain_links import Link, LinkKind
 from scheduler.why.deciding import deciding_chain
 from scheduler.why.stage_slack import JobSlack, Slacks
+from scheduler.why.values import Why
 from shared.book import Book, GateKind, Job, Kind, Leave, Stage, Way, Workshop
 from shared.ids import JobId
 from shared.units import instant_of

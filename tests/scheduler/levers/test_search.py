@@ -7,7 +7,8 @@ from itertools import combinations
 import pytest
 
 from scheduler.check import check
-from scheduler.levers.search import WaysOut, ways_out
+from scheduler.levers.search import ways_out
+from scheduler.levers.values import WaysOut
 from scheduler.outcome import Verdict
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
