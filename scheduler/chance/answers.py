@@ -5,7 +5,7 @@ one; nine of ten come within so many times as much. Besides some call for anothe
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
 from math import exp, log
 
@@ -84,6 +84,11 @@ class Answers:
                 found = np.where(is_more, again, found)
             found = found + self.changes
         return (found + np.int32(self.more)).astype(np.int32)
+
+    def part(self, which: slice) -> "Answers":
+        """Return the answers of some of the draws."""
+        days = {number: row[which] for number, row in self.days.items()}
+        return replace(self, days=days, noes=self.noes[which], changes=self.changes[which])
 
     def is_needed(self, number: int) -> Truths:
         """Return in which draws there is a round of this number."""
@@ -172,8 +177,8 @@ class _Making:
         """Draw how many answers are a no, at most a few more than are planned for."""
         percent = self._gate.chance_no_percent
         share = self._figures.again if percent is None else percent / 100
-        found = filled(self._draws.count, 0)
-        goes_on = np.ones(self._draws.count, dtype=bool)
+        found = filled(self._draws.rows, 0)
+        goes_on = np.ones(self._draws.rows, dtype=bool)
         for each in range(planned - 1 + MOST_NOES):
             goes_on &= self._draws.shares(f"no/{self._gate.id}/{each}") < share
             found += goes_on.astype(np.int32)

@@ -21,18 +21,32 @@ class Draws:
     """So many draws of everything, from one seed."""
 
     def __init__(
-        self, *, alike: float, overall: float, count: int = DRAWS, seed: int = SEED
+        self,
+        *,
+        alike: float,
+        overall: float,
+        count: int = DRAWS,
+        seed: int = SEED,
+        copies: int = 1,
     ) -> None:
-        """alike, overall: how closely hours of one kind, and all hours, go together (0 to 1)."""
-        self.count, self.seed = count, seed
+        """alike, overall: how closely hours of one kind, and all hours, go together (0 to 1).
+
+        copies: the same draws so many times one behind the other, to be replayed side by side.
+        """
+        self.count, self.seed, self.copies = count, seed, copies
         self._alike, self._overall = max(alike, overall), overall
         self._common: dict[str, Floats] = {}
+
+    @property
+    def rows(self) -> int:
+        """Return how long every row is."""
+        return self.count * self.copies
 
     def normals(self, name: str) -> Floats:
         """Return the normal numbers of a name."""
         stream = np.random.Generator(np.random.PCG64([self.seed, crc32(name.encode())]))
         found: Floats = stream.permutation(even_normals(self.count))
-        return found
+        return found if self.copies == 1 else np.tile(found, self.copies)
 
     def shares(self, name: str) -> Floats:
         """Return the numbers of a name, spread evenly from 0 to 1."""

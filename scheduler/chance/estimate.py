@@ -108,9 +108,7 @@ class _Asking:
         self._menus = Menus(self._index, self._planned)
         self._figures: Figures = figures_of(book.workshop)
         self._record: Record = record_of(book, self._figures.usual)
-        self._draws = Draws(
-            alike=self._figures.alike, overall=self._figures.overall, count=draws, seed=seed
-        )
+        self._count, self._seed = draws, seed
 
     def _reach(self) -> int:
         aims = self._normal.problem.jobs
@@ -119,10 +117,10 @@ class _Asking:
     def chances(self, *, with_overrun: bool) -> Chances:
         """Return everything that is said."""
         record = self._record
-        written = self.replay(record=record if record.is_own else None)
-        longer = None
         if with_overrun and not record.is_own:
-            longer = self.replay(times=self._figures.usual)
+            written, longer = self._replays(None, (1.0, self._figures.usual))
+        else:
+            written, longer = self.replay(record=record if record.is_own else None), None
         found = {}
         risks = Risks(self._normal, written.replayed, written.luck)
         for position, name in enumerate(self._normal.jobs):
@@ -131,8 +129,8 @@ class _Asking:
         factor = record.whole.factor if record.is_own else self._figures.usual
         return Chances(
             jobs=tuple({**gone, **found}[job] for job in self._normal.planned),
-            draws=self._draws.count,
-            seed=self._draws.seed,
+            draws=self._count,
+            seed=self._seed,
             finished_count=record.count,
             is_own_record=record.is_own,
             overrun_percent=round(100 * (factor - 1)),
@@ -141,32 +139,43 @@ class _Asking:
 
     def replay(self, *, record: Record | None = None, times: float = 1.0) -> Replay:
         """Replay the plan in all draws, as of luck_of."""
-        luck = luck_of(
-            self._normal,
-            self._draws,
-            self._figures,
-            self._bank.upto,
-            record=record,
-            times=times,
+        (found,) = self._replays(record, (times,))
+        return found
+
+    def _replays(self, record: Record | None, times: tuple[float, ...]) -> list[Replay]:
+        """Replay the same draws once for each of some factors on all hours, side by side."""
+        figures, count = self._figures, self._count
+        draws = Draws(
+            alike=figures.alike,
+            overall=figures.overall,
+            count=count,
+            seed=self._seed,
+            copies=len(times),
         )
+        factors = times[0] if len(times) == 1 else np.repeat(times, count)
+        luck = luck_of(self._normal, draws, figures, self._bank.upto, record=record, times=factors)
         replayed = Pools(
             self._normal,
             self._index,
             self._planned,
             luck,
-            self._draws.count,
+            draws.rows,
             self._bank,
             self._menus,
         ).run()
+        if len(times) == 1:
+            return [self._judged(luck, replayed)]
+        parts = [slice(at * count, (at + 1) * count) for at in range(len(times))]
+        return [self._judged(luck.part(part), replayed.part(part)) for part in parts]
+
+    def _judged(self, luck: Luck, replayed: Replayed) -> Replay:
+        aims = self._normal.problem.jobs
         loaded = {
             position: end
-            for position, aim in enumerate(self._normal.problem.jobs)
+            for position, aim in enumerate(aims)
             if (end := _loaded(aim, replayed)) is not None
         }
-        chances = {
-            position: _chance(self._normal.problem.jobs[position], end)
-            for position, end in loaded.items()
-        }
+        chances = {position: _chance(aims[position], end) for position, end in loaded.items()}
         return Replay(luck=luck, replayed=replayed, loaded=loaded, chances=chances)
 
     def _job(

@@ -26,6 +26,15 @@ class Luck:
     answers: dict[StepId, Answers]
     weather: Floats
 
+    def part(self, which: slice) -> "Luck":
+        """Return the luck of some of the draws."""
+        factors = (each if isinstance(each, float) else each[which] for each in self.factors)
+        return Luck(
+            factors=tuple(factors),
+            answers={step: each.part(which) for step, each in self.answers.items()},
+            weather=self.weather[which],
+        )
+
 
 def luck_of(
     normal: Normal,
@@ -34,11 +43,12 @@ def luck_of(
     upto: int,
     *,
     record: Record | None = None,
-    times: float = 1.0,
+    times: Floats | float = 1.0,
 ) -> Luck:
     """Draw everything that is uncertain in a normalised book.
 
-    record: the workshop's own, where it is used. times: by what all hours are longer than written.
+    record: the workshop's own, where it is used. times: by what all hours are longer than
+    written, by draw or in all of them.
     upto: the last step of all tables.
     """
     steps = {step.id: step for job in normal.book.jobs for step in job.steps}
@@ -57,7 +67,7 @@ def luck_of(
 class _Factors:
     draws: Draws
     record: Record | None
-    times: float
+    times: Floats | float
 
     def of(self, name: StageName, step: Step) -> Floats | float:
         """Return the factor on a stage's work."""

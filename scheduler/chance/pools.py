@@ -38,6 +38,15 @@ class Replayed:
     ends: tuple[Ints | None, ...]
     causes: tuple[Ints | None, ...]
 
+    def part(self, which: slice) -> "Replayed":
+        """Return what came of some of the draws."""
+        ends, causes = _parts(self.ends, which), _parts(self.causes, which)
+        return Replayed(ends=ends, causes=causes)
+
+
+def _parts(rows: tuple[Ints | None, ...], which: slice) -> tuple[Ints | None, ...]:
+    return tuple(None if row is None else row[which] for row in rows)
+
 
 class Pools:
     """One replay of a plan; `run` may be called once."""

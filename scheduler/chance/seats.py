@@ -17,10 +17,8 @@ from scheduler.terms import Claim
 TEAMS_TRIED = 7
 SAMPLED = 128
 """Teams are tried in the order of how soon they are free in so many draws."""
-NEAR_STEPS = 24
-"""First teams that could end so much later at most than the one that could end first."""
-WAITS_STEPS = 70
-"""A team that could begin waits no longer than this from one shift to the next."""
+CLOSE_STEPS = 8
+"""Teams that could end so much later at most than the best are asked at once of other work."""
 ROUNDS_MAX = 30
 """So often a stage is tried again further on where a place is taken."""
 LAST_RESORT_STEPS = 50_000
@@ -173,46 +171,49 @@ class Seats:
     def _best(self, wanted: Wanted, tried: _Tried, ready: Ints, some: Ints) -> _Got:
         """Return where each draw's best team would work, other teams' places not asked about."""
         work = _work(wanted, tried, some)
-        least = work.min(axis=0)
-        places = [self._spots(menu, ready, ready + least, some) for menu in wanted.menus]
-        from_on = np.stack([from_on for _, from_on in places]).take(tried.menus, axis=0)
-        free = self._crew.free.reshape(-1, self._crew.draws)
-        if len(some) < self._crew.draws:
-            free = free.take(some, axis=1)
-        for members in tried.members:
-            np.maximum(from_on, free.take(members, axis=0), out=from_on)
-        bound = from_on + work + tried.against[:, None]
-        near = bound <= bound.min(axis=0) + NEAR_STEPS
-        race = _race(tried, some, from_on, work)
-        self._reach(race, where_true(near))
-        best = race.best()
-        self._ask(race, best)
-        best = self._raced(race, best)
-        waits = race.start.take(best) > from_on.take(best) + WAITS_STEPS
-        if waits.any():
-            self._reach(race, where_true((bound < race.worth.take(best)) & ~near & waits))
-            best = self._raced(race, best)
+        from_on = self._free(tried, ready, some)
+        soonest = from_on.min(axis=0)
+        until = soonest + work.min(axis=0)
+        places = [self._spots(menu, soonest, until, some) for menu in wanted.menus]
+        np.maximum(
+            from_on,
+            np.stack([from_on for _, from_on in places]).take(tried.menus, axis=0),
+            out=from_on,
+        )
+        race = self._race(tried, some, from_on, work)
+        best = self._won(race)
         party = best // len(some)
         menus = tried.menus.take(party)
         spot = np.stack([spot for spot, _ in places])[menus, np.arange(len(some))]
         return _Got(race.start.take(best), race.end.take(best), menus, party, spot)
 
-    def _raced(self, race: _Race, best: Ints) -> Ints:
-        """Return the best pairs once all are asked about that may be better than some."""
-        known = race.worth.reshape(-1, len(best)) <= race.worth.take(best)
-        self._ask(race, where_true(known.ravel() & race.is_open))
-        return race.best()
+    def _free(self, tried: _Tried, ready: Ints, some: Ints) -> Ints:
+        """Return by party from when on all of it is free."""
+        free = self._crew.free.reshape(-1, self._crew.draws)
+        if len(some) < self._crew.draws:
+            free = free.take(some, axis=1)
+        found: Ints = np.maximum(ready, free.take(tried.members[0], axis=0))
+        for members in tried.members[1:]:
+            np.maximum(found, free.take(members, axis=0), out=found)
+        return found
 
-    def _reach(self, race: _Race, at: Ints) -> None:
+    def _race(self, tried: _Tried, some: Ints, from_on: Ints, work: Ints) -> _Race:
         """Note when pairs would start and end at the soonest, other work not asked about."""
-        if not len(at):
-            return
-        party = at // len(race.some)
-        tables, tried = race.tried.tables.take(party), race.tried
-        start, end = self._bank.fit(tables, race.from_on.take(at), race.work.take(at))
-        race.start[at], race.end[at] = start, end
-        race.worth[at] = end + tried.against.take(party)
-        race.is_open[at] = True
+        tables = np.repeat(tried.tables, len(some))
+        flat, effort = from_on.ravel(), np.ascontiguousarray(work).ravel()
+        start, end = self._bank.fit(tables, flat, effort)
+        worth = (end.reshape(from_on.shape) + tried.against[:, None]).ravel()
+        is_open = np.ones(len(flat), dtype=bool)
+        return _Race(tried, some, flat, effort, start, end, worth, is_open)
+
+    def _won(self, race: _Race) -> Ints:
+        """Return the best pairs: all that may be better were asked about other work."""
+        shape = (-1, len(race.some))
+        near = race.worth.reshape(shape) <= race.worth.take(race.best()) + CLOSE_STEPS
+        self._ask(race, where_true(near))
+        known = np.where(race.is_open, np.int32(2 * NEVER), race.worth).reshape(shape).min(axis=0)
+        self._ask(race, where_true((race.worth.reshape(shape) <= known).ravel() & race.is_open))
+        return race.best()
 
     def _ask(self, race: _Race, at: Ints) -> None:
         """Move pairs behind what their people do later on, or besides."""
@@ -370,19 +371,6 @@ def _work(wanted: Wanted, tried: _Tried, some: Ints) -> Ints:
     steps = np.ceil(exact - 1e-9).astype(np.int32)
     found: Ints = np.clip(steps, 1, tried.most[:, None])
     return np.broadcast_to(found, (len(tried.steps), len(some)))
-
-
-def _race(tried: _Tried, some: Ints, from_on: Ints, work: Ints) -> _Race:
-    return _Race(
-        tried,
-        some,
-        from_on.ravel(),
-        np.ascontiguousarray(work).ravel(),
-        np.empty(from_on.size, dtype=np.int32),
-        np.empty(from_on.size, dtype=np.int32),
-        filled(from_on.size, 2 * NEVER),
-        np.zeros(from_on.size, dtype=bool),
-    )
 
 
 def _rows(got: _Got) -> tuple[Ints, ...]:
