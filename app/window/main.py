@@ -54,6 +54,7 @@ OF_KEYS = {
     Qt.Key.Key_A: Which.PEOPLE,
     Qt.Key.Key_S: Which.PEOPLE,
     Qt.Key.Key_Q: Which.ENQUIRY,
+    Qt.Key.Key_V: Which.ENQUIRY,
     Qt.Key.Key_T: Which.COUNTBACK,
     Qt.Key.Key_L: Which.COUNTBACK,
     Qt.Key.Key_W: Which.WORKSHOP,
@@ -361,9 +362,7 @@ class MainWindow(QWidget):
     def save_picture(self) -> None:
         """Save a picture of what is in front."""
         view = self.shelf.view
-        self.filing.save_picture(
-            self.wall.picture if view is None else lambda _: view.grab().toImage()
-        )
+        self.filing.save_picture(self.wall.picture if view is None else lambda _: view.picture())
 
     def show_keys(self) -> None:
         """Show what every key does."""

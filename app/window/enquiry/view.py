@@ -404,12 +404,12 @@ class EnquiryView(View):
 
     # Pictures, and Qt's overrides.
 
-    def grab_without_money(self) -> QImage:
+    def picture(self) -> QImage:
         """Return a picture that may be given away: no money is in it."""
         was = self.desk.is_money_hidden
         self.desk.is_money_hidden = True
         self._show()
-        made = super().grab().toImage()
+        made = super().picture()
         self.desk.is_money_hidden = was
         self._show()
         return made

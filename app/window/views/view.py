@@ -3,6 +3,7 @@
 from enum import StrEnum
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QWidget
 
 from app.window.desk import Desk
@@ -46,6 +47,10 @@ class View(QWidget):
     def enter(self) -> None:
         """Take the keyboard, as the view comes to the front."""
         self.setFocus()
+
+    def picture(self) -> QImage:
+        """Return a picture of it that may be saved and given away."""
+        return self.grab().toImage()
 
     def back(self) -> bool:
         """Put back one thing (what is tried, a field that is open); whether there was any."""
