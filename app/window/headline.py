@@ -40,12 +40,13 @@ class State:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Headline:
-    """The masthead's mark and lines."""
+    """The masthead's mark and lines. is_enquiry: the mark is that of an enquiry."""
 
     sentence: str
     verdict: Verdict | None = None
     next: tuple[Part, ...] = ()
     is_alarm: bool = False
+    is_enquiry: bool = False
 
 
 def headline(state: State, wall: Wall, words: Words) -> Headline:

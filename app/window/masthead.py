@@ -78,8 +78,10 @@ class Masthead(QWidget):
         baseline = round(sizes.masthead * 0.44) + px(7)
         right = float(self.words_left or self.width() - sizes.text_margin)
         left = float(sizes.text_margin)
-        if self.shown.verdict is not None:
-            paint_verdict(painter, of, left + px(7), baseline - px(7), px(7), self.shown.verdict)
+        shown = self.shown
+        if shown.verdict is not None or shown.is_enquiry:
+            at = (left + px(7), baseline - px(7), px(7))
+            paint_verdict(painter, of, *at, shown.verdict, is_enquiry=shown.is_enquiry)
             left += px(24)
         text, pixels = _fitted(self.shown.sentence, sizes.sentence_px, right - left - 24)
         ink = of.miss if self.shown.is_alarm else of.ink

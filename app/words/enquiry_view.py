@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 from app.words import moments
 from app.words import rush as of_rush
 from app.words import window as of_window
-from app.words.template import Template, counted, within
+from app.words.template import Template, within
 from app.words.verdicts import is_met, job_line
 from scheduler.enquiring import NOISE_POINTS, Taking
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
     from datetime import date
+    from decimal import Decimal
 
     from app.words import Words
     from scheduler.outcome import JobOutcome
@@ -63,7 +63,6 @@ DATE_JUST: Template = within("a date", "only just")
 LOOKING_AT_DATES: Template = "Looking at dates."
 NO_OTHER_JOB: Template = "No other job keeps its window, so none can be squeezed."
 DATE_LINE: Template = "{line} {job} would be late {late} times in 100, today {before}."
-DATES_KEY: Template = "← → another of the dates that were tried"
 
 # What can be said and done.
 MONEY_FOR: Template = "The money, for {day}"
@@ -84,6 +83,10 @@ BOOKED: Template = "{job} is booked for {day}."
 PENCILLED: Template = "{job} is pencilled until {day}."
 LET_GO: Template = "{job} is let go."
 NOT_FOR_THAT: Template = "{job} does not hold {day}: choose a date that it holds."
+WAYS: Template = "Ways out, for {day}"
+WAY: Template = "Way out {number}"
+NO_WAYS: Template = "No way out was found for that day. Another date may hold."
+LOOKING_AT_DAY: Template = "Looking at {day}."
 TRIED: Template = within("what is tried", "{job} for {day}")
 TRIED_WAY: Template = within("what is tried", "{job} with way out {number}")
 
@@ -106,27 +109,19 @@ CLIENT_NOTHING: Template = within(
 )
 
 # A new enquiry.
+NEW_QUESTION: Template = "What is asked for, for where and when?"
 NEW_TITLE: Template = "A new enquiry"
-NEW_WHAT: Template = "{client} asks for {what},"
-NEW_LIKE: Template = "like {past}, {times} times as large,"
-NEW_WHERE: Template = "to stand in {site} on {day}."
+NEW_ASKED: Template = (
+    "We are asked for {what}, like {past}, {times} times as large, to stand in {site} on {day}."
+)
 NEW_PRICE: Template = "The price asked is {price}."
-NEW_HELP: Template = "Enter lays it beside the book; Esc leaves it."
+NEW_HELP: Template = "Enter goes on, and then lays it beside the book; Esc leaves it."
 NEW_ASSUMED: Template = (
     "Hours are those of {past}, by surface, volume and seams; window and access are as long as "
     "its own."
 )
-UNKNOWN_SITE: Template = (
-    "“{value}” is no site of this book and no country. Write a site with its country, as Market "
-    "hall, Norway."
-)
-UNKNOWN_PAST: Template = "“{value}” is no job of this book. There are {known}."
-DATE_OVER: Template = "{value} is past."
-NOT_A_DAY: Template = "“{value}” is no date. Write it as Tue 13 Apr."
-NO_SIZE: Template = "{past} has no sizes; write them first."
 PLANS_NOT: Template = "{job} can’t be planned: {reason}"
 BLANKS: dict[str, Template] = {
-    "client": within("blank", "client"),
     "what": within("blank", "what"),
     "past": within("blank", "past job"),
     "times": within("blank", "times as large"),
@@ -134,7 +129,14 @@ BLANKS: dict[str, Template] = {
     "day": within("blank", "date"),
     "price": within("blank", "price asked"),
 }
-COUNTED = counted("count", "One date was tried.", "{number} dates were tried.")
+HINTS: dict[str, Template] = {
+    "what": within("hint", "what"),
+    "past": within("hint", "which job"),
+    "times": within("hint", "1½"),
+    "site": within("hint", "site or country"),
+    "day": within("hint", "Tue 13 Apr"),
+    "price": within("hint", "none yet"),
+}
 
 
 def day_of(words: "Words", found: "Rush", promise: "Promise") -> str:
@@ -229,18 +231,17 @@ def date_line(
 
 
 def client_words(
-    words: "Words", found: "Rush", promised: "Promise | None", *, with_price: bool
+    words: "Words", found: "Rush", promised: "Promise | None", price: "Decimal | None"
 ) -> str:
     """Give what may be said to the client.
 
-    promised: the date that is promised, one that can be honestly. The price is the one that the
-    owner asks, or none.
+    promised: the date that is promised, one that can be honestly. price: the one that the owner
+    asks, None to leave it out.
     """
     job, wished = found.job.name, last_day_of(words, found, found.wished)
     if promised is None or not promised.is_honest:
         return words.say(CLIENT_NOTHING, job=job, day=wished)
     facts = {"job": job, "day": last_day_of(words, found, promised)}
-    price = found.job.price if with_price else None
     if price is not None:
         from app.words.levers import money
 
@@ -255,9 +256,3 @@ def client_words(
     if promised is found.wished or found.wished.is_honest:
         return line
     return f"{line} {words.say(CLIENT_NOT, day=wished)}"
-
-
-def names_of(words: "Words", names: "Sequence[str]") -> str:
-    """Give names that may be typed."""
-    del words
-    return ", ".join(names)

@@ -303,6 +303,8 @@ NOT_TAKEN: dict[str, Template] = {
     "not_a_country": "“{value}” is no country. Write its name or its two letters.",
     "not_a_country_like": "“{value}” is no country. Is {nearest} meant?",
     "not_a_job": "“{value}” is no job of this book. There are {known}.",
+    "not_a_site": "“{value}” is no site here. Write it with its country, as Market hall, Norway.",
+    "past_without_size": "{value} has no sizes yet, so nothing is so many times as large.",
     "not_times": "“{value}” is not so many times as large. Write a number up to {most}.",
     "not_between": "“{value}” is not between {least} and {most}.",
     "not_hours": "“{value}” is no working day. Write it as 07:30 to 16:00.",

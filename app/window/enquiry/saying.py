@@ -6,10 +6,9 @@ from PySide6.QtCore import QRect
 from PySide6.QtGui import QPainter, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from app.window.bits import KeyWord, wrapped
+from app.window.bits import KeyWord, theme_of, wrapped
 from app.window.fonts import text_width
 from app.window.guard import guarded
-from app.window.sheet import typed
 from app.window.sheet.blanks import Blank
 from app.window.sheet.typed import NotTaken
 from app.window.spots.drawn import Drawn
@@ -123,8 +122,6 @@ class Saying(QWidget):
 
     @guarded
     def paintEvent(self, event: object) -> None:
-        from app.window.bits import theme_of
-
         of = theme_of(self)
         painter = QPainter(self)
         y = self._price_top + px(17)
@@ -136,8 +133,3 @@ class Saying(QWidget):
             else:
                 pens.words(painter, right, y, self.words.currency, of.ink2, 13)
         painter.end()
-
-
-def read_price(text: str) -> object:
-    """Read a price, or none."""
-    return typed.number_or_none(text)

@@ -1,0 +1,185 @@
+"""Which enquiry is laid beside the book, what was answered, and which date is looked at."""
+
+from dataclasses import replace
+from datetime import date
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from PySide6.QtCore import QObject, Signal
+
+from app.counsel.questions import AskRush, FirstLook
+from app.window.desk import Desk
+from app.window.enquiry import acting
+from app.window.enquiry import state as reckon
+from app.window.enquiry.state import Found
+from app.words import Words
+from app.words import enquiry_view as say
+from shared.book import Book, Job
+from shared.edits import Edited
+from shared.ids import JobId
+from shared.worktime import local_instant
+from shared.worktime.zones import local_date
+
+if TYPE_CHECKING:
+    from scheduler.rush.values import Promise, Rush
+
+SECONDS, SECONDS_OF_DAY = 10, 1
+"""For dates and ways out, and for one more date; the plans go by effort and come sooner."""
+
+
+class Laid(QObject):
+    """Asks anew whenever the book is another one, and tells of what it hears."""
+
+    changed = Signal()
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self.enquiry: JobId | None = None
+        self.found: Found | None = None
+        self.looked_at = 0
+        self._asked: tuple[int, JobId] | None = None
+
+    @property
+    def book(self) -> Book | None:
+        """The open book."""
+        return None if self.desk.document is None else self.desk.document.book
+
+    @property
+    def job(self) -> Job | None:
+        """The enquiry."""
+        book = self.book
+        found = () if book is None else reckon.enquiries(book)
+        return next((job for job in found if job.id == self.enquiry), None)
+
+    @property
+    def rush(self) -> "Rush | None":
+        """The whole answer, with the price that is asked now."""
+        found, job = self.found, self.job
+        if found is None or found.rush is None or job is None:
+            return None
+        return found.rush
+
+    @property
+    def promise(self) -> "Promise | None":
+        """The date that is looked at."""
+        rush = self.rush
+        return None if rush is None else rush.promises[self.looked_at]
+
+    @property
+    def words(self) -> Words:
+        """The words of the book."""
+        return self.desk.words
+
+    @property
+    def today(self) -> date:
+        """The workshop's day."""
+        return local_date(self.desk.now, self.words.zone)
+
+    # Asking.
+
+    def refresh(self) -> None:
+        """Ask anew where the answer is of another book or enquiry."""
+        book = self.book
+        if book is None:
+            return
+        known = reckon.enquiries(book)
+        if self.job is None:
+            wanted = next((job.id for job in known if job.id == self.desk.job), None)
+            self.enquiry = wanted or (known[0].id if known else None)
+        if self._asked != self._question_now():
+            self.found = None
+            self.ask()
+
+    def choose(self, job: JobId) -> None:
+        """Look at another enquiry of the book."""
+        self.enquiry = self.desk.job = job
+        self.refresh()
+        self.changed.emit()
+
+    def look_at(self, at: int) -> None:
+        """Look at another of the dates that were tried."""
+        self.looked_at = at
+        self.changed.emit()
+
+    def _question_now(self) -> tuple[int, JobId] | None:
+        if self.book is None or self.enquiry is None:
+            return None
+        return self.book.revision, self.enquiry
+
+    def ask(self) -> None:
+        """Lay the enquiry beside the book, if it can be."""
+        self._asked = self._question_now()
+        job = self.job
+        if job is None or job.held_window is None or self.desk.stopping:
+            return
+        request = self.desk.request(seconds=SECONDS)
+        request = replace(request, book=acting.as_enquiry(request.book, job.id))
+        self.desk.ask(AskRush(request=request, job=job.id), self._hear, self._hear_first)
+
+    def ask_day(self, day: date) -> None:
+        """Try one more date: a window of the same length from the same time of day."""
+        job, book = self.job, self.book
+        held = None if job is None else job.held_window
+        if job is None or book is None or held is None or self.rush is None:
+            return
+        zone = job.site.zone
+        begins = held.start.astimezone(ZoneInfo(zone)).time()
+        start = local_instant(day, begins, zone, opening=True)
+        tried = acting.moved_to(acting.as_enquiry(book, job.id), job.id, start)
+        request = replace(self.desk.request(seconds=SECONDS_OF_DAY), book=tried)
+        self.desk.ask(AskRush(request=request, job=job.id), self._hear_day)
+        self.desk.note = self.words.say(say.LOOKING_AT_DAY, day=self.words.day(day, after=day))
+        self.desk.state_changed.emit()
+
+    def _hear_first(self, found: object) -> None:
+        if isinstance(found, FirstLook) and self.enquiry is not None:
+            self.found = Found(job=self.enquiry, without=found.without, with_=found.with_)
+            self.changed.emit()
+
+    def _hear(self, found: object) -> None:
+        from scheduler.rush.values import Rush
+
+        assert isinstance(found, Rush)
+        self.found = Found(
+            job=found.job.id,
+            without=found.without.outcome,
+            with_=found.with_.outcome,
+            rush=found,
+        )
+        self.looked_at = reckon.first_choice(found)
+        self.changed.emit()
+
+    def _hear_day(self, more: object) -> None:
+        from scheduler.rush.values import Rush
+
+        assert isinstance(more, Rush)
+        if self.found is None or self.found.rush is None:
+            return
+        made = acting.with_more(self.found.rush, more)
+        self.found = replace(self.found, rush=made)
+        starts = [each.window.start for each in made.promises]
+        self.looked_at = starts.index(more.wished.window.start)
+        self.desk.note = ""
+        self.desk.state_changed.emit()
+        self.changed.emit()
+
+    def edit_beside(self, edited: Edited) -> None:
+        """Make an edit that changes nothing of what was answered: the price that is asked."""
+        found, at = self.found, self.looked_at
+        self._asked = (edited.book.revision, self.enquiry) if self.enquiry else None
+        self.desk.edit(edited)
+        if found is not None and found.rush is not None:
+            self.found, self.looked_at = found, at
+            self.changed.emit()
+
+    # The words.
+
+    def client_text(self) -> str:
+        """Return the words for the client, as they are shown: without a price where it is hid."""
+        rush, job = self.rush, self.job
+        if rush is None or job is None:
+            return ""
+        promised = reckon.promised(rush, self.looked_at)
+        price = None if self.desk.is_money_hidden else job.price
+        return say.client_words(self.words, rush, promised, price)
