@@ -50,3 +50,52 @@ SITE_TIME: Template = "by the clock of {site}; nights shaded"
 STANDS_LOADED: Template = "stands loaded, {hours}"
 FROM_TO: Template = within("hours", "{start} to {end}")
 NO_JOURNEY: Template = "No journey is planned for it yet."
+
+CHAIN_TITLE: Template = "The chain that decides the date"
+CHAIN_NOTE: Template = (
+    "each piece starts when the one before lets it go; everything off this chain can wait"
+)
+DAYS_TITLE: Template = "Where the {total} go"
+STEP_OF: Template = "{step}, {job}"
+SOONER: Template = within("worth", "without it {sooner} sooner")
+NO_SOONER: Template = within("worth", "without it no sooner")
+ASKING_WHY: Template = "Looking for what decides it."
+NO_WHY: Template = "It could not be planned, so nothing can be said of what decides it."
+WAYS_TITLE: Template = "Ways out, cheapest first"
+KEEPS: Template = "No way out is needed: its window is kept."
+WAYS_LOOKING: Template = "Looking for ways out. What is found stands here as it comes."
+WAY_NOT_ENOUGH: Template = "Costs nothing and brings it nearer, but is not enough:"
+WAY_TRIED: Template = "tried on the wall"
+WAYS_KEYS: Template = "try one on the wall"
+WAY_TRYING: Template = "way out {number} for {job}"
+MONEY_HIDDEN: Template = within("price", "hidden")
+NOT_ENOUGH: Template = within("way out", "not enough alone")
+
+SHEET_WINDOW: Template = "{job} with the site ours from {start} to {end}"
+WINDOW_TRYING: Template = "Planning with that window."
+WINDOW_START: Template = within("field", "the site is ours from")
+WINDOW_END: Template = within("field", "to")
+DO_PLAN_IT: Template = within("window", "plan it")
+MUST_AGREE: Template = within("way out", "{who} must agree.")
+
+SEGMENTS: Template = "Segments"
+AS_MOVED: Template = "as moved, m; kg on the hook"
+WILL_IT_PASS: Template = "Will it pass?"
+FIGURE: Template = "1.7 m"
+NO_SIZE: Template = within("size", "no size is written")
+WEIGH_IT: Template = within("mass", "weigh it")
+PASS_WELL: Template = "{segment} {turn}, {mm} mm"
+PASS_CLOSE: Template = "{segment} {turn}, {mm}: measure it"
+PASS_TOO_BIG: Template = "{segment}: {mm} mm too big"
+PASS_NOTICE: Template = "{segment}: with notice"
+NOTHING_TO_PASS: Template = "No opening and no vehicle is written."
+CRANE: Template = within("opening", "crane")
+LIFT_BY_PLAN: Template = "{kg} kg: by the lift plan"
+LIFT_UNKNOWN: Template = "weigh it; by the lift plan"
+PIECE: Template = "The piece"
+DROP_PICTURE: Template = "A drawing dropped here (SVG, one path for each segment) takes its place."
+PICTURE_REFUSED: Template = "The drawing is not taken: {reason}"
+SEGMENT_BOX: Template = "{segment}, {size} m, {reached}"
+REACHED: Template = "{kind} done"
+NOT_BEGUN: Template = within("segment", "nothing done yet")
+BY_ITS_CLOCK: Template = "{site}, by its own clock"

@@ -34,12 +34,15 @@ class Label:
 
 
 def placed_labels(
-    stretches: Sequence[Stretch], middles: Sequence[float], left: float, right: float
+    stretches: Sequence[Stretch], middles: Sequence[float], left: float, rights: Sequence[float]
 ) -> tuple[Label, ...]:
-    """Give each stretch's words the nearest lane in which they touch no others, else none."""
+    """Give each stretch's words the nearest lane in which they touch no others, else none.
+
+    rights: how far the words of each may reach.
+    """
     ends: dict[int, float] = {}
     found = []
-    for stretch, middle in zip(stretches, middles, strict=True):
+    for stretch, middle, right in zip(stretches, middles, rights, strict=True):
         width = label_width(stretch)
         x = min(max(left, middle - width / 2), right - width)
         free = [lane for lane in (1, -1, 2, -2) if ends.get(lane, left - GAP) + GAP <= x]
@@ -122,16 +125,24 @@ class JourneyPart(Drawn):
 
     def _paint_ground(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
         top, bottom = px(TITLE + AXIS), self.height_at(width) - 8
-        for start, end in days.nights:
-            x = self._x(width, start)
-            pens.flat_rect(painter, x, top, self._x(width, end) - x, bottom - top, of.off)
+        self._paint_nights(painter, of, days, width, (MARGIN, width - MARGIN))
         if days.window is not None:
             x, right = self._window_x(width, days.window)
             pens.flat_rect(painter, x, top, right - x, bottom - top, of.off)
             for start, end in days.open:
                 a, b = (min(max(self._x(width, at), x), right) for at in (start, end))
                 pens.flat_rect(painter, a, top, b - a, bottom - top, of.opening)
+            if days.open == (days.window,):
+                self._paint_nights(painter, of, days, width, (x, right))
         pens.flat_rect(painter, MARGIN, bottom, width - 2 * MARGIN, 1, of.ink3)
+
+    def _paint_nights(
+        self, painter: QPainter, of: Theme, days: LastDays, width: int, span: tuple[int, int]
+    ) -> None:
+        top, bottom = px(TITLE + AXIS), self.height_at(width) - 8
+        for start, end in days.nights:
+            a, b = (min(max(self._x(width, at), span[0]), span[1]) for at in (start, end))
+            pens.flat_rect(painter, a, top, b - a, bottom - top, of.off)
 
     def _paint_ticks(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
         hour = (width - 2 * MARGIN) * 60 / (days.last - days.first)
@@ -185,7 +196,7 @@ class JourneyPart(Drawn):
         if each.leg is LegKind.DRIVE and rect.width() > 14:
             y = rect.y() + rect.height() // 2 - 1
             dashes = [QRect(x, y, 5, 2) for x in range(rect.x() + 4, rect.right() - 5, 10)]
-            pens.flat_rects(painter, dashes, of.paper)
+            pens.flat_rects(painter, dashes, of.opening if self._is_open(each) else of.paper)
 
     def _is_open(self, each: Stretch) -> bool:
         days = self._days
@@ -195,9 +206,15 @@ class JourneyPart(Drawn):
     def _paint_labels(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
         stretches = [each for each in days.stretches if self._x(width, each.start) < width]
         middles = [float(self._rect(width, each).center().x()) for each in stretches]
-        labels = placed_labels(stretches, middles, MARGIN, width - MARGIN)
+        post = width - MARGIN
+        if days.window is not None:
+            post = self._window_x(width, days.window)[1] - 4
+        rights = [
+            post if each.is_inside and not each.is_late else width - MARGIN for each in stretches
+        ]
+        labels = placed_labels(stretches, middles, MARGIN, rights)
         for label in labels:
-            inks = over_opening(of.name) if self._is_open(label.stretch) else of
+            inks = of if of.is_dark or not self._is_open(label.stretch) else over_opening(of.name)
             rect = self._rect(width, label.stretch)
             bar, lane = self._bar, px(LANE)
             if label.lane > 0:
@@ -210,15 +227,18 @@ class JourneyPart(Drawn):
                 x = rect.center().x()
                 pens.flat_rect(painter, x, stem[0], 1, stem[1] - stem[0], inks.ink2)
             ink = of.miss if label.stretch.is_late else inks.ink
+            if of.is_dark:
+                wide = round(label_width(label.stretch))
+                pens.flat_rect(painter, round(label.x) - 3, top, wide + 6, px(28), of.paper)
             pens.words(painter, label.x, top + px(11), label.stretch.name, ink, 12, 600)
             pens.words(painter, label.x, top + px(24), label.stretch.span, inks.ink2, 12)
 
 
 def _inks(of: Theme, each: Stretch, *, is_open: bool) -> tuple[QColor, QColor]:
     """Return the outline and the fill of a leg."""
-    if each.leg is LegKind.DRIVE:
-        return of.ink, of.ink
     inks = over_opening(of.name) if is_open else of
+    if each.leg is LegKind.DRIVE:
+        return inks.ink, inks.ink
     if each.leg in {LegKind.INSPECT, LegKind.SIGN_OFF}:
         return inks.ink, of.opening
     if each.leg in {LegKind.SAILING, LegKind.TRAIN, LegKind.BORDER, LegKind.WAIT}:

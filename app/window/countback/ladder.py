@@ -12,6 +12,7 @@ from app.window.countback.one_job import OneJob
 from app.words import Words
 from app.words import countback_view as say
 from app.words import window as wording
+from app.words.template import Template
 from app.words.voice import capital
 from shared.book import Gate, GateKind, Journey, Kind, Stage, Step
 from shared.ids import StepId
@@ -128,10 +129,18 @@ class _Ladder:
             mark=Mark.WINDOW,
             at=held.start,
             what=self.words.say(say.WINDOW_OPENS),
-            detail=self.one.job.site.name,
+            detail=self._site(held.start),
             days_left=self._left(held.start, self.site),
-            latest=self._moment(held.start, self.site),
+            latest=wording.short_moment_bare(self.words, held.start, self.site),
         )
+
+    def _site(self, when: datetime) -> str:
+        """Return the site's name; that its clock is meant, where that is another."""
+        name = self.one.job.site.name
+        here, there = (when.astimezone(ZoneInfo(zone)) for zone in (self.words.zone, self.site))
+        if here.utcoffset() == there.utcoffset():
+            return name
+        return self.words.say(say.BY_ITS_CLOCK, site=name)
 
     def _journeys(self) -> Iterator[Rung]:
         trips = {trip.step: trip for trip in self.one.plan.trips} if self.one.plan else {}
@@ -144,7 +153,7 @@ class _Ladder:
                 if leg.kind in say.LEGS:
                     yield self._leg(step, index, say.LEGS[leg.kind], time.start)
 
-    def _leg(self, step: Journey, index: int, what: say.Template, at: datetime) -> Rung:
+    def _leg(self, step: Journey, index: int, what: Template, at: datetime) -> Rung:
         zone = self.site if index else None
         return Rung(
             id=f"leg {step.id} {index}",
@@ -185,7 +194,7 @@ class _Ladder:
         mark: Mark,
         planned: datetime | None,
         latest: datetime | None,
-        what: say.Template | None,
+        what: Template | None,
         part: str = "",
     ) -> Rung:
         name = self.words.names.bare_step(step.id)

@@ -1,15 +1,26 @@
 """One job at a time, counted back from its window."""
 
+from dataclasses import replace
+from enum import StrEnum
+from functools import partial
+
 from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from app.counsel.questions import AskPlan
+from app.tried import TriedWindow, enquiries_tried, with_tried
 from app.window.bits import theme_of
+from app.window.countback.bar import HEIGHT as BAR
+from app.window.countback.bar import Bar
+from app.window.countback.face import WhyFace
 from app.window.countback.journey import last_days
 from app.window.countback.journey_part import JourneyPart
 from app.window.countback.ladder import ladder
 from app.window.countback.ladder_part import LadderPart
 from app.window.countback.one_job import OneJob, governing, in_turn, one_job
+from app.window.countback.piece import piece
+from app.window.countback.piece_part import PiecePart
 from app.window.countback.strands_part import StrandsPart
 from app.window.desk import Desk
 from app.window.guard import guarded
@@ -17,14 +28,25 @@ from app.window.headline import Headline, Part
 from app.window.spots.drawn import scrolled
 from app.window.spots.spot import Spot
 from app.window.tokens import LARGE_FROM_WIDTH, px, text_percent
+from app.window.trial import Trial
 from app.window.views.view import View, Which
 from app.window.wall import pens
 from app.words import countback_view as say
 from app.words import window as wording
-from scheduler.outcome import Outcome
-from shared.ids import JobId, StepId
+from scheduler.outcome import Outcome, Verdict
+from shared.book import Book, Job
+from shared.edits import Label
+from shared.ids import JobId, SegmentId, StepId
 
-LADDER, LADDER_LARGE = 418, 464
+PIECE, LADDER, LADDER_LARGE = 326, 418, 464
+_MISSED = frozenset({Verdict.MISSES, Verdict.CANNOT, Verdict.NOT_FOUND})
+
+
+class Face(StrEnum):
+    """What fills the body: the job counted back, or why it misses and what can be done."""
+
+    LADDER = "ladder"
+    WHY = "why"
 
 
 class CountbackView(View):
@@ -43,14 +65,22 @@ class CountbackView(View):
         column = QVBoxLayout(middle)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        for each in (self.strands, self.journey):
+        self.piece, self.piece_below = PiecePart(self.pick_segment), PiecePart(self.pick_segment)
+        for each in (self.strands, self.journey, self.piece_below):
             column.addWidget(each)
+        self.left = scrolled(self.piece)
         column.addStretch(1)
+        self.why = WhyFace(desk, self._on_told)
         self.middle, self.right = scrolled(middle), scrolled(self.ladder)
-        for area in (self.middle, self.right):
+        self.whole = scrolled(self.why)
+        self.bar = Bar(desk, {"J": partial(self.go, 1), "L": self.turn, "T": self.open_dates})
+        for area in (self.left, self.middle, self.right, self.whole, self.bar):
             area.setParent(self)
-        for part in (self.strands, self.journey, self.ladder):
+        body = (self.strands, self.journey, self.ladder, self.piece, self.piece_below)
+        for part in (*body, *self.why.parts):
             part.hovered.connect(self._on_hovered)
+        self.bar.tried.connect(self._on_date)
+        self._chosen: Face | None = None
 
     # The job.
 
@@ -75,17 +105,101 @@ class CountbackView(View):
     def pick(self, step: StepId) -> None:
         """Show the same step wherever it stands."""
 
+    def pick_segment(self, segment: SegmentId) -> None:
+        """Choose a segment: its box, its row and its strands."""
+        for part in (self.piece, self.piece_below, self.strands):
+            part.segment = segment
+            part.refresh()
+
+    @property
+    def face(self) -> Face:
+        """What was chosen; else why a job misses, and of all others the ladder."""
+        if self._chosen is not None:
+            return self._chosen
+        told = None if self.one is None else self.one.told
+        return Face.WHY if told is not None and told.verdict in _MISSED else Face.LADDER
+
+    def turn(self) -> None:
+        """Show the other face."""
+        self._chosen = Face.LADDER if self.face is Face.WHY else Face.WHY
+        self.refresh()
+        self.enter()
+
     def refresh(self) -> None:
         job, words = self.job_id, self.desk.words
+        if self.one is None or self.one.job.id != job:
+            self._chosen = None
         self.one = None if job is None else one_job(self.desk.shown, job, words)
-        for area in (self.middle, self.right):
-            area.setVisible(self.one is not None)
         if self.one is not None:
-            self.strands.show_job(self.one, words)
-            self.journey.show_days(last_days(self.one, words), words)
-            self.ladder.show_rungs(ladder(self.one, words), words)
+            self._show(self.one)
         self.arrange()
         self.headline_changed.emit()
+
+    def _show(self, one: OneJob) -> None:
+        words, is_why = self.desk.words, self.face is Face.WHY
+        other = say.DO_BACK if is_why else say.DO_WHY
+        texts = {"J": say.DO_NEXT_JOB, "L": other, "T": say.DO_ANOTHER_DATE}
+        self.bar.show_job(self._held(one.job.id) or one.job, texts)
+        if not is_why:
+            self.strands.show_job(one, words)
+            self.journey.show_days(last_days(one, words), words)
+            self.ladder.show_rungs(ladder(one, words), words)
+            found = piece(one, words)
+            for part in (self.piece, self.piece_below):
+                part.show_piece(found, words, {})
+            return
+        if self.desk.trial is None and self._is_current:
+            self.why.ask(one)
+        self.why.show_job(one)
+
+    @property
+    def _is_current(self) -> bool:
+        """Whether the plan on show is of the book as it stands."""
+        outcome, document = self.desk.outcome, self.desk.document
+        return outcome is not None and document is not None and not self.desk.is_stale
+
+    def _held(self, job: JobId) -> Job | None:
+        """Return the job as the book has it, whatever is tried."""
+        jobs = self.desk.document.book.jobs if self.desk.document else ()
+        return next((each for each in jobs if each.id == job), None)
+
+    def _on_told(self) -> None:
+        """Show what has come of why, or of the ways out."""
+        if self.one is not None and self.face is Face.WHY:
+            self.why.show_job(self.one)
+
+    # Another date.
+
+    def open_dates(self) -> None:
+        """Let another window be typed."""
+        if self.one is not None:
+            self.bar.open_dates()
+
+    def _on_date(self, window: object) -> None:
+        assert isinstance(window, TriedWindow)
+        desk = self.desk
+        if desk.document is None:
+            return
+        desk.leave_trial()
+        if not self.why.is_whole:
+            self.why.forget()
+        book = with_tried(desk.document.book, (window,))
+        asked = enquiries_tried((window,))
+        request = replace(desk.request(seconds=desk.seconds, asked=asked), book=book)
+        self.bar.say(desk.words.say(say.WINDOW_TRYING))
+        desk.ask(AskPlan(request=request), partial(self._on_planned, window, book))
+
+    def _on_planned(self, window: TriedWindow, book: Book, found: object) -> None:
+        if not isinstance(found, Outcome) or self.one is None:
+            return
+        words, zone = self.desk.words, window.job.site.zone
+        span = [wording.short_moment(words, at, zone) for at in (window.start, window.end)]
+        name = window.job.name
+        what = words.say(say.SHEET_WINDOW, job=name, start=span[0], end=span[1])
+        label = Label(code="move_window", facts=(("name", name),))
+        self._chosen = Face.LADDER
+        self.bar.say("")
+        self.desk.try_(Trial(what=what, label=label, book=book, plan=found.plan, outcome=found))
 
     # The sentence.
 
@@ -131,11 +245,33 @@ class CountbackView(View):
     def plain_key(self, key: Qt.Key, *, shift: bool) -> bool:
         if key == Qt.Key.Key_J:
             self.go(-1 if shift else 1)
+        elif shift:
+            return False
+        elif key == Qt.Key.Key_L:
+            self.turn()
+        elif key == Qt.Key.Key_T:
+            self.open_dates()
+        elif Qt.Key.Key_1 <= key <= Qt.Key.Key_9 and self.face is Face.WHY:
+            self._chosen = Face.WHY
+            return self.why.try_way(int(key) - int(Qt.Key.Key_0))
+        else:
+            return False
+        return True
+
+    def back(self) -> bool:
+        if self.bar.is_open:
+            self.bar.close_dates()
+            self.enter()
+            return True
+        if self._chosen is not None:
+            self._chosen = None
+            self.refresh()
             return True
         return False
 
     def enter(self) -> None:
-        self.strands.setFocus()
+        first = self.why.chain if self.face is Face.WHY else self.strands
+        first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _on_hovered(self, spot: Spot | None) -> None:
         self.hovered.emit("" if spot is None else spot.description or spot.name)
@@ -150,9 +286,20 @@ class CountbackView(View):
         """Give every part its place."""
         is_large = self.width() * 100 >= LARGE_FROM_WIDTH * text_percent()
         right = px(LADDER_LARGE if is_large else LADDER)
-        height = self.height()
+        height = self.height() - px(BAR)
+        is_there, is_why = self.one is not None, self.face is Face.WHY
+        self.bar.setVisible(is_there)
+        for area in (self.middle, self.right):
+            area.setVisible(is_there and not is_why)
+        self.left.setVisible(is_there and not is_why and is_large)
+        self.piece_below.setVisible(not is_large)
+        self.whole.setVisible(is_there and is_why)
+        self.bar.setGeometry(QRect(0, height, self.width(), px(BAR)))
+        self.whole.setGeometry(QRect(0, 0, self.width(), height))
         self.right.setGeometry(QRect(self.width() - right, 0, right, height))
-        self.middle.setGeometry(QRect(0, 0, self.width() - right, height))
+        left = px(PIECE) if is_large else 0
+        self.left.setGeometry(QRect(0, 0, left, height))
+        self.middle.setGeometry(QRect(left, 0, self.width() - right - left, height))
 
     @guarded
     def paintEvent(self, event: QPaintEvent) -> None:
