@@ -117,8 +117,8 @@ NEW_ASKED: Template = (
 NEW_PRICE: Template = "The price asked is {price}."
 NEW_HELP: Template = "Enter goes on, and then lays it beside the book; Esc leaves it."
 NEW_ASSUMED: Template = (
-    "Hours are those of {past}, by surface, volume and seams; window and access are as long as "
-    "its own."
+    "Hours are the past job’s, grown by surface, volume and seams; what passes no door is cut. "
+    "Window and access are as long as its own."
 )
 PLANS_NOT: Template = "{job} can’t be planned: {reason}"
 BLANKS: dict[str, Template] = {

@@ -20,7 +20,7 @@ from app.words import Words
 from app.words import enquiry_view as say
 from scheduler.enquiring import NOISE_POINTS
 
-AXIS, COLUMN_MOST, RIGHT = 44, 150, 16
+AXIS, COLUMN_MOST, RIGHT = 44, 220, 16
 _NAMES_LINES = 2
 
 
@@ -69,7 +69,7 @@ class Dates(Drawn):
         self.columns: tuple[DateColumn, ...] = ()
         self.looked_at = 0
         self.is_looking = False
-        self.room = 300
+        self.room, self.margin = 300, 0
         self.chosen.connect(self._on_chosen)
 
     def show_columns(
@@ -147,7 +147,8 @@ class Dates(Drawn):
                 text = self.words.say(say.LOOKING_AT_DATES)
                 pens.words(painter, 0, px(56), text, of.ink2, 13)
             return
-        pens.words(painter, x + px(12), px(26), more, of.ink2, 12)
+        if x + px(24) + text_width(more, 12) < width - self.margin:
+            pens.words(painter, x + px(12), px(26), more, of.ink2, 12)
         self._paint_axis(painter, of, width)
         for column in self.columns:
             self._paint_ground(painter, of, column, width)

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QRect
+from PySide6.QtCore import QPoint, QRect
 from PySide6.QtGui import QPainter, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
@@ -103,18 +103,28 @@ class Saying(QWidget):
     def _price_top(self) -> int:
         return self.quote.height_at(max(1, self.width())) + px(4)
 
-    def _arrange(self) -> None:
-        width = max(1, self.width())
-        self.quote.setGeometry(0, 0, width, self.quote.height_at(width))
-        self.quote.refresh()
-        left = round(text_width(self._label, 13)) + 8
-        self.price.move(left, self._price_top)
-        x, y = -3, self._price_top + px(34 if self._label else 4)
+    def height_at(self, width: int) -> int:
+        """Return how high words, price and keys are."""
+        return self._placed(width)[1]
+
+    def _placed(self, width: int) -> tuple[list[QPoint], int]:
+        """Return where each key stands, and how high all of it is."""
+        top = self.quote.height_at(width) + px(4)
+        x, y, found = -3, top + (px(34) if self._label else px(4)), []
         for key in self._keys:
             if x > 0 and x + key.width() > width:
                 x, y = -3, y + px(26)
-            key.move(x, y)
+            found.append(QPoint(x, y))
             x += key.width() + px(10)
+        return found, y + px(26)
+
+    def _arrange(self) -> None:
+        width = max(1, self.width())
+        self.quote.setMinimumHeight(0)
+        self.quote.setGeometry(0, 0, width, self.quote.height_at(width))
+        self.price.move(round(text_width(self._label, 13)) + 8, self._price_top)
+        for key, at in zip(self._keys, self._placed(width)[0], strict=True):
+            key.move(at)
 
     @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:

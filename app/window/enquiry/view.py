@@ -3,7 +3,7 @@
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QImage, QPainter, QPaintEvent, QResizeEvent
 
 from app.window.bits import KeyWord, theme_of
@@ -25,7 +25,7 @@ from app.window.guard import guarded
 from app.window.headline import Headline, Part
 from app.window.sheet.blanks import Blank
 from app.window.sheet.typed import NotTaken
-from app.window.spots.drawn import scrolled
+from app.window.spots.drawn import Drawn, scrolled
 from app.window.tokens import px
 from app.window.views.shelf import Shelf
 from app.window.views.view import View, Which
@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 LEFT_SHARE, MONEY_SHARE, DATES_SHARE, WAYS_SHARE = 0.492, 0.47, 0.56, 0.45
+BELOW_MOST = 0.64
 GAP = 16
 
 
@@ -333,24 +334,29 @@ class EnquiryView(View):
         width, height = self.width(), self.height()
         half = round(width * LEFT_SHARE)
         self._arrange_left(half, height)
-        x, top = half + GAP + 2, round(height * DATES_SHARE)
-        self.dates.room = top
-        self.dates.setGeometry(x, 0, width - x, top)
+        x = half + GAP + 2
         money = round((width - x - GAP) * MONEY_SHARE)
-        below = (top + px(6), height - top - px(6))
-        self.table.setGeometry(x, below[0], money, below[1])
         left = x + money + 2 * GAP
-        self.saying.setGeometry(left, below[0], width - left - GAP, below[1])
+        below = self._below(money, width - left - GAP)
+        top = height - below
+        self.dates.room, self.dates.margin = top, self._other_day.width() + GAP
+        _place(self.dates, QRect(x, 0, width - x, top))
+        _place(self.table, QRect(x, top + px(6), money, below - px(6)))
+        self.saying.setGeometry(left, top + px(6), width - left - GAP, below - px(6))
         right = width - GAP
         self._other_day.move(right - self._other_day.width(), px(8))
         self.other.move(right - self.other.width(), px(8))
-        for drawn in (self.dates, self.table):
-            drawn.refresh()
+
+    def _below(self, money: int, saying: int) -> int:
+        """Return how high the money and the words are: a share, more where they need it."""
+        height = self.height()
+        needed = max(self.table.height_at(money), self.saying.height_at(saying)) + px(10)
+        usual = height - round(height * DATES_SHARE)
+        return max(usual, min(needed, round(height * BELOW_MOST)))
 
     def _arrange_left(self, half: int, height: int) -> None:
         top = self.names.height_at(half)
-        self.names.setGeometry(0, 0, half, top)
-        self.names.refresh()
+        _place(self.names, QRect(0, 0, half, top))
         ways = 0
         if self.ways.title:
             ways = min(self.ways.height_at(half) + px(8), round(height * WAYS_SHARE))
@@ -360,7 +366,8 @@ class EnquiryView(View):
         self.dots.refresh()
         self._new.move(half - self._new.width() - GAP, top + px(8))
         self._new.raise_()
-        self.form.setGeometry(0, 0, half, height)
+        self.form.setGeometry(0, 0, self.width(), height)
+        self.form.raise_()
 
     @guarded
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -371,6 +378,14 @@ class EnquiryView(View):
         if self.laid.found is not None:
             pens.flat_rect(painter, half, GAP, 1, self.height() - 2 * GAP, of.line)
         if self.laid.rush is not None:
-            top = round(self.height() * DATES_SHARE)
+            top = self.dates.height()
             pens.flat_rect(painter, half + GAP, top, self.width() - half - 2 * GAP, 1, of.line)
         painter.end()
+
+
+def _place(drawn: Drawn, rect: QRect) -> None:
+    """Give a part its place, also where it needed to be higher before."""
+    drawn.setMinimumHeight(0)
+    drawn.setGeometry(rect)
+    drawn.refresh()
+    drawn.setMinimumHeight(0)
