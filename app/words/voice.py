@@ -1,10 +1,12 @@
 """One language: templates turned into sentences by it."""
 
 import gettext
+import re
 from collections.abc import Iterable
 from pathlib import Path
 from string import Formatter
 
+from app.words.language import spoken
 from app.words.template import Phrase, Template, within
 
 DOMAIN = "countback"
@@ -28,18 +30,23 @@ _NUMBERS = (
     within("number", "twelve"),
 )
 _THOUSANDS = within("between thousands", ",")
+_DECIMAL = within("before decimals", ".")
 _MISSING = "…"
+_AS_TYPED = {"value", "word", "typed", "example", "usage", "path", "id", "source"}
+_is_figure = re.compile(r"[-−+]?\d+\.\d+(?: [×x] \d+(?:\.\d+)?)*").fullmatch
 
 
 class Voice:
     """Says templates in one language; without one, in that of the person's environment."""
 
     def __init__(self, language: str | None = None, *, folder: Path | None = None) -> None:
-        languages = [language] if language else None
+        where = folder or LOCALE_FOLDER
+        self.language = language or spoken(where, DOMAIN)
         self._messages = gettext.translation(
-            DOMAIN, folder or LOCALE_FOLDER, languages=languages, fallback=True
+            DOMAIN, where, languages=[self.language], fallback=True
         )
-        self._formatter = _Forgiving()
+        self._mark = self._messages.pgettext(_DECIMAL.context, _DECIMAL.text)
+        self._formatter = _Forgiving(self._mark)
 
     def say(self, template: Template, /, **facts: object) -> str:
         """Give the sentence; a count that a template goes by must be a whole number."""
@@ -56,6 +63,14 @@ class Voice:
         if phrase.context:
             return self._messages.npgettext(phrase.context, phrase.text, phrase.many, count)
         return self._messages.ngettext(phrase.text, phrase.many, count)
+
+    def decimal(self, figure: str) -> str:
+        """Give a number that is written with a point as the language writes it."""
+        return figure.replace(".", self._mark)
+
+    def brought(self, name: str) -> str:
+        """Give a name that the program itself brings: of a stage, a figure, a country."""
+        return self._messages.pgettext("brought", name) if name else ""
 
     def number(self, count: int) -> str:
         """Give a whole number in figures, its thousands apart."""
@@ -83,14 +98,26 @@ class Voice:
 
 
 class _Forgiving(Formatter):
-    """Fills a template; a fact that never came leaves a mark instead of a crash."""
+    """Fills a template; a fact that never came leaves a mark instead of a crash.
+
+    Figures with decimals get the language's own mark, except where it is what somebody typed.
+    """
+
+    def __init__(self, mark: str) -> None:
+        self._mark = mark
 
     def get_value(self, key: int | str, args: object, kwargs: object) -> object:
         found = kwargs.get(key) if isinstance(kwargs, dict) else None
-        return _MISSING if found is None else found
+        if found is None:
+            return _MISSING
+        return found if key in _AS_TYPED or self._mark == "." else self._written(found)
 
     def format_field(self, value: object, format_spec: str) -> str:
         return str(value) if value == _MISSING else format(value, format_spec)
+
+    def _written(self, found: object) -> object:
+        text = found if isinstance(found, str) else str(found)
+        return text.replace(".", self._mark) if _is_figure(text) else found
 
 
 def _whole(count: object) -> int:

@@ -1,14 +1,19 @@
-"""Every text that people may read, found by looking through the modules that hold them."""
+"""Every text that people may read, found in the modules and files that hold them."""
 
+import csv
 import importlib
+import json
 import pkgutil
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from types import ModuleType
 
 import app.words
+from app.words.brought import NAMING
 from app.words.template import Phrase
+from shared.routes.materials import usual_materials
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, order=True)
@@ -26,7 +31,7 @@ class Text:
         return f"{first}\0{self.many}" if self.many else first
 
 
-_is_code = re.compile(r"[A-Z][A-Z0-9_]+[a-z]?|countback").fullmatch
+_is_code = re.compile(r"[A-Z][A-Z0-9_]+[a-z]?|countback|en").fullmatch
 _is_identifier = re.compile(r"[a-z_]+").fullmatch
 
 
@@ -60,4 +65,51 @@ def all_texts() -> dict[Text, str]:
             if name.strip("_").isupper() and not name.startswith("__"):
                 for text in _below(value):
                     found.setdefault(text, module.__name__)
+    for text, source in _brought():
+        found.setdefault(text, source)
     return found
+
+
+# Names that files of the program bring.
+
+_BOOKS = ("shared/routes/*.json", "shared/journeys/*.json", "sample_jobs/*.countback")
+_WORDS = frozenset({"skill", "certificate", "certificates"})
+_FIGURES = ("name", "unit")
+
+
+def _brought() -> Iterator[tuple[Text, str]]:
+    for source, name in _names():
+        if any(letter.isalpha() for letter in name):
+            yield Text(context="brought", text=name), source
+
+
+def _names() -> Iterator[tuple[str, str]]:
+    for pattern in _BOOKS:
+        for path in sorted(Path().glob(pattern)):
+            found = json.loads(path.read_text(encoding="utf-8"))
+            yield from ((str(path.parent), name) for name in _named_in(found, ""))
+    for path in sorted(Path("shared/trade/data").glob("*.csv")):
+        for row in _rows(path):
+            yield from ((str(path), row[field]) for field in _FIGURES)
+            yield from [(str(path), row["source"])] * (row["confidence"] == "P")
+    yield from (
+        ("shared/asking", row["name"]) for row in _rows(Path("shared/asking/countries.csv"))
+    )
+    yield from (("shared/repairs", row["name"]) for row in _rows(Path("shared/repairs/causes.csv")))
+    yield from (("shared/routes", material.name) for material in usual_materials())
+
+
+def _rows(path: Path) -> list[dict[str, str]]:
+    with path.open(encoding="utf-8", newline="") as lines:
+        return list(csv.DictReader(lines))
+
+
+def _named_in(found: object, field: str) -> Iterator[str]:
+    if isinstance(found, dict):
+        for key, value in found.items():
+            yield from _named_in(value, key)
+    elif isinstance(found, list):
+        for value in found:
+            yield from _named_in(value, field)
+    elif isinstance(found, str) and field in NAMING | _WORDS:
+        yield found
