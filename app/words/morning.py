@@ -32,8 +32,8 @@ SHEETS: Template = "Who does what, {first} and the next day of work"
 LINE: Template = "{work}, {span}"
 LINE_IN: Template = "{work}, {span}, in {place}"
 WORTH: Template = (
-    "It is worth asking {people} to come on {day}: windows get surer by {gain} in 100, all "
-    "together. Nobody has been asked, and nothing is planned with it."
+    "It is worth asking {people} to come on {day}: on the average that saves {gain} in 100 of a "
+    "buffer, all jobs together. Nobody has been asked, and nothing is planned with it."
 )
 KEPT: Template = "The plan is kept in {path}."
 

@@ -36,6 +36,8 @@ BEHIND_STEPS = 26 * 7 * 96
 """So far past the end of a plan its replays reach."""
 DAYS_MOST = 365
 """No draw counts as later."""
+LATE_DAY, LATE_DAYS_MOST = 0.05, 10
+"""What a day late adds to a strain, and how many days do."""
 LEAST, MOST = 1, 99
 """Of a hundred; nothing is sure, and so few draws can't tell what is nearly so."""
 
@@ -205,6 +207,7 @@ class _Asking:
             planned=self._planned_end(position),
             latest=self._latest(position),
             late_days=_late_days(self._normal.problem.jobs[position], end),
+            strain=_strain(self._normal.problem.jobs[position], end),
             risks=risks.of(self._normal.problem.jobs[position], end),
         )
 
@@ -241,6 +244,16 @@ def _late_days(aim: JobAim, end: Ints) -> Decimal:
         return Decimal(0)
     days = -(-np.maximum(end - aim.latest, 0) // DAY_STEPS)
     return Decimal(round(100 * float(np.minimum(days, DAYS_MOST).mean()))) / 100
+
+
+def _strain(aim: JobAim, end: Ints) -> float:
+    """Return how near a job comes to its latest loading and past it, as of JobChance."""
+    if aim.latest is None:
+        return 1.0
+    wish = aim.latest if aim.wish is None else aim.wish
+    gone = np.clip((end - wish) / max(1, aim.latest - wish), 0.0, 1.0)
+    late = np.clip((end - aim.latest) / DAY_STEPS, 0.0, LATE_DAYS_MOST)
+    return float((gone + LATE_DAY * late).mean())
 
 
 def _of_gone(job: Job) -> JobChance:

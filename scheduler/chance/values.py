@@ -33,7 +33,8 @@ class JobChance:
     ready_80: when loading has ended in so many of a hundred draws, ready_wanted: in as many as
     are asked for; planned, latest: when it does as planned, and when it must. late_days: by which
     it ends after the latest, on the average of all draws, in hundredths of elapsed days, each begun
-    day whole. risks: what carries the risk, most first.
+    day whole. strain: how much of its buffer is gone, on the average of all draws, 0 to 1; a
+    twentieth more for each day late, ten days at most. risks: what carries the risk, most first.
     """
 
     id: JobId
@@ -47,6 +48,7 @@ class JobChance:
     planned: datetime | None = None
     latest: datetime | None = None
     late_days: Decimal = Decimal(0)
+    strain: float = 1.0
     risks: tuple[Risk, ...] = ()
 
     @property

@@ -13,11 +13,12 @@ from typing import TYPE_CHECKING
 
 from scheduler.aims import levels, loading_end, missed_jobs
 from scheduler.chance.estimate import chances_of
+from scheduler.chance.values import Chances
 from scheduler.check import check
 from scheduler.faults import broken
 from scheduler.kept import Kept
 from scheduler.levers.attendance import days_of
-from scheduler.morning.values import SURE, Coming, Morning
+from scheduler.morning.values import Coming, Morning
 from scheduler.problem import Schedule
 from scheduler.request import SolveRequest
 from scheduler.shifts import improve_by_shifts
@@ -37,12 +38,13 @@ if TYPE_CHECKING:
 EFFORT = 60
 """Passes with which a plan is bettered that misses a window or has too little buffer."""
 DRAWS = 200
-TOLD_WORTH = 2
-"""Windows may be less sure by so many hundredths, all together, for what was told to stay."""
+TOLD_WORTH = 3
+"""So many hundredths of a buffer more may be gone, all together, for what was told to stay."""
 GAIN = 1
-"""Extra hours have to make windows surer by so many hundredths, all together."""
-TAKEN_FROM, TAKEN_LOSS = 80, 10
-"""Who asks is taken on from so many in a hundred, if others lose no more than so many together."""
+"""Extra hours have to win so many hundredths of a buffer, all jobs together."""
+TAKEN_FROM, TAKEN_LOSS = 80, 20
+"""Who asks is taken on from so many in a hundred, if it costs others so much of a buffer at most,
+in hundredths, all together."""
 SHORT_LEVELS = 4
 AHEAD_DAYS = 7
 """So far ahead extra hours are looked at."""
@@ -73,7 +75,7 @@ class Mornings:
         if not held.normal.held:
             return anew
         is_worse = held.levels[:MISSED_LEVELS] > anew.levels[:MISSED_LEVELS]
-        if is_worse or held.risk > anew.risk + TOLD_WORTH:
+        if is_worse or held.strain > anew.strain + TOLD_WORTH:
             return replace(anew, is_told_anew=True)
         return held
 
@@ -86,7 +88,7 @@ class Mornings:
         book = replace(request.book, told=None)
         before = self._made(replace(request, book=book))
         after = self._made(replace(request, book=replace(book, jobs=(*book.jobs, job))))
-        lost = sum(was - after.chances[each] for each, was in before.chances.items())
+        lost = 100 * sum(after.strains[each] - was for each, was in before.strains.items())
         return (
             job.id not in _short(after)
             and after.missed <= before.missed
@@ -99,9 +101,10 @@ class Mornings:
     ) -> Coming | None:
         """Return what extra hours that people offer are worth; None where nothing, or little.
 
-        offered: of one day. They are worth something only where some window is not sure.
+        offered: of one day. The plan of the morning is replayed with them and without, by the same
+        draws: another plan would be better or worse by more than a day's hours are worth.
         """
-        if not offered or not morning.less_sure_than(SURE):
+        if not offered or morning.strain < GAIN:
             return None
         people = (
             replace(one, overtime_taken=(*one.overtime_taken, offered[one.id]))
@@ -109,12 +112,13 @@ class Mornings:
             else one
             for one in request.book.people
         )
-        book = replace(request.book, told=None, people=tuple(people))
-        gain = morning.risk - self._made(replace(request, book=book)).risk
+        book = replace(morning.book, told=None)
+        with_them = replace(book, people=tuple(people))
+        gain = self._strain(book, morning.plan) - self._strain(with_them, morning.plan)
         if gain < GAIN:
             return None
         start = min(each.start for each in offered.values())
-        return Coming(people=tuple(sorted(offered)), start=start, gain=gain)
+        return Coming(people=tuple(sorted(offered)), start=start, gain=round(gain))
 
     def _made(self, request: SolveRequest) -> Morning:
         effort = request.effort or EFFORT
@@ -126,12 +130,14 @@ class Mornings:
             )
         schedule, plan = self._checked(request, start, schedule)
         missed = missed_jobs(index.problem, schedule)
+        found = self._chances(request.book, plan)
         return Morning(
             book=request.book,
             normal=start.normal,
             schedule=schedule,
             plan=plan,
-            chances=self._chances(request.book, plan),
+            chances={job.id: job.chance or 0 for job in found.jobs},
+            strains={job.id: job.strain for job in found.jobs},
             missed=frozenset(start.normal.jobs[job].job.id for job in missed),
         )
 
@@ -147,9 +153,11 @@ class Mornings:
                 return each, plan
         raise broken(found)
 
-    def _chances(self, book: Book, plan: Plan) -> dict[JobId, int]:
-        found = chances_of(book, plan, draws=self._draws, kept=self._kept, with_overrun=False)
-        return {job.id: job.chance or 0 for job in found.jobs}
+    def _strain(self, book: Book, plan: Plan) -> float:
+        return 100 * sum(job.strain for job in self._chances(book, plan).jobs)
+
+    def _chances(self, book: Book, plan: Plan) -> Chances:
+        return chances_of(book, plan, draws=self._draws, kept=self._kept, with_overrun=False)
 
 
 def _short(morning: Morning) -> frozenset[JobId]:

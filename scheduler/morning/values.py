@@ -11,8 +11,6 @@ from shared.book import Book
 from shared.ids import JobId, PersonId
 from shared.plan import Plan
 
-SURE = 97
-"""Of a hundred: a job that is less sure is worth extra hours."""
 IN_DANGER = 50
 """Of a hundred: a job that is less sure is warned of."""
 
@@ -21,8 +19,8 @@ IN_DANGER = 50
 class Coming:
     """Extra hours of a day that are offered and worth taking.
 
-    start: when the first of these people begins. gain: by so many hundredths windows get surer,
-    all together.
+    start: when the first of these people begins. gain: by so many hundredths of a buffer less is
+    gone, all jobs together.
     """
 
     people: tuple[PersonId, ...]
@@ -35,7 +33,8 @@ class Morning:
     """A plan for the floor, checked.
 
     book: the one that was planned, without what was told where that is taken back. chances: by
-    job, of how many of a hundred its window is kept. missed: the jobs that miss in the plan.
+    job, of how many of a hundred its window is kept; strains: by job, how near it comes, as of
+    JobChance. missed: the jobs that miss in the plan.
     is_told_anew: not all of what was told for today and tomorrow stays, for windows would be less
     sure.
     """
@@ -45,13 +44,14 @@ class Morning:
     schedule: Schedule
     plan: Plan
     chances: Mapping[JobId, int]
+    strains: Mapping[JobId, float]
     missed: frozenset[JobId]
     is_told_anew: bool = False
 
     @property
-    def risk(self) -> int:
-        """Return of how many hundredths windows are lost, all together."""
-        return sum(100 - chance for chance in self.chances.values())
+    def strain(self) -> float:
+        """Return how many hundredths of a buffer are gone, all jobs together."""
+        return 100 * sum(self.strains.values())
 
     @property
     def levels(self) -> Levels:

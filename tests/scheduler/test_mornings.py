@@ -102,7 +102,7 @@ def test_extra_hours_are_worth_it_only_where_a_window_is_unsure() -> None:
     (day,) = offered_by_day(offering, NOW)
     assert day == {person.id: extra}
     mornings = Mornings(draws=64)
-    sure = replace(mornings.plan(asked(offering)), chances={})
+    sure = replace(mornings.plan(asked(offering)), strains={})
     assert mornings.coming(asked(offering), sure, day) is None
     assert mornings.coming(asked(offering), sure, {}) is None
 
@@ -131,7 +131,7 @@ def test_sheets_go_to_the_end_of_the_next_day_of_work() -> None:
 def test_an_evening_makes_a_window_surer_that_is_not_and_nothing_is_asked_for_one_that_is() -> None:
     evening = ExtraHours(start=at("2026-01-06 17:00"), end=at("2026-01-06 21:00"))
     mornings = Mornings(draws=64)
-    unsure, sure = asked(a_tall_book(window_days=3)), asked(a_tall_book(window_days=5))
+    unsure, sure = asked(a_tall_book(window_days=3)), asked(a_tall_book(window_days=12))
     person = unsure.book.people[0].id
     found = mornings.coming(unsure, mornings.plan(unsure), {person: evening})
     assert found is not None

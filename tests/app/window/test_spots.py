@@ -1,6 +1,7 @@
 """Drawn parts: one list feeds pointing, arrows, Enter and the screen reader."""
 
 from collections.abc import Sequence
+from functools import partial
 
 import pytest
 from PySide6.QtCore import QRect, Qt
@@ -21,7 +22,7 @@ class Squares(Drawn):
     def __init__(self) -> None:
         super().__init__("squares")
         self.pressed: list[str] = []
-        self.names = ("nw", "ne", "sw", "se")
+        self.names: tuple[str, ...] = ("nw", "ne", "sw", "se")
 
     def height_at(self, width: int) -> int:
         return 100
@@ -33,7 +34,7 @@ class Squares(Drawn):
                 rect=QRect(50 * (at % 2), 50 * (at // 2), 40, 40),
                 name=name,
                 description=f"the square {name}",
-                do=lambda name=name: self.pressed.append(name),
+                do=partial(self.pressed.append, name),
             )
             for at, name in enumerate(self.names)
         ]
