@@ -44,7 +44,7 @@ OFFERS_MAX = 6
 """So many offers of a kind are tried alone."""
 PERIOD = timedelta(days=21)
 """So long after the absence an offer may help."""
-FREE_SHARE, OFFERS_SHARE, SEARCH_SHARE = 400, 500, 900
+FREE_SHARE, OFFERS_SHARE, SEARCH_SHARE = 400, 500, 750
 """Up to so many thousandths of the time what is free is tried, then what is offered, then a new
 order is looked for; the rest goes to the check."""
 SEARCH_SECONDS = 0.5
@@ -308,7 +308,12 @@ class _Search:
             yield self._ground.anew(self._away)
 
     def _searched(self) -> Iterator[Found | None]:
-        """Look for a new order; then keep of it only what those jobs need that were in trouble."""
+        """Look for a new order; then keep of it only what those jobs need that were in trouble.
+
+        Only as long as there is time for it, or nothing else was found.
+        """
+        if self._tried and self._left(SEARCH_SHARE) < SEARCH_SECONDS:
+            return
         seconds = max(SEARCH_SECONDS, self._left(SEARCH_SHARE))
         best = min(self._tried, key=lambda one: one.worth, default=None)
         found = self._ground.searched(self._away, seconds)
