@@ -102,3 +102,100 @@ def back(words: "Words", end: datetime, from_: datetime) -> str:
 DRAG_BACK: Template = "Letting go here changes nothing."
 DRAG_GIVES: Template = "Letting go tries it: {who} does {work}."
 DRAG_AWAY: Template = "Letting go asks what to do while {who} is away."
+
+# The side: what is offered.
+FINISHED: Template = "Finished?"
+FINISHED_SUB: Template = "A figure marks it finished, when it was to end or now."
+NOTHING_RUNS: Template = "Nothing is under way"
+WAS_TO_END: Template = "{people}, was to end {moment}"
+IS_TO_END: Template = "{people}, to end {moment}"
+FREE_NEXT: Template = "Free next"
+FREE_LINE: Template = "{who}: {span}"
+FREE_NEVER: Template = "{who}: not in the next four weeks"
+FREE_TITLE: Template = "Free"
+FREE_NONE: Template = "Not free for an hour in the next four weeks."
+PLACE_LINE: Template = "{what}: {span}"
+PLACE_FREE: Template = "Nothing stands here in these days."
+CAN: Template = "Can {can}."
+HELPS: Template = "Helps with {helps}."
+CAN_AND_HELPS: Template = "Can {can}; helps with {helps}."
+INSTEAD_OF: Template = "Who could do it in the place of {who}"
+WHO_CAN: Template = "Who could do it"
+NOBODY_ELSE: Template = "Nobody else here can do it."
+ALL_OF: Template = "All that is left of {segment}"
+ALL_OF_SUB: Template = "To one person or to two; a figure adds one or takes one away"
+STAGES = counted("count", "can do one stage of it", "can do {number} stages of it")
+FREE_THEN: Template = within("person", "free then")
+FREE_FROM: Template = within("person", "free from {moment}")
+FREE_NOT: Template = within("person", "not free in the next four weeks")
+AND_HELPS: Template = within("person", "{free}, helps only")
+FROM_TO: Template = within("to spare", "{before} to {after}")
+LATE_SHORT: Template = within("to spare", "{late} late")
+MORE_JOBS = counted(
+    "count",
+    "One job with days to spare has more or less of them.",
+    "Jobs with days to spare that have more or less of them: {number}.",
+)
+DO_AWAY: Template = "somebody is away"
+DO_AWAY_WHO: Template = "{who} is away"
+DO_DONE: Template = "it is finished"
+DO_ALL: Template = "all that is left of the segment"
+DO_ONLY: Template = "only this stage"
+TAKE_KEY: Template = "take the marked one"
+LEAVE_KEY: Template = "leave it as it was"
+UPRIGHT: Template = (
+    "The upright is the window: dots to its right are days to spare. "
+    "Open dot: before. Full dot: after."
+)
+
+# Trying.
+JUDGING: Template = "Looking what that does to the windows."
+GIVES: Template = "{who} does {work}"
+GIVES_ALL: Template = "{who} do all that is left of {segment}"
+GIVES_ALL_ONE: Template = "{who} does all that is left of {segment}"
+GIVEN_WHEN: Template = "{span}, {people}"
+GIVEN_NOWHERE: Template = "Then it has no place in the plan."
+GIVEN_BROKEN: Template = "The second opinion found a fault in that plan. It is not to be taken."
+NOT_JUDGED: Template = "No answer came. Nothing is changed."
+TRIED_SENTENCE: Template = "{what}. {sentence}"
+FINISHED_NOTE: Template = "{work} is finished, {moment}."
+ALREADY: Template = "It is finished already."
+NOT_BEGUN: Template = "It is not in the plan."
+
+# Somebody is away.
+DAY_TODAY: Template = within("a day that is typed", "today")
+DAY_TOMORROW: Template = within("a day that is typed", "tomorrow")
+AWAY_SENTENCE: Template = "{who} is away from {start} to {end}."
+AWAY_WHY: Template = "Because {reason}, which only you see."
+BLANK_WHO: Template = "who or what is away"
+BLANK_FROM: Template = "away from"
+BLANK_TO: Template = "away to"
+BLANK_WHY: Template = "why, seen here only"
+WHILE_AWAY: Template = "While {who} is away"
+WHO_IS_AWAY: Template = "Who is away?"
+WHO_SUB: Template = "A person, a van, a place, a tool or a delivery."
+LOOKING: Template = "Looking for answers."
+ENDS_BEFORE: Template = "That lies behind, or ends before it begins."
+NO_ANSWER: Template = "No answer was found."
+STUCK: Template = "No plan was found that has a place for everything then."
+MARK_ONLY: Template = "Only write it down; everything is planned anew."
+NOTHING_HIT: Template = "Nothing that is planned then needs {who}."
+HEARS_NOBODY: Template = "Nobody else hears anything new for today or tomorrow."
+HEARS = counted(
+    "count",
+    "One other person hears something new for today or tomorrow.",
+    "{people} other people hear something new for today or tomorrow.",
+)
+COSTS: Template = "It costs {amount} {currency}."
+COSTS_NOTHING: Template = "It costs nothing."
+MORE_LINES = counted("count", "and one more change", "and {number} more changes")
+TRIED_ANSWER: Template = "{away}: {answer}"
+TAKES_OVER: Template = "{people} in the place of {who}"
+IT_WAITS: Template = "It waits for {who}"
+IT_WAITS_THING: Template = "It waits"
+SOONER: Template = "Sooner, before {who} goes"
+ELSEWHERE: Template = "In another place"
+SWAPPED: Template = "Others swap their work"
+MOVED: Template = "Other work moves"
+LEAVES: Template = "The lorry leaves at another time"
+AS_IT_IS: Template = "Leave everything as it is"

@@ -28,12 +28,14 @@ class BoardPart(Drawn):
     """People above, places below; work is dragged to another row, an absence over days.
 
     given: a bar of one row was let go over another person's. away: a stretch was drawn in a row.
+    beside: the work chosen goes to the next person below (1) or above (-1).
     told: what letting go would do, "" for nothing.
     """
 
     given = Signal(object, object, object)
     away = Signal(object, int, int)
     told = Signal(str)
+    beside = Signal(int)
 
     def __init__(self) -> None:
         super().__init__()
@@ -196,6 +198,10 @@ class BoardPart(Drawn):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape and self.is_dragging:
             self._let_go()
+            return
+        strides = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
+        if event.modifiers() == Qt.KeyboardModifier.AltModifier and event.key() in strides:
+            self.beside.emit(strides[Qt.Key(event.key())])
             return
         super().keyPressEvent(event)
 

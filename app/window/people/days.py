@@ -18,6 +18,7 @@ from shared.worktime import (
     intersect,
     is_working_day,
     local_instant,
+    next_working_day,
     open_spans,
     union,
 )
@@ -50,6 +51,12 @@ def first_day(book: Book, now: datetime) -> date:
         if is_working_day(calendar, day + ahead * _A_DAY):
             return day + ahead * _A_DAY
     return day
+
+
+def next_day(book: Book, now: datetime) -> date:
+    """Return the working day after today."""
+    zone = ZoneInfo(book.workshop.zone)
+    return next_working_day(_day_calendar(book), now.astimezone(zone).date())
 
 
 def _day_calendar(book: Book) -> DayCalendar:

@@ -32,7 +32,7 @@ from shared.book import (
     Stage,
 )
 from shared.ids import PersonId, SegmentId, StepId
-from shared.plan import Placement, Trip
+from shared.plan import Placement, Plan, Trip
 from shared.worktime import Span, clip, intersect, open_spans, union
 
 if TYPE_CHECKING:
@@ -52,13 +52,17 @@ class Sight:
     count: int
 
 
-def derive(shown: Shown, words: Words, sight: Sight) -> Board:
-    """Return the rows of people and of places over some days."""
-    return _Maker(shown, words, sight).board()
+def derive(shown: Shown, words: Words, sight: Sight, before: Plan | None = None) -> Board:
+    """Return the rows of people and of places over some days.
+
+    before: the plan that what is changed is marked against; None: the one that people were told.
+    """
+    return _Maker(shown, words, sight, before).board()
 
 
 class _Maker:
-    def __init__(self, shown: Shown, words: Words, sight: Sight) -> None:
+    def __init__(self, shown: Shown, words: Words, sight: Sight, before: Plan | None) -> None:
+        self.before = {(p.step, p.round, p.part): p for p in before.placements} if before else None
         self.shown, self.words, self.book = shown, words, shown.book
         zone = self.book.workshop.zone
         self.first = days.midnight(sight.first, zone)
@@ -183,13 +187,22 @@ class _Maker:
             round=placed.round,
             segments=over,
             people=placed.people,
-            is_anew=self.teller.is_anew(placed),
+            is_anew=self._is_anew(placed),
             is_pinned=step.pin is not None,
             is_done=step.id in self.over,
             is_unsure=is_unsure,
             is_running=step.id in self.running,
             is_one_go=one_go,
         )
+
+    def _is_anew(self, placed: Placement) -> bool:
+        if self.before is None or self.book.told is not None:
+            return self.teller.is_anew(placed)
+        was = self.before.get((placed.step, placed.round, placed.part))
+        if was is None:
+            return True
+        mine = (placed.start, placed.end, placed.people, placed.place)
+        return (was.start, was.end, was.people, was.place) != mine
 
     def _worked(
         self, people: tuple[PersonId, ...], start: datetime, end: datetime
@@ -242,7 +255,7 @@ class _Maker:
         cures = said.cure_label(self.words, step.kind, str(hours))
         facts = {"cures": cures, "moment": said.short_moment(self.words, until)}
         segment = bar.what
-        place = capital(self.places.get(placed.place or "", ""))
+        place = capital(self.places.get(placed.place, "") if placed.place else "")
         text = self.words.say(say.CURE_TOLD, segment=segment, place=place, **facts)
         whole = ((minute_of(placed.end), minute_of(until)),)
         return replace(

@@ -25,8 +25,11 @@ def people_headline(desk: Desk, board: Board) -> Headline:
     sentence = at_work(words, board, desk.now)
     verdict = None
     outcome = desk.shown.outcome
-    if outcome is not None and outcome.jobs and not desk.is_stale:
+    if outcome is not None and outcome.jobs and (desk.trial is not None or not desk.is_stale):
         verdict = outcome.verdict
+    if desk.trial is not None:
+        then = words.book_line(outcome.jobs) if outcome is not None and outcome.jobs else ""
+        sentence = words.say(say.TRIED_SENTENCE, what=desk.trial.what, sentence=then).strip()
     return Headline(sentence=sentence, verdict=verdict, next=_next(desk, board))
 
 

@@ -19,6 +19,10 @@ LEAST_ROW, LEAST_PLACE = 24, 19
 BETWEEN = 14
 """Between people and places."""
 LANE = 17
+MOST_ROW_PERCENT = 125
+"""So much higher than usual rows grow where few people leave room."""
+JOINED = 60
+"""On the days after today a break of so many minutes leaves no gap."""
 INSET = 4
 
 
@@ -130,7 +134,8 @@ def lay_out(board: Board, sizes: Sizes, width: int, height: int) -> Layout:
     people, places = board.people, board.places
     low = sum(_place_height(sizes.place, lanes[line.id]) for line in places)
     room = height - low - BETWEEN - RIGHT
-    row = max(px(LEAST_ROW), min(sizes.row, room // max(1, len(people))))
+    most = sizes.row * MOST_ROW_PERCENT // 100
+    row = max(px(LEAST_ROW), min(most, room // max(1, len(people))))
     rows: list[Row] = []
     y = 2
     for line in people:
@@ -213,6 +218,8 @@ def _chunk(row: Row, track: Track, number: int, bar: Bar, lane: int) -> Chunk | 
         mine = [(start, end) for start, end in mine if end > first and start < last]
     if not mine:
         return None
+    if number:
+        mine = _joined(mine)
     rects = []
     for start, end in mine:
         x = track.x(start)
@@ -221,6 +228,16 @@ def _chunk(row: Row, track: Track, number: int, bar: Bar, lane: int) -> Chunk | 
         rects.append(QRect(x, top, width, high))
     is_out = not row.line.is_place and any(start < first or end > last for start, end in mine)
     return Chunk(line=row.line, bar=bar, number=number, rects=tuple(rects), is_out=is_out)
+
+
+def _joined(pieces: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    made = pieces[:1]
+    for start, end in pieces[1:]:
+        if start - made[-1][1] <= JOINED:
+            made[-1] = (made[-1][0], end)
+        else:
+            made.append((start, end))
+    return made
 
 
 def _band(row: Row, lane: int) -> tuple[int, int]:

@@ -73,8 +73,11 @@ def paint_rows(
     _ground(painter, of, layout, row_over)
     _lines(painter, of, layout)
     _bars(painter, of, layout, words)
-    _names(painter, of, layout)
     first = layout.tracks[0]
+    if board.now > first.column.start:
+        past = QRect(first.left, 0, first.x(board.now) - first.left, layout.height)
+        pens.flat_rects(painter, [past], of.veil)
+    _names(painter, of, layout)
     if first.column.start <= board.now <= first.column.end:
         pens.flat_rect(painter, first.x(board.now), 0, 2, layout.height, of.ink)
 

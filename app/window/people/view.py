@@ -1,6 +1,8 @@
 """The foreman's view: today by the hour, the days after, and what can be done, at the side."""
 
-from datetime import timedelta
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from PySide6.QtCore import Qt
@@ -9,100 +11,279 @@ from PySide6.QtGui import QResizeEvent
 from app.window.desk import Desk
 from app.window.guard import guarded
 from app.window.headline import Headline
-from app.window.people import days
+from app.window.people import days, doing
+from app.window.people.asked import Typed
+from app.window.people.away_form import AwayForm
+from app.window.people.awaying import Awaying
 from app.window.people.board import Axis, BoardPart
+from app.window.people.choice import Choice
 from app.window.people.derive import Sight, derive
+from app.window.people.giving import Giving
 from app.window.people.headline import people_headline
+from app.window.people.items import Bar, Board, Line
 from app.window.people.layout import day_count, sizes_for
 from app.window.people.paint import AXIS
+from app.window.people.side import Side
 from app.window.spots.drawn import scrolled
 from app.window.spots.spot import Spot
 from app.window.tokens import px
 from app.window.views.view import View, Which
+from shared.absence import AwayKind
+from shared.ids import PersonId
 
 SIDE, SIDE_GAP = 312, 16
 
 
 class PeopleView(View):
-    """Who works where, and with whom."""
+    """Who works where, and with whom; who could do it instead; what if somebody is away."""
 
     which = Which.PEOPLE
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self.part = BoardPart()
+        self.part, self.side, self.form = BoardPart(), Side(), AwayForm()
         self.axis = Axis(self.part)
-        self.area = scrolled(self.part)
-        self.axis.setParent(self)
-        self.area.setParent(self)
+        self.area, self.side_area = scrolled(self.part), scrolled(self.side)
+        for each in (self.axis, self.area, self.form, self.side_area):
+            each.setParent(self)
+        self.form.hide()
         self.ahead = 0
+        self.base: Board | None = None
+        self.choice = Choice()
+        self.giving = Giving(desk, self._show_side)
+        self.awaying = Awaying(desk, self._show_side)
+        self._revision = -1
+        self._doing: dict[str, Callable[[], object]] = {}
+        self._connect()
+
+    def _connect(self) -> None:
         self.part.chosen.connect(self._on_chosen)
         self.part.hovered.connect(self._on_hovered)
+        self.side.hovered.connect(self._on_hovered)
         self.part.told.connect(self.hovered)
+        self.part.given.connect(self._on_given)
+        self.part.away.connect(self._on_drawn)
+        self.part.beside.connect(lambda stride: doing.give_beside(self, stride))
+        self.form.written.connect(self.awaying.write)
+        self.form.entered.connect(self.side.setFocus)
+        self.form.resized.connect(self._place)
+        self.desk.counsel.refused.connect(self._on_refused)
 
     # Showing.
 
     def refresh(self) -> None:
         """Show the book and its plan as they are now."""
-        if self.desk.document is None:
+        document = self.desk.document
+        if document is None:
             return
+        if document.book.revision != self._revision:
+            self._revision = document.book.revision
+            self._settle()
         shown, words = self.desk.shown, self.desk.words
         sizes = sizes_for(self.width())
         wide = self.width() - SIDE - SIDE_GAP
         first = days.first_day(shown.book, shown.now) + timedelta(days=self.ahead)
         sight = Sight(first=first, count=day_count(sizes, wide))
         room = self.height() - px(AXIS)
-        self.part.show_board(derive(shown, words, sight), words, sizes, room)
+        before = self.desk.plan if self.desk.trial is not None else None
+        board = derive(shown, words, sight, before)
+        if before is None:
+            self.base = board
+        self.part.show_board(board, words, sizes, room)
+        self._follow()
         self.axis.update()
-        self.headline_changed.emit()
+        self._show_side()
+
+    def _follow(self) -> None:
+        """Keep what is chosen chosen where a trial has put it, and back where it was."""
+        if self.part.at is None and self.choice.line and self.part.layout_ is not None:
+            mine = [c for c in self.part.layout_.chunks if c.bar.id == self.choice.bar]
+            mine.sort(key=lambda c: (c.line.id != self.choice.line, c.line.is_place))
+            same = [c for c in mine if c.number == self.choice.number] or mine
+            self.part.at = same[0].id if same else None
+
+    def _settle(self) -> None:
+        """Let go of what was asked of another state of the book."""
+        self.giving.forget()
+        self.awaying.close()
+        self.choice = replace(self.choice, is_whole=False, picked=())
+        self.form.hide()
+        self._place()
 
     def headline(self) -> Headline:
-        """Return who is at work, and what is next."""
+        """Return who is at work, or what is tried and what it does to the windows."""
         if self.part.board is None:
             return Headline(sentence="")
         return people_headline(self.desk, self.part.board)
 
     def enter(self) -> None:
         """Take the keyboard."""
-        self.part.setFocus()
+        if not self.awaying.is_open:
+            self.part.setFocus()
 
     @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:
-        high, wide = px(AXIS), self.width() - SIDE - SIDE_GAP
-        self.axis.setGeometry(0, 0, wide, high)
-        self.area.setGeometry(0, high, wide, self.height() - high)
+        self._place()
         if self.isVisible():
             self.refresh()
 
-    # Hands and keys.
+    def _place(self) -> None:
+        high, wide = px(AXIS), self.width() - SIDE - SIDE_GAP
+        self.axis.setGeometry(0, 0, wide, high)
+        self.area.setGeometry(0, high, wide, self.height() - high)
+        top = 8
+        if not self.form.isHidden():
+            tall = self.form.height_at(SIDE)
+            self.form.setGeometry(wide, top, SIDE, tall)
+            top += tall
+        self.side_area.setGeometry(wide, top, SIDE, self.height() - top - 10)
+
+    # The side.
+
+    def _show_side(self) -> None:
+        """Show what is offered for what is chosen or asked, and what each figure does."""
+        if self.part.board is None or self.desk.document is None:
+            return
+        panel, self._doing = doing.offered(self)
+        self.side.show_panel(panel, self.desk.words, self.do, is_open_above=self.awaying.is_open)
+        self.part.update()
+        self.headline_changed.emit()
+
+    def do(self, identity: str) -> None:
+        """Do what is offered under an id; what is tried already is taken."""
+        if identity in self._doing:
+            self._doing[identity]()
+
+    def take_or(self, *, is_tried: bool, do: Callable[[], object]) -> None:
+        """Take what is tried, else do something."""
+        if not is_tried or not self.desk.take_trial():
+            do()
+
+    # Hands.
 
     def _on_chosen(self, spot: Spot | None) -> None:
         chunk = self.part.chunk(spot.id if spot else None)
+        line = self.part.line_at(spot.id if spot else None)
         if chunk is not None and chunk.bar.job is not None:
             self.desk.job = chunk.bar.job
+        before = self.choice
+        self.choice = Choice(
+            line=line.id if line else "",
+            bar=chunk.bar.id if chunk else "",
+            number=chunk.number if chunk else 0,
+        )
+        if self.choice != before:
+            self.giving.forget()
+            if self.awaying.is_open:
+                self._close_form()
+            self.desk.leave_trial()
+        self._show_side()
 
     def _on_hovered(self, spot: Spot | None) -> None:
         self.hovered.emit(spot.description or spot.name if spot else "")
 
+    def _on_given(self, bar: Bar, line: Line, to: Line) -> None:
+        doing.try_person(self, bar, line.id, PersonId(to.id))
+
+    def _on_drawn(self, line: Line, start: int, end: int) -> None:
+        zone = self.part.words.zone
+        first, last = (_local(minute, zone) for minute in (start, end))
+        columns = (
+            {(each.start, each.end) for each in self.part.board.columns}
+            if self.part.board
+            else set()
+        )
+        is_whole = any(s == start for s, _ in columns) and any(e == end for _, e in columns)
+        if is_whole:
+            typed = Typed(id=line.id, start=first.date(), end=last.date())
+        else:
+            typed = Typed(id=line.id, start=first, end=last)
+        self._open_form(typed)
+        self.side.setFocus()
+
+    def _on_refused(self, _: object) -> None:
+        self.giving.fail()
+        self.awaying.fail()
+
+    # Somebody is away.
+
+    def ask_away(self) -> None:
+        """Ask who is away; whoever is chosen, and the day chosen, stand there already."""
+        document = self.desk.document
+        if document is None or self.part.board is None:
+            return
+        line = self.part.board.line(self.choice.line)
+        columns = self.part.board.columns
+        today = days.first_day(document.book, self.desk.now)
+        day = max(columns[self.choice.number].date, today) if self.choice.bar else None
+        if day is None:
+            day = days.next_day(document.book, self.desk.now)
+        kind = AwayKind.PLACE if line is not None and line.is_place else AwayKind.PERSON
+        identity = line.id.removeprefix("place ") if line is not None else ""
+        self._open_form(Typed(kind=kind, id=identity, start=day, end=day))
+
+    def _open_form(self, typed: Typed) -> None:
+        document = self.desk.document
+        assert document is not None
+        self.giving.forget()
+        self.form.open(typed, document.book, self.desk.words, self.desk.now)
+        self.form.show()
+        self._place()
+        self.form.take_caret()
+        self.awaying.open(typed)
+
+    def _close_form(self) -> None:
+        self.awaying.close()
+        self.form.hide()
+        self._place()
+        self.part.setFocus()
+
     def back(self) -> bool:
-        """Let go of what is chosen."""
+        """Put back one thing: the question of an absence, then what is chosen."""
+        if self.awaying.is_open:
+            self._close_form()
+            self._show_side()
+            return True
         if self.part.at is None:
             return False
         self.part.choose(None)
         return True
 
+    # Keys.
+
     def plain_key(self, key: Qt.Key, *, shift: bool) -> bool:
-        """Do what a letter does here; whether it does anything."""
+        """Do what a letter or figure does here; whether it does anything."""
         if shift:
             return False
-        moves = {Qt.Key.Key_PageDown: 1, Qt.Key.Key_PageUp: -1}
-        if key in moves:
-            self.ahead = max(0, self.ahead + moves[key])
-            self.refresh()
-            return True
-        return False
+        if Qt.Key.Key_1 <= key <= Qt.Key.Key_9:
+            return self._choose_number(key - Qt.Key.Key_0)
+        does: dict[Qt.Key, Callable[[], object]] = {
+            Qt.Key.Key_A: self.ask_away,
+            Qt.Key.Key_D: lambda: doing.finish_chosen(self),
+            Qt.Key.Key_M: lambda: doing.mark_only(self),
+            Qt.Key.Key_O: lambda: doing.other_scope(self),
+            Qt.Key.Key_P: lambda: doing.pin_chosen(self),
+            Qt.Key.Key_PageDown: lambda: self._go(1),
+            Qt.Key.Key_PageUp: lambda: self._go(-1),
+        }
+        if key not in does:
+            return False
+        does[key]()
+        return True
 
-    @property
-    def zone(self) -> ZoneInfo:
-        """The workshop's zone."""
-        return ZoneInfo(self.desk.words.zone)
+    def _choose_number(self, number: int) -> bool:
+        entry = next((e for e in self.side.panel.entries if e.key == str(number)), None)
+        if entry is None:
+            return False
+        self.do(entry.id)
+        return True
+
+    def _go(self, days_on: int) -> None:
+        self.ahead = max(0, self.ahead + days_on)
+        self.part.at = None
+        self.choice = Choice()
+        self.refresh()
+
+
+def _local(minute: int, zone: str) -> datetime:
+    return datetime.fromtimestamp(minute * 60, UTC).astimezone(ZoneInfo(zone))
