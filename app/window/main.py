@@ -31,13 +31,14 @@ from app.window.session import Opened
 from app.window.sheet.form import SHEET_WIDTH
 from app.window.sheet.sheet import Sheet
 from app.window.sheet.writing import pin_as_planned
-from app.window.slip import Slip
+from app.window.slip import Slip, put_beside
 from app.window.theme import theme
 from app.window.views.all import all_views
 from app.window.views.shelf import Shelf
 from app.window.views.view import Which
 from app.window.wall import moves
 from app.window.wall.derive import derive
+from app.window.wall.hand import WallHand
 from app.window.wall.items import Item, Role, bare_wall
 from app.window.wall.view import WallView
 from app.words import Words
@@ -47,9 +48,6 @@ from shared.edits import Edited
 from shared.errors import DiskError
 from shared.ids import SegmentId
 
-SIDE_SLIP = 320
-LEAST_CORNER = (420, 190)
-GAP = 12
 OF_KEYS = {
     Qt.Key.Key_A: Which.PEOPLE,
     Qt.Key.Key_S: Which.PEOPLE,
@@ -58,6 +56,8 @@ OF_KEYS = {
     Qt.Key.Key_T: Which.COUNTBACK,
     Qt.Key.Key_L: Which.COUNTBACK,
     Qt.Key.Key_W: Which.WORKSHOP,
+    Qt.Key.Key_F: Which.WALL,
+    Qt.Key.Key_K: Which.MARKS,
 }
 """Keys that a view hears, and that bring it to the front from any other."""
 
@@ -101,6 +101,8 @@ class MainWindow(QWidget):
         self.sheet.edited.connect(self._on_edited)
         self.sheet.left.connect(self.close_sheet)
         self.sheet.moved.connect(self._on_sheet_moved)
+        self.hand = WallHand(self.desk, self.wall, self)
+        self.hand.changed.connect(self._on_hand)
         self.shelf = Shelf(self, all_views(self.desk))
         self.shelf.changed.connect(self._on_front)
         for view in self.shelf.views.values():
@@ -201,6 +203,7 @@ class MainWindow(QWidget):
         self.wall.show_wall(derive(self.desk.shown, self.words), self.words)
         if document.book.jobs and self.page.isVisible() and self.page.content.has_ghost:
             self.close_page()
+        self.hand.refresh()
         self.sheet.show_book(document.book, self.words, self.desk.findings)
         if self.sheet.isVisible() and self.sheet.job is None:
             self.close_sheet()
@@ -216,10 +219,12 @@ class MainWindow(QWidget):
             return
         state = self.desk.state
         view = self.shelf.view
-        said = headline(state, self.wall.wall, self.words) if view is None else view.headline()
+        of_wall = self.hand.headline() or headline(state, self.wall.wall, self.words)
+        said = of_wall if view is None else view.headline()
         if not self.page.isHidden() and self.page.content.is_sentence:
             content = self.page.content
             said = Headline(sentence=content.title, next=((content.next, False),))
+        self.masthead.hint = self.hand.hint if view is None else ("", "")
         self.masthead.show_headline(said, self.words)
         self.masthead.show_progress(self.desk.progress)
         self.foot.show_parts(foot_left(state, self.words), self.words)
@@ -254,26 +259,23 @@ class MainWindow(QWidget):
         self._place_slip(right, top, bottom)
 
     def _place_slip(self, right: int, top: int, bottom: int) -> None:
-        wanted = self.slip.item is not None and self.sheet.isHidden() and not self.wall.isHidden()
-        self.slip.setVisible(wanted)
-        if not wanted:
+        is_free = self.sheet.isHidden() and not self.wall.isHidden()
+        part, has_item = self.hand.part or self.slip, self.slip.item is not None
+        for each in (self.slip, *self.hand.parts):
+            each.setVisible(is_free and each is part and (part is not self.slip or has_item))
+        if part.isHidden():
             return
-        sizes = tokens.sizes_for(self.width())
-        corner = self.wall.free_corner
-        width = min(sizes.slip_width, corner.width())
-        height = self.slip.height_for(width)
-        if width >= LEAST_CORNER[0] and height <= corner.height():
-            self.slip.setGeometry(right - width - GAP, top + sizes.axis + 8, width, height)
-        else:
-            self.wall.setGeometry(0, top, right - SIDE_SLIP, bottom - top)
-            height = min(bottom - top, self.slip.height_for(SIDE_SLIP))
-            self.slip.setGeometry(right - SIDE_SLIP, top + 1, SIDE_SLIP, height)
-        self.slip.raise_()
+        put_beside(self.wall, part, right, top, bottom)
 
     def _show_slip(self) -> None:
         spot = self.wall.spot
-        self.slip.show_item(self.wall.wall.item(spot.item) if spot else None, self.words)
+        item = self.wall.wall.item(spot.item) if spot else None
+        self.slip.show_item(item, self.words, self.hand.notes)
         self.arrange()
+
+    def _on_hand(self) -> None:
+        self._show_slip()
+        self.refresh_state()
 
     # What was chosen.
 
@@ -289,7 +291,7 @@ class MainWindow(QWidget):
         self.masthead.show_hover(item.description or item.name if item else "")
 
     def _on_opened(self, item: Item) -> None:
-        if self.desk.take_trial():
+        if self.hand.drop() or self.desk.take_trial():
             return
         self._show_in_sheet(item)
         self.sheet.show()
@@ -410,14 +412,13 @@ class MainWindow(QWidget):
 
     def _to_view(self, key: Qt.Key, *, shift: bool) -> bool:
         """Let the view in front hear a key, else bring that to the front which knows it."""
-        view = self.shelf.view
-        if view is not None and view.plain_key(key, shift=shift):
+        if (self.shelf.view or self.hand).plain_key(key, shift=shift):
             return True
-        wanted = self.shelf.views.get(OF_KEYS[key]) if key in OF_KEYS else None
-        if wanted is None or shift:
+        wanted = OF_KEYS.get(key)
+        if shift or wanted is None or wanted not in (Which.WALL, *self.shelf.views):
             return False
-        self.shelf.show(wanted.which)
-        wanted.plain_key(key, shift=False)
+        self.shelf.show(wanted)
+        (self.shelf.view or self.hand).plain_key(key, shift=False)
         return True
 
     def _plain_key(self, key: Qt.Key, event: QKeyEvent) -> None:
@@ -446,7 +447,7 @@ class MainWindow(QWidget):
         view = self.shelf.view
         if not self.page.isHidden():
             self.close_page()
-        elif self.desk.leave_trial():
+        elif (view is None and self.hand.back()) or self.desk.leave_trial():
             return
         elif view is not None:
             if not view.back() and not self.desk.stop_looking():

@@ -31,6 +31,7 @@ class Masthead(QWidget):
         self.shown = Headline(sentence="")
         self.hover = ""
         self.words_left = 0
+        self.hint = ("", "")
         self.progress: float | None = None
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
 
@@ -68,11 +69,24 @@ class Masthead(QWidget):
         if self.hover:
             pens.words(painter, left, baseline, self.hover, of.ink2, 13)
         else:
-            paint_parts(painter, of, left, baseline, self.shown.next, self.width() - 24)
+            limit = self._paint_hint(painter, of, baseline)
+            paint_parts(painter, of, left, baseline, self.shown.next, limit)
         if self.progress is not None:
             width = round(self.width() * min(1.0, self.progress))
             pens.flat_rect(painter, 0, self.height() - 3, width, 3, of.ink)
         painter.end()
+
+    def _paint_hint(self, painter: QPainter, of: Theme, baseline: int) -> float:
+        """Paint a key beside what it does at the right; return where that begins."""
+        text, key = self.hint
+        right = float(self.width() - 24)
+        if not text:
+            return right
+        right -= text_width(key, 11, 600) + 10
+        paint_key(painter, of, right, baseline, key)
+        right -= text_width(text, 13) + 8
+        pens.words(painter, right, baseline, text, of.ink2, 13)
+        return right - 24
 
     def _paint_sentence(self, painter: QPainter, of: Theme, sizes: tokens.Sizes) -> None:
         baseline = round(sizes.masthead * 0.44) + px(7)

@@ -1,20 +1,48 @@
 """The slip: the facts of what is chosen, as sentences, in the empty corner of the wall."""
 
+from typing import Protocol, cast
+
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
+from app.window import tokens
 from app.window.bits import paint_key, theme_of, wrapped
 from app.window.fonts import text_width
 from app.window.guard import guarded
 from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.items import STOPS, Item, Role
-from app.words import Words
+from app.window.wall.view import WallView
+from app.words import Words, on_wall
 from app.words import window as say
 
 PADDING = 16
 TITLE_PIXELS, TEXT_PIXELS, LINE = 17, 13, 19
+SIDE = 320
+LEAST_CORNER = (420, 190)
+GAP = 12
+
+
+class Beside(Protocol):
+    """What lies in the empty corner of the wall."""
+
+    def height_for(self, width: int) -> int:
+        """Return how high it is at a width."""
+
+
+def put_beside(wall: WallView, part: QWidget, right: int, top: int, bottom: int) -> None:
+    """Put a part into the corner where it covers no work, else beside a narrower wall."""
+    sizes = tokens.sizes_for(wall.window().width())
+    corner, high = wall.free_corner, cast("Beside", part).height_for
+    width = min(sizes.slip_width, corner.width())
+    if width >= LEAST_CORNER[0] and high(width) <= corner.height():
+        part.setGeometry(right - width - GAP, top + sizes.axis + 8, width, high(width))
+    else:
+        side = px(SIDE)
+        wall.setGeometry(0, top, right - side, bottom - top)
+        part.setGeometry(right - side, top + 1, side, min(bottom - top, high(side)))
+    part.raise_()
 
 
 class Slip(QWidget):
@@ -24,12 +52,13 @@ class Slip(QWidget):
         super().__init__(parent)
         self.words = words
         self.item: Item | None = None
+        self.notes: tuple[str, ...] = ()
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
 
-    def show_item(self, item: Item | None, words: Words) -> None:
-        """Show another item; None empties the slip."""
-        self.item, self.words = item, words
+    def show_item(self, item: Item | None, words: Words, notes: tuple[str, ...] = ()) -> None:
+        """Show another item; None empties the slip. notes: stand in the place of its sentences."""
+        self.item, self.words, self.notes = item, words, notes
         if item is not None:
             self.setAccessibleName(item.name)
             self.setAccessibleDescription(item.description)
@@ -41,8 +70,15 @@ class Slip(QWidget):
             return 0
         room = width - 2 * PADDING
         title = wrapped(_title(self.item), room, TITLE_PIXELS, 600, serif=True)
-        lines = sum(len(wrapped(s, room, TEXT_PIXELS)) for s in _sentences(self.item))
-        return 2 * PADDING + px(22) * len(title) + px(LINE) * lines + px(34)
+        keys = len(self._key_lines(self.item, room))
+        lines = sum(len(wrapped(s, room, TEXT_PIXELS)) for s in self._told(self.item))
+        return (
+            2 * PADDING
+            + px(22) * len(title)
+            + px(LINE) * lines
+            + px(34)
+            + (keys - 1) * (px(LINE) + 3)
+        )
 
     @guarded
     def sizeHint(self) -> QSize:
@@ -61,22 +97,43 @@ class Slip(QWidget):
         for line in wrapped(_title(self.item), room, TITLE_PIXELS, 600, serif=True):
             pens.words(painter, PADDING, y, line, of.ink, TITLE_PIXELS, 600, serif=True)
             y += px(22)
-        for sentence in _sentences(self.item):
+        for sentence in self._told(self.item):
             for line in wrapped(sentence, room, TEXT_PIXELS):
                 pens.words(painter, PADDING, y, line, of.ink2, TEXT_PIXELS)
                 y += px(LINE)
-        x: float = PADDING
-        for key, text in self._keys(self.item):
-            x = paint_key(painter, of, x, y + px(8), key) + 6
-            pens.words(painter, x, y + px(8), text, of.ink2, 12)
-            x += text_width(text, 12) + 16
+        for line in self._key_lines(self.item, room):
+            x: float = PADDING
+            for key, text in line:
+                x = paint_key(painter, of, x, y + px(8), key) + 6
+                x = pens.words(painter, x, y + px(8), text, of.ink2, 12) + 16
+            y += px(LINE) + 3
         painter.end()
+
+    def _key_lines(self, item: Item, room: int) -> list[list[tuple[str, str]]]:
+        """Return the keys in lines that fit a width."""
+        lines: list[list[tuple[str, str]]] = [[]]
+        x = 0.0
+        for key, text in self._keys(item):
+            width = text_width(key, 11, 600) + text_width(text, 12) + 32
+            if lines[-1] and x + width - 16 > room:
+                lines.append([])
+                x = 0
+            lines[-1].append((key, text))
+            x += width
+        return lines
+
+    def _told(self, item: Item) -> list[str]:
+        return list(self.notes) or _sentences(item)
 
     def _keys(self, item: Item) -> list[tuple[str, str]]:
         keys = [("E", self.words.say(say.DO_WRITE))]
         if item.role in STOPS and item.role not in {Role.LEG, Role.ANSWER}:
             text = say.DO_UNPIN if item.is_pinned else say.DO_PIN
             keys.append(("P", self.words.say(text)))
+            keys.append(("C", self.words.say(on_wall.DO_CHAIN)))
+            if item.stands != "done" and item.role is Role.BLOCK:
+                keys.append(("D", self.words.say(on_wall.DO_DONE)))
+                keys.append(("R", self.words.say(on_wall.DO_REMAINING)))
         return keys
 
 

@@ -48,7 +48,7 @@ CHAIN_WAIT_PERSON: Template = "{span} for {who}: {other} until {until}"
 CHAIN_WAIT_PLACE: Template = "{span} for {who}, which is taken: {other} until {until}"
 CHAIN_WAIT_ANSWER: Template = "{span} for the answer of {who}"
 CHAIN_WAIT_FREE: Template = "{span}, and nobody and nothing is waited for: the plan puts it there"
-LETTERED: Template = "{letter}   {text}."
+LETTERED: Template = "{letter}: {text}."
 
 # Clashes.
 NO_CLASH: Template = "No clash: every window is kept."

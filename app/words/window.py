@@ -225,6 +225,13 @@ KEY_WORDS: tuple[tuple[str, Template], ...] = (
     ("Esc", "back; stop looking"),
     ("Space", "plan again, look longer"),
     ("P", "pin the stage with its people; unpin it"),
+    ("F", "find a segment, person or day; show one person, place or job only"),
+    ("C", "what decides when the selected stage can be, and what waits for it"),
+    ("X", "next clash"),
+    ("Z, Shift Z", "fold, unfold the job; all others"),
+    ("D, R", "the stage is done; the hours that are left of it"),
+    ("Alt ← →", "move the stage a quarter hour, with Shift a shift; Enter pins it"),
+    ("K", "key to the marks"),
     ("N", "new job"),
     ("L", "one job: why it stands so, and the ways out"),
     ("1 to 9", "try one of what is offered"),
@@ -240,7 +247,7 @@ KEY_WORDS: tuple[tuple[str, Template], ...] = (
 KEYS_TITLE: Template = "Keys"
 KEYS_POINTER: Template = (
     "Ctrl and the wheel bring the wall nearer; Shift and the wheel move it through time, "
-    "and so does dragging its ground."
+    "and so does dragging its ground. Dragging a stage moves it and pins it where it is let go."
 )
 TEXT_SIZE: Template = "Text at {percent} %."
 GROUND_SYSTEM: Template = "Ground: as the system has it."

@@ -3,11 +3,20 @@
 from app.window.countback.view import CountbackView
 from app.window.desk import Desk
 from app.window.enquiry.view import EnquiryView
+from app.window.marks.view import MarksView
 from app.window.orders.view import OrdersView
 from app.window.people.view import PeopleView
 from app.window.views.view import View
+from app.window.workshop.view import WorkshopView
 
 
 def all_views(desk: Desk) -> tuple[View, ...]:
     """Make all views beside the wall, on a desk."""
-    return (CountbackView(desk), PeopleView(desk), OrdersView(desk), EnquiryView(desk))
+    return (
+        CountbackView(desk),
+        PeopleView(desk),
+        OrdersView(desk),
+        EnquiryView(desk),
+        WorkshopView(desk),
+        MarksView(desk),
+    )

@@ -15,6 +15,8 @@ from app.window.wall import pens
 from app.words import Words
 from app.words import window as say
 
+PAGES = (Which.WORKSHOP, Which.MARKS)
+"""Views without a word of their own: only their keys lead there."""
 PIXELS, GAP, HEIGHT = 14, 22, 26
 
 
@@ -71,7 +73,7 @@ class Shelf(QObject):
             view.setParent(parent)
             view.hide()
         for which in Which:
-            if which is Which.WALL or (which in self.views and which is not Which.WORKSHOP):
+            if which is Which.WALL or (which in self.views and which not in PAGES):
                 word = ViewWord(which, self.show)
                 word.setParent(parent)
                 self._words.append(word)

@@ -11,7 +11,7 @@ from app.window.headline import Headline
 
 
 class Which(StrEnum):
-    """The views, in the order of their words and of their keys Ctrl 1 to 5, and the page."""
+    """The views, in the order of their words and of their keys Ctrl 1 to 5, and the pages."""
 
     WALL = "wall"
     COUNTBACK = "countback"
@@ -19,6 +19,7 @@ class Which(StrEnum):
     ORDERS = "orders"
     ENQUIRY = "enquiry"
     WORKSHOP = "workshop"
+    MARKS = "marks"
 
 
 class View(QWidget):

@@ -6,7 +6,7 @@ from it and a layout. Times are minutes since 1970 in UTC.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from enum import StrEnum
 
 from scheduler.outcome import Verdict
@@ -20,6 +20,11 @@ NO_ROW = -1
 def minute_of(instant: datetime) -> int:
     """Return an instant in minutes since 1970."""
     return int(instant.timestamp()) // 60
+
+
+def instant_at(minute: int) -> datetime:
+    """Return the instant of a minute since 1970."""
+    return datetime.fromtimestamp(minute * 60, UTC)
 
 
 class Role(StrEnum):

@@ -23,7 +23,7 @@ from app.window.wall.paint_marks import (
     paint_verdict,
 )
 from app.window.wall.paint_ribbons import Ribbons
-from app.window.wall.paint_signs import paint_letter
+from app.window.wall.paint_signs import RING, paint_letter
 from app.words import Words
 
 FOCUS = 2
@@ -182,12 +182,21 @@ def _paint_lit(
         paint_seams(painter, theme, layout, replace(band, seams=seams))
         if band.window is not None and band.window.id in lit:
             paint_posts(painter, theme, layout, band)
+    _paint_letters(painter, wall, layout, theme, look)
+
+
+def _paint_letters(painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look: Look) -> None:
+    """Put the letters of waits on their dots, beside one another where they would meet."""
+    apart, reached = 2 * px(RING) + 2, dict[int, float]()
     for identity, letter in look.letters:
         item = wall.item(identity)
-        if item is not None:
-            x = (layout.scale.x(item.start) + layout.scale.x(item.end)) / 2
-            if layout.sizes.margin < x < layout.names_x - 6:
-                paint_letter(painter, theme, x, layout.row_middle(item.row), letter)
+        if item is None:
+            continue
+        x = (layout.scale.x(item.start) + layout.scale.x(item.end)) / 2
+        x = max(x, reached.get(item.row, 0) + apart)
+        if layout.sizes.margin < x < layout.names_x - 6:
+            reached[item.row] = x
+            paint_letter(painter, theme, x, layout.row_middle(item.row), letter)
 
 
 def _paint_names(

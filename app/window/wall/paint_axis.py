@@ -34,7 +34,7 @@ def paint_axis(
     low, high = layout.scale.minute(0), layout.scale.minute(layout.width)
     days = [day for day in wall.days if day.end > low and day.start < high]
     _months(painter, theme, layout, words, days)
-    _dates(painter, theme, layout, words, days)
+    _dates(painter, theme, layout, words, days, wall.now)
     if governing is not None and governing.window is not None:
         _days_left(painter, theme, wall, layout, words, governing, days)
     painter.restore()
@@ -59,9 +59,13 @@ def _months(painter: QPainter, theme: Theme, layout: Layout, words: Words, days:
             pens.words(painter, x, px(14), name, theme.ink, 14, 600, serif=True)
 
 
-def _dates(painter: QPainter, theme: Theme, layout: Layout, words: Words, days: list[Day]) -> None:
+def _dates(
+    painter: QPainter, theme: Theme, layout: Layout, words: Words, days: list[Day], now: int
+) -> None:
     per_day = layout.scale.pixels_per_day
     for day in days:
+        if day.start <= now < day.end and per_day < HOURS_FROM:
+            continue
         x = layout.scale.x(day.start)
         text = str(day.date.day)
         ink = theme.ink3 if day.is_off else theme.ink2

@@ -28,7 +28,7 @@ def paint_seams(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> 
         if seam.role is Role.ANSWER:
             x = layout.scale.x(seam.end)
             if layout.sizes.margin < x < limit:
-                _answer(painter, theme, x, top, bottom, seam.state)
+                paint_answer(painter, theme, x, top, bottom, seam.state)
             if not is_folded:
                 _bracket(painter, theme, layout, band, seam)
         elif seam.role is Role.TRIAL_FIT:
@@ -37,14 +37,18 @@ def paint_seams(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> 
                 paint_teeth(painter, theme, x, top, bottom)
                 if layout.scale.pixels_per_day > 7 and not is_folded:
                     text, y = seam.label, layout.band_top(band) + layout.header - 6
-                    pens.words_on_plate(painter, x + 7, y, text, theme.ink2, theme.paper)
+                    if x + 10 + text_width(text, 11, 500) < limit:
+                        pens.words_on_plate(painter, x + 7, y, text, theme.ink2, theme.paper)
         elif seam.role is Role.SITE_GATE:
             x = layout.scale.x(seam.start)
             if layout.sizes.margin < x < limit:
                 pens.flat_rect(painter, x, top, 1, bottom - top, theme.ink)
 
 
-def _answer(painter: QPainter, theme: Theme, x: int, top: int, bottom: int, state: str) -> None:
+def paint_answer(
+    painter: QPainter, theme: Theme, x: int, top: int, bottom: int, state: str
+) -> None:
+    """Paint an answer: two lines, filled once it is given, in the colour of a miss when overdue."""
     ink = theme.miss if state == "late" else theme.ink
     height = bottom - top
     pens.flat_rect(painter, x - 2, top, 5, height, ink if state == "done" else theme.paper)
@@ -138,11 +142,15 @@ def paint_journey(
     middles = [layout.row_middle(band.first_row + index) for index in range(len(rows))]
     if band.window is not None:
         _tails_within(painter, theme, layout, band, rows)
-    _fan(painter, theme, (fan_from, start), middles, middle)
+    paint_fan(painter, theme, (fan_from, start), middles, middle)
     height = min(10, max(7, layout.row // 2)) if not layout.is_folded(band) else 6
     for leg in band.legs:
         a, b = layout.scale.x(leg.start), layout.scale.x(leg.end)
-        _leg(painter, theme, leg, QRect(a, middle - height // 2, max(2, b - a), height), band)
+        box = QRect(a, middle - height // 2, max(2, b - a), height)
+        if band.window is not None and leg.start >= band.window.end:
+            _late_leg(painter, theme, box)
+        else:
+            paint_leg(painter, theme, leg.leg, box)
 
 
 def _tails_within(
@@ -160,9 +168,10 @@ def _tails_within(
     pens.flat_rects(painter, lines, theme.ink3)
 
 
-def _fan(
+def paint_fan(
     painter: QPainter, theme: Theme, span: tuple[int, int], middles: list[int], middle: int
 ) -> None:
+    """Bend lines at these heights into one."""
     x, reach = span[0], span[1] - span[0]
     path = QPainterPath()
     for y in middles:
@@ -173,20 +182,19 @@ def _fan(
     pens.outline_path(painter, path, theme.ink2, 1.1)
 
 
-def _leg(painter: QPainter, theme: Theme, leg: Item, r: QRect, band: Band) -> None:
-    if band.window is not None and leg.start >= band.window.end:
-        _late_leg(painter, theme, r)
-    elif leg.leg is LegKind.SAILING:
+def paint_leg(painter: QPainter, theme: Theme, leg: LegKind | None, r: QRect) -> None:
+    """Paint a part of a journey."""
+    if leg is LegKind.SAILING:
         _sailing(painter, theme, r)
-    elif leg.leg is LegKind.BORDER:
+    elif leg is LegKind.BORDER:
         _border(painter, theme, r)
-    elif leg.leg is LegKind.WAIT:
+    elif leg is LegKind.WAIT:
         edges = [QRect(r.x(), r.y() + 1, r.width(), 1), QRect(r.x(), r.bottom() - 1, r.width(), 1)]
         pens.flat_rects(painter, edges, theme.ink2)
-    elif leg.leg is LegKind.DRIVE:
+    elif leg is LegKind.DRIVE:
         _drive(painter, theme, r)
     else:
-        is_white = leg.leg in {LegKind.INSPECT, LegKind.SIGN_OFF}
+        is_white = leg in {LegKind.INSPECT, LegKind.SIGN_OFF}
         pens.flat_rects(painter, [r], theme.on_opening)
         fill = theme.opening if is_white else theme.on_opening2
         pens.flat_rects(painter, [r.adjusted(1, 1, -1, -1)], fill)

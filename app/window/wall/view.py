@@ -1,6 +1,8 @@
 """The wall as a widget: it paints the list, and hands and keys move about in it."""
 
 from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
@@ -11,6 +13,7 @@ from PySide6.QtGui import (
     QMouseEvent,
     QPainter,
     QPaintEvent,
+    QPixmap,
     QResizeEvent,
     QWheelEvent,
 )
@@ -26,7 +29,12 @@ from app.window.wall.items import DAY_MINUTES, Band, Item, Role, Wall
 from app.window.wall.layout import Layout, Scale, fitting, hit, lay_out, row_at
 from app.window.wall.moves import Cursor
 from app.window.wall.paint import Look, paint_wall, picture
+from app.window.wall.paint_moving import paint_moving
 from app.words import Words
+from shared.ids import JobId
+
+if TYPE_CHECKING:
+    from app.window.wall.mover import Mover
 
 ZOOM_STEP = 1.25
 SEASON_MARGIN = 26
@@ -56,6 +64,12 @@ class WallView(QWidget):
         self._scroll = 0
         self._scale: Scale | None = None
         self._layout: Layout | None = None
+        self.mover: Mover | None = None
+        self.folded: frozenset[JobId] = frozenset()
+        self._lit: frozenset[str] | None = None
+        self._letters: tuple[tuple[str, str], ...] = ()
+        self._still: QPixmap | None = None
+        self._in_hand: tuple[Item, float] | None = None
         self._grabbed: QPointF | None = None
         self._was_dragged = False
         self._keys = self._key_table()
@@ -85,6 +99,19 @@ class WallView(QWidget):
         self._layout = None
         self.update()
 
+    def show_lit(
+        self, lit: frozenset[str] | None, letters: tuple[tuple[str, str], ...] = ()
+    ) -> None:
+        """Veil all but these items; None veils nothing. letters: of waits, in rings."""
+        if (lit, letters) != (self._lit, self._letters):
+            self._lit, self._letters = lit, letters
+            self.update()
+
+    def fold(self, folded: frozenset[JobId]) -> None:
+        """Let these jobs take one low row each."""
+        self.folded = folded
+        self.forget_layout()
+
     def set_theme(self, theme: Theme) -> None:
         """Take the colours of the other ground."""
         self._theme = theme
@@ -104,6 +131,7 @@ class WallView(QWidget):
                 self._scale,
                 scroll=self._scroll,
                 sizes=self.sizes,
+                folded=self.folded,
             )
             self._scroll = self._layout.scroll
         return self._layout
@@ -127,6 +155,8 @@ class WallView(QWidget):
             row=self.spot.row if self.spot else None,
             hovered_row=self._hovered_row,
             has_focus=self.hasFocus(),
+            lit=self._lit,
+            letters=self._letters,
         )
 
     def item_rect(self, item: Item) -> QRect:
@@ -236,9 +266,24 @@ class WallView(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         try:
-            paint_wall(painter, self.wall, self.layout_, self._theme, self.words, self.look)
+            moving = self.mover.moving if self.mover else None
+            if moving is None:
+                self._still = None
+                paint_wall(painter, self.wall, self.layout_, self._theme, self.words, self.look)
+            else:
+                painter.drawPixmap(0, 0, self._still_picture())
+                paint_moving(painter, self.layout_, self._theme, moving)
         finally:
             painter.end()
+
+    def _still_picture(self) -> QPixmap:
+        """Return the wall as it stands while something is moved over it, painted once."""
+        ratio = self.devicePixelRatioF()
+        if self._still is None or self._still.deviceIndependentSize().toSize() != self.size():
+            look = replace(self.look, selected=None, has_focus=False)
+            image = picture(self.wall, self.layout_, self._theme, self.words, look, ratio=ratio)
+            self._still = QPixmap.fromImage(image)
+        return self._still
 
     @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -263,6 +308,8 @@ class WallView(QWidget):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         plain = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
         shift = Qt.KeyboardModifier.ShiftModifier
+        if self._nudged(Qt.Key(event.key()), plain):
+            return
         key = Qt.Key(event.key())
         if key in _ARROWS and not plain:
             self._step(_ARROWS[key])
@@ -272,6 +319,23 @@ class WallView(QWidget):
             self._keys[key]()
         else:
             event.ignore()
+
+    def _nudged(self, key: Qt.Key, held: Qt.KeyboardModifier) -> bool:
+        """Move the chosen stage by Alt and an arrow; whether that was pressed."""
+        alt, shift = Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ShiftModifier
+        if key not in (Qt.Key.Key_Left, Qt.Key.Key_Right) or self.mover is None:
+            return False
+        if held not in (alt, alt | shift):
+            return False
+        item = self.wall.item(self.spot.item) if self.spot else None
+        if self.mover.moving is None and (item is None or not self.mover.begin(item)):
+            return True
+        stride = -1 if key is Qt.Key.Key_Left else 1
+        if held == alt:
+            self.mover.nudge(stride)
+        else:
+            self.mover.nudge_shift(stride)
+        return True
 
     def _key_table(self) -> dict[Qt.Key, Callable[[], None]]:
         return {
@@ -309,6 +373,11 @@ class WallView(QWidget):
     @guarded
     def mousePressEvent(self, event: QMouseEvent) -> None:
         self._grabbed, self._was_dragged = event.position(), False
+        point = event.position().toPoint()
+        item = self.item_at(point)
+        self._in_hand = None
+        if item is not None and item.role is Role.BLOCK and self.item_rect(item).contains(point):
+            self._in_hand = (item, self.layout_.scale.minute(point.x()) - item.start)
 
     @guarded
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
@@ -328,13 +397,29 @@ class WallView(QWidget):
         dx, dy = to.x() - self._grabbed.x(), to.y() - self._grabbed.y()
         if not self._was_dragged and abs(dx) + abs(dy) < 6:
             return
-        self._was_dragged = True
+        is_first, self._was_dragged = not self._was_dragged, True
+        if self._carried(to, is_first=is_first):
+            return
         self.scroll_time(-round(dx))
         self.scroll_rows(-round(dy))
         self._grabbed = to
 
+    def _carried(self, to: QPointF, *, is_first: bool) -> bool:
+        """Move the stage that is in the hand, if one is."""
+        if self._in_hand is None or self.mover is None:
+            return False
+        item, offset = self._in_hand
+        if is_first and not self.mover.begin(item):
+            self._in_hand = None
+            return False
+        self.mover.to(self.layout_.scale.minute(to.x()) - offset, to.toPoint())
+        return True
+
     @guarded
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if self._was_dragged and self._in_hand is not None and self.mover is not None:
+            self.mover.drop()
+        self._in_hand = None
         if self._grabbed is not None and not self._was_dragged:
             point = event.position().toPoint()
             item = self.item_at(point)
