@@ -71,7 +71,7 @@ WAY_TRYING: Template = "way out {number} for {job}"
 MONEY_HIDDEN: Template = within("price", "hidden")
 NOT_ENOUGH: Template = within("way out", "not enough alone")
 
-SHEET_WINDOW: Template = "{job} with the site ours from {start} to {end}"
+SHEET_WINDOW: Template = "{job} with its window from {start}"
 WINDOW_TRYING: Template = "Planning with that window."
 WINDOW_START: Template = within("field", "the site is ours from")
 WINDOW_END: Template = within("field", "to")

@@ -1,6 +1,6 @@
 """What an edit is called where it can be taken back."""
 
-from app.words.template import Template
+from app.words.template import Template, counted
 from app.words.voice import Voice
 
 LABELS: dict[str, Template] = {
@@ -52,6 +52,14 @@ LABELS: dict[str, Template] = {
     "order_material": "order {name}",
     "move_delivery": "write down when {name} comes",
     "take_delivery": "note that {name} has come",
+    "add_people": counted("count", "add one person", "add {count} people"),
+    "change_people": "change what people can do: {name}",
+    "add_place": "add the place {name}",
+    "change_place": "change the place {name}",
+    "remove_place": "remove the place {name}",
+    "change_bought": "change {name}, which is bought",
+    "remove_bought": "remove {name}, which is bought",
+    "tell_where": "note that {name} has reached {step}",
     "book_job": "book {name}",
     "pencil_job": "pencil {name}",
     "let_go": "let {name} go",
