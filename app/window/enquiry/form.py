@@ -125,6 +125,10 @@ class NewEnquiry(QWidget):
         elif not any(blank.is_refused for blank in self.blanks.values()):
             self.wanted.emit(self.asked)
 
+    def note(self, name: str) -> str:
+        """Return what is said at a blank."""
+        return self._notes[name].text
+
     def refuse(self, name: str, no: NotTaken) -> None:
         """Say at a blank why the whole can't be meant."""
         self._refuse(name, no)

@@ -72,7 +72,7 @@ class Saying(QWidget):
         self.price = Blank("price", read_price, write_price, pixels=14)
         self.trouble = ""
         self._label = ""
-        self._keys: list[KeyWord] = []
+        self.keys: list[KeyWord] = []
         self.quote.setParent(self)
         self.price.setParent(self)
         self.price.tell_refused(self._on_refused)
@@ -80,10 +80,10 @@ class Saying(QWidget):
     def show_text(self, text: str, words: Words, keys: list[KeyWord], *, has_price: bool) -> None:
         """Show other words for the client, and what can be done."""
         self.words = words
-        for old in self._keys:
+        for old in self.keys:
             old.hide()
             old.deleteLater()
-        self._keys = keys
+        self.keys = keys
         for key in keys:
             key.setParent(self)
             key.show()
@@ -111,7 +111,7 @@ class Saying(QWidget):
         """Return where each key stands, and how high all of it is."""
         top = self.quote.height_at(width) + px(4)
         x, y, found = -3, top + (px(34) if self._label else px(4)), []
-        for key in self._keys:
+        for key in self.keys:
             if x > 0 and x + key.width() > width:
                 x, y = -3, y + px(26)
             found.append(QPoint(x, y))
@@ -120,10 +120,11 @@ class Saying(QWidget):
 
     def _arrange(self) -> None:
         width = max(1, self.width())
+        self.setMinimumHeight(self.height_at(width))
         self.quote.setMinimumHeight(0)
         self.quote.setGeometry(0, 0, width, self.quote.height_at(width))
         self.price.move(round(text_width(self._label, 13)) + 8, self._price_top)
-        for key, at in zip(self._keys, self._placed(width)[0], strict=True):
+        for key, at in zip(self.keys, self._placed(width)[0], strict=True):
             key.move(at)
 
     @guarded
@@ -134,6 +135,7 @@ class Saying(QWidget):
     def paintEvent(self, event: object) -> None:
         of = theme_of(self)
         painter = QPainter(self)
+        pens.flat_rect(painter, 0, 0, self.width(), self.height(), of.paper)
         y = self._price_top + px(17)
         if self._label:
             pens.words(painter, 0, y, self._label, of.ink2, 13)

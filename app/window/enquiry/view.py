@@ -67,10 +67,12 @@ class EnquiryView(View):
         self.form.wanted.connect(self._on_wanted)
         self.form.left.connect(self.back)
         self.other = Blank("", str, self._on_other, pixels=14)
+        self.other.entered.connect(self._on_other_entered)
         self._new = KeyWord("", self.begin_new, "Q")
         self._other_day = KeyWord("", self.begin_other, "T")
         self.left, self.left_ways = scrolled(self.dots), scrolled(self.ways)
-        beside = (self.dates, self.table, self.saying, self._new, self._other_day)
+        self.right = scrolled(self.saying)
+        beside = (self.dates, self.table, self.right, self._new, self._other_day)
         for part in (self.names, self.left, self.left_ways, *beside, self.form, self.other):
             part.setParent(self)
         self.form.hide()
@@ -171,7 +173,7 @@ class EnquiryView(View):
         self.table.show_rows(rows, title, self.words, is_hidden=self.desk.is_money_hidden)
 
     def _show_words(self) -> None:
-        self.saying.setVisible(self.laid.rush is not None)
+        self.right.setVisible(self.laid.rush is not None)
         text, has_price = self.laid.client_text(), not self.desk.is_money_hidden
         self.saying.show_text(text, self.words, self._key_words(), has_price=has_price)
 
@@ -308,6 +310,10 @@ class EnquiryView(View):
     def _on_other(self, text: str) -> None:
         self.laid.ask_day(read_day(text, self.words, self.laid.today))
 
+    def _on_other_entered(self) -> None:
+        if not self.other.is_refused:
+            self._close_other()
+
     def _close_other(self) -> None:
         self.other.hide()
         self.other.clear()
@@ -342,7 +348,7 @@ class EnquiryView(View):
         self.dates.room, self.dates.margin = top, self._other_day.width() + GAP
         _place(self.dates, QRect(x, 0, width - x, top))
         _place(self.table, QRect(x, top + px(6), money, below - px(6)))
-        self.saying.setGeometry(left, top + px(6), width - left - GAP, below - px(6))
+        self.right.setGeometry(left, top + px(6), width - left - GAP, below - px(6))
         right = width - GAP
         self._other_day.move(right - self._other_day.width(), px(8))
         self.other.move(right - self.other.width(), px(8))
@@ -361,8 +367,9 @@ class EnquiryView(View):
         if self.ways.title:
             ways = min(self.ways.height_at(half) + px(8), round(height * WAYS_SHARE))
         self.dots.room = height - top - ways
-        self.left.setGeometry(0, top, half, self.dots.room)
-        self.left_ways.setGeometry(0, height - ways, half, ways)
+        shown = min(self.dots.room, self.dots.height_at(half) + px(12))
+        self.left.setGeometry(0, top, half, shown)
+        self.left_ways.setGeometry(0, top + shown, half, ways)
         self.dots.refresh()
         self._new.move(half - self._new.width() - GAP, top + px(8))
         self._new.raise_()

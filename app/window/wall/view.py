@@ -348,9 +348,14 @@ class WallView(QWidget):
             Qt.Key.Key_0: self.show_season,
             Qt.Key.Key_PageUp: lambda: self._screen(-1),
             Qt.Key.Key_PageDown: lambda: self._screen(1),
-            Qt.Key.Key_Return: self._open,
-            Qt.Key.Key_Enter: self._open,
+            **self._opening(),
         }
+
+    def _opening(self) -> dict[Qt.Key, Callable[[], None]]:
+        """Return what Enter does: with nothing chosen the window hears it, for what is tried."""
+        if self.spot is None:
+            return {}
+        return {Qt.Key.Key_Return: self._open, Qt.Key.Key_Enter: self._open}
 
     def _step(self, way: str) -> None:
         if self.spot is None:
