@@ -1,55 +1,36 @@
 """The foreman's view: who works where, read, walked through, and what can be done about it."""
 
 from dataclasses import replace
-from datetime import date, datetime, timedelta
-from decimal import Decimal
-from zoneinfo import ZoneInfo
+from datetime import timedelta
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible
-from PySide6.QtWidgets import QApplication, QWidget
 
-from app.counsel.questions import AskAway, AskPlan
+from app.counsel.questions import AskPlan
 from app.window.main import MainWindow
-from app.window.people.derive import Sight, derive
-from app.window.people.items import Board, Sort
-from app.window.people.layout import Chunk
+from app.window.people.items import Sort
 from app.window.people.view import PeopleView
 from app.window.reader import READER
-from app.window.views.view import Which
-from app.words import Words
-from scheduler.away.values import Answer, Answers, Hit, Move, MoveKind
-from scheduler.outcome import Breach, CheckResult, Outcome, Verdict
-from scheduler.told_changes import Changes
-from shared.absence import AwayKind
-from shared.book import Book, FactKind, Leave, Stage
-from shared.edits import mark_away
+from scheduler.outcome import Breach, CheckResult, Verdict
+from shared.book import FactKind, Stage
 from shared.plan import Placement
 from tests.app.window.conftest import HandCounsel, HandEngine
-from tests.app.window.hands import click, drag, key, keys
-from tests.app.window.scenes import outcome_for, planted, shown
+from tests.app.window.hands import click, drag, key
+from tests.app.window.people_scenes import (
+    at_day,
+    away_book,
+    board_of,
+    busiest,
+    chunk_of,
+    focused,
+    planned_with,
+    view_of,
+)
+from tests.app.window.scenes import outcome_for, planted
 
 Key = Qt.Key
 CTRL, ALT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier
-
-
-def busiest() -> Placement:
-    """The stage of the planted plan with one person that begins first on the busiest day."""
-    plan = planted().plan
-    assert plan is not None
-    days = [p.start.date() for p in plan.placements if p.people]
-    day = max(sorted(set(days)), key=days.count)
-    mine = [p for p in plan.placements if p.start.date() == day and len(p.people) == 1]
-    return min(mine, key=lambda p: (p.start, p.step))
-
-
-def board_of(day: date, *, count: int = 5, book: Book | None = None) -> Board:
-    made = planted()
-    of = shown(outcome=outcome_for(made))
-    if book is not None:
-        of = replace(of, book=book)
-    return derive(of, Words("en", book=of.book), Sight(first=day, count=count))
 
 
 # What stands where.
@@ -86,17 +67,6 @@ def test_a_bar_tells_what_whose_kind_people_when_and_where_in_this_order() -> No
     assert bar.kind is not None
 
 
-def away_book(reason: str) -> Book:
-    made = planted()
-    placed = busiest()
-    day = placed.start.replace(hour=0, minute=0)
-    leave = Leave(start=day, end=day + timedelta(days=2), reason=reason)
-    people = tuple(
-        replace(p, leave=(leave,)) if p.id == placed.people[0] else p for p in made.book.people
-    )
-    return replace(made.book, people=people)
-
-
 @pytest.mark.parametrize(("reason", "says"), [("ill", "ill, back "), ("", "away, back ")])
 def test_why_somebody_is_away_is_said_to_the_foreman(reason: str, says: str) -> None:
     placed = busiest()
@@ -124,41 +94,9 @@ def test_whoever_is_not_engaged_is_not_there() -> None:
 # The window.
 
 
-def view_of(window: MainWindow) -> PeopleView:
-    view = window.shelf.views[Which.PEOPLE]
-    assert isinstance(view, PeopleView)
-    return view
-
-
-def at_day(window: MainWindow, engine: HandEngine, when: datetime) -> PeopleView:
-    """Bring the view to the front with a day of work first, as if it were that morning."""
-    window.desk._fixed_now = when.replace(hour=7, minute=30)
-    engine.answer(outcome_for(planted()))
-    key(window.wall, Key.Key_3, CTRL)
-    view = view_of(window)
-    QApplication.processEvents()
-    return view
-
-
 @pytest.fixture
 def view(window: MainWindow, engine: HandEngine) -> PeopleView:
     return at_day(window, engine, busiest().start)
-
-
-def chunk_of(view: PeopleView, placed: Placement) -> Chunk:
-    assert view.part.layout_ is not None
-    identity = f"{placed.step}|{placed.round}|{placed.part}"
-    return next(
-        c
-        for c in view.part.layout_.chunks
-        if c.bar.id == identity and c.line.id == placed.people[0]
-    )
-
-
-def focused() -> QWidget:
-    widget = QApplication.focusWidget()
-    assert isinstance(widget, QWidget)
-    return widget
 
 
 def test_the_sentence_says_who_is_at_work_and_is_told_once(
@@ -214,21 +152,6 @@ def other_one(view: PeopleView, placed: Placement) -> str:
     click(view.part, chunk_of(view, placed).rect.center())
     assert view.side.panel.entries, "nobody else can do it"
     return view.side.panel.entries[0].id.removeprefix("give ")
-
-
-def planned_with(question: AskPlan) -> Outcome:
-    """Give the planted plan as the answer to a book with a pin in it."""
-    outcome = outcome_for(planted())
-    assert outcome.plan is not None
-    pins = {
-        s.id: s.pin.people
-        for job in question.request.book.jobs
-        for s in job.steps
-        if isinstance(s, Stage) and s.pin is not None and s.pin.people
-    }
-    placed = tuple(replace(p, people=pins.get(p.step, p.people)) for p in outcome.plan.placements)
-    plan = replace(outcome.plan, placements=placed)
-    return replace(outcome, plan=plan, revision=question.request.book.revision)
 
 
 def answer_plan(counsel: HandCounsel) -> None:
@@ -407,145 +330,6 @@ def test_d_marks_what_is_chosen_finished_as_of_now_when_it_was_to_go_on(
     fact = next(f for f in document.book.facts if f.step == placed.step)
     assert fact.at == window.desk.now
     assert "is finished" in window.desk.note
-
-
-# Away.
-
-
-def answers_to(question: AskAway) -> Answers:
-    """Give two answers: it waits, and another one that misses nothing either."""
-    made = planted()
-    assert made.plan is not None
-    book = mark_away(question.request.book, question.absence).book
-    placed = busiest()
-    answer = Answer(
-        moves=(Move(kind=MoveKind.WAITS, job=placed.job, step=placed.step),),
-        levers=(),
-        changes=Changes(),
-        price=Decimal(12),
-        missed=frozenset(),
-        lost=frozenset(),
-        tight=frozenset(),
-        proved_cheapest=False,
-        book=book,
-        plan=made.plan,
-        check=CheckResult(),
-        jobs=outcome_for(made).jobs,
-    )
-    hit = Hit(job=placed.job, step=placed.step, start=placed.start, end=placed.end)
-    return Answers(
-        absence=question.absence,
-        now=question.request.now,
-        hits=(hit,),
-        before=outcome_for(made).jobs,
-        answers=(answer, replace(answer, moves=())),
-    )
-
-
-def test_away_tomorrow_to_a_chosen_answer_in_three_actions(
-    window: MainWindow, counsel: HandCounsel
-) -> None:
-    document = window.desk.document
-    assert document is not None
-    person = document.book.people[1]
-
-    key(window.wall, Key.Key_A)
-    keys(focused(), person.name + "\r")
-    question = counsel.asked[-1]
-    assert isinstance(question, AskAway)
-    counsel.answer(answers_to(question))
-    view = view_of(window)
-    assert [e.is_tried for e in view.side.panel.entries] == [True, False]
-    key(focused(), Key.Key_Return)
-
-    assert question.absence.kind is AwayKind.PERSON
-    assert question.absence.id == person.id
-    zone = window.desk.words.zone
-    today = window.desk.now.astimezone(ZoneInfo(zone)).date()
-    start = question.absence.start.astimezone(ZoneInfo(zone))
-    assert start.date() > today
-    assert question.absence.end - question.absence.start <= timedelta(hours=25)
-    assert document.undo_label is not None
-    assert document.undo_label.code == "take_answer"
-    away = next(p for p in document.book.people if p.id == person.id)
-    assert away.leave[-1].start == question.absence.start
-    window.desk.undo()
-    assert next(p for p in document.book.people if p.id == person.id) == person
-
-
-def test_another_figure_tries_another_answer_and_money_can_be_hidden(
-    window: MainWindow, counsel: HandCounsel
-) -> None:
-    key(window.wall, Key.Key_A)
-    keys(focused(), "asta\r")
-    question = counsel.asked[-1]
-    assert isinstance(question, AskAway)
-    counsel.answer(answers_to(question))
-    view = view_of(window)
-    assert any("costs 12" in line for line in view.side.panel.entries[0].lines)
-    key(focused(), "2")
-    assert [e.is_tried for e in view.side.panel.entries] == [False, True]
-    window.desk.hide_money()
-    assert not any("costs" in line for e in view.side.panel.entries for line in e.lines)
-
-
-def test_the_reason_is_written_beside_the_absence(window: MainWindow, counsel: HandCounsel) -> None:
-    document = window.desk.document
-    assert document is not None
-    key(window.wall, Key.Key_A)
-    view = view_of(window)
-    keys(view.form.blanks["who"], "asta\r")
-    question = counsel.asked[-1]
-    assert isinstance(question, AskAway)
-    counsel.answer(answers_to(question))
-    view.form.blanks["reason"].setFocus()
-    keys(view.form.blanks["reason"], "ill\r")
-    assert len(counsel.asked) == 1
-    key(focused(), Key.Key_Return)
-    asta = next(p for p in document.book.people if p.name == "Asta")
-    assert asta.leave[-1].reason == "ill"
-
-
-def test_an_absence_is_drawn_over_the_days(view: PeopleView, counsel: HandCounsel) -> None:
-    laid = view.part.layout_
-    assert laid is not None
-    row = laid.rows[0]
-    first, last = laid.tracks[1], laid.tracks[2]
-    taken = [c.rect for c in laid.chunks if c.line.id == row.line.id]
-    y = row.top + 2
-    start, end = QPoint(first.left + 3, y), QPoint(last.right - 3, y)
-    assert not any(rect.contains(start) for rect in taken)
-    drag(view.part, start, end)
-    question = counsel.asked[-1]
-    assert isinstance(question, AskAway)
-    assert question.absence.id == row.line.id
-    assert question.absence.end - question.absence.start >= timedelta(days=2)
-    assert view.form.blanks["who"].text() == row.line.name
-
-
-def test_a_name_that_nobody_has_is_refused_in_words(window: MainWindow) -> None:
-    key(window.wall, Key.Key_A)
-    view = view_of(window)
-    keys(view.form.blanks["who"], "nobody\r")
-    assert view.form.blanks["who"].is_refused
-    assert not view.awaying.is_busy
-    key(focused(), Key.Key_Escape)
-    key(focused(), Key.Key_Escape)
-    assert not view.awaying.is_open
-
-
-def test_m_only_writes_it_down(window: MainWindow, counsel: HandCounsel) -> None:
-    document = window.desk.document
-    assert document is not None
-    key(window.wall, Key.Key_A)
-    keys(focused(), "asta\r")
-    question = counsel.asked[-1]
-    assert isinstance(question, AskAway)
-    counsel.answer(answers_to(question))
-    key(focused(), "m")
-    assert document.undo_label is not None
-    assert document.undo_label.code == "mark_away"
-    assert not view_of(window).awaying.is_open
 
 
 # Both grounds.

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -20,8 +21,10 @@ from shared.book import FactKind, Need, Skill, SkillLevel, Stage
 from shared.edits import give_segment, give_stage, left_on, seated
 from shared.edits.people import tell_fact
 from shared.ids import SkillId
+from shared.plan import Placement
 from shared.worktime import clip
 from tests.app.window.scenes import outcome_for, planted
+from tests.books.shapes import Planted
 
 MONDAY = datetime(2027, 1, 18, 7, 30, tzinfo=UTC)
 
@@ -64,7 +67,7 @@ def test_a_day_is_read_as_people_write_it(text: str, wanted: date) -> None:
 def test_a_day_with_a_time_is_a_moment_by_the_workshops_clock(text: str, wanted: str) -> None:
     found = asked.when(text, words(), MONDAY)
     assert isinstance(found, datetime)
-    assert found.astimezone(days.ZoneInfo(words().zone)).strftime("%Y-%m-%d %H:%M") == wanted
+    assert found.astimezone(ZoneInfo(words().zone)).strftime("%Y-%m-%d %H:%M") == wanted
 
 
 @pytest.mark.parametrize("text", ["soon", "32 Jan", "Xyz 5", "25:00"])
@@ -105,7 +108,7 @@ def test_people_places_and_things_can_be_away_by_name_or_its_beginning() -> None
 # Who could do it.
 
 
-def stage_and_team():
+def stage_and_team() -> tuple[Planted, Stage, Placement]:
     made = planted()
     assert made.plan is not None
     steps = {s.id: s for j in made.book.jobs for s in j.steps}

@@ -1,0 +1,128 @@
+"""The foreman's view: somebody is away, and what can be done about it."""
+
+from datetime import timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+
+from app.counsel.questions import AskAway
+from app.window.main import MainWindow
+from app.window.people.view import PeopleView
+from shared.absence import AwayKind
+from tests.app.window.conftest import HandCounsel, HandEngine
+from tests.app.window.hands import drag, key, keys
+from tests.app.window.people_scenes import answers_to, at_day, busiest, focused, view_of
+
+Key = Qt.Key
+
+
+def test_away_tomorrow_to_a_chosen_answer_in_three_actions(
+    window: MainWindow, counsel: HandCounsel
+) -> None:
+    document = window.desk.document
+    assert document is not None
+    person = document.book.people[1]
+
+    key(window.wall, Key.Key_A)
+    keys(focused(), person.name + "\r")
+    question = counsel.asked[-1]
+    assert isinstance(question, AskAway)
+    counsel.answer(answers_to(question))
+    view = view_of(window)
+    assert [e.is_tried for e in view.side.panel.entries] == [True, False]
+    key(focused(), Key.Key_Return)
+
+    assert question.absence.kind is AwayKind.PERSON
+    assert question.absence.id == person.id
+    zone = window.desk.words.zone
+    today = window.desk.now.astimezone(ZoneInfo(zone)).date()
+    start = question.absence.start.astimezone(ZoneInfo(zone))
+    assert start.date() > today
+    assert question.absence.end - question.absence.start <= timedelta(hours=25)
+    assert document.undo_label is not None
+    assert document.undo_label.code == "take_answer"
+    away = next(p for p in document.book.people if p.id == person.id)
+    assert away.leave[-1].start == question.absence.start
+    window.desk.undo()
+    assert next(p for p in document.book.people if p.id == person.id) == person
+
+
+def test_another_figure_tries_another_answer_and_money_can_be_hidden(
+    window: MainWindow, counsel: HandCounsel
+) -> None:
+    key(window.wall, Key.Key_A)
+    keys(focused(), "asta\r")
+    question = counsel.asked[-1]
+    assert isinstance(question, AskAway)
+    counsel.answer(answers_to(question))
+    view = view_of(window)
+    assert any("costs 12" in line for line in view.side.panel.entries[0].lines)
+    key(focused(), "2")
+    assert [e.is_tried for e in view.side.panel.entries] == [False, True]
+    window.desk.hide_money()
+    assert not any("costs" in line for e in view.side.panel.entries for line in e.lines)
+
+
+def test_the_reason_is_written_beside_the_absence(window: MainWindow, counsel: HandCounsel) -> None:
+    document = window.desk.document
+    assert document is not None
+    key(window.wall, Key.Key_A)
+    view = view_of(window)
+    keys(view.form.blanks["who"], "asta\r")
+    question = counsel.asked[-1]
+    assert isinstance(question, AskAway)
+    counsel.answer(answers_to(question))
+    view.form.blanks["reason"].setFocus()
+    keys(view.form.blanks["reason"], "ill\r")
+    assert len(counsel.asked) == 1
+    key(focused(), Key.Key_Return)
+    asta = next(p for p in document.book.people if p.name == "Asta")
+    assert asta.leave[-1].reason == "ill"
+
+
+@pytest.fixture
+def view(window: MainWindow, engine: HandEngine) -> PeopleView:
+    return at_day(window, engine, busiest().start)
+
+
+def test_an_absence_is_drawn_over_the_days(view: PeopleView, counsel: HandCounsel) -> None:
+    laid = view.part.layout_
+    assert laid is not None
+    row = laid.rows[0]
+    first, last = laid.tracks[1], laid.tracks[2]
+    taken = [c.rect for c in laid.chunks if c.line.id == row.line.id]
+    y = row.top + 2
+    start, end = QPoint(first.left + 3, y), QPoint(last.right - 3, y)
+    assert not any(rect.contains(start) for rect in taken)
+    drag(view.part, start, end)
+    question = counsel.asked[-1]
+    assert isinstance(question, AskAway)
+    assert question.absence.id == row.line.id
+    assert question.absence.end - question.absence.start >= timedelta(days=2)
+    assert view.form.blanks["who"].text() == row.line.name
+
+
+def test_a_name_that_nobody_has_is_refused_in_words(window: MainWindow) -> None:
+    key(window.wall, Key.Key_A)
+    view = view_of(window)
+    keys(view.form.blanks["who"], "nobody\r")
+    assert view.form.blanks["who"].is_refused
+    assert not view.awaying.is_busy
+    key(focused(), Key.Key_Escape)
+    key(focused(), Key.Key_Escape)
+    assert not view.awaying.is_open
+
+
+def test_m_only_writes_it_down(window: MainWindow, counsel: HandCounsel) -> None:
+    document = window.desk.document
+    assert document is not None
+    key(window.wall, Key.Key_A)
+    keys(focused(), "asta\r")
+    question = counsel.asked[-1]
+    assert isinstance(question, AskAway)
+    counsel.answer(answers_to(question))
+    key(focused(), "m")
+    assert document.undo_label is not None
+    assert document.undo_label.code == "mark_away"
+    assert not view_of(window).awaying.is_open
