@@ -28,7 +28,6 @@ from app.window.page import Content, Page
 from app.window.pages import closing_page, damaged_page, keys_page
 from app.window.reader import READER
 from app.window.session import Opened
-from app.window.sheet.form import SHEET_WIDTH
 from app.window.sheet.sheet import Sheet
 from app.window.sheet.writing import pin_as_planned
 from app.window.slip import Slip, put_beside
@@ -190,7 +189,8 @@ class MainWindow(QWidget):
         is_free = self.page.isHidden()
         for each in self.shelf.views.values():
             each.setVisible(is_free and each is self.shelf.view)
-        self.wall.setVisible(is_free and self.shelf.view is None)
+        is_wall = self.shelf.view is None and self.sheet.isHidden()
+        self.wall.setVisible(is_free and is_wall)
         if not is_free or self.shelf.view is not None:
             self.slip.hide()
 
@@ -204,7 +204,10 @@ class MainWindow(QWidget):
         if document.book.jobs and self.page.isVisible() and self.page.content.has_ghost:
             self.close_page()
         self.hand.refresh()
-        self.sheet.show_book(document.book, self.words, self.desk.findings)
+        money = not self.desk.is_money_hidden
+        self.sheet.show_book(
+            document.book, self.words, self.desk.findings, self.wall.wall, has_money=money
+        )
         if self.sheet.isVisible() and self.sheet.job is None:
             self.close_sheet()
         self._show_slip()
@@ -244,9 +247,7 @@ class MainWindow(QWidget):
         self.masthead.setGeometry(0, 0, self.width(), top)
         self.foot.setGeometry(0, bottom, self.width(), sizes.foot)
         right = self.width()
-        if not self.sheet.isHidden():
-            right -= SHEET_WIDTH
-            self.sheet.setGeometry(right, top, SHEET_WIDTH, bottom - top)
+        self.sheet.setGeometry(0, top, right, bottom - top)
         self.page.setGeometry(0, top, right, bottom - top)
         self.wall.setGeometry(0, top, right, bottom - top)
         for view in self.shelf.views.values():
@@ -295,6 +296,8 @@ class MainWindow(QWidget):
             return
         self._show_in_sheet(item)
         self.sheet.show()
+        self.sheet.raise_()
+        self._show_front()
         self.arrange()
         QTimer.singleShot(0, self.sheet, self.sheet.enter)
 
@@ -324,9 +327,8 @@ class MainWindow(QWidget):
     def close_sheet(self) -> None:
         """Put the sheet away."""
         self.sheet.hide()
-        self.arrange()
+        self._on_front()
         self._show_slip()
-        self.wall.setFocus()
 
     # Doing.
 
@@ -437,8 +439,11 @@ class MainWindow(QWidget):
             event.ignore()
 
     def _write(self) -> None:
-        spot = self.wall.spot or moves.first(self.wall.wall)
-        item = self.wall.wall.item(spot.item) if spot else None
+        wall, job = self.wall.wall, self.desk.job
+        spot = self.wall.spot or moves.at(wall, f"job {job}") or moves.first(wall)
+        if spot is not None and job is not None and wall.by_id[spot.item].job != job:
+            spot = moves.at(wall, f"job {job}") or spot
+        item = wall.item(spot.item) if spot else None
         if item is not None:
             self.wall.spot = spot
             self._on_opened(item)
@@ -447,13 +452,13 @@ class MainWindow(QWidget):
         view = self.shelf.view
         if not self.page.isHidden():
             self.close_page()
+        elif not self.sheet.isHidden():
+            self.close_sheet()
         elif (view is None and self.hand.back()) or self.desk.leave_trial():
             return
         elif view is not None:
             if not view.back() and not self.desk.stop_looking():
                 self.shelf.show(Which.WALL)
-        elif not self.sheet.isHidden():
-            self.close_sheet()
         elif not self.desk.stop_looking():
             self.wall.choose(None)
 

@@ -75,7 +75,6 @@ DO_ANSWER: Template = "an answer"
 DO_FIT: Template = "a trial fit"
 DO_AGAIN: Template = "same again"
 DO_REMOVE: Template = "remove"
-DO_ALONG: Template = "earlier, later"
 AGAIN: Template = "Again from here, because {cause}."
 CAUSES: dict[str, Template] = {
     "dropped": within("because", "it was dropped"),

@@ -14,6 +14,9 @@ LABELS: dict[str, Template] = {
     "change_segment": "change the segment {name}",
     "move_segment": "move the segment {name}",
     "remove_segment": "remove the segment {name}",
+    "paste_segments": counted(
+        "count", "paste one segment into {name}", "paste {count} segments into {name}"
+    ),
     "copy_segment": "copy the segment {name}",
     "add_step": "add the step {name}",
     "change_step": "change the step {name}",

@@ -19,6 +19,7 @@ from app.window.bits import theme_of, wrapped
 from app.window.fonts import font, text_width
 from app.window.guard import guarded
 from app.window.sheet.typed import NotTaken
+from app.window.tokens import px
 from app.window.wall import pens
 
 BLANK_MOST = 330
@@ -32,6 +33,7 @@ class Blank(QLineEdit):
     """
 
     entered = Signal()
+    has_line = True
 
     def __init__(
         self,
@@ -47,6 +49,7 @@ class Blank(QLineEdit):
     ) -> None:
         super().__init__(read())
         self._hint = hint
+        self._is_found = self._is_italic = False
         self._read, self._write = read, write
         self._shown = self.text()
         self._refused: Callable[[NotTaken | None], None] = lambda _: None
@@ -90,10 +93,29 @@ class Blank(QLineEdit):
         if self._hint and not self.text():
             width = text_width(self._hint, self._pixels - 1, serif=True, italic=True)
         self.setFixedSize(
-            max(self._pixels + 9, min(BLANK_MOST, round(width) + 11)), self._pixels + 11
+            max(self._pixels + 9, min(BLANK_MOST, round(width) + 10)), self._pixels + 11
         )
         if self.parentWidget() is not None:
             self.updateGeometry()
+
+    def set_found(self, found: bool) -> None:
+        """Underline it as what a finding is about, or no longer."""
+        if found != self._is_found:
+            self._is_found = found
+            self.update()
+
+    def set_italic(self, italic: bool) -> None:
+        """Write it in italics: somebody's own figure."""
+        weight = 400 if italic else self._weight
+        serif = italic or self._serif
+        self.setFont(QFont(font(self._pixels, weight, serif=serif, italic=italic)))
+        self._is_italic = italic
+        self._grow()
+
+    @property
+    def is_italic(self) -> bool:
+        """Whether it is written in italics."""
+        return self._is_italic
 
     @property
     def hint(self) -> str:
@@ -152,12 +174,13 @@ class Blank(QLineEdit):
         painter = QPainter(self)
         if self._hint and not self.text():
             size = self._pixels - 1
-            pens.words(painter, 5, size + 4, self._hint, of.ink2, size, serif=True, italic=True)
-        ink = of.miss if self.is_refused else of.ink
+            pens.words(painter, 5, px(size) + 4, self._hint, of.ink2, size, serif=True, italic=True)
+        is_wrong = self.is_refused or self._is_found
+        ink = of.miss if is_wrong else of.ink
         if self.hasFocus():
             pens.frame(painter, self.rect(), ink, 2)
-        else:
-            line = 2 if self.is_refused else 1
+        elif is_wrong or self.has_line or self.underMouse():
+            line = 2 if is_wrong else 1
             pens.flat_rect(painter, 2, self.height() - line - 1, self.width() - 4, line, ink)
         painter.end()
 
@@ -173,6 +196,11 @@ class Words(QWidget):
         self.setFixedSize(self.sizeHint())
 
     @property
+    def text(self) -> str:
+        """What it says."""
+        return self._text
+
+    @property
     def is_punctuation(self) -> bool:
         """Whether it belongs close behind what stands before it."""
         return self._text[:1] in set(".,;:")
@@ -180,14 +208,14 @@ class Words(QWidget):
     @guarded
     def sizeHint(self) -> QSize:
         width = text_width(self._text, self._pixels, self._weight, serif=self._serif)
-        return QSize(round(width) + 2, self._pixels + 11)
+        return QSize(round(width) + 2, px(self._pixels) + 11)
 
     @guarded
     def paintEvent(self, event: QPaintEvent) -> None:
         of = theme_of(self)
         painter = QPainter(self)
         ink = of.ink if self._weight >= 600 else of.ink2
-        baseline = self._pixels + 4
+        baseline = px(self._pixels) + 4
         pens.words(
             painter, 0, baseline, self._text, ink, self._pixels, self._weight, serif=self._serif
         )
@@ -216,7 +244,7 @@ class Note(QWidget):
         return self._text
 
     def _height(self) -> int:
-        return 6 + 17 * len(wrapped(self._text, max(120, self.width() - 18), 13))
+        return 6 + px(17) * len(wrapped(self._text, max(120, self.width() - 18), 13))
 
     @guarded
     def sizeHint(self) -> QSize:
@@ -228,7 +256,7 @@ class Note(QWidget):
 
     @guarded
     def heightForWidth(self, width: int) -> int:
-        return 6 + 17 * len(wrapped(self._text, max(120, width - 18), 13))
+        return 6 + px(17) * len(wrapped(self._text, max(120, width - 18), 13))
 
     @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -240,13 +268,13 @@ class Note(QWidget):
         of = theme_of(self)
         painter = QPainter(self)
         ink = of.miss if self._is_alarm else of.ink2
-        y = 15
+        y = px(15)
         if self._is_alarm:
             pens.flat_rect(painter, 0, 5, 9, 9, ink)
             pens.flat_rect(painter, 2, 9, 5, 1, of.paper)
         for line in wrapped(self._text, max(120, self.width() - 18), 13):
             pens.words(painter, 16 if self._is_alarm else 0, y, line, ink, 13)
-            y += 17
+            y += px(17)
         painter.end()
 
 

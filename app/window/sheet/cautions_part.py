@@ -4,8 +4,10 @@ from functools import partial
 
 from PySide6.QtWidgets import QVBoxLayout
 
+from app.window.bits import KeyWord
 from app.window.sheet import writing
 from app.window.sheet.blanks import Note
+from app.window.sheet.blanks import Words as Fixed
 from app.window.sheet.form import Form
 from app.words import cautions as say
 from shared.cautions import Caution, cautions_of
@@ -29,12 +31,14 @@ def write_cautions(sheet: Form, column: QVBoxLayout) -> None:
     if sheet.is_in_full:
         lines = [f"{say.sentence(words, each)} {say.source(words, each)}" for each in found]
         lines.append(words.say(say.DEFERS))
+        for line in lines:
+            column.addWidget(Note(line, is_alarm=False))
+        flow = sheet.add_flow(column)
     else:
-        lines = [say.names_line(words, found)]
-    for line in lines:
-        column.addWidget(Note(line, is_alarm=False))
+        flow = sheet.add_flow(column)
+        flow.addWidget(Fixed(say.names_line(words, found), pixels=13))
     word = words.say(say.DO_IN_SHORT if sheet.is_in_full else say.DO_IN_FULL)
-    sheet.add_actions(column, [(word, partial(_turn, sheet))])
+    flow.addWidget(KeyWord(word, partial(_turn, sheet)))
 
 
 def _turn(sheet: Form) -> None:

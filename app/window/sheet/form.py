@@ -1,11 +1,10 @@
 """A form of sentences with blanks: what the sheet's parts are written with."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
+from datetime import date
 from functools import partial
-from string import Formatter
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QFrame,
     QScrollArea,
@@ -13,18 +12,18 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.bits import KeyWord, theme_of
-from app.window.guard import guarded
+from app.window.bits import KeyWord
 from app.window.sheet import writing
 from app.window.sheet.blanks import Blank, Flow, Note
 from app.window.sheet.blanks import Words as Fixed
+from app.window.sheet.sentence import pieces
 from app.window.sheet.typed import NotTaken
 from app.window.sheet.writing import Writing
-from app.window.wall import pens
+from app.window.tokens import px
 from app.words import Words
 from app.words import window as say
 from app.words.template import Template
-from shared.book import Book, Journey, Step
+from shared.book import Book, Hours
 from shared.edits import (
     Edited,
     NoSuchThing,
@@ -32,11 +31,12 @@ from shared.edits import (
 from shared.findings import Finding
 from shared.ids import JobId, SegmentId, StepId
 
-SHEET_WIDTH = 404
-
 
 class Form(QScrollArea):
-    """Write a job here: blanks in sentences, segments in a grid, steps in the order of making."""
+    """Sentences with blanks about a job, one of its segments and one of its steps.
+
+    edited: an edit and what merges with it. moved: another segment or step was chosen here.
+    """
 
     edited = Signal(object, str)
     left = Signal()
@@ -47,7 +47,6 @@ class Form(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setFixedWidth(SHEET_WIDTH)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.book: Book | None = None
         self.words: Words | None = None
@@ -55,6 +54,7 @@ class Form(QScrollArea):
         self.segment: SegmentId | None = None
         self.step: StepId | None = None
         self.is_in_full = False
+        self.today = date.min
         self._findings: tuple[Finding, ...] = ()
         self._blanks: dict[str, Blank] = {}
         self._notes: dict[str, Note] = {}
@@ -62,14 +62,12 @@ class Form(QScrollArea):
         self._shape: object = None
         self._body = QWidget()
 
-    @guarded
-    def paintEvent(self, event: QPaintEvent) -> None:
-        super().paintEvent(event)
-        painter = QPainter(self.viewport())
-        pens.flat_rect(painter, 0, 0, 1, self.height(), theme_of(self).line)
-        painter.end()
-
     # What is shown.
+
+    @property
+    def blanks(self) -> dict[str, Blank]:
+        """The blanks by their names."""
+        return self._blanks
 
     def show_job(
         self,
@@ -86,14 +84,14 @@ class Form(QScrollArea):
         self.settle()
         self.refresh()
 
-    def enter(self) -> None:
-        """Bring what is chosen into sight and put the caret into its first figure."""
-        for name in ("hours likely", "step name", "job name"):
-            if name in self._blanks:
-                blank = self._blanks[name]
-                self.ensureWidgetVisible(blank, 0, 120)
-                blank.setFocus()
-                return
+    def enter(self, name: str) -> bool:
+        """Put the caret into a blank; whether there is such a one."""
+        blank = self._blanks.get(name)
+        if blank is None:
+            return False
+        self.ensureWidgetVisible(blank, 0, 40)
+        blank.setFocus()
+        return True
 
     def show_book(self, book: Book, words: Words, findings: tuple[Finding, ...]) -> None:
         """Show the same places in another state of the book."""
@@ -135,18 +133,12 @@ class Form(QScrollArea):
             child.update()
         self._say_findings()
 
-    def _shape_now(self) -> object:
-        if self.book is None or self.job is None:
-            return None
-        job = writing.job(self.book, self.job)
-        steps = tuple((s.id, type(s)) for s in job.steps)
-        segments = tuple(s.id for s in job.segments)
-        pinned = next((_is_pinned(s) for s in job.steps if s.id == self.step), False)
-        return self.job, segments, steps, self.segment, self.step, pinned, self._more_shape()
+    def shape(self) -> object:
+        """Return what makes more or less of what is written: blanks are made anew as it changes."""
+        raise NotImplementedError
 
-    def _more_shape(self) -> object:
-        """Return what else makes more or less of what is written."""
-        return None
+    def _shape_now(self) -> object:
+        return None if self.book is None or self.job is None else self.shape()
 
     def _rebuild(self) -> None:
         shape = self._shape_now()
@@ -158,8 +150,8 @@ class Form(QScrollArea):
         self._refused_notes.clear()
         body = QWidget()
         column = QVBoxLayout(body)
-        column.setContentsMargins(16, 12, 12, 16)
-        column.setSpacing(4)
+        column.setContentsMargins(24, 8, 16, 8)
+        column.setSpacing(px(3))
         if self.book is not None and self.job is not None:
             self._fill(column)
         column.addStretch(1)
@@ -173,6 +165,10 @@ class Form(QScrollArea):
         """Write the sheet's parts into a column."""
         raise NotImplementedError
 
+    def hours(self) -> Mapping[SegmentId, Hours]:
+        """Return the hours of the segments shown, none where none are."""
+        return {}
+
     # Blanks.
 
     def say(self, template: Template, **facts: object) -> str:
@@ -180,7 +176,7 @@ class Form(QScrollArea):
         assert self.words is not None
         return self.words.say(template, **facts)
 
-    def add_blank(
+    def add_blank(  # noqa: PLR0913 - what a blank is
         self,
         name: str,
         read: Callable[[Book], str],
@@ -190,22 +186,52 @@ class Form(QScrollArea):
         serif: bool = False,
         weight: int = 600,
         suggestions: tuple[str, ...] = (),
+        label: str = "",
+        hint: str = "",
+        of: type[Blank] = Blank,
     ) -> Blank:
-        """Add a blank: what stands in it, and the edit that a text in it makes."""
+        """Add a blank: what stands in it, and the edit that a text in it makes.
+
+        label: what a screen reader calls it; its name where nothing is given.
+        """
 
         def taken(text: str) -> None:
             assert self.book is not None
             self.edited.emit(write(self.book, text), f"{name} {self.job} {self.step}")
 
-        made = Blank(
-            name,
+        made = of(
+            label or name,
             partial(self.read, read),
             taken,
             pixels=pixels,
             serif=serif,
             weight=weight,
             suggestions=suggestions,
+            hint=hint,
         )
+        self._blanks[name] = made
+        return made
+
+    def add_kept(
+        self,
+        name: str,
+        read: Callable[[], str],
+        write: Callable[[Book, str], Edited | None],
+        *,
+        hint: str,
+        suggestions: tuple[str, ...] = (),
+    ) -> Blank:
+        """Add a blank that is kept here until others beside it make an edit with it."""
+
+        def taken(text: str) -> None:
+            assert self.book is not None
+            edited = write(self.book, text)
+            if edited is not None:
+                self.edited.emit(edited, "")
+                for each in self._blanks.values():
+                    each.refresh()
+
+        made = Blank(hint, read, taken, hint=hint, suggestions=suggestions)
         self._blanks[name] = made
         return made
 
@@ -226,27 +252,42 @@ class Form(QScrollArea):
         *,
         pixels: int = 15,
         serif: bool = False,
+        into: Flow | None = None,
     ) -> None:
-        """Add a sentence whose facts are blanks or words, and a line for what is said of it."""
-        holder = QWidget()
-        flow = Flow()
-        holder.setLayout(flow)
-        for text, field in _pieces(template if isinstance(template, str) else template.text):
-            for word in self.say(text).split():
-                flow.addWidget(Fixed(word, pixels=pixels, serif=serif))
-            part = parts.get(field) if field else None
+        """Add a sentence whose facts are blanks or words, and a line for what is said of it.
+
+        into: the paragraph that it goes on; its line is added by whoever asks, under the paragraph.
+        """
+        assert self.words is not None
+        flow = into or self.add_flow(column, serif=serif)
+        for piece in pieces(self.words, template, parts):
+            part = parts.get(piece.field) if piece.field else None
             if isinstance(part, Blank):
                 flow.addWidget(part)
                 part.tell_refused(partial(self.refuse, note))
-            elif part:
-                flow.addWidget(Fixed(part, pixels=pixels, serif=serif, weight=600))
+            else:
+                weight = 600 if part else 400
+                text = part or piece.text
+                flow.addWidget(Fixed(text, pixels=pixels, serif=serif, weight=weight))
+        if into is None:
+            self.add_note(column, note)
+
+    def add_flow(self, column: QVBoxLayout, *, serif: bool = False) -> Flow:
+        """Add a paragraph that sentences are written into."""
+        holder = QWidget()
+        flow = Flow(3 if serif else 2)
+        holder.setLayout(flow)
         column.addWidget(holder)
-        self.add_note(column, note)
+        return flow
 
     def add_note(self, column: QVBoxLayout, name: str) -> None:
         """Add a line for findings, empty for now."""
+        column.addWidget(self.make_note(name))
+
+    def make_note(self, name: str) -> Note:
+        """Return a new line for findings, empty for now."""
         self._notes[name] = Note()
-        column.addWidget(self._notes[name])
+        return self._notes[name]
 
     def refuse(self, note: str, no: NotTaken | None) -> None:
         """Say why what was typed is not taken; None: it is."""
@@ -265,49 +306,48 @@ class Form(QScrollArea):
         if self.book is None or self.words is None or self.job is None:
             return
         by_note: dict[str, list[str]] = {}
+        marked = set()
         for finding in self._findings:
-            note = self._place_of(finding)
+            note = self.place_of(finding)
             sentence, cure = self.words.finding(finding)
             by_note.setdefault(note, []).append(f"{sentence} {cure}")
+            marked.add(self.blank_of(finding))
         for name, line in self._notes.items():
             if name not in self._refused_notes:
                 line.say(" ".join(by_note.get(name, [])))
+        for name, blank in self._blanks.items():
+            blank.set_found(name in marked)
 
-    def _place_of(self, finding: Finding) -> str:
-        """Return the name of the line that a finding belongs under; "" for another job's."""
+    def place_of(self, finding: Finding) -> str:
+        """Return the name of the line that a finding belongs under; "" for none here."""
+        raise NotImplementedError
+
+    def blank_of(self, finding: Finding) -> str:
+        """Return the name of the blank that a finding is about; "" for none."""
+        del finding
+        return ""
+
+    def own_path(self, finding: Finding) -> tuple[str | int, ...]:
+        """Return where in the job shown here a finding lies, () for elsewhere."""
         assert self.book is not None
         path = finding.path
-        if path[:1] != ("jobs",) or len(path) < 2:
-            return ""
-        index = path[1]
-        if not isinstance(index, int) or self.book.jobs[index].id != self.job:
-            return ""
-        job, part = self.book.jobs[index], path[2] if len(path) > 2 else ""
-        if part == "steps" and len(path) > 3 and isinstance(path[3], int):
-            return "step" if job.steps[path[3]].id == self.step else "steps"
-        return {"windows": "site", "segments": "segments", "client": "answer"}.get(str(part), "job")
+        if path[:1] != ("jobs",) or len(path) < 2 or not isinstance(path[1], int):
+            return ()
+        is_own = self.book.jobs[path[1]].id == self.job
+        return (path[2:] or ("job",)) if is_own else ()
 
     def add_actions(
-        self, column: QVBoxLayout, actions: Iterable[tuple[str, Callable[[], object]]]
+        self, column: QVBoxLayout, actions: Iterable[tuple[str, Callable[[], object], str]]
     ) -> None:
-        """Add words that do something."""
+        """Add words that do something, each with its key or ""."""
         holder = QWidget()
         flow = Flow(10)
         holder.setLayout(flow)
-        for text, do in actions:
-            flow.addWidget(KeyWord(text, do))
+        for text, do, key in actions:
+            flow.addWidget(KeyWord(text, do, key))
         column.addWidget(holder)
 
     def do(self, edit: Callable[[Book], Edited]) -> None:
         """Make an edit that stands for itself."""
         assert self.book is not None
         self.edited.emit(edit(self.book), "")
-
-
-def _is_pinned(step: Step) -> bool:
-    return not isinstance(step, Journey) and step.pin is not None
-
-
-def _pieces(text: str) -> list[tuple[str, str]]:
-    """Return a template's fixed words, each with the field that follows them."""
-    return [(words, field or "") for words, field, _, _ in Formatter().parse(text)]

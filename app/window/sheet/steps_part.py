@@ -1,71 +1,55 @@
-"""The steps of a segment in the order of making, and the chosen one in sentences."""
+"""The chosen step in sentences, and what is done with steps."""
 
 from collections.abc import Callable
+from decimal import Decimal
 from functools import partial
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRect, QSize
-from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractButton, QVBoxLayout
+from PySide6.QtWidgets import QVBoxLayout
 
-from app.window.bits import theme_of
-from app.window.fonts import text_width
-from app.window.guard import guarded
-from app.window.masthead import paint_swatch
-from app.window.sheet import typed, writing
-from app.window.sheet.blanks import Blank
-from app.window.sheet.blanks import Words as Fixed
+from app.window.sheet import estimating, typed, writing
+from app.window.sheet.blanks import Flow
 from app.window.sheet.cautions_part import write_cautions
 from app.window.sheet.form import Form
-from app.window.theme import Theme
-from app.window.wall import pens
-from app.window.wall.paint_marks import paint_teeth
+from app.window.sheet.typed import NotTaken
 from app.words import Words
-from app.words import window as say
-from shared.book import Book, Gate, GateKind, Journey, Kind, Stage, Step
-from shared.edits import Edited, copy_step, remove_step
-from shared.ids import StepId
+from app.words import editor as say
+from app.words import window as window_words
+from shared.book import Book, FactKind, Gate, Journey, Kind, Stage, Step
+from shared.edits import (
+    Edited,
+    NotNow,
+    again_from,
+    change_after_yes,
+    copy_step,
+    remove_step,
+)
+from shared.ids import JobId, SegmentId, StepId
+from shared.repairs import Cause
 
+if TYPE_CHECKING:
+    from app.window.sheet.blanks import Blank
 
-def write_steps(sheet: Form, column: QVBoxLayout) -> None:
-    """Write the steps in the order of making."""
-    assert sheet.book is not None
-    assert sheet.job is not None
-    job = writing.job(sheet.book, sheet.job)
-    name = next((s.name for s in job.segments if s.id == sheet.segment), "")
-    title = sheet.say(say.SHEET_STEPS, segment=name) if name else sheet.say(say.SHEET_STEPS_JOB)
-    column.addWidget(Fixed(title, pixels=17, weight=600, serif=True))
-    for step in writing.steps_of(job, sheet.segment):
-        column.addWidget(StepRow(sheet, step.id, partial(_on_step, sheet, step.id)))
-        if step.id == sheet.step:
-            write_step(sheet, column)
-    sheet.add_note(column, "steps")
-
-
-def _on_step(sheet: Form, step: StepId) -> None:
-    sheet.step = step
-    sheet.refresh()
-    sheet.moved.emit(sheet)
+_BEGUN = frozenset({FactKind.DONE, FactKind.RUNNING})
 
 
 def write_step(sheet: Form, column: QVBoxLayout) -> None:
     """Write the chosen step out."""
-    assert sheet.book is not None
     step = step_shown(sheet)
     if step is None:
         return
-    column.addSpacing(4)
-    if isinstance(step, Journey):
-        write_cautions(sheet, column)
-        return
-    if isinstance(step, Stage):
-        _stage(sheet, column, step)
-    else:
-        _gate(sheet, column, step)
-    _people(sheet, column, step.id)
+    flow = sheet.add_flow(column)
+    if not isinstance(step, Journey):
+        if isinstance(step, Stage):
+            _stage(sheet, column, step, flow)
+        else:
+            _gate(sheet, column, step, flow)
+        _people(sheet, column, step.id, flow)
+        if isinstance(step, Stage):
+            _again(sheet, column, step, flow)
+    sheet.add_note(column, "work")
     sheet.add_note(column, "step")
     write_cautions(sheet, column)
-    _step_actions(sheet, column, step)
-    column.addSpacing(8)
 
 
 def step_shown(sheet: Form) -> Step | None:
@@ -76,20 +60,24 @@ def step_shown(sheet: Form) -> Step | None:
     return next((s for s in steps if s.id == sheet.step), None)
 
 
-def _gate(sheet: Form, column: QVBoxLayout, gate: Gate) -> None:
+def _gate(sheet: Form, column: QVBoxLayout, gate: Gate, flow: Flow) -> None:
     assert sheet.words is not None
     name = sheet.add_blank(
         "step name",
         lambda b: _step(b, gate.id).name,
         lambda b, t: writing.step_name(b, gate.id, t),
     )
-    kind = say.gate(sheet.words, gate.gate)
-    sheet.add_sentence(column, say.SHEET_GATE, {"name": name, "gate": kind}, "work")
+    kind = window_words.gate(sheet.words, gate.gate)
+    sheet.add_sentence(
+        column, window_words.SHEET_GATE, {"name": name, "gate": kind}, "work", into=flow
+    )
 
 
-def _stage(sheet: Form, column: QVBoxLayout, stage: Stage) -> None:
+def _stage(sheet: Form, column: QVBoxLayout, stage: Stage, flow: Flow) -> None:
     words, step = sheet.words, stage.id
     assert words is not None
+    assert sheet.book is not None
+    assert sheet.job is not None
     name = sheet.add_blank(
         "step name",
         lambda b: _step(b, step).name,
@@ -97,9 +85,9 @@ def _stage(sheet: Form, column: QVBoxLayout, stage: Stage) -> None:
     )
     kind = sheet.add_blank(
         "kind",
-        lambda b: say.kind(words, writing.stage(b, step).kind),
+        lambda b: window_words.kind(words, writing.stage(b, step).kind),
         lambda b, t: writing.stage_kind(b, step, t, words),
-        suggestions=tuple(say.kind(words, kind) for kind in Kind),
+        suggestions=tuple(window_words.kind(words, kind) for kind in Kind),
     )
     parts: dict[str, Blank | str] = {"name": name, "kind": kind}
     for which in writing.HOURS:
@@ -108,18 +96,29 @@ def _stage(sheet: Form, column: QVBoxLayout, stage: Stage) -> None:
             partial(_hours, step, which),
             partial(_write_hours, step, which),
         )
-    sheet.add_sentence(column, say.SHEET_STAGE_WORK, parts, "work")
-    _cure(sheet, column, step, stage.kind)
+    sheet.add_sentence(column, window_words.SHEET_STAGE_WORK, parts, "work", into=flow)
+    _cure(sheet, column, step, stage.kind, flow)
     go = sheet.add_blank(
         "one go",
-        lambda b: words.say(say.ONE_GO if writing.stage(b, step).in_one_go else say.IN_PAUSES),
+        lambda b: words.say(
+            window_words.ONE_GO if writing.stage(b, step).in_one_go else window_words.IN_PAUSES
+        ),
         lambda b, t: writing.stage_go(b, step, t, words),
-        suggestions=(words.say(say.ONE_GO), words.say(say.IN_PAUSES)),
+        suggestions=(words.say(window_words.ONE_GO), words.say(window_words.IN_PAUSES)),
     )
-    sheet.add_sentence(column, say.SHEET_STAGE_GO, {"go": go}, "go")
+    sheet.add_sentence(column, window_words.SHEET_STAGE_GO, {"go": go}, "work", into=flow)
 
 
-def _cure(sheet: Form, column: QVBoxLayout, step: StepId, kind: Kind) -> None:
+def show_typed(sheet: Form) -> None:
+    """Write the hours in italics where they are somebody's own."""
+    if sheet.book is None or sheet.job is None or "hours likely" not in sheet.blanks:
+        return
+    is_own = sheet.step in estimating.typed_steps(sheet.book, sheet.job)
+    for which in writing.HOURS:
+        sheet.blanks[f"hours {which}"].set_italic(is_own)
+
+
+def _cure(sheet: Form, column: QVBoxLayout, step: StepId, kind: Kind, flow: Flow) -> None:
     assert sheet.words is not None
     hours = sheet.add_blank(
         "cure",
@@ -131,12 +130,12 @@ def _cure(sheet: Form, column: QVBoxLayout, step: StepId, kind: Kind) -> None:
         lambda b: typed.figure(writing.stage(b, step).recoat_hours),
         lambda b, t: writing.stage_recoat(b, step, t),
     )
-    verb = say.cure_verb(sheet.words, kind)
+    verb = window_words.cure_verb(sheet.words, kind)
     parts: dict[str, Blank | str] = {"cures": verb, "hours": hours, "recoat": recoat}
-    sheet.add_sentence(column, say.SHEET_STAGE_CURE, parts, "cure")
+    sheet.add_sentence(column, window_words.SHEET_STAGE_CURE, parts, "work", into=flow)
 
 
-def _people(sheet: Form, column: QVBoxLayout, step: StepId) -> None:
+def _people(sheet: Form, column: QVBoxLayout, step: StepId, flow: Flow) -> None:
     words = sheet.words
     assert words is not None
     assert sheet.book is not None
@@ -146,21 +145,128 @@ def _people(sheet: Form, column: QVBoxLayout, step: StepId) -> None:
         lambda b, t: writing.step_people(b, step, t, words),
         suggestions=tuple(person.name for person in sheet.book.people),
     )
-    sheet.add_sentence(column, say.SHEET_STAGE_PEOPLE, {"people": people}, "people")
+    sheet.add_sentence(
+        column, window_words.SHEET_STAGE_PEOPLE, {"people": people}, "work", into=flow
+    )
 
 
-def _step_actions(sheet: Form, column: QVBoxLayout, step: Step) -> None:
-    words, segment, identity = sheet.words, sheet.segment, step.id
-    assert words is not None
-    edits: list[tuple[str, Callable[[Book], Edited]]] = [
-        (sheet.say(say.DO_EARLIER), lambda b: writing.moved_step(b, identity, segment, -1)),
-        (sheet.say(say.DO_LATER), lambda b: writing.moved_step(b, identity, segment, 1)),
-        (sheet.say(say.DO_COPY), lambda b: copy_step(b, identity)),
-        (sheet.say(say.DO_REMOVE), lambda b: remove_step(b, identity)),
-        (sheet.say(say.DO_ADD_STAGE), lambda b: writing.stage_after(b, identity, segment, words)),
-        (sheet.say(say.DO_ADD_GATE), lambda b: writing.answer_after(b, identity, words)),
-    ]
-    sheet.add_actions(column, [(word, partial(sheet.do, edit)) for word, edit in edits])
+# After a mishap, and after the yes.
+
+
+def has_begun(book: Book, step: StepId) -> bool:
+    """Say whether a stage is done or under way."""
+    return any(fact.step == step and fact.kind in _BEGUN for fact in book.facts)
+
+
+class _Change:
+    """The blanks of what changes after the yes; written once both are filled."""
+
+    def __init__(self, segment: SegmentId, words: Words) -> None:
+        self._segment, self._words = segment, words
+        self.texts = {"share": "", "what": ""}
+
+    def text(self, field: str) -> str:
+        """Return what is kept for one blank."""
+        return self.texts[field]
+
+    def write(self, field: str, book: Book, text: str) -> Edited | None:
+        """Keep one text; give the edit that both make, None while one is missing."""
+        if field == "share" and text.strip() and not 0 < typed.number(text) <= 100:
+            raise NotTaken("not_between", value=text, least=1, most=100)
+        self.texts[field] = text
+        if not all(each.strip() for each in self.texts.values()):
+            return None
+        share, what = typed.number(self.texts["share"]), typed.name(self.texts["what"])
+        self.texts = {"share": "", "what": ""}
+        return _now(
+            self._words, lambda: change_after_yes(book, self._segment, what, Decimal(share))
+        )
+
+
+def _again(sheet: Form, column: QVBoxLayout, stage: Stage, flow: Flow) -> None:
+    """Write what brings work in again, where work was done already."""
+    assert sheet.book is not None
+    assert sheet.words is not None
+    segment, words = sheet.segment, sheet.words
+    if segment is None or not has_begun(sheet.book, stage.id):
+        return
+    known = {sheet.say(template): cause for cause, template in say.CAUSES.items()}
+
+    def again(book: Book, text: str) -> Edited | None:
+        if not text.strip():
+            return None
+        cause = Cause(typed.one_of(text, known, "not_a_cause"))
+        return _now(words, lambda: again_from(book, stage.id, cause, segment=segment))
+
+    cause = sheet.add_kept(
+        "cause", lambda: "", again, hint=sheet.say(say.HINT_CAUSE), suggestions=tuple(known)
+    )
+    sheet.add_sentence(column, say.AGAIN, {"cause": cause}, "work", into=flow)
+    change = _Change(segment, words)
+    hints = {"share": say.HINT_SHARE, "what": say.HINT_WHAT}
+    parts: dict[str, Blank | str] = {
+        field: sheet.add_kept(
+            f"change {field}",
+            partial(change.text, field),
+            partial(change.write, field),
+            hint=sheet.say(hint),
+        )
+        for field, hint in hints.items()
+    }
+    owner = writing.job(sheet.book, _owner(sheet))
+    parts["segment"] = next(s.name for s in owner.segments if s.id == segment)
+    sheet.add_sentence(column, say.CHANGE, parts, "work", into=flow)
+
+
+def _owner(sheet: Form) -> JobId:
+    assert sheet.job is not None
+    return sheet.job
+
+
+def _now(words: Words, edit: Callable[[], Edited]) -> Edited:
+    """Make an edit that the book may give no occasion for.
+
+    Raises NotTaken where it gives none.
+    """
+    try:
+        return edit()
+    except NotNow as no:
+        raise NotTaken("because", reason=words.trouble(no.code, **no.facts)) from None
+
+
+# What is done with steps.
+
+
+def do_with_step(sheet: Form, what: str) -> None:
+    """Add a stage, an answer or a trial fit behind the chosen step; copy, remove or move it."""
+    words, segment, step = sheet.words, sheet.segment, sheet.step
+    if words is None or step is None or sheet.book is None:
+        return
+    doing: dict[str, Callable[[Book], Edited]] = {
+        "stage": lambda b: writing.stage_after(b, step, segment, words),
+        "answer": lambda b: writing.answer_after(b, step, words),
+        "fit": lambda b: writing.fit_after(b, step, words),
+        "again": lambda b: copy_step(b, step),
+        "remove": lambda b: remove_step(b, step),
+        "earlier": lambda b: writing.moved_step(b, step, segment, -1),
+        "later": lambda b: writing.moved_step(b, step, segment, 1),
+    }
+    before = {each.id for each in writing.job(sheet.book, _owner(sheet)).steps}
+    next_step = _beside(sheet, step) if what == "remove" else step
+    edited = doing[what](sheet.book)
+    new = [s.id for s in writing.job(edited.book, _owner(sheet)).steps if s.id not in before]
+    sheet.step = new[0] if new else next_step
+    sheet.edited.emit(edited, "")
+    sheet.moved.emit(sheet)
+
+
+def _beside(sheet: Form, step: StepId) -> StepId | None:
+    """Return the step that is chosen once this one is gone."""
+    assert sheet.book is not None
+    mine = [s.id for s in writing.steps_of(writing.job(sheet.book, _owner(sheet)), sheet.segment)]
+    at = mine.index(step) if step in mine else 0
+    rest = [each for each in mine if each != step]
+    return rest[min(at, len(rest) - 1)] if rest else None
 
 
 def _step(book: Book, step: StepId) -> Step:
@@ -180,76 +286,5 @@ def _people_of(words: Words, step: StepId, book: Book) -> str:
     pin = None if isinstance(found, Journey) else found.pin
     names = {person.id: person.name for person in book.people}
     if pin is None or not pin.people:
-        return words.say(say.ANYBODY)
+        return words.say(window_words.ANYBODY)
     return words.series(names.get(person, person) for person in pin.people)
-
-
-def paint_gate(painter: QPainter, of: Theme, step: Gate | Journey) -> None:
-    """Paint a gate's or a journey's mark in the place of a block."""
-    if isinstance(step, Journey):
-        pens.flat_rect(painter, 10, 8, 22, 7, of.ink)
-        pens.flat_rects(painter, [QRect(x, 11, 4, 1) for x in (12, 18, 24)], of.paper)
-    elif step.gate is GateKind.ANSWER:
-        pens.flat_rects(painter, [QRect(19, 3, 1, 15), QRect(23, 3, 1, 15)], of.ink)
-    elif step.gate is GateKind.TRIAL_FIT:
-        paint_teeth(painter, of, 21, 2, 19)
-    else:
-        pens.flat_rect(painter, 20, 3, 3, 15, of.ink)
-
-
-class StepRow(QAbstractButton):
-    """A step in the order of making: what kind it is, its hours, what it waits."""
-
-    def __init__(self, sheet: Form, step: StepId, do: Callable[[], None]) -> None:
-        super().__init__()
-        self._sheet, self._step = sheet, step
-        self.setFixedHeight(21)
-        self.clicked.connect(do)
-        self.setAccessibleName(" ".join(part for part in self._parts() if part))
-
-    @property
-    def step(self) -> StepId:
-        """Whose row it is."""
-        return self._step
-
-    def _parts(self) -> tuple[str, str, str]:
-        assert self._sheet.book is not None
-        assert self._sheet.words is not None
-        step = self._sheet.read(lambda b: _step(b, self._step).name)
-        hours, cure = "", ""
-        found = _step(self._sheet.book, self._step)
-        if isinstance(found, Stage):
-            hours = f"{typed.figure(found.ways[0].hours.likely)} h" if found.ways else ""
-            if found.cure_hours:
-                verb = say.cure_verb(self._sheet.words, found.kind)
-                cure = f"{verb} {typed.figure(found.cure_hours)} h"
-        return step, hours, cure
-
-    @guarded
-    def sizeHint(self) -> QSize:
-        return QSize(300, 21)
-
-    @guarded
-    def paintEvent(self, event: QPaintEvent) -> None:
-        of = theme_of(self)
-        painter = QPainter(self)
-        assert self._sheet.book is not None
-        found = self._sheet.read(lambda b: _step(b, self._step).name)
-        if found:
-            chosen = self._sheet.step == self._step
-            if chosen:
-                pens.flat_rect(painter, 2, 1, 3, 19, of.ink)
-            step = _step(self._sheet.book, self._step)
-            if isinstance(step, Stage):
-                paint_swatch(
-                    painter, of, self.rect().adjusted(10, 4, 32 - self.width(), -5), step.kind
-                )
-            else:
-                paint_gate(painter, of, step)
-            name, hours, cure = self._parts()
-            pens.words(painter, 40, 15, name, of.ink, 13, 600 if chosen else 400)
-            pens.words(painter, 220 - text_width(hours, 13, 600), 15, hours, of.ink, 13, 600)
-            pens.words(painter, 232, 15, cure, of.ink2, 12)
-            if self.hasFocus():
-                pens.frame(painter, self.rect(), of.ink, 1)
-        painter.end()

@@ -278,4 +278,16 @@ def answer_after(book: Book, identity: StepId, words: Words) -> Edited:
     return add_step(book, owner.id, made, owner.steps.index(here) + 1)
 
 
+def fit_after(book: Book, identity: StepId, words: Words) -> Edited:
+    """Add a trial fit behind a step, for all of the job."""
+    owner = job_of_step(book, identity)
+    here = step_of(book, identity)
+    made = Gate(
+        id=StepId(fresh_id(f"{owner.id}.fit", step_ids(book))),
+        name=say.gate(words, GateKind.TRIAL_FIT),
+        gate=GateKind.TRIAL_FIT,
+    )
+    return add_step(book, owner.id, made, owner.steps.index(here) + 1)
+
+
 Writing = Callable[[Book, str], Edited]

@@ -6,8 +6,7 @@ from pytestqt.qtbot import QtBot
 
 from app.window.bits import KeyWord
 from app.window.main import MainWindow
-from app.window.sheet.blanks import Blank, Note
-from app.window.sheet.steps_part import StepRow
+from app.window.sheet.blanks import Blank, Note, Words
 from app.window.wall import moves
 from shared.book import Book, Kind, Pin, Stage
 from shared.ids import PersonId
@@ -62,7 +61,9 @@ def test_e_opens_the_sheet_on_what_is_chosen(qtbot: QtBot, window: MainWindow) -
     assert window.sheet.blank("job name").text() == "Reading owl"
     assert window.sheet.blank("step name").text() == "carve"
     assert window.sheet.segment == "owl.body"
-    assert window.wall.width() < window.width()
+    assert not window.wall.isVisible()
+    assert window.sheet.side.wall.isVisible()
+    assert [band.name for band in window.sheet.side.wall.wall.bands] == ["Reading owl"]
 
 
 def test_hours_are_written_planned_anew_and_taken_back_by_name(
@@ -166,9 +167,8 @@ def test_the_last_segment_can_not_be_removed(qtbot: QtBot, window: MainWindow) -
 def test_steps_are_chosen_moved_added_and_removed(qtbot: QtBot, window: MainWindow) -> None:
     open_sheet(window)
     carve = window.sheet.step
-    rows = {row.step: row for row in window.sheet.findChildren(StepRow)}
     block = next(s.id for s in book(window).jobs[0].steps if s.id.endswith("body.block"))
-    rows[block].click()
+    window.sheet.strip.choose(str(block))
     settle()
     assert window.sheet.step == block
     assert window.wall.spot is not None
@@ -181,9 +181,11 @@ def test_steps_are_chosen_moved_added_and_removed(qtbot: QtBot, window: MainWind
     word(window, "a stage after it").click()
     settle()
     assert "new stage" in [s.name for s in book(window).jobs[0].steps]
+    assert stage(window).name == "new stage"
     word(window, "remove", last=True).click()
     settle()
-    assert block not in [s.id for s in book(window).jobs[0].steps]
+    assert "new stage" not in [s.name for s in book(window).jobs[0].steps]
+    assert block in [s.id for s in book(window).jobs[0].steps]
 
 
 def test_a_finding_stands_under_what_it_is_about_and_nothing_is_asked(
@@ -233,7 +235,9 @@ def test_a_step_says_what_to_mind_in_short_and_in_full(qtbot: QtBot, window: Mai
     open_sheet(window)
 
     def notes() -> list[str]:
-        return [note.text for note in window.sheet.findChildren(Note) if note.text]
+        said = [note.text for note in window.sheet.making.findChildren(Note)]
+        said += [each.text for each in window.sheet.making.findChildren(Words)]
+        return [text for text in said if len(text.split()) > 3]
 
     assert stage(window).kind is Kind.FOAM
     assert notes() == ["Mind: extraction at the wire, no flame or spark."]
