@@ -105,7 +105,9 @@ DRAG_AWAY: Template = "Letting go asks what to do while {who} is away."
 
 # The side: what is offered.
 FINISHED: Template = "Finished?"
-FINISHED_SUB: Template = "A figure marks it finished, when it was to end or now."
+FINISHED_SUB: Template = (
+    "A figure marks it finished: as of its planned end, or of now if that is earlier."
+)
 NOTHING_RUNS: Template = "Nothing is under way"
 WAS_TO_END: Template = "{people}, was to end {moment}"
 IS_TO_END: Template = "{people}, to end {moment}"

@@ -155,9 +155,8 @@ class _Maker:
         if placed.place is None:
             return
         if placed.end > self.first:
-            whole = ((bar.start, bar.end),)
             who = self.words.series(self.names.get(one, one) for one in placed.people)
-            self.of_place[placed.place].append(replace(bar, pieces=whole, beside=who))
+            self.of_place[placed.place].append(replace(bar, beside=who))
         if self._until(placed) > placed.end and isinstance(step, Stage):
             self.of_place[placed.place].append(self._cure(bar, step, placed))
 

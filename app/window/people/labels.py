@@ -9,7 +9,7 @@ from app.words import people_view as say
 
 PIXELS, SMALL = 12, 11
 PAD = 5
-TWO_LINES = 30
+TWO_LINES = 26
 """So high a block holds two lines."""
 
 
@@ -60,6 +60,7 @@ def _candidates(words: Words, bar: Bar, *, is_narrow: bool) -> list[Label]:
         Label(bold=bar.what, below=bar.stage),
         Label(bold=segment_job),
         Label(bold=bar.what),
+        Label(bold=bar.what.split()[-1], below=bar.stage),
         Label(bold=bar.stage),
         Label(bold=bar.what.split()[-1]),
     ]

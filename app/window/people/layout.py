@@ -7,6 +7,7 @@ from PySide6.QtCore import QRect
 
 from app.window.people.items import Bar, Board, Column, Line, Sort
 from app.window.tokens import LARGE_FROM_WIDTH, px
+from app.window.wall.items import Piece
 
 LEFT = 16
 SEAM = 10
@@ -74,7 +75,7 @@ class Track:
 class Chunk:
     """What of a bar lies in one day. rects: its worked parts. is_out: worked outside what is shown.
 
-    number: of the day, counted from 0.
+    number: of the day, counted from 0. is_still: the place is held, nobody works there that day.
     """
 
     line: Line
@@ -82,6 +83,7 @@ class Chunk:
     number: int
     rects: tuple[QRect, ...]
     is_out: bool = False
+    is_still: bool = False
 
     @property
     def id(self) -> str:
@@ -132,7 +134,8 @@ def lay_out(board: Board, sizes: Sizes, width: int, height: int) -> Layout:
     tracks = _tracks(board, sizes, width)
     lanes = {line.id: _lanes(line) for line in board.lines}
     people, places = board.people, board.places
-    low = sum(_place_height(sizes.place, lanes[line.id]) for line in places)
+    place = _place_row(sizes, height, lanes, board)
+    low = sum(_place_height(place, lanes[line.id]) for line in places)
     room = height - low - BETWEEN - RIGHT
     most = sizes.row * MOST_ROW_PERCENT // 100
     row = max(px(LEAST_ROW), min(most, room // max(1, len(people))))
@@ -145,7 +148,7 @@ def lay_out(board: Board, sizes: Sizes, width: int, height: int) -> Layout:
     y += BETWEEN
     for line in places:
         count = max(lanes[line.id].values(), default=0) + 1
-        high = _place_height(sizes.place, lanes[line.id])
+        high = _place_height(place, lanes[line.id])
         rows.append(Row(line=line, top=y, height=high, lanes=count))
         y += high
     return Layout(
@@ -189,6 +192,15 @@ def _lanes(line: Line) -> dict[str, int]:
     return found
 
 
+def _place_row(sizes: Sizes, height: int, lanes: dict[str, dict[str, int]], board: Board) -> int:
+    """Return how high a place's row is: lower than usual where people need the room."""
+    room = height - BETWEEN - RIGHT - sizes.row * len(board.people)
+    for high in range(sizes.place, px(LEAST_PLACE), -1):
+        if sum(_place_height(high, lanes[line.id]) for line in board.places) <= room:
+            return high
+    return px(LEAST_PLACE)
+
+
 def _place_height(usual: int, lanes: dict[str, int]) -> int:
     count = max(lanes.values(), default=0) + 1
     return usual if count == 1 else max(usual, count * px(LANE) + INSET)
@@ -209,12 +221,11 @@ def _chunk(row: Row, track: Track, number: int, bar: Bar, lane: int) -> Chunk | 
     top, high = _band(row, lane)
     day_first, day_last = _day_of(track)
     first, last = track.column.start, track.column.end
-    mine = [
-        (max(start, day_first), min(end, day_last))
-        for start, end in bar.pieces
-        if start < day_last and end > day_first
-    ]
-    if bar.sort is Sort.CURE or (bar.sort is Sort.OTHER and row.line.is_place):
+    mine = _within(bar.pieces, day_first, day_last)
+    is_still = row.line.is_place and bar.sort is Sort.WORK and not mine
+    if row.line.is_place:
+        mine = _within(((bar.start, bar.end),), day_first, day_last)
+    if row.line.is_place:
         mine = [(start, end) for start, end in mine if end > first and start < last]
     if not mine:
         return None
@@ -227,7 +238,15 @@ def _chunk(row: Row, track: Track, number: int, bar: Bar, lane: int) -> Chunk | 
         x = min(x, track.right - width)
         rects.append(QRect(x, top, width, high))
     is_out = not row.line.is_place and any(start < first or end > last for start, end in mine)
-    return Chunk(line=row.line, bar=bar, number=number, rects=tuple(rects), is_out=is_out)
+    return Chunk(
+        line=row.line, bar=bar, number=number, rects=tuple(rects), is_out=is_out, is_still=is_still
+    )
+
+
+def _within(pieces: tuple[Piece, ...], first: int, last: int) -> list[Piece]:
+    return [
+        (max(start, first), min(end, last)) for start, end in pieces if start < last and end > first
+    ]
 
 
 def _joined(pieces: list[tuple[int, int]]) -> list[tuple[int, int]]:

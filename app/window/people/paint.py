@@ -74,12 +74,16 @@ def paint_rows(
     _lines(painter, of, layout)
     _bars(painter, of, layout, words)
     first = layout.tracks[0]
-    if board.now > first.column.start:
-        past = QRect(first.left, 0, first.x(board.now) - first.left, layout.height)
-        pens.flat_rects(painter, [past], of.veil)
+    _past(painter, of, board, layout)
     _names(painter, of, layout)
     if first.column.start <= board.now <= first.column.end:
         pens.flat_rect(painter, first.x(board.now), 0, 2, layout.height, of.ink)
+
+
+def _past(painter: QPainter, of: Theme, board: Board, layout: Layout) -> None:
+    """Veil what is over; what still goes on stays readable to its beginning."""
+    over = [rect for chunk in layout.chunks if chunk.bar.end <= board.now for rect in chunk.rects]
+    pens.flat_rects(painter, over, of.veil)
 
 
 def _ground(painter: QPainter, of: Theme, layout: Layout, row_over: str | None) -> None:
@@ -138,6 +142,8 @@ def _bars(painter: QPainter, of: Theme, layout: Layout, words: Words) -> None:
     by_kind: dict[Kind, list[QRect]] = defaultdict(list)
     bare: list[QRect] = []
     for chunk in layout.chunks:
+        if chunk.is_still and chunk.bar.kind is not None:
+            continue
         if chunk.bar.sort is Sort.WORK and chunk.bar.kind is not None:
             by_kind[chunk.bar.kind] += chunk.rects
         elif chunk.bar.sort is Sort.OTHER:
@@ -174,7 +180,10 @@ def _special(painter: QPainter, of: Theme, chunk: Chunk) -> None:
     sort = chunk.bar.sort
     for rect in chunk.rects:
         inner = rect.adjusted(1, 1, -1, -1)
-        if sort is Sort.ROAD:
+        if chunk.is_still and chunk.bar.kind is not None:
+            pens.flat_rects(painter, [rect], of.outlines[chunk.bar.kind])
+            pens.flat_rects(painter, [inner], of.paper)
+        elif sort is Sort.ROAD:
             pens.flat_rects(painter, [rect], of.ink2)
         elif sort is Sort.AWAY:
             pens.flat_rects(painter, [rect], of.ink3)
@@ -200,6 +209,8 @@ def _hatch(rect: QRect) -> list[QLineF]:
 def _inks(of: Theme, chunk: Chunk) -> tuple[QColor, QColor]:
     """Return the ink of words in a bar and the ground of their plates."""
     bar = chunk.bar
+    if chunk.is_still:
+        return of.ink2, of.paper
     if bar.sort is Sort.WORK and bar.kind is not None:
         return of.on_fill, of.fills[bar.kind]
     if bar.sort is Sort.ROAD:
@@ -232,7 +243,7 @@ def _written(painter: QPainter, rect: QRect, label: Label, ink: QColor, plate: Q
     if label.plain:
         pens.words(painter, end + 5, baseline, label.plain, ink, PIXELS)
     if label.below:
-        pens.words(painter, x, round(middle + px(11)), label.below, ink, SMALL)
+        pens.words(painter, x, round(middle + px(10)), label.below, ink, SMALL)
     if label.right:
         width = round(text_width(label.right, SMALL))
         left = rect.right() - width - PAD

@@ -23,6 +23,7 @@ SHOWN_LINES = 3
 FAR_DAYS = 5
 """Of a job that keeps more days to spare than so many, only that it stands otherwise is said."""
 FREE_SHOWN = 4
+_NEVER = datetime.max.replace(tzinfo=UTC)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,13 +130,13 @@ def _free_lines(words: Words, book: Book, plan: Plan | None, now: datetime) -> t
     if plan is None:
         return ()
     lines = [words.say(say.FREE_NEXT)]
-    for person in book.people:
-        spans = free_stretches(book, plan, person, now, 1)
+    free = {p.name: free_stretches(book, plan, p, now, 1) for p in book.people}
+    for name, spans in sorted(free.items(), key=lambda one: [s.start for s in one[1]] or [_NEVER]):
         if spans:
-            moment = said.short_span(words, spans[0].start, spans[0].end)
-            lines.append(words.say(say.FREE_LINE, who=person.name, span=moment))
+            span = said.short_span(words, spans[0].start, spans[0].end)
+            lines.append(words.say(say.FREE_LINE, who=name, span=span))
         else:
-            lines.append(words.say(say.FREE_NEVER, who=person.name))
+            lines.append(words.say(say.FREE_NEVER, who=name))
     return tuple(lines)
 
 

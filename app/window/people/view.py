@@ -266,7 +266,7 @@ class PeopleView(View):
             Qt.Key.Key_PageDown: lambda: self._go(1),
             Qt.Key.Key_PageUp: lambda: self._go(-1),
         }
-        if key not in does:
+        if key not in does or (key == Qt.Key.Key_M and not self.awaying.is_open):
             return False
         does[key]()
         return True
