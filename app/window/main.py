@@ -34,7 +34,7 @@ from app.window.slip import Slip, put_beside
 from app.window.theme import theme
 from app.window.views.all import all_views
 from app.window.views.shelf import Shelf
-from app.window.views.view import Which
+from app.window.views.view import OF_KEYS, Which
 from app.window.wall import moves
 from app.window.wall.derive import derive
 from app.window.wall.hand import WallHand
@@ -46,19 +46,6 @@ from shared.book import Book
 from shared.edits import Edited
 from shared.errors import DiskError
 from shared.ids import SegmentId
-
-OF_KEYS = {
-    Qt.Key.Key_A: Which.PEOPLE,
-    Qt.Key.Key_S: Which.PEOPLE,
-    Qt.Key.Key_Q: Which.ENQUIRY,
-    Qt.Key.Key_V: Which.ENQUIRY,
-    Qt.Key.Key_T: Which.COUNTBACK,
-    Qt.Key.Key_L: Which.COUNTBACK,
-    Qt.Key.Key_W: Which.WORKSHOP,
-    Qt.Key.Key_F: Which.WALL,
-    Qt.Key.Key_K: Which.MARKS,
-}
-"""Keys that a view hears, and that bring it to the front from any other."""
 
 
 class MainWindow(QWidget):

@@ -22,6 +22,20 @@ class Which(StrEnum):
     MARKS = "marks"
 
 
+OF_KEYS = {
+    Qt.Key.Key_A: Which.PEOPLE,
+    Qt.Key.Key_S: Which.PEOPLE,
+    Qt.Key.Key_Q: Which.ENQUIRY,
+    Qt.Key.Key_V: Which.ENQUIRY,
+    Qt.Key.Key_T: Which.COUNTBACK,
+    Qt.Key.Key_L: Which.COUNTBACK,
+    Qt.Key.Key_W: Which.WORKSHOP,
+    Qt.Key.Key_F: Which.WALL,
+    Qt.Key.Key_K: Which.MARKS,
+}
+"""Keys that a view hears, and that bring it to the front from any other."""
+
+
 class View(QWidget):
     """A view. Whoever derives from it says what its sentence is and shows the desk's book.
 
