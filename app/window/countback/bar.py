@@ -55,14 +55,14 @@ class Said(QWidget):
 
 
 class DateBlank(Blank):
-    """A blank whose Enter plans what was typed, and does nothing else."""
+    """A blank whose Enter plans what was typed; with nothing new in it, Enter is the window's."""
 
     @guarded
     def keyPressEvent(self, event: QKeyEvent) -> None:
         was_written = self.is_written
         super().keyPressEvent(event)
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and was_written:
-            event.accept()
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            event.setAccepted(was_written)
 
 
 class Bar(QWidget):

@@ -64,10 +64,22 @@ class WhyFace(QWidget):
         request = self.desk.request(seconds=self.desk.seconds, asked=asked)
 
         def hear(found: object) -> None:
-            if self._asked == state:
+            if self._is_of(state):
                 self._on_why(found, one.job.id, asked)
 
         self.desk.ask(AskWhy(request=request, job=one.job.id), hear)
+
+    def _is_of(self, state: tuple[JobId, int] | None) -> bool:
+        """Say whether an answer is still wanted: of the job asked about, of the present book."""
+        document = self.desk.document
+        if state is None or document is None:
+            return False
+        return self._asked == state and document.book.revision == state[1]
+
+    def forget_older(self) -> None:
+        """Give up what is known of a book that has changed since."""
+        if not self._is_of(self._asked):
+            self.forget()
 
     @property
     def is_whole(self) -> bool:
@@ -76,7 +88,7 @@ class WhyFace(QWidget):
 
     def forget(self) -> None:
         """Give up what is known: it will be asked anew."""
-        self._asked, self.why, self.ways = None, None, None
+        self._asked, self.why, self.ways, self._is_why_known = None, None, None, False
         self.ways_part.tried = None
 
     def _on_why(self, found: object, job: JobId, asked: tuple[JobId, ...]) -> None:
@@ -87,12 +99,12 @@ class WhyFace(QWidget):
         state = self._asked
 
         def hear(answer: object) -> None:
-            if self._asked == state and isinstance(answer, WaysOut):
+            if self._is_of(state) and isinstance(answer, WaysOut):
                 self.ways = listing.whole(answer, self.desk.words)
                 self._changed()
 
         def part(way: object) -> None:
-            if self._asked == state and isinstance(way, WayOut) and self.ways is not None:
+            if self._is_of(state) and isinstance(way, WayOut) and self.ways is not None:
                 self.ways = listing.with_part(self.ways, way)
                 self._changed()
 
@@ -125,11 +137,9 @@ class WhyFace(QWidget):
     def try_way(self, number: int) -> bool:
         """Try a way out on the wall; whether there is one of that number."""
         desk, one = self.desk, self.one
-        if self.ways is None or one is None or desk.outcome is None or desk.document is None:
+        if self.ways is None or one is None or desk.outcome is None:
             return False
-        trial = listing.trial_of(
-            self.ways, number, desk.document.book, one.job, desk.words, desk.outcome
-        )
+        trial = listing.trial_of(self.ways, number, one.job, desk.words, desk.outcome)
         if trial is None:
             return False
         self.ways_part.tried = number

@@ -200,6 +200,7 @@ def _ticks(first: int, last: int, zone: str, words: Words) -> Iterator[Tick]:
     for day in _days(first, last, zone):
         for hour in range(24):
             minute = minute_of(local_instant(day, time(hour), zone, opening=True))
-            if first <= minute < last:
+            is_shown = _instant(minute).astimezone(ZoneInfo(zone)).hour == hour
+            if is_shown and first <= minute < last:
                 text = wording.short_day(words, day) if hour == 0 else ""
                 yield Tick(minute=minute, hour=hour, day=text)

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
 from typing import TYPE_CHECKING
@@ -43,6 +43,7 @@ class Rung:
     at: where it stands in time, by the latest where that is known. days_left: working days from
     then to the window, None past it. latest, planned: as written, "" where it is not known.
     spare_minutes: working minutes between them, None where one is not known; below 0: so late.
+    alike: the steps of the same name that it stands for.
     """
 
     id: str
@@ -57,6 +58,7 @@ class Rung:
     spare_minutes: int | None = None
     kind: Kind | None = None
     step: StepId | None = None
+    alike: tuple[StepId, ...] = ()
 
 
 def ladder(one: OneJob, words: Words) -> tuple[Rung, ...]:
@@ -225,7 +227,8 @@ class _Ladder:
             rung = self._rung(step, Mark.WORK, start, times.latest_start, None)
             alike[step.name, step.kind].append(rung)
         for rungs in alike.values():
-            yield min(rungs, key=_tightest)
+            steps = tuple(rung.step for rung in rungs if rung.step is not None)
+            yield replace(min(rungs, key=_tightest), alike=steps)
 
     def _detail(self, step: Step) -> str:
         """Return on which segments, where, and whether in one go."""

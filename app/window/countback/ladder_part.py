@@ -8,9 +8,9 @@ from PySide6.QtGui import QColor, QPainter
 
 from app.window.bits import wrapped
 from app.window.countback.ladder import Mark, Rung, rung_text, spare_text
+from app.window.countback.quiet import Quiet
 from app.window.fonts import text_width
 from app.window.masthead import paint_swatch
-from app.window.spots.drawn import Drawn
 from app.window.spots.spot import Spot
 from app.window.theme import Theme
 from app.window.tokens import px
@@ -62,7 +62,7 @@ class _Row:
     details: tuple[str, ...]
 
 
-class LadderPart(Drawn):
+class LadderPart(Quiet):
     """A job counted back, rung by rung."""
 
     def __init__(self, pick: Callable[[StepId], object]) -> None:
@@ -76,6 +76,12 @@ class LadderPart(Drawn):
         self._rungs, self._words = rungs, words
         self.setAccessibleName(words.say(say.COUNTING_BACK))
         self.refresh()
+
+    def show_step(self, step: StepId) -> None:
+        """Choose the rung that a step stands on, without telling anybody."""
+        found = next((r for r in self._rungs if step == r.step or step in r.alike), None)
+        if found is not None and (self.at is None or found.id != self.at):
+            self.reveal(found.id)
 
     def _rows(self, width: int) -> list[_Row]:
         columns = columns_at(width)

@@ -7,9 +7,9 @@ from PySide6.QtGui import QPainter
 
 from app.window.bits import wrapped
 from app.window.countback.one_job import OneJob
+from app.window.countback.quiet import Quiet
 from app.window.countback.strands import LOWER, Latest, latest_of, strand_layout
 from app.window.fonts import text_width
-from app.window.spots.drawn import Drawn
 from app.window.spots.spot import Spot
 from app.window.theme import Theme
 from app.window.tokens import px
@@ -28,7 +28,7 @@ LEAST_LATEST = 3
 Strands = tuple[OneJob, dict[SegmentId, tuple[Latest, ...]], Words]
 
 
-class StrandsPart(Drawn):
+class StrandsPart(Quiet):
     """A job's segments, two strands each, up to its window."""
 
     def __init__(self, pick: Callable[[StepId], object]) -> None:
@@ -42,6 +42,17 @@ class StrandsPart(Drawn):
         self._shown = (one, latest_of(one, words), words)
         self.setAccessibleName(words.say(say.STRANDS))
         self.refresh()
+
+    def show_step(self, step: StepId) -> None:
+        """Choose the first block of a step, without telling anybody."""
+        here = self._shown[0].wall.item(self.at) if self._shown else None
+        if self._shown is None or (here is not None and here.step == step):
+            return
+        for row in self._shown[0].rows:
+            found = next((item.id for item in row.blocks if item.step == step), None)
+            if found is not None:
+                self.reveal(found)
+                return
 
     def _layout(self, width: int) -> Layout | None:
         if self._shown is None:
@@ -110,6 +121,9 @@ class StrandsPart(Drawn):
         painter.translate(0, layout.sizes.axis)
         painter.setClipRect(QRect(0, 0, width, layout.total))
         paint_body(painter, one.wall, layout, of, Look(selected=self._segment_item(one)))
+        at = self.spot(self.at)
+        if at is not None and not self.hasFocus():
+            pens.frame(painter, at.rect.translated(0, -layout.sizes.axis), of.ink, 2)
         for index, row in enumerate(one.rows):
             _paint_latest(painter, of, layout, latest.get(row.segment, ()), index)
         painter.restore()

@@ -4,7 +4,7 @@ from dataclasses import replace
 from enum import StrEnum
 from functools import partial
 
-from PySide6.QtCore import QRect, Qt
+from PySide6.QtCore import QRect, Qt, QTimer
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -81,6 +81,7 @@ class CountbackView(View):
             part.hovered.connect(self._on_hovered)
         self.bar.tried.connect(self._on_date)
         self._chosen: Face | None = None
+        self._has_just_come = False
 
     # The job.
 
@@ -104,6 +105,8 @@ class CountbackView(View):
 
     def pick(self, step: StepId) -> None:
         """Show the same step wherever it stands."""
+        self.ladder.show_step(step)
+        self.strands.show_step(step)
 
     def pick_segment(self, segment: SegmentId) -> None:
         """Choose a segment: its box, its row and its strands."""
@@ -120,8 +123,9 @@ class CountbackView(View):
         return Face.WHY if told is not None and told.verdict in _MISSED else Face.LADDER
 
     def turn(self) -> None:
-        """Show the other face."""
-        self._chosen = Face.LADDER if self.face is Face.WHY else Face.WHY
+        """Show the other face; whoever has only just come with this key wants to know why."""
+        is_why = self.face is Face.WHY and not self._has_just_come
+        self._chosen = Face.LADDER if is_why else Face.WHY
         self.refresh()
         self.enter()
 
@@ -148,6 +152,7 @@ class CountbackView(View):
             for part in (self.piece, self.piece_below):
                 part.show_piece(found, words, {})
             return
+        self.why.forget_older()
         if self.desk.trial is None and self._is_current:
             self.why.ask(one)
         self.why.show_job(one)
@@ -193,9 +198,8 @@ class CountbackView(View):
         if not isinstance(found, Outcome) or self.one is None:
             return
         words, zone = self.desk.words, window.job.site.zone
-        span = [wording.short_moment(words, at, zone) for at in (window.start, window.end)]
-        name = window.job.name
-        what = words.say(say.SHEET_WINDOW, job=name, start=span[0], end=span[1])
+        name, start = window.job.name, wording.short_moment(words, window.start, zone)
+        what = words.say(say.SHEET_WINDOW, job=name, start=start)
         label = Label(code="move_window", facts=(("name", name),))
         self._chosen = Face.LADDER
         self.bar.say("")
@@ -263,15 +267,22 @@ class CountbackView(View):
             self.bar.close_dates()
             self.enter()
             return True
-        if self._chosen is not None:
-            self._chosen = None
+        before, self._chosen = self.face, None
+        if self.face is not before:
             self.refresh()
-            return True
-        return False
+        return self.face is not before
 
     def enter(self) -> None:
+        self._has_just_come = True
+        QTimer.singleShot(0, self, self._settle)
+        if self.face is Face.WHY and not self.why.is_whole and not self.desk.counsel.is_busy:
+            self.why.forget()
+            self.refresh()
         first = self.why.chain if self.face is Face.WHY else self.strands
         first.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _settle(self) -> None:
+        self._has_just_come = False
 
     def _on_hovered(self, spot: Spot | None) -> None:
         self.hovered.emit("" if spot is None else spot.description or spot.name)

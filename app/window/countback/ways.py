@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from scheduler.levers.values import WayOut, WaysOut
     from scheduler.outcome import JobOutcome
-    from shared.book import Book, Job
+    from shared.book import Job
     from shared.ids import JobId
 
 _WORST_LAST = tuple(Verdict)
@@ -141,9 +141,7 @@ def _margin(words: Words, told: "JobOutcome") -> str:
     return words.say(wording.SPARE_IN_NAME, spare=margin) if is_met(told) else margin
 
 
-def trial_of(
-    ways: Ways, number: int, book: "Book", job: "Job", words: Words, base: Outcome
-) -> Trial | None:
+def trial_of(ways: Ways, number: int, job: "Job", words: Words, base: Outcome) -> Trial | None:
     """Return a way out to be tried on the wall, None where there is none of that number.
 
     Its levels are not known here; nothing on the wall asks for them.
