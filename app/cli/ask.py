@@ -1,7 +1,7 @@
 """`countback ask`: a first answer from four blanks, on an empty machine or beside a book's jobs."""
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -25,7 +25,10 @@ from app.cli.routes import route_asked
 from app.cli.run import MET, MISSED, REFUSED
 from app.cli.through import refused
 from app.words import Words, shell
+from app.words import ask as ask_words
+from app.words.brought import in_words, job_in_words
 from app.words.verdicts import is_met
+from app.words.voice import Voice
 from scheduler.dues import dues
 from scheduler.outcome import Outcome
 from scheduler.request import SolveRequest
@@ -44,7 +47,7 @@ USUAL_SECONDS = 0.6
 """Of planning, so that the whole answer is there within two."""
 USUAL_WORKERS = 2
 _DAYS_PER_YEAR = 365
-_EXAMPLES = {"--size": "2.4x2.1x2.6", "--by": "2027-05-11", "--country": "Norway or NO"}
+_EXAMPLES = {"--size": "2.4x2.1x2.6", "--by": "2027-05-11", "--country": ask_words.COUNTRY_EXAMPLE}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,7 +112,7 @@ def _read(asked: Asked, blanks: Blanks, book: Book | None, now: datetime | None)
         blanks.refuse("WHAT", what, "what_missing")
     for option, example in _EXAMPLES.items():
         if getattr(asked, option.removeprefix("--")) is None:
-            facts = {"option": option, "example": example}
+            facts = {"option": option, "example": Voice().say(example)}
             blanks.refuse(option, "", "blank_missing", **facts)
     typed = typed_blanks(asked, blanks)
     country = blanks.read("--country", asked.country, country_typed)
@@ -173,6 +176,8 @@ class _Asking:
         made = asked_book(
             book, question, self.read.line.assumed, now, names=names, standing=standing
         )
+        said = job_in_words(Voice(), made.book, made.job)
+        made = replace(made, book=said, job=next(j for j in said.jobs if j.id == made.job.id))
         stopping = tuple(found for found in examine(made.book) if found.stops)
         if stopping:
             return self._stopped(made.book, stopping)
@@ -213,7 +218,7 @@ class _Asking:
         assert read.by is not None
         basic = route_asked(self.base, PROGRAM_ROUTES[0])
         if past is not None and self.base is not None:
-            basic = past_route(self.base, past)
+            basic = in_words(Voice(), past_route(self.base, past))
         return Question(
             what=self.asked.words[0].strip(),
             whole=read.typed.segment("piece", self.asked.words[0].strip()),
@@ -233,7 +238,7 @@ class _Asking:
         if self.base is not None:
             return self.base, names_asked(self.asked, self.base), Standing.ENQUIRY
         book = assumed_book(self.read.line.assumed, home, question.route, now, question.what)
-        return book, assumed_names(book), Standing.PENCILLED
+        return in_words(Voice(), book), assumed_names(book), Standing.PENCILLED
 
     def _stopped(self, book: Book, found: tuple[Finding, ...]) -> int:
         words = words_for(book)

@@ -7,6 +7,8 @@ from typing import Any
 
 from app.cli.arguments import Usage
 from app.cli.blanks import Blanks
+from app.words import ask as say
+from app.words.voice import Voice
 from shared.asking import Assumed, Country, country_named, nearest_country
 
 HOME = "home"
@@ -44,7 +46,8 @@ def country_typed(text: str) -> Country:
     near = nearest_country(text)
     if near is None:
         raise Usage("unknown_country_named", word=text)
-    raise Usage("unknown_country_like", word=text, nearest=f"{near.name} ({near.code})")
+    nearest = f"{Voice().brought(near.name)} ({near.code})"
+    raise Usage("unknown_country_like", word=text, nearest=nearest)
 
 
 def assume_typed(usual: Assumed, typed: str | None, blanks: Blanks, *, has_book: bool) -> Line:
@@ -86,7 +89,8 @@ def _text(value: int | Decimal) -> str:
 def _value(name: str, text: str) -> int | Decimal:
     least, most = (0 if name in _FROM_NONE else 1), _MOST[name]
     is_whole = isinstance(getattr(_SAMPLE, name), int)
-    wanted = f"{least} to {most}"
+    voice = Voice()
+    wanted = voice.say(say.FROM_TO, least=least, most=most)
     try:
         found = Decimal(text) if text.isascii() and len(text) < 10 else None
     except InvalidOperation:
@@ -96,13 +100,14 @@ def _value(name: str, text: str) -> int | Decimal:
     if not is_whole:
         return found
     if found != int(found):
-        raise Usage("bad_assumption", word=text, name=name, wanted=f"{wanted}, whole")
+        whole = voice.say(say.FROM_TO_WHOLE, least=least, most=most)
+        raise Usage("bad_assumption", word=text, name=name, wanted=whole)
     return int(found)
 
 
 def _hold_hours(assumed: Assumed, typed: str | None, blanks: Blanks) -> None:
     if typed is not None and assumed.useful_hours > assumed.shift_hours:
-        wanted = f"no more than {assumed.shift_hours:f}, which is the shift"
+        wanted = Voice().say(say.WITHIN_SHIFT, hours=f"{assumed.shift_hours:f}")
         facts = {"word": f"{assumed.useful_hours:f}", "name": "useful_hours", "wanted": wanted}
         blanks.refuse(_OPTION, typed, "bad_assumption", **facts)
 

@@ -13,6 +13,7 @@ from app.cli.run import MET, REFUSED
 from app.words import Words
 from app.words import legs as say
 from app.words import routes as routes_say
+from app.words.brought import in_words
 from shared.book import Book, Job, Journey, Leg
 from shared.errors import DiskError
 from shared.examine import examine
@@ -52,7 +53,7 @@ def run(asked: Asked, console: Console) -> int:
 def _listed(asked: Asked, console: Console) -> int:
     words = words_for(None)
     for ready in known_legs():
-        _say_ready(console, words, ready)
+        _say_ready(console, words, in_words(words, ready))
     if asked.json:
         told = {"legs": [_ready_object(ready) for ready in known_legs()]}
         console.say(json.dumps(told, ensure_ascii=False))
@@ -82,7 +83,8 @@ def _figures(ready: ReadyLegs) -> list[str]:
 
 def _figure_text(words: Words, figure_id: str) -> str:
     row = figure(figure_id)
-    told = {"id": row.id, "name": row.name, "unit": row.unit, "source": row.source}
+    told = {"id": row.id, "name": words.brought(row.name), "unit": row.unit}
+    told["source"] = words.brought(row.source)
     return words.say(say.FIGURE, value=f"{row.amount}", **told)
 
 
@@ -122,7 +124,7 @@ def _written(asked: Asked, console: Console, path: Path) -> int:
         say_findings(console, words, read.findings)
         console.say(words.say(routes_say.NOT_WRITTEN))
         return REFUSED
-    job, ready = job_asked(book, asked.words[1]), _ready_asked(asked)
+    job, ready = job_asked(book, asked.words[1]), in_words(words, _ready_asked(asked))
     _refuse_few(job, ready)
     made = take_legs(book, job.id, ready).book
     job = next(each for each in made.jobs if each.id == job.id)

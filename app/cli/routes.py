@@ -11,11 +11,13 @@ from app.cli.keeping import keep_book, locked
 from app.cli.run import MET, REFUSED
 from app.words import Words
 from app.words import routes as say
+from app.words.brought import routes_in_words
+from app.words.voice import Voice
 from shared.book import Book, Gate, Journey, Measure, Route, RouteRule, Stage, Step
 from shared.edits import copy_route
 from shared.errors import DiskError
 from shared.files.read import Read
-from shared.routes import Source, known_routes, sources_of
+from shared.routes import Source, sources_of
 from shared.trade import Figure, figure
 
 _INDENT = "    "
@@ -35,7 +37,7 @@ def run(asked: Asked, console: Console) -> int:
 
 def route_asked(book: Book | None, word: str) -> Route:
     """Give the way of making of an id or a name; raises Usage."""
-    known = known_routes(book)
+    known = routes_in_words(Voice(), book)
     found = next((route for route in known if word in (route.id, route.name)), None)
     if found is None:
         raise Usage("unknown_route", word=word, routes=", ".join(route.id for route in known))
@@ -47,7 +49,7 @@ def _listed(asked: Asked, console: Console, read: Read | None) -> int:
         return _refused(console, read)
     book = None if read is None else read.book
     words = words_for(book)
-    routes = known_routes(book) if asked.of is None else (route_asked(book, asked.of),)
+    routes = routes_in_words(words, book) if asked.of is None else (route_asked(book, asked.of),)
     for route in routes:
         _say_route(console, words, book, route, is_whole=asked.of is not None)
     if asked.json:
@@ -178,7 +180,8 @@ def _figure_line(words: Words, told: Figure) -> str:
         value = f"{told.value}"
     else:
         value = words.say(say.RANGE, value=f"{told.value}", **ends)
-    facts = {"id": told.id, "name": told.name, "unit": told.unit, "source": told.source}
+    facts = {"id": told.id, "name": words.brought(told.name), "unit": told.unit}
+    facts["source"] = words.brought(told.source)
     return words.say(say.FIGURE, value=value, **facts)
 
 

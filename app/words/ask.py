@@ -23,6 +23,11 @@ UNKNOWN: Template = within("latest", "not known")
 TOO_LATE: Template = within("latest", "too late already")
 NOTHING_TO_ORDER: Template = within("latest", "nothing to order")
 
+COUNTRY_EXAMPLE: Template = "Norway or NO"
+FROM_TO: Template = "{least} to {most}"
+FROM_TO_WHOLE: Template = "{least} to {most}, whole"
+WITHIN_SHIFT: Template = "no more than {hours}, which is the shift"
+
 FOUND: dict[Verdict, Template] = {
     Verdict.FITS: "Found and checked; how much is to spare at best is not proved.",
     Verdict.TIGHT: "Found and checked, not proved: a plan with more to spare may exist.",

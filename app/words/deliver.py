@@ -233,7 +233,8 @@ def rule_line(words: "Words", rule: str) -> str:
         row = figure(rule)
     except UnknownFigure:
         return rule
-    told = {"id": row.id, "name": row.name, "unit": row.unit, "source": row.source}
+    told = {"id": row.id, "name": words.brought(row.name), "unit": row.unit}
+    told["source"] = words.brought(row.source)
     value = _value(words, row)
     return words.say(RULE, value=value, **told) if value else words.say(RULE_ALONE, **told)
 

@@ -240,9 +240,9 @@ def figure_line(voice: Voice, told: "Figure") -> str:
     """Give a figure with its range, its source and how far it is to be trusted."""
     facts = {
         "id": told.id,
-        "name": told.name,
+        "name": voice.brought(told.name),
         "unit": told.unit,
-        "source": told.source.rstrip("."),
+        "source": voice.brought(told.source).rstrip("."),
         "value": _value(voice, told),
         "confidence": voice.say(CONFIDENCES[told.confidence]),
     }

@@ -2,7 +2,7 @@
 
 import gettext
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from string import Formatter
 
@@ -33,6 +33,17 @@ _THOUSANDS = within("between thousands", ",")
 _DECIMAL = within("before decimals", ".")
 _MISSING = "…"
 _AS_TYPED = {"value", "word", "typed", "example", "usage", "path", "id", "source"}
+_OF_THE_PROGRAM = {
+    "skill",
+    "skills",
+    "can",
+    "helps",
+    "certificate",
+    "unit",
+    "country",
+    "home",
+    "way",
+}
 _is_figure = re.compile(r"[-−+]?\d+\.\d+(?: [×x] \d+(?:\.\d+)?)*").fullmatch
 
 
@@ -46,7 +57,7 @@ class Voice:
             DOMAIN, where, languages=[self.language], fallback=True
         )
         self._mark = self._messages.pgettext(_DECIMAL.context, _DECIMAL.text)
-        self._formatter = _Forgiving(self._mark)
+        self._formatter = _Forgiving(self._mark, self.brought)
 
     def say(self, template: Template, /, **facts: object) -> str:
         """Give the sentence; a count that a template goes by must be a whole number."""
@@ -101,19 +112,30 @@ class _Forgiving(Formatter):
     """Fills a template; a fact that never came leaves a mark instead of a crash.
 
     Figures with decimals get the language's own mark, except where it is what somebody typed.
+    What a book knows by a word of the program (a skill, a country) is said in the language.
     """
 
-    def __init__(self, mark: str) -> None:
-        self._mark = mark
+    def __init__(self, mark: str, brought: Callable[[str], str]) -> None:
+        self._mark, self._brought = mark, brought
 
     def get_value(self, key: int | str, args: object, kwargs: object) -> object:
         found = kwargs.get(key) if isinstance(kwargs, dict) else None
         if found is None:
             return _MISSING
-        return found if key in _AS_TYPED or self._mark == "." else self._written(found)
+        if key in _AS_TYPED or self._mark == ".":
+            return found
+        if key in _OF_THE_PROGRAM and isinstance(found, str):
+            return self._in_words(found)
+        return self._written(found)
 
     def format_field(self, value: object, format_spec: str) -> str:
         return str(value) if value == _MISSING else format(value, format_spec)
+
+    def _in_words(self, listed: str) -> str:
+        whole = self._brought(listed)
+        if whole != listed:
+            return whole
+        return ", ".join(self._brought(each) for each in listed.split(", "))
 
     def _written(self, found: object) -> object:
         text = found if isinstance(found, str) else str(found)

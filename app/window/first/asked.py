@@ -14,6 +14,8 @@ from app.window.sheet.typed import NotTaken
 from app.window.trial import whole_edit
 from app.words import Words
 from app.words import first as say
+from app.words.brought import in_words, job_in_words, routes_in_words
+from app.words.voice import Voice
 from shared.book import Book, Job, Segment, Standing
 from shared.edits import Edited, change_job
 from shared.edits.edited import label
@@ -88,7 +90,7 @@ def read_country(text: str) -> "Country":
     near = nearest_country(text) if text.strip() else None
     if near is None:
         raise NotTaken("not_a_country", value=text)
-    raise NotTaken("not_a_country_like", value=text, nearest=near.name)
+    raise NotTaken("not_a_country_like", value=text, nearest=Voice().brought(near.name))
 
 
 def read_past(text: str, book: Book) -> Job | None:
@@ -142,14 +144,15 @@ def asked(book: Book, blanks: Blanks, assumed: Usual, words: Words, now: datetim
     from shared.asking import Question, asked_book
     from shared.asking.assumed import assumed_names
     from shared.estimate.likened import past_route
-    from shared.routes import known_routes
 
     country = read_country(blanks.country)
     today = now.astimezone(ZoneInfo(country.zone)).date()
     length, width, height = read_size(blanks.size)
     past, times = read_past(blanks.past, book), read_times(blanks.times)
     like = past or _last_made(book)
-    route = past_route(book, like) if like is not None else known_routes(book)[0]
+    route = routes_in_words(words, book)[0]
+    if like is not None:
+        route = in_words(words, past_route(book, like))
     what = read_what(blanks.what, words)
     whole = Segment(
         id=SegmentId("piece"), name=what, length_m=length, width_m=width, height_m=height
@@ -172,6 +175,7 @@ def asked(book: Book, blanks: Blanks, assumed: Usual, words: Words, now: datetim
         ground, question, usual.assumed_of(assumed), now, names=names, standing=Standing.PENCILLED
     )
     last = _in_its_last_week(made.book, made.job, question.by)
+    last = in_words(words, last) if is_bare(book) else job_in_words(words, last, made.job)
     return whole_edit(book, last, label("add_job", name=what))
 
 
@@ -186,10 +190,9 @@ def _in_its_last_week(book: Book, job: Job, by: date) -> Book:
 
 def begun(book: Book, blanks: Blanks, assumed: Usual, words: Words, now: datetime) -> Edited:
     """Return the edit that gives a book the assumed workshop and no job yet."""
-    from shared.routes import known_routes
-
     country = read_country(blanks.country)
-    made = usual.book_of(book, assumed, country, known_routes(book)[0], now, words)
+    route = routes_in_words(words, book)[0]
+    made = in_words(words, usual.book_of(book, assumed, country, route, now, words))
     return whole_edit(book, made, label("change_workshop", name=made.workshop.name))
 
 

@@ -13,6 +13,7 @@ from app.window.page import Content
 from app.window.session import BOOK_ENDING, Opened
 from app.words import first as say
 from app.words import window as window_words
+from app.words.brought import in_words
 from shared.edits import Edited
 from shared.files.read import read_book
 
@@ -103,7 +104,7 @@ class First:
         data = files("sample_jobs").joinpath(name + BOOK_ENDING).read_bytes()
         book = read_book(data).book
         assert book is not None
-        self._window.desk.take(Document(book))
+        self._window.desk.take(Document(in_words(self._window.words, book)))
         self._window.show_work()
 
     def _recent(self) -> tuple[tuple[str, Callable[[], object]], ...]:
