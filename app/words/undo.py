@@ -62,6 +62,8 @@ LABELS: dict[str, Template] = {
     "remove_place": "remove the place {name}",
     "change_bought": "change {name}, which is bought",
     "remove_bought": "remove {name}, which is bought",
+    "change_thing": "change {name} among tools and vehicles",
+    "remove_thing": "remove {name} from tools and vehicles",
     "tell_where": "note that {name} has reached {step}",
     "book_job": "book {name}",
     "pencil_job": "pencil {name}",

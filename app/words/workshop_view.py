@@ -23,6 +23,11 @@ STANDS: Template = counted(
 )
 STANDS_NONE: Template = "No job is running."
 
+NEXT_SHUT: Template = "shut from"
+NEXT_AWAY: Template = "{name} away from"
+NEXT_EXPIRES: Template = "{certificate} of {name} ends"
+NEXT_TEST: Template = "test of {name} due"
+
 # The parts.
 PARTS: dict[str, Template] = {
     "standing": within("part", "Where does it stand?"),
@@ -57,10 +62,8 @@ TICK_PERSON: Template = "{person}, {skills}"
 TICK_SKILL: Template = counted("count", "{skill}, one person", "{skill}, {number} people")
 TICK_NOTHING: Template = "no skill yet"
 PERSON_WORKS: Template = "{name} works {hours}, at {pace} times the usual pace."
-PERSON_RATE: Template = "An hour of {name} costs {rate} {currency}."
 PERSON_DAYS: Template = "Here from {first} until {last}."
 PERSON_FREE: Template = "Freelance, on confirmed days only: {freelance}. Under 18: {young}."
-PERSON_DAY_RATE: Template = "A day costs {rate} {currency}."
 ENGAGED: Template = "Comes {days}, {state}."
 ADD_ENGAGED: Template = "Comes {days}."
 AWAY: Template = "Away {days}; why: {reason}."
@@ -119,6 +122,29 @@ WARMTH_PLACE_HINT: Template = "every place"
 ADD_WARMTH: Template = "As well in {months}."
 ALL_YEAR: Template = "all year"
 
+THINGS: Template = "Tools and vehicles"
+THINGS_ASIDE: Template = "how many alike; of a vehicle its room inside, in metres"
+THING_HEADS: tuple[Template, ...] = (
+    within("column", "what"),
+    within("column", "is a"),
+    within("column", "how many"),
+    within("column", "length"),
+    within("column", "width"),
+    within("column", "height"),
+    within("column", "test due"),
+)
+THING_KINDS: dict[str, Template] = {
+    "tool": within("thing", "tool"),
+    "vehicle": within("thing", "vehicle"),
+    "crane": within("thing", "crane"),
+}
+VEHICLE_WORDS: tuple[Template, ...] = (
+    within("thing", "lorry"),
+    within("thing", "van"),
+    within("thing", "trailer"),
+)
+ADD_THING: Template = "Another tool or vehicle: {name}."
+
 # Hours, closures.
 WE_WORK: Template = "We work {hours}."
 USEFUL: Template = "Of a shift of {shift} hours {useful} are useful."
@@ -136,6 +162,8 @@ DAYS_SPAN: Template = "{first} to {last}"
 # Rates and figures.
 MONEY_IN: Template = "Money is in {currency}."
 RATES: Template = "What an hour costs"
+RATE_OF_ALL: Template = "An hour of everybody costs {rate}."
+RATE_OF_ALL_HINT: Template = "one rate"
 RATE_HEADS: tuple[Template, ...] = (
     within("column", "person"),
     within("column", "an hour"),
@@ -231,6 +259,7 @@ NOT_TAKEN: dict[str, Template] = {
     "not_a_room": "“{value}” is no room. Write it as 120 m² or 3 slots.",
     "not_months": "“{value}” is no span of months. Write it as Nov to Mar.",
     "not_a_place_kind": "“{value}” is no sort of place. There are {known}.",
+    "not_a_thing_kind": "“{value}” is no sort of thing. There are {known}.",
     "not_a_material_kind": "“{value}” is no sort of material. There are {known}.",
     "not_a_place": "No place is called “{value}”.",
     "not_a_supplier": "Nobody called “{value}” delivers. There are {known}.",

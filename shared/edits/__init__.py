@@ -67,7 +67,7 @@ LABELS = (
     "pull_lever", "take_way_out",
     "order_material", "move_delivery", "take_delivery",
     "add_people", "change_people", "add_place", "change_place", "remove_place",
-    "change_bought", "remove_bought", "tell_where",
+    "change_bought", "remove_bought", "change_thing", "remove_thing", "tell_where",
     "book_job", "pencil_job", "let_go",
 )  # fmt: skip
 """Every code that a label may have: app's catalogue has words for each."""

@@ -3,9 +3,9 @@
 from collections.abc import Collection
 from dataclasses import replace
 
-from shared.book import Book, Fact, Material, Person, Place, Supplier
+from shared.book import Book, Equipment, Fact, Material, Person, Place, Supplier
 from shared.edits.edited import Changed, Edited, Label, found, fresh_id, label
-from shared.ids import FactId, MaterialId, PlaceId, StepId, SupplierId
+from shared.ids import EquipmentId, FactId, MaterialId, PlaceId, StepId, SupplierId
 
 
 def add_people(book: Book, people: tuple[Person, ...]) -> Edited:
@@ -44,6 +44,24 @@ def remove_place(book: Book, place: PlaceId) -> Edited:
 
 def _places(book: Book, places: tuple[Place, ...], what: Label) -> Edited:
     new = replace(book, places=places, revision=book.revision + 1)
+    return Edited(book=new, changed=Changed(workshop=True), label=what)
+
+
+def put_equipment(book: Book, thing: Equipment) -> Edited:
+    """Add a tool, vehicle or crane, or put its new self in the place of the old one."""
+    made = [thing if old.id == thing.id else old for old in book.equipment]
+    made += [] if thing in made else [thing]
+    new = replace(book, equipment=tuple(made), revision=book.revision + 1)
+    what = label("change_thing", name=thing.name)
+    return Edited(book=new, changed=Changed(workshop=True), label=what)
+
+
+def remove_equipment(book: Book, thing: EquipmentId) -> Edited:
+    """Remove a tool, vehicle or crane; findings name what still asks for it."""
+    gone = found(book.equipment, lambda each: each.id == thing, thing)
+    made = tuple(old for old in book.equipment if old.id != thing)
+    new = replace(book, equipment=made, revision=book.revision + 1)
+    what = label("remove_thing", name=gone.name)
     return Edited(book=new, changed=Changed(workshop=True), label=what)
 
 

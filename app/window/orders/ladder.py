@@ -15,6 +15,7 @@ from app.window.orders.derive import Line
 from app.window.spots.drawn import Drawn
 from app.window.spots.spot import Spot, beside
 from app.window.theme import Theme
+from app.window.tokens import px
 from app.window.wall import pens
 from shared.book import Kind, MaterialKind
 
@@ -83,26 +84,28 @@ class Ladder(Drawn):
 
     def _what_width(self, width: int) -> int:
         columns = max(1, len(self.said.heads) - 2)
-        return width - MARGIN - COLUMN * columns - WHAT_LEFT - 8
+        return width - MARGIN - px(COLUMN) * columns - px(WHAT_LEFT) - 8
 
     def _texts(self, line: Line, width: int) -> list[tuple[str, bool]]:
         """Return the small lines under a title, and whether each is of what is late."""
-        room = self._what_width(width) if line.cells else width - WHAT_LEFT - MARGIN
+        room = self._what_width(width) if line.cells else width - px(WHAT_LEFT) - MARGIN
         found = [(text, False) for each in line.small for text in wrapped(each, room, 12)]
         found = found or [("", False)]
         for each in line.alarms:
-            found += [(text, True) for text in wrapped(each, width - WHAT_LEFT - MARGIN, 12, 600)]
+            found += [
+                (text, True) for text in wrapped(each, width - px(WHAT_LEFT) - MARGIN, 12, 600)
+            ]
         return found
 
     def _cure_lines(self, line: Line, width: int) -> list[str]:
-        return wrapped(line.cure, width - WHAT_LEFT - MARGIN - 24, 12) if line.cure else []
+        return wrapped(line.cure, width - px(WHAT_LEFT) - MARGIN - 24, 12) if line.cure else []
 
     def _row_height(self, line: Line, width: int) -> int:
         count = len(self._texts(line, width)) + len(self._cure_lines(line, width))
-        return TITLE_BASE + 6 + LINE * count + PADDING
+        return px(TITLE_BASE) + px(6) + px(LINE) * count + px(PADDING)
 
     def _rows(self, width: int) -> list[tuple[Line, QRect]]:
-        y, found = HEAD, []
+        y, found = px(HEAD), []
         for line in self.lines:
             height = self._row_height(line, width)
             found.append((line, QRect(6, y, width - 12, height)))
@@ -110,25 +113,25 @@ class Ladder(Drawn):
         return found
 
     def height_at(self, width: int) -> int:
-        width = min(width, MOST_WIDTH)
+        width = min(width, px(MOST_WIDTH))
         rows = self._rows(width)
-        end = rows[-1][1].bottom() + 1 if rows else HEAD + 30
-        return end + LINE * len(self._foot(width)) + 24
+        end = rows[-1][1].bottom() + 1 if rows else px(HEAD) + px(30)
+        return end + px(LINE) * len(self._foot(width)) + 24
 
     def _foot(self, width: int) -> list[str]:
         return wrapped(self.said.foot, width - 2 * MARGIN, 12) if self.said.foot else []
 
     def _act_rect(self, rect: QRect) -> QRect:
         wide = round(text_width(self.said.act, 12)) + 6
-        return QRect(rect.right() - wide - 8, rect.y() + TITLE_BASE + 5, wide, LINE + 2)
+        return QRect(rect.right() - wide - 8, rect.y() + px(TITLE_BASE) + 5, wide, px(LINE) + 2)
 
     def _begin_rect(self, line: Line, rect: QRect, width: int) -> QRect:
         """Return where the cure stands."""
-        y = rect.y() + TITLE_BASE + 6 + LINE * len(self._texts(line, width))
-        return QRect(WHAT_LEFT - 4, y - 1, width - WHAT_LEFT - MARGIN, 18)
+        y = rect.y() + px(TITLE_BASE) + px(6) + px(LINE) * len(self._texts(line, width))
+        return QRect(px(WHAT_LEFT) - 4, y - 1, width - px(WHAT_LEFT) - MARGIN, px(18))
 
     def spots_at(self, width: int) -> Sequence[Spot]:
-        width = min(width, MOST_WIDTH)
+        width = min(width, px(MOST_WIDTH))
         found = []
         for line, rect in self._rows(width):
             said = f"{line.description} {self.said.enter}".strip()
@@ -163,52 +166,52 @@ class Ladder(Drawn):
         pens.flat_rect(painter, 0, 0, width, self.height(), ground)
         if self._is_sheet:
             pens.flat_rect(painter, 0, 0, 1, self.height(), of.line)
-        width = min(width, MOST_WIDTH)
-        pens.words(painter, MARGIN, 27, self.said.title, of.ink, 17, 600, serif=True)
+        width = min(width, px(MOST_WIDTH))
+        pens.words(painter, MARGIN, px(27), self.said.title, of.ink, 17, 600, serif=True)
         self._paint_heads(painter, of, width)
-        y = HEAD
+        y = px(HEAD)
         for line, rect in self._rows(width):
             self._paint_row(painter, of, line, rect, width)
             y = rect.bottom() + 1
         if not self.lines:
-            pens.words(painter, WHAT_LEFT, HEAD + 20, self.said.empty, of.ink2, 13)
-            y += 30
+            pens.words(painter, px(WHAT_LEFT), px(HEAD) + px(20), self.said.empty, of.ink2, 13)
+            y += px(30)
         for text in self._foot(width):
-            y += LINE
+            y += px(LINE)
             pens.words(painter, MARGIN, y + 4, text, of.ink2, 12)
 
     def _paint_heads(self, painter: QPainter, of: Theme, width: int) -> None:
         if self.lines and self.said.heads:
             first, what, *others = self.said.heads
-            _right(painter, FIGURE_RIGHT, 50, first, of)
-            pens.words(painter, WHAT_LEFT, 50, what, of.ink2, 12)
+            _right(painter, px(FIGURE_RIGHT), px(50), first, of)
+            pens.words(painter, px(WHAT_LEFT), px(50), what, of.ink2, 12)
             for index, text in enumerate(others):
-                _right(painter, self._column_right(index, width), 50, text, of)
-        pens.flat_rect(painter, MARGIN, HEAD - 3, width - 2 * MARGIN, 1, of.line)
+                _right(painter, self._column_right(index, width), px(50), text, of)
+        pens.flat_rect(painter, MARGIN, px(HEAD) - 3, width - 2 * MARGIN, 1, of.line)
 
     def _column_right(self, index: int, width: int) -> int:
         count = len(self.said.heads) - 2
-        return width - MARGIN - COLUMN * (count - 1 - index)
+        return width - MARGIN - px(COLUMN) * (count - 1 - index)
 
     def _paint_row(self, painter: QPainter, of: Theme, line: Line, rect: QRect, width: int) -> None:
         is_chosen = self.line is line
         if is_chosen:
             pens.flat_rect(painter, rect.x(), rect.y(), rect.width(), rect.height() - 1, of.sheet)
             pens.flat_rect(painter, rect.x(), rect.y(), 3, rect.height() - 1, of.ink)
-        y = rect.y() + TITLE_BASE
+        y = rect.y() + px(TITLE_BASE)
         self._paint_figure(painter, of, line, y)
-        _mark(painter, of, QRect(MARK_LEFT, y - 11, 16, 12), line)
-        pens.words(painter, WHAT_LEFT, y, line.title, of.ink, 14, 600)
+        _mark(painter, of, QRect(px(MARK_LEFT), y - px(11), 16, 12), line)
+        pens.words(painter, px(WHAT_LEFT), y, line.title, of.ink, 14, 600)
         for index, text in enumerate(line.cells):
             right = self._column_right(index, width)
             weight = 600 if index == 0 else 400
             ink = of.miss if line.is_late and index == 0 else of.ink if index == 0 else of.ink2
             pens.words(painter, right - text_width(text, 13, weight), y, text, ink, 13, weight)
-        y += 6
+        y += px(6)
         for text, is_alarm in self._texts(line, width):
             ink, weight = (of.miss, 600) if is_alarm else (of.ink2, 400)
-            pens.words(painter, WHAT_LEFT, y + 12, text, ink, 12, weight)
-            y += LINE
+            pens.words(painter, px(WHAT_LEFT), y + px(12), text, ink, 12, weight)
+            y += px(LINE)
         self._paint_cure(painter, of, line, y, width)
         self._paint_act(painter, of, self._act_rect(rect), is_chosen=is_chosen)
         bottom = rect.bottom()
@@ -217,23 +220,25 @@ class Ladder(Drawn):
     def _paint_figure(self, painter: QPainter, of: Theme, line: Line, y: int) -> None:
         ink = of.miss if line.is_late else of.ink
         wide = text_width(line.figure, 22, 400, serif=True)
-        pens.words(painter, FIGURE_RIGHT - wide, y + 3, line.figure, ink, 22, 400, serif=True)
+        pens.words(
+            painter, px(FIGURE_RIGHT) - wide, y + px(3), line.figure, ink, 22, 400, serif=True
+        )
         if line.is_late and line.figure:
-            left = FIGURE_RIGHT - text_width(self.said.late, 11)
-            pens.words(painter, left, y + 18, self.said.late, of.miss, 11)
+            left = px(FIGURE_RIGHT) - text_width(self.said.late, 11)
+            pens.words(painter, left, y + px(18), self.said.late, of.miss, 11)
 
     def _paint_cure(self, painter: QPainter, of: Theme, line: Line, y: int, width: int) -> None:
         for number, text in enumerate(self._cure_lines(line, width)):
-            x: float = WHAT_LEFT
+            x: float = px(WHAT_LEFT)
             if line.begin and number == 0:
-                x = paint_key(painter, of, x, y + 12, "1") + 6
+                x = paint_key(painter, of, x, y + px(12), "1") + 6
             elif line.begin:
                 x += 23
-            pens.words(painter, x, y + 12, text, of.ink, 12)
-            y += LINE
+            pens.words(painter, x, y + px(12), text, of.ink, 12)
+            y += px(LINE)
 
     def _paint_act(self, painter: QPainter, of: Theme, rect: QRect, *, is_chosen: bool) -> None:
-        x, base = rect.x() + 3, rect.y() + 13
+        x, base = rect.x() + 3, rect.y() + px(13)
         if is_chosen:
             paint_key(painter, of, x - text_width("Enter", 11, 600) - 16, base, "Enter")
         ink = of.ink if is_chosen else of.ink2

@@ -15,6 +15,7 @@ from app.window.orders.derive import Line, Orders
 from app.window.orders.ladder import Ladder, Said
 from app.window.spots.drawn import scrolled
 from app.window.spots.spot import Spot
+from app.window.tokens import px
 from app.window.trial import whole_edit
 from app.window.views.view import View, Which
 from app.window.wall import pens
@@ -138,7 +139,7 @@ class OrdersView(View):
 
     def arrange(self) -> None:
         """Give the two ladders their places."""
-        side = SIDE_LARGE if self.width() >= LARGE_FROM else SIDE
+        side = px(SIDE_LARGE if self.width() >= LARGE_FROM else SIDE)
         left, right = self._areas
         left.setGeometry(0, 1, self.width() - side, self.height() - 1)
         right.setGeometry(self.width() - side, 1, side, self.height() - 1)

@@ -11,6 +11,7 @@ from app.window.bits import paint_key
 from app.window.spots.drawn import Drawn
 from app.window.spots.spot import Spot
 from app.window.theme import Theme
+from app.window.tokens import px
 from app.window.wall import pens
 
 ROW, TOP = 46, 12
@@ -41,13 +42,13 @@ class Contents(Drawn):
         self.refresh()
 
     def height_at(self, width: int) -> int:
-        return TOP + ROW * len(self.entries)
+        return px(TOP) + px(ROW) * len(self.entries)
 
     def spots_at(self, width: int) -> Sequence[Spot]:
         return [
             Spot(
                 id=entry.name,
-                rect=QRect(6, TOP + ROW * at, width - 12, ROW - 4),
+                rect=QRect(6, px(TOP) + px(ROW) * at, width - 12, px(ROW) - 4),
                 name=entry.title,
                 description=f"{entry.title}. {entry.mend}".strip(". ") + ".",
                 do=partial(self._go, entry.name),
@@ -59,14 +60,14 @@ class Contents(Drawn):
 
     def paint(self, painter: QPainter, of: Theme, width: int) -> None:
         for at, entry in enumerate(self.entries):
-            y = TOP + ROW * at
+            y = px(TOP) + px(ROW) * at
             is_front = entry.name == self.front
             if is_front:
-                pens.flat_rect(painter, 6, y, width - 12, ROW - 4, of.sheet)
-                pens.flat_rect(painter, 6, y, 3, ROW - 4, of.ink)
-            x = paint_key(painter, of, 16, y + 20, str(at + 1)) + 8
+                pens.flat_rect(painter, 6, y, width - 12, px(ROW) - 4, of.sheet)
+                pens.flat_rect(painter, 6, y, 3, px(ROW) - 4, of.ink)
+            x = paint_key(painter, of, 16, y + px(20), str(at + 1)) + 8
             ink, weight = (of.ink, 600) if is_front else (of.ink2, 400)
-            pens.words(painter, x, y + 20, entry.title, ink, 14, weight)
+            pens.words(painter, x, y + px(20), entry.title, ink, 14, weight)
             if entry.mend:
-                pens.words(painter, x, y + 36, entry.mend, of.miss, 12, 600)
+                pens.words(painter, x, y + px(36), entry.mend, of.miss, 12, 600)
         pens.flat_rect(painter, width - 1, 0, 1, self.height(), of.line)

@@ -24,6 +24,7 @@ from app.window.sheet.blanks import Words as Fixed
 from app.window.sheet.sentence import pieces
 from app.window.sheet.typed import NotTaken
 from app.window.spots.drawn import Drawn
+from app.window.tokens import px
 from app.window.wall import pens
 from app.window.workshop.items import (
     Act,
@@ -167,7 +168,7 @@ class Paper(QScrollArea):
             part.hide()
             part.setParent(self)
         body = QWidget()
-        body.setMaximumWidth(MOST_WIDTH)
+        body.setMaximumWidth(px(MOST_WIDTH))
         column = QVBoxLayout(body)
         column.setContentsMargins(20, 14, 20, 24)
         column.setSpacing(3)
@@ -290,7 +291,7 @@ class Paper(QScrollArea):
         holder = QWidget()
         grid = QGridLayout(holder)
         grid.setContentsMargins(0, 2, 0, 2)
-        grid.setHorizontalSpacing(14)
+        grid.setHorizontalSpacing(18)
         grid.setVerticalSpacing(0)
         sides = [_side(field) for field in item.rows[0].fields] if item.rows else []
         if item.rows and item.rows[0].label:

@@ -46,10 +46,10 @@ def _nothing(book: Book, text: str) -> Edited:
     raise NotImplementedError(f"{text} of {book.name}")
 
 
-def owned(part: str, findings: tuple[Finding, ...], book: Book, at: At) -> tuple[Finding, ...]:
-    """Return the findings that are about a part of a book."""
-    made = part_of(part, book, at, "", str)
-    return tuple(each for each in findings if made.owns(each))
+def owned(findings: tuple[Finding, ...], book: Book, at: At) -> dict[str, tuple[Finding, ...]]:
+    """Return the findings that are about each part of a book."""
+    parts = [part_of(name, book, at, "", str) for name in PARTS] if findings else []
+    return {part.name: tuple(each for each in findings if part.owns(each)) for part in parts}
 
 
 def now_text(at: At, when: datetime) -> str:

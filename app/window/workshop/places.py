@@ -19,6 +19,7 @@ from app.window.workshop.items import (
     with_field,
 )
 from app.window.workshop.people import At
+from app.window.workshop.things import things
 from app.words import Words
 from app.words import workshop_view as say
 from shared.book import Book, Place, PlaceKind
@@ -42,6 +43,7 @@ def places_part(book: Book, at: At) -> Part:
     ]
     for index, place in enumerate(book.places):
         items += _shut(place, at, ("places", index))
+    items += things(book, at)
     items += shop.openings(book.workshop, words)
     items += shop.warmth(book, words)
     own = ("openings", "temperatures", "readings", "apart")

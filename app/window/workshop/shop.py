@@ -28,6 +28,7 @@ from app.words import workshop_view as say
 from app.words.brought import routes_in_words
 from shared.book import Book, Closure, Opening, Route, Temperature, Workshop
 from shared.edits import Edited, change_workshop, copy_route
+from shared.edits.workshop import change_people
 from shared.ids import PlaceId
 from shared.routes import unknown_words
 
@@ -181,7 +182,8 @@ def rates_part(book: Book, at: At) -> Part:
     else:
         currency = _letters("currency", shop)
         items.append(Sentence(template=say.MONEY_IN, fields=(("currency", currency),)))
-        items.append(_rates(book, words))
+        if book.people:
+            items += [_rate_of_all(words), _rates(book, words)]
     items += [Title(text=words.say(say.FIGURES)), *_figures(shop)]
     names = (
         *("currency", "pair_loss_percent", "longest_pause_days", "bridged_break_minutes"),
@@ -191,6 +193,17 @@ def rates_part(book: Book, at: At) -> Part:
     scopes = tuple(("workshop", name) for name in names)
     title = words.say(say.PARTS["rates"])
     return Part(name="rates", title=title, items=tuple(items), scopes=scopes)
+
+
+def _rate_of_all(words: Words) -> Sentence:
+    def write(book: Book, text: str) -> Edited:
+        rate = plain.number(text)
+        people = tuple(replace(each, rate_per_hour=rate) for each in book.people)
+        return change_people(book, people, text)
+
+    hint, label = words.say(say.RATE_OF_ALL_HINT), words.say(say.RATE_OF_ALL, rate="")
+    rate = Field(name="add rate of all", label=label, text="", write=write, hint=hint)
+    return Sentence(template=say.RATE_OF_ALL, fields=(("rate", rate),))
 
 
 def _rates(book: Book, words: Words) -> Grid:

@@ -10,6 +10,7 @@ from app.window.fonts import text_width
 from app.window.spots.drawn import Drawn
 from app.window.spots.spot import Spot
 from app.window.theme import Theme
+from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.paint_ribbons import paint_pattern
 from app.window.workshop.standing import Running, Stop, Strip
@@ -41,12 +42,12 @@ class Strips(Drawn):
 
     def _boxes(self, strip: Strip, top: int, width: int) -> list[tuple[Stop, QRect]]:
         """Return the steps of a segment with their places, over as many lines as they take."""
-        x, y, found = NAMES, top + PADDING, []
+        x, y, found = px(NAMES), top + px(PADDING), []
         for stop in strip.stops:
             wide = round(text_width(stop.label, LABEL, 600)) + 12
-            if x + wide > width - 8 and x > NAMES:
-                x, y = NAMES, y + LINE
-            found.append((stop, QRect(x, y, wide, BOX)))
+            if x + wide > width - 8 and x > px(NAMES):
+                x, y = px(NAMES), y + px(LINE)
+            found.append((stop, QRect(x, y, wide, px(BOX))))
             x += wide + GAP
         return found
 
@@ -54,12 +55,12 @@ class Strips(Drawn):
         """Give each job's heading and each segment, with its top and its height."""
         y = 4
         for job in self.jobs:
-            yield job, None, y, JOB
-            y += JOB
+            yield job, None, y, px(JOB)
+            y += px(JOB)
             for strip in job.strips:
                 boxes = self._boxes(strip, y, width)
-                end = boxes[-1][1].bottom() + 1 if boxes else y + LINE
-                height = end - y + PADDING
+                end = boxes[-1][1].bottom() + 1 if boxes else y + px(LINE)
+                height = end - y + px(PADDING)
                 yield job, strip, y, height
                 y += height
             y += 10
@@ -95,8 +96,8 @@ class Strips(Drawn):
         here = (self.at or "").split("|")[0]
         for job, strip, top, height in self._laid(width):
             if strip is None:
-                end = pens.words(painter, 0, top + 24, job.name, of.ink, 17, 600, serif=True)
-                pens.words(painter, end + 12, top + 24, job.window, of.ink2, 13)
+                end = pens.words(painter, 0, top + px(24), job.name, of.ink, 17, 600, serif=True)
+                pens.words(painter, end + 12, top + px(24), job.window, of.ink2, 13)
                 pens.flat_rect(painter, 0, top + height - 1, width - 8, 1, of.line)
                 continue
             is_here = strip.segment == here
@@ -104,7 +105,7 @@ class Strips(Drawn):
                 pens.flat_rect(painter, 0, top, width - 8, height - 1, of.sheet)
                 pens.flat_rect(painter, 0, top, 3, height - 1, of.ink)
             weight = 600 if is_here else 400
-            pens.words(painter, 8, top + PADDING + 15, strip.name, of.ink, 13, weight)
+            pens.words(painter, 8, top + px(PADDING) + px(15), strip.name, of.ink, 13, weight)
             self._paint_strip(painter, of, self._boxes(strip, top, width))
             pens.flat_rect(painter, 0, top + height - 1, width - 8, 1, of.line)
 
@@ -126,7 +127,7 @@ class Strips(Drawn):
             pens.flat_rects(painter, [inner], of.fills[stop.kind])
             paint_pattern(painter, of, stop.kind, [inner])
             wide = round(text_width(stop.label, LABEL))
-            plate = QRect(rect.x() + 3, rect.y() + 3, wide + 6, BOX - 6)
+            plate = QRect(rect.x() + 3, rect.y() + 3, wide + 6, px(BOX) - 6)
             pens.flat_rects(painter, [plate], of.fills[stop.kind])
             ink = of.on_fill
         elif stop.state == "over":
@@ -139,7 +140,7 @@ class Strips(Drawn):
         else:
             pens.frame(painter, rect, of.line, 1)
         self._paint_gate(painter, of, stop, rect)
-        pens.words(painter, rect.x() + 6, rect.y() + 15, stop.label, ink, LABEL, weight)
+        pens.words(painter, rect.x() + 6, rect.y() + px(15), stop.label, ink, LABEL, weight)
 
     def _paint_gate(self, painter: QPainter, of: Theme, stop: Stop, rect: QRect) -> None:
         """Mark an answer, a trial fit or the loading at its left edge as the wall does."""

@@ -11,6 +11,7 @@ from app.window.guard import guarded
 from app.window.spots.drawn import Drawn
 from app.window.spots.spot import Spot
 from app.window.theme import Theme
+from app.window.tokens import px
 from app.window.wall import pens
 from app.window.workshop.people import level_of, next_level, skills_of
 from app.words import Words
@@ -57,12 +58,12 @@ class TickGrid(Drawn):
     # Laying out.
 
     def _column(self, width: int) -> int:
-        room = (width - NAMES - 8) // max(1, len(self.skills))
-        return max(COLUMN_LEAST, min(COLUMN_MOST, room))
+        room = (width - px(NAMES) - 8) // max(1, len(self.skills))
+        return max(px(COLUMN_LEAST), min(px(COLUMN_MOST), room))
 
     def _cell(self, row: int, column: int, width: int) -> QRect:
         wide = self._column(width)
-        return QRect(NAMES + column * wide, self._top(width) + row * ROW, wide, ROW)
+        return QRect(px(NAMES) + column * wide, self._top(width) + row * px(ROW), wide, px(ROW))
 
     def _is_narrow(self, width: int) -> bool:
         """Return whether the skills are written in two lines, every other one higher."""
@@ -70,10 +71,10 @@ class TickGrid(Drawn):
         return any(text_width(skill, 12, 600) > room for skill in self.skills)
 
     def _top(self, width: int) -> int:
-        return HEAD_TWICE if self._is_narrow(width) else HEAD
+        return px(HEAD_TWICE) if self._is_narrow(width) else px(HEAD)
 
     def height_at(self, width: int) -> int:
-        return self._top(width) + ROW * len(self.people) + 8
+        return self._top(width) + px(ROW) * len(self.people) + 8
 
     def spots_at(self, width: int) -> Sequence[Spot]:
         found = [self._head(index, skill, width) for index, skill in enumerate(self.skills)]
@@ -90,7 +91,7 @@ class TickGrid(Drawn):
         said = self.words.say(say.TICK_SKILL, skill=skill, count=count, number=number)
         return Spot(
             id=f"|{skill}",
-            rect=QRect(NAMES + index * wide, self._top(width) - 22, wide, 20),
+            rect=QRect(px(NAMES) + index * wide, self._top(width) - px(22), wide, px(20)),
             name=said,
             description=said,
             do=partial(self._tick_all, skill),
@@ -101,7 +102,7 @@ class TickGrid(Drawn):
         skills = self.words.series(str(each.skill) for each in person.skills)
         skills = skills or self.words.say(say.TICK_NOTHING)
         said = self.words.say(say.TICK_PERSON, person=person.name, skills=skills)
-        rect = QRect(0, self._top(width) + row * ROW, NAMES - 8, ROW)
+        rect = QRect(0, self._top(width) + row * px(ROW), px(NAMES) - 8, px(ROW))
         do = partial(self._open, person.id)
         return Spot(id=f"{person.id}|", rect=rect, name=person.name, description=said, do=do)
 
@@ -140,20 +141,20 @@ class TickGrid(Drawn):
         here, _, mine = (self.at or "").partition("|")
         for index, skill in enumerate(self.skills):
             is_mine = skill == mine
-            self._paint_head(painter, of, NAMES + index * wide, index, skill, bold=is_mine)
-        right = NAMES + wide * len(self.skills)
+            self._paint_head(painter, of, px(NAMES) + index * wide, index, skill, bold=is_mine)
+        right = px(NAMES) + wide * len(self.skills)
         for row, person in enumerate(self.people):
-            top = self._top(width) + row * ROW
+            top = self._top(width) + row * px(ROW)
             is_here = person.id == here
             if is_here:
-                pens.flat_rect(painter, 0, top, right, ROW, of.sheet)
-                pens.flat_rect(painter, 0, top, 3, ROW, of.ink)
+                pens.flat_rect(painter, 0, top, right, px(ROW), of.sheet)
+                pens.flat_rect(painter, 0, top, 3, px(ROW), of.ink)
             ink, weight = of.ink, 600 if is_here else 400
-            pens.words(painter, 8, top + 17, person.name, ink, 13, weight)
+            pens.words(painter, 8, top + px(17), person.name, ink, 13, weight)
             for column, skill in enumerate(self.skills):
-                x = NAMES + column * wide + 4
-                paint_level(painter, of, x, top + 5, level_of(person, skill))
-            pens.flat_rect(painter, 0, top + ROW - 1, right, 1, of.line)
+                x = px(NAMES) + column * wide + 4
+                paint_level(painter, of, x, top + px(5), level_of(person, skill))
+            pens.flat_rect(painter, 0, top + px(ROW) - 1, right, 1, of.line)
 
     def _paint_head(
         self, painter: QPainter, of: Theme, x: int, index: int, skill: str, *, bold: bool
@@ -161,7 +162,7 @@ class TickGrid(Drawn):
         """Write a skill over its column; where columns are narrow every other one is higher."""
         top = self._top(self.width())
         is_high = self._is_narrow(self.width()) and index % 2 == 1
-        y = top - 26 if is_high else top - 8
+        y = top - px(26) if is_high else top - px(8)
         if is_high:
             pens.flat_rect(painter, x + 4, y + 5, 1, 16, of.line)
         ink, weight = (of.ink, 600) if bold else (of.ink2, 400)

@@ -12,25 +12,29 @@ from app.window.headline import Headline, Part
 from app.window.sheet import typed as plain
 from app.window.spots.drawn import scrolled
 from app.window.spots.spot import Spot
+from app.window.tokens import px
 from app.window.views.view import View, Which
 from app.window.wall import pens
 from app.window.workshop import people, standing
+from app.window.workshop.coming import next_dates
 from app.window.workshop.contents import Contents, Entry
 from app.window.workshop.paper import Paper
 from app.window.workshop.parts import PARTS, now_text, owned, part_of
 from app.window.workshop.people import At
 from app.window.workshop.strips import Strips
 from app.window.workshop.ticks import TickGrid
+from app.words import window as usual
 from app.words import workshop_view as say
 from app.words.voice import capital
 from shared.book import Book
 from shared.edits import Edited
-from shared.findings import Finding
 from shared.ids import PersonId, SkillId, StepId
 from shared.worktime.zones import local_date
 
 if TYPE_CHECKING:
     from datetime import datetime
+
+    from shared.findings import Finding
 
 SIDE = 214
 
@@ -45,6 +49,7 @@ class WorkshopView(View):
         self.front = PARTS[0]
         self.person: PersonId | None = None
         self.ended: datetime | None = None
+        self._found: dict[str, tuple[Finding, ...]] = {}
         self.ticks = TickGrid(self._tick, self._tick_all, self._open_person)
         self.strips = Strips(self._reach)
         self.contents = Contents(self.show_part)
@@ -88,11 +93,12 @@ class WorkshopView(View):
         ended = now_text(at, self.ended or self.desk.now)
         part = part_of(self.front, book, at, ended, self._keep_ended)
         self.paper.show_part(part, book, words, self.desk.findings)
-        entries = tuple(self._entry(name, at) for name in PARTS)
+        self._found = owned(self.desk.findings, book, at)
+        entries = tuple(self._entry(name) for name in PARTS)
         self.contents.show_entries(entries, self.front, words.say(say.PARTS_NAME))
 
-    def _entry(self, name: str, at: At) -> Entry:
-        words, count = at.words, len(owned(name, self.desk.findings, self.book, at))
+    def _entry(self, name: str) -> Entry:
+        words, count = self.desk.words, len(self._found.get(name, ()))
         mend = ""
         if count:
             number = words.number_word(count)
@@ -104,17 +110,22 @@ class WorkshopView(View):
             return Headline(sentence="")
         if self.desk.trouble:
             return Headline(sentence=self.desk.trouble, is_alarm=True)
-        words, book = self.desk.words, self.book
-        found = self._findings()
-        head = self._head()
+        words = self.desk.words
+        found = [each for name in PARTS for each in self._found.get(name, ())]
         if not found:
-            return Headline(sentence=head)
-        number = words.number_word(len(found))
-        sentence = words.say(say.MEND, head=head, count=len(found), number=capital(number))
+            return Headline(sentence=self._head(), next=self._next())
+        number = capital(words.number_word(len(found)))
+        sentence = words.say(say.MEND, head=self._head(), count=len(found), number=number)
         first, cure = words.finding(found[0])
-        named = f"{found[0].name}: " if found[0].name and book else ""
-        line: tuple[Part, ...] = ((named, True), (f"{first} {cure}", False))
-        return Headline(sentence=sentence, next=line)
+        named = f"{found[0].name}: " if found[0].name else ""
+        return Headline(sentence=sentence, next=((named, True), (f"{first} {cure}", False)))
+
+    def _next(self) -> tuple[Part, ...]:
+        found = next_dates(self.book, self.at)
+        parts: list[Part] = [(self.desk.words.say(usual.NEXT), True)] if found else []
+        for number, (text, day) in enumerate(found, start=1):
+            parts += [(f"  {text} ", False), (day + ("," if number < len(found) else ""), True)]
+        return tuple(parts)
 
     def _head(self) -> str:
         words, book = self.desk.words, self.book
@@ -124,10 +135,6 @@ class WorkshopView(View):
         people_said = words.say(say.PEOPLE_COUNT, count=many, number=words.number_word(many))
         places_said = words.say(say.PLACES_COUNT, count=places, number=words.number_word(places))
         return words.say(say.HEAD, people=capital(people_said), places=places_said)
-
-    def _findings(self) -> tuple[Finding, ...]:
-        at, found = self.at, self.desk.findings
-        return tuple(each for name in PARTS for each in owned(name, found, self.book, at))
 
     def show_part(self, name: str) -> None:
         """Bring a part of the page to the front."""
@@ -141,8 +148,9 @@ class WorkshopView(View):
 
     @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:
-        self._list.setGeometry(0, 1, SIDE, self.height() - 1)
-        self.paper.setGeometry(SIDE, 1, self.width() - SIDE, self.height() - 1)
+        side = px(SIDE)
+        self._list.setGeometry(0, 1, side, self.height() - 1)
+        self.paper.setGeometry(side, 1, self.width() - side, self.height() - 1)
 
     @guarded
     def paintEvent(self, event: QPaintEvent) -> None:

@@ -1,6 +1,7 @@
 """The planted book with materials: foam, resin, primer and lacquer from three suppliers."""
 
 from dataclasses import replace
+from datetime import datetime, timedelta
 from decimal import Decimal
 
 from shared.book import Book, Kind, MaterialKind, Stage, Step
@@ -48,8 +49,8 @@ SUPPLIERS = (
 )
 
 
-def with_materials(book: Book) -> Book:
-    """Give the book with what its stages take, and something on its way."""
+def with_materials(book: Book, now: datetime) -> Book:
+    """Give the book with what its stages take, and something on its way as of a moment."""
 
     def taking(step: Step) -> Step:
         if not isinstance(step, Stage) or step.kind not in OF_KIND:
@@ -59,13 +60,17 @@ def with_materials(book: Book) -> Book:
 
     jobs = tuple(replace(j, steps=tuple(taking(s) for s in j.steps)) for j in book.jobs)
     coming = (
-        a_delivery("25", "2027-03-12 11:00", "resin"),
-        a_delivery("5", "2027-04-28 11:00", "lacquer"),
+        a_delivery("25", _days_from(now, -3), "resin"),
+        a_delivery("5", _days_from(now, 44), "lacquer"),
     )
     return replace(book, jobs=jobs, materials=MATERIALS, suppliers=SUPPLIERS, deliveries=coming)
+
+
+def _days_from(now: datetime, days: int) -> str:
+    return f"{now + timedelta(days=days):%Y-%m-%d} 11:00"
 
 
 def bought(seed: int = 4) -> Planted:
     """Give the planted book with materials, and its plan."""
     made = planted(seed)
-    return replace(made, book=with_materials(made.book))
+    return replace(made, book=with_materials(made.book, made.now))

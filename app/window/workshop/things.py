@@ -1,0 +1,120 @@
+"""Tools and vehicles as a small grid, and the edits they make. No Qt."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
+
+from app.window.sheet import typed as plain
+from app.window.workshop import typed
+from app.window.workshop.items import (
+    Act,
+    Field,
+    Grid,
+    Item,
+    Path,
+    Row,
+    Sentence,
+    Title,
+    with_field,
+)
+from app.window.workshop.people import At
+from app.words import Words
+from app.words import workshop_view as say
+from shared.book import Book, Equipment, EquipmentKind
+from shared.edits import Edited, fresh_id
+from shared.edits.workshop import put_equipment, remove_equipment
+from shared.ids import EquipmentId
+
+Writes = Callable[[Equipment, str], Equipment]
+_SIZES = ("inside_length_m", "inside_width_m", "inside_height_m")
+
+
+def things(book: Book, at: At) -> list[Item]:
+    """Return the grid of tools and vehicles, and the sentence that adds one."""
+    words = at.words
+    title = Title(text=words.say(say.THINGS), aside=words.say(say.THINGS_ASIDE))
+    heads = tuple(words.say(head) for head in say.THING_HEADS)
+    rows = tuple(_row(each, at, ("equipment", i)) for i, each in enumerate(book.equipment))
+    grid: list[Item] = [Grid(heads=heads, rows=rows)] if rows else []
+    return [title, *grid, _add(words)]
+
+
+def _field(each: Equipment, name: str, text: str, write: Writes, path: Path) -> Field:
+    def edit(book: Book, typed_text: str) -> Edited:
+        now = next(found for found in book.equipment if found.id == each.id)
+        return put_equipment(book, write(now, typed_text))
+
+    return Field(
+        name=f"{each.id} {name}",
+        label=f"{each.name}, {name.replace('_', ' ')}",
+        text=text,
+        write=edit,
+        path=(*path, name),
+        is_figure=name == "count" or name.endswith("_m"),
+    )
+
+
+def _row(each: Equipment, at: At, path: Path) -> Row:
+    words = at.words
+    kinds = {words.say(word): kind for kind, word in say.THING_KINDS.items()}
+    kind = _field(each, "kind", words.say(say.THING_KINDS[each.kind]), _Kinds(kinds), path)
+    due = typed.day_text(each.test_due, words, at.today)
+    fields = (
+        _field(each, "name", each.name, lambda e, t: replace(e, name=plain.name(t)), path),
+        replace(kind, suggestions=tuple(kinds)),
+        _field(each, "count", str(each.count), _with_count, path),
+        *(
+            _field(each, which, plain.figure(getattr(each, which)), partial(_sized, which), path)
+            for which in _SIZES
+        ),
+        replace(
+            _field(each, "test_due", due, partial(_with_test, at), path),
+            hint=words.say(say.HINT_UNKNOWN),
+        ),
+    )
+    remove = Act(text=words.say(say.DO_REMOVE), edit=lambda book: remove_equipment(book, each.id))
+    return Row(fields=fields, acts=(remove,), path=path)
+
+
+class _Kinds:
+    """Writes a sort of equipment by its word."""
+
+    def __init__(self, kinds: dict[str, str]) -> None:
+        self._kinds = kinds
+
+    def __call__(self, each: Equipment, text: str) -> Equipment:
+        kind = EquipmentKind(plain.one_of(text, self._kinds, "not_a_thing_kind"))
+        return replace(each, kind=kind)
+
+
+def _with_count(each: Equipment, text: str) -> Equipment:
+    return replace(each, count=plain.whole(text))
+
+
+def _sized(which: str, each: Equipment, text: str) -> Equipment:
+    return with_field(each, which, plain.size_or_none(text))
+
+
+def _with_test(at: At, each: Equipment, text: str) -> Equipment:
+    return replace(each, test_due=typed.day_or_none(text, at.words, at.today))
+
+
+def _add(words: Words) -> Sentence:
+    def write(book: Book, text: str) -> Edited:
+        name = plain.name(text)
+        wanted = "-".join(name.casefold().split())
+        identity = EquipmentId(fresh_id(wanted, (each.id for each in book.equipment)))
+        kind = next((k for k in EquipmentKind if _speaks_of(k, name, words)), EquipmentKind.TOOL)
+        return put_equipment(book, Equipment(id=identity, name=name, kind=kind))
+
+    hint = words.say(say.NEW_NAME_HINT)
+    label = words.say(say.ADD_THING, name="")
+    name = Field(name="add thing", label=label, text="", write=write, hint=hint)
+    return Sentence(template=say.ADD_THING, fields=(("name", name),))
+
+
+def _speaks_of(kind: EquipmentKind, name: str, words: Words) -> bool:
+    known = [words.say(say.THING_KINDS[kind])]
+    if kind is EquipmentKind.VEHICLE:
+        known += [words.say(each) for each in say.VEHICLE_WORDS]
+    return any(each.casefold() in name.casefold() for each in known)
