@@ -47,6 +47,9 @@ _ARROWS = {
 }
 
 
+_ENTERS = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+
+
 class WallView(QWidget):
     """Shows every window and the work that leads to it; the arrow keys go from stage to stage."""
 
@@ -310,6 +313,9 @@ class WallView(QWidget):
         shift = Qt.KeyboardModifier.ShiftModifier
         if self._nudged(Qt.Key(event.key()), plain):
             return
+        if event.key() in _ENTERS and self.spot is None:
+            event.ignore()  # the window hears it, for what is tried
+            return
         key = Qt.Key(event.key())
         if key in _ARROWS and not plain:
             self._step(_ARROWS[key])
@@ -348,14 +354,9 @@ class WallView(QWidget):
             Qt.Key.Key_0: self.show_season,
             Qt.Key.Key_PageUp: lambda: self._screen(-1),
             Qt.Key.Key_PageDown: lambda: self._screen(1),
-            **self._opening(),
+            Qt.Key.Key_Return: self._open,
+            Qt.Key.Key_Enter: self._open,
         }
-
-    def _opening(self) -> dict[Qt.Key, Callable[[], None]]:
-        """Return what Enter does: with nothing chosen the window hears it, for what is tried."""
-        if self.spot is None:
-            return {}
-        return {Qt.Key.Key_Return: self._open, Qt.Key.Key_Enter: self._open}
 
     def _step(self, way: str) -> None:
         if self.spot is None:
