@@ -24,13 +24,13 @@ UNDATED_ONLY: Template = counted(
 )
 OVERDUE: Template = counted(
     "late",
-    "{number} should have gone out already; ordered today all still comes in time.",
-    "{number} should have gone out already; ordered today all still comes in time.",
+    "{material} should have gone out already; ordered today it still comes in time.",
+    "{number} orders should have gone out already; ordered today all still comes in time.",
 )
 TOO_LATE: Template = counted(
     "late",
-    "One comes too late, even if it is ordered today: {material}, for {jobs}.",
-    "{number} come too late, even if they are ordered today: {material} first, for {jobs}.",
+    "{material} for {jobs} comes too late, even if it is ordered today.",
+    "{number} orders come too late, even if they go out today; first {material} for {jobs}.",
 )
 COMES_TOO_LATE: Template = "{material} on order comes too late, for {jobs}."
 NEXT_ORDER: Template = "{material} by"

@@ -322,7 +322,7 @@ def _about(
         len(orders),
         material=materials[first.material],
         day="" if day is None else say.short(words, day, today),
-        jobs=words.both(words.names.of("job", job) for job in first.jobs),
+        jobs=words.names.of("job", first.jobs[0]) if first.jobs else "",
     )
 
 

@@ -20,7 +20,7 @@ from app.window.wall import pens
 from shared.book import Kind, MaterialKind
 
 FIGURE_RIGHT, MARK_LEFT, WHAT_LEFT = 56, 72, 100
-COLUMN, MARGIN, MOST_WIDTH = 104, 16, 1080
+COLUMN, MARGIN, GAP, MOST_WIDTH = 92, 16, 20, 1080
 HEAD, TITLE_BASE, LINE, PADDING = 62, 19, 16, 11
 KIND_OF: dict[MaterialKind, Kind] = {
     MaterialKind.FOAM: Kind.FOAM,
@@ -82,9 +82,28 @@ class Ladder(Drawn):
 
     # Laying out.
 
+    def _columns(self) -> list[tuple[int, int]]:
+        """Return the columns in which anything stands, each with its width."""
+        found = []
+        for at, head in enumerate(self.said.heads[2:]):
+            cells = [line.cells[at] for line in self.lines if line.cells[at]]
+            if cells:
+                widths = [text_width(cell, 13, 600) for cell in cells]
+                widest = max(text_width(head, 12), *widths)
+                found.append((at, max(px(COLUMN), round(widest) + GAP)))
+        return found
+
+    def _rights(self, width: int) -> dict[int, int]:
+        """Return the right edge of each column."""
+        found, right = {}, width - MARGIN
+        for at, wide in reversed(self._columns()):
+            found[at] = right
+            right -= wide
+        return found
+
     def _what_width(self, width: int) -> int:
-        columns = max(1, len(self.said.heads) - 2)
-        return width - MARGIN - px(COLUMN) * columns - px(WHAT_LEFT) - 8
+        columns = sum(wide for _, wide in self._columns())
+        return width - MARGIN - columns - px(WHAT_LEFT) - 8
 
     def _texts(self, line: Line, width: int) -> list[tuple[str, bool]]:
         """Return the small lines under a title, and whether each is of what is late."""
@@ -185,13 +204,9 @@ class Ladder(Drawn):
             first, what, *others = self.said.heads
             _right(painter, px(FIGURE_RIGHT), px(50), first, of)
             pens.words(painter, px(WHAT_LEFT), px(50), what, of.ink2, 12)
-            for index, text in enumerate(others):
-                _right(painter, self._column_right(index, width), px(50), text, of)
+            for at, right in self._rights(width).items():
+                _right(painter, right, px(50), others[at], of)
         pens.flat_rect(painter, MARGIN, px(HEAD) - 3, width - 2 * MARGIN, 1, of.line)
-
-    def _column_right(self, index: int, width: int) -> int:
-        count = len(self.said.heads) - 2
-        return width - MARGIN - px(COLUMN) * (count - 1 - index)
 
     def _paint_row(self, painter: QPainter, of: Theme, line: Line, rect: QRect, width: int) -> None:
         is_chosen = self.line is line
@@ -202,11 +217,8 @@ class Ladder(Drawn):
         self._paint_figure(painter, of, line, y)
         _mark(painter, of, QRect(px(MARK_LEFT), y - px(11), 16, 12), line)
         pens.words(painter, px(WHAT_LEFT), y, line.title, of.ink, 14, 600)
-        for index, text in enumerate(line.cells):
-            right = self._column_right(index, width)
-            weight = 600 if index == 0 else 400
-            ink = of.miss if line.is_late and index == 0 else of.ink if index == 0 else of.ink2
-            pens.words(painter, right - text_width(text, 13, weight), y, text, ink, 13, weight)
+        for at, right in self._rights(width).items():
+            self._paint_cell(painter, of, line, at, right, y)
         y += px(6)
         for text, is_alarm in self._texts(line, width):
             ink, weight = (of.miss, 600) if is_alarm else (of.ink2, 400)
@@ -216,6 +228,14 @@ class Ladder(Drawn):
         self._paint_act(painter, of, self._act_rect(rect), is_chosen=is_chosen)
         bottom = rect.bottom()
         pens.flat_rect(painter, MARGIN, bottom, width - 2 * MARGIN, 1, of.line)
+
+    def _paint_cell(
+        self, painter: QPainter, of: Theme, line: Line, at: int, right: int, y: int
+    ) -> None:
+        """Write a cell to its right edge; the first column is the answer."""
+        text, weight = line.cells[at], 600 if at == 0 else 400
+        ink = of.ink2 if at else of.miss if line.is_late else of.ink
+        pens.words(painter, right - text_width(text, 13, weight), y, text, ink, 13, weight)
 
     def _paint_figure(self, painter: QPainter, of: Theme, line: Line, y: int) -> None:
         ink = of.miss if line.is_late else of.ink

@@ -139,7 +139,8 @@ class OrdersView(View):
 
     def arrange(self) -> None:
         """Give the two ladders their places."""
-        side = px(SIDE_LARGE if self.width() >= LARGE_FROM else SIDE)
+        wanted = px(SIDE_LARGE if self.width() >= LARGE_FROM else SIDE)
+        side = min(wanted, self.width() // 3)
         left, right = self._areas
         left.setGeometry(0, 1, self.width() - side, self.height() - 1)
         right.setGeometry(self.width() - side, 1, side, self.height() - 1)

@@ -92,18 +92,18 @@ class TickBox(QAbstractButton):
         self.setChecked(bool(field.text))
         self.setAccessibleName(field.label)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setFixedSize(BOX + 8, 26)
+        self.setFixedSize(BOX + 8, px(15) + 11)
         self.clicked.connect(lambda is_ticked: turn("yes" if is_ticked else ""))
 
     @guarded
     def sizeHint(self) -> QSize:
-        return QSize(BOX + 8, 26)
+        return QSize(BOX + 8, px(15) + 11)
 
     @guarded
     def paintEvent(self, event: QPaintEvent) -> None:
         of = theme_of(self)
         painter = QPainter(self)
-        paint_level(painter, of, 4, 5, "yes" if self.isChecked() else "")
+        paint_level(painter, of, 4, (self.height() - BOX) // 2, "yes" if self.isChecked() else "")
         if self.hasFocus():
             pens.frame(painter, self.rect(), of.ink, 2)
         painter.end()

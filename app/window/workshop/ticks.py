@@ -153,7 +153,7 @@ class TickGrid(Drawn):
             pens.words(painter, 8, top + px(17), person.name, ink, 13, weight)
             for column, skill in enumerate(self.skills):
                 x = px(NAMES) + column * wide + 4
-                paint_level(painter, of, x, top + px(5), level_of(person, skill))
+                paint_level(painter, of, x, top + (px(ROW) - BOX) // 2, level_of(person, skill))
             pens.flat_rect(painter, 0, top + px(ROW) - 1, right, 1, of.line)
 
     def _paint_head(
