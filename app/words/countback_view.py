@@ -99,3 +99,5 @@ SEGMENT_BOX: Template = "{segment}, {size} m, {reached}"
 REACHED: Template = "{kind} done"
 NOT_BEGUN: Template = within("segment", "nothing done yet")
 BY_ITS_CLOCK: Template = "{site}, by its own clock"
+ORDER: Template = "order {what}"
+HERE_BY: Template = "here by {day}"

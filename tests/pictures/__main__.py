@@ -14,8 +14,10 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 from PySide6.QtCore import QEventLoop, QTimer
 from PySide6.QtWidgets import QApplication
 
+from app.window.countback.view import CountbackView, Face
 from app.window.main import MainWindow
 from app.window.startup import build, prepare
+from app.window.views.view import Which
 from app.window.wall import moves
 from tests.books.samples import SAMPLES
 
@@ -49,6 +51,7 @@ def views(window: MainWindow) -> dict[str, Callable[[], None]]:
     wall = window.wall
 
     def season() -> None:
+        window.shelf.show(Which.WALL)
         window.close_sheet()
         wall.choose(None)
         wall.show_season()
@@ -74,7 +77,25 @@ def views(window: MainWindow) -> dict[str, Callable[[], None]]:
         chosen()
         window._write()
 
-    return {"season": season, "chosen": chosen, "weeks": weeks, "days": days, "sheet": sheet}
+    def countback() -> None:
+        window.shelf.show(Which.COUNTBACK)
+
+    def why() -> None:
+        countback()
+        view = window.shelf.view
+        if isinstance(view, CountbackView) and view.face is not Face.WHY:
+            view.turn()
+        wait_until(lambda: not window.desk.counsel.is_busy)
+
+    return {
+        "season": season,
+        "chosen": chosen,
+        "weeks": weeks,
+        "days": days,
+        "sheet": sheet,
+        "countback": countback,
+        "why": why,
+    }
 
 
 def shoot(folder: Path, name: str, data: Path) -> None:

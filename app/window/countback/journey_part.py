@@ -129,12 +129,20 @@ class JourneyPart(Drawn):
         if days.window is not None:
             x, right = self._window_x(width, days.window)
             pens.flat_rect(painter, x, top, right - x, bottom - top, of.off)
+            high, low = self._opening(of, width)
             for start, end in days.open:
                 a, b = (min(max(self._x(width, at), x), right) for at in (start, end))
-                pens.flat_rect(painter, a, top, b - a, bottom - top, of.opening)
+                pens.flat_rect(painter, a, top, b - a, bottom - top, of.paper)
+                pens.flat_rect(painter, a, high, b - a, low - high, of.opening)
             if days.open == (days.window,):
                 self._paint_nights(painter, of, days, width, (x, right))
         pens.flat_rect(painter, MARGIN, bottom, width - 2 * MARGIN, 1, of.ink3)
+
+    def _opening(self, of: Theme, width: int) -> tuple[int, int]:
+        """Return from where to where a window is white: all through, in the dark about the bar."""
+        if of.is_dark:
+            return self._bar - 5, self._bar + px(BAR) + 5
+        return px(TITLE + AXIS), self.height_at(width) - 8
 
     def _paint_nights(
         self, painter: QPainter, of: Theme, days: LastDays, width: int, span: tuple[int, int]
@@ -218,18 +226,15 @@ class JourneyPart(Drawn):
             rect = self._rect(width, label.stretch)
             bar, lane = self._bar, px(LANE)
             if label.lane > 0:
-                top = bar - label.lane * lane
+                top = bar - label.lane * lane - 4
                 stem = (top + px(26), bar)
             else:
-                top = bar + px(BAR) + (-label.lane - 1) * lane + 4
+                top = bar + px(BAR) + (-label.lane - 1) * lane + 7
                 stem = (bar + px(BAR), top + 2)
             if abs(label.lane) > 1:
                 x = rect.center().x()
                 pens.flat_rect(painter, x, stem[0], 1, stem[1] - stem[0], inks.ink2)
             ink = of.miss if label.stretch.is_late else inks.ink
-            if of.is_dark:
-                wide = round(label_width(label.stretch))
-                pens.flat_rect(painter, round(label.x) - 3, top, wide + 6, px(28), of.paper)
             pens.words(painter, label.x, top + px(11), label.stretch.name, ink, 12, 600)
             pens.words(painter, label.x, top + px(24), label.stretch.span, inks.ink2, 12)
 

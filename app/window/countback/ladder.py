@@ -1,9 +1,9 @@
 """The ladder: a job's steps counted back from its window down to today. No Qt."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, time
 from enum import StrEnum
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -11,15 +11,17 @@ from zoneinfo import ZoneInfo
 from app.window.countback.one_job import OneJob
 from app.words import Words
 from app.words import countback_view as say
+from app.words import orders as buying_words
 from app.words import window as wording
 from app.words.template import Template
 from app.words.voice import capital
 from shared.book import Gate, GateKind, Journey, Kind, Stage, Step
 from shared.ids import StepId
-from shared.worktime import working_seconds
+from shared.worktime import local_instant, working_seconds
 
 if TYPE_CHECKING:
     from scheduler.outcome import StepTimes
+    from shared.orders import Order
     from shared.plan import Placement
 
 
@@ -61,9 +63,9 @@ class Rung:
     alike: tuple[StepId, ...] = ()
 
 
-def ladder(one: OneJob, words: Words) -> tuple[Rung, ...]:
-    """Return the rungs, from the window down to today."""
-    return _Ladder(one, words).rungs()
+def ladder(one: OneJob, words: Words, orders: "Sequence[Order]" = ()) -> tuple[Rung, ...]:
+    """Return the rungs, from the window down to today; orders: what is to be bought for all."""
+    return _Ladder(one, words).rungs(orders)
 
 
 _ORDER = {Mark.LEG: 2, Mark.WINDOW: 1, Mark.TODAY: -1}
@@ -82,10 +84,11 @@ class _Ladder:
                 self.placed[placement.step].append(placement)
         self.site = one.job.site.zone
 
-    def rungs(self) -> tuple[Rung, ...]:
+    def rungs(self, orders: "Sequence[Order]") -> tuple[Rung, ...]:
         found = [*self._window(), *self._journeys(), *self._gates(), *self._stages()]
+        found += self._orders(orders)
         now = self.one.shown.now
-        found = [rung for rung in found if rung.at >= now or rung.spare_minutes is not None]
+        found = [r for r in found if r.at >= now or r.spare_minutes is not None or _is_order(r)]
         found.append(
             Rung(
                 id="today",
@@ -151,9 +154,9 @@ class _Ladder:
             if not isinstance(step, Journey) or trip is None:
                 continue
             yield self._leg(step, 0, say.LEAVE, trip.start)
-            for index, (leg, time) in enumerate(zip(step.legs, trip.legs, strict=False), 1):
+            for index, (leg, at) in enumerate(zip(step.legs, trip.legs, strict=False), 1):
                 if leg.kind in say.LEGS:
-                    yield self._leg(step, index, say.LEGS[leg.kind], time.start)
+                    yield self._leg(step, index, say.LEGS[leg.kind], at.start)
 
     def _leg(self, step: Journey, index: int, what: Template, at: datetime) -> Rung:
         zone = self.site if index else None
@@ -230,6 +233,28 @@ class _Ladder:
             steps = tuple(rung.step for rung in rungs if rung.step is not None)
             yield replace(min(rungs, key=_tightest), alike=steps)
 
+    def _orders(self, orders: "Sequence[Order]") -> Iterator[Rung]:
+        """Give by when what is bought for the job has to be ordered."""
+        materials = {each.id: each for each in self.one.shown.book.materials}
+        zone = self.words.zone
+        for order in orders:
+            day, material = order.dates.order_by, materials.get(order.material)
+            if self.one.job.id not in order.jobs or day is None or material is None:
+                continue
+            here = wording.short_day(self.words, order.dates.receive_by)
+            amount = buying_words.quantity(self.words, order.quantity)
+            unit = buying_words.unit(self.words, material.unit)
+            what = f"{material.name}, {amount} {unit}"
+            yield Rung(
+                id=f"order {order.material} {day.isoformat()}",
+                mark=Mark.ORDER,
+                at=local_instant(day, time(12), zone, opening=True),
+                what=self.words.say(say.ORDER, what=what),
+                detail=self.words.say(say.HERE_BY, day=here),
+                days_left=self.one.days_left(day),
+                latest=wording.short_day(self.words, day),
+            )
+
     def _detail(self, step: Step) -> str:
         """Return on which segments, where, and whether in one go."""
         placed = self.placed.get(step.id)
@@ -240,6 +265,10 @@ class _Ladder:
             self.words.say(say.IN_ONE_GO) if isinstance(step, Stage) and step.in_one_go else "",
         ]
         return ", ".join(part for part in parts if part)
+
+
+def _is_order(rung: Rung) -> bool:
+    return rung.mark is Mark.ORDER
 
 
 def spare_text(rung: Rung, words: Words) -> str:

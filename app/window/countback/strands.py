@@ -68,7 +68,9 @@ def strand_layout(one: OneJob, width: int, latest: dict[SegmentId, tuple[Latest,
     """Return where the strands of a job lie at a width."""
     is_large = width * 100 >= 1000 * tokens.text_percent()
     sizes = tokens.LARGE if is_large else tokens.SMALL
-    row, pitch = (px(32), px(92)) if is_large else (px(22), px(60))
+    count = max(1, len(one.rows))
+    row, least, most, room = (32, 60, 92, 560) if is_large else (22, 44, 60, 300)
+    row, pitch = px(row), px(max(least, min(most, room // count)))
     sizes = replace(sizes, names=px(NAMES), axis=px(52), row=row)
     first, last = season(one.wall)
     starts = [row.blocks[0].start for row in one.rows if row.blocks]
@@ -78,7 +80,7 @@ def strand_layout(one: OneJob, width: int, latest: dict[SegmentId, tuple[Latest,
         first = begun - _BEFORE_DAYS * DAY_MINUTES
     scale = fitting(first, last, sizes.margin, width - sizes.names - 20, one.wall.first)
     header = px(30)
-    tops = [header + 4 + index * pitch for index in range(max(1, len(one.rows)))]
+    tops = [header + 4 + index * pitch for index in range(count)]
     bottom = tops[-1] + row + px(LOWER) + 22
     return StrandLayout(
         width=width,

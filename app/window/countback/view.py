@@ -37,6 +37,7 @@ from scheduler.outcome import Outcome, Verdict
 from shared.book import Book, Job
 from shared.edits import Label
 from shared.ids import JobId, SegmentId, StepId
+from shared.orders import Order, buying
 
 PIECE, LADDER, LADDER_LARGE = 326, 418, 464
 _MISSED = frozenset({Verdict.MISSES, Verdict.CANNOT, Verdict.NOT_FOUND})
@@ -147,7 +148,7 @@ class CountbackView(View):
         if not is_why:
             self.strands.show_job(one, words)
             self.journey.show_days(last_days(one, words), words)
-            self.ladder.show_rungs(ladder(one, words), words)
+            self.ladder.show_rungs(ladder(one, words, self._orders(one)), words)
             found = piece(one, words)
             for part in (self.piece, self.piece_below):
                 part.show_piece(found, words, {})
@@ -156,6 +157,13 @@ class CountbackView(View):
         if self.desk.trial is None and self._is_current:
             self.why.ask(one)
         self.why.show_job(one)
+
+    def _orders(self, one: OneJob) -> tuple[Order, ...]:
+        """Return what is to be bought for the plan on show."""
+        shown = one.shown
+        if shown.plan is None or not shown.book.materials:
+            return ()
+        return buying(shown.book, shown.plan, shown.now).orders
 
     @property
     def _is_current(self) -> bool:

@@ -24,9 +24,10 @@ from app.window.wall.derive import Shown
 from app.words import Words
 from scheduler.levers.values import WayOut, WaysOut
 from scheduler.outcome import CheckResult, Outcome, StepTimes, Verdict
-from shared.book import Opening, Stage
-from shared.ids import JobId
+from shared.book import Material, Opening, Stage
+from shared.ids import JobId, MaterialId
 from shared.levers import Lever, LeverKind
+from shared.orders import Dates, Order
 from tests.app.window.scenes import outcome_for, planted
 from tests.books.samples import SAMPLES
 
@@ -146,6 +147,31 @@ def test_what_is_planned_too_late_says_so() -> None:
     assert all(rung.spare_minutes is not None and rung.spare_minutes < 0 for rung in late)
     assert all("late" in spare_text(rung, words) for rung in late)
     assert all("too late." in rung_text(rung, words) for rung in late)
+
+
+def test_what_is_bought_for_the_job_stands_on_its_ladder() -> None:
+    made = planted()
+    one, words = a_job()
+    material = Material(id=MaterialId("resin"), name="resin", unit="kg")
+    shown = replace(one.shown, book=replace(made.book, materials=(material,)))
+    dates = Dates(need=date(2027, 2, 3), receive_by=date(2027, 2, 2), order_by=date(2027, 1, 29))
+    order = Order(
+        material=material.id,
+        supplier=None,
+        jobs=(one.job.id,),
+        steps=(),
+        needed=Decimal(90),
+        packs=None,
+        quantity=Decimal(96),
+        cost=None,
+        dates=dates,
+    )
+    other = replace(order, jobs=(JobId("another"),))
+    rungs = ladder(replace(one, shown=shown), words, (order, other))
+    (rung,) = [each for each in rungs if each.mark is Mark.ORDER]
+    assert rung.what == "order resin, 96 kg"
+    assert (rung.latest, rung.detail) == ("Fri 29 Jan", "here by Tue 2 Feb")
+    assert rungs.index(rung) == sorted(rungs, key=lambda r: r.at, reverse=True).index(rung)
 
 
 def test_without_a_plan_the_ladder_still_has_window_and_today() -> None:
