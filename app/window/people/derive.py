@@ -21,6 +21,7 @@ from app.words import window as said
 from app.words.voice import capital
 from scheduler.dues import dues
 from shared.book import (
+    Book,
     FactKind,
     Gate,
     Job,
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
     from scheduler.cured import Cured
 
 _A_DAY = timedelta(days=1)
+_CURES_REACH, _RECOATS_REACH = timedelta(days=60), timedelta(days=21)
 _OVER = frozenset({FactKind.DONE, FactKind.GONE})
 
 
@@ -80,14 +82,24 @@ class _Maker:
             person.id: days.there(self.book, person, self.first - _A_DAY, self.last + _A_DAY)
             for person in self.book.people
         }
-        self.cured = _cured(shown)
+        self.near = self._near_plan()
+        self.cured = _cured(self.book, self.near)
         self.teller = self._teller()
         self.of_person: dict[str, list[Bar]] = defaultdict(list)
         self.of_place: dict[str, list[Bar]] = defaultdict(list)
 
+    def _near_plan(self) -> Plan | None:
+        """Return what of the plan can matter in these days: cures reach on from before."""
+        plan = self.shown.plan
+        if plan is None:
+            return None
+        first, last = self.first - _CURES_REACH, self.last + _RECOATS_REACH
+        near = (p for p in plan.placements if p.start < last and p.end > first)
+        return replace(plan, placements=tuple(near))
+
     def _teller(self) -> Teller:
         told = self.book.told.plan.placements if self.book.told else ()
-        plan, outcome = self.shown.plan, self.shown.outcome
+        plan, outcome = self.near, self.shown.outcome
         return Teller(
             self.book,
             self.words,
@@ -126,9 +138,7 @@ class _Maker:
         )
 
     def _placed(self) -> Iterator[Placement]:
-        if self.shown.plan is None:
-            return
-        for placed in self.shown.plan.placements:
+        for placed in self.near.placements if self.near else ():
             step = self.steps.get(placed.step)
             if step is None or isinstance(step, Journey) or not is_work(step, placed):
                 continue
@@ -200,8 +210,8 @@ class _Maker:
         was = self.before.get((placed.step, placed.round, placed.part))
         if was is None:
             return True
-        mine = (placed.start, placed.end, placed.people, placed.place)
-        return (was.start, was.end, was.people, was.place) != mine
+        mine = (placed.start, placed.end, set(placed.people), placed.place)
+        return (was.start, was.end, set(was.people), was.place) != mine
 
     def _worked(
         self, people: tuple[PersonId, ...], start: datetime, end: datetime
@@ -430,11 +440,11 @@ class _Maker:
         )
 
 
-def _cured(shown: Shown) -> "Mapping[StepId, Cured]":
+def _cured(book: Book, plan: Plan | None) -> "Mapping[StepId, Cured]":
     # As on the wall: it brings in all that reads books for the engine.
     from scheduler.cured import cured
 
-    return cured(shown.book, shown.plan) if shown.plan else {}
+    return cured(book, plan) if plan else {}
 
 
 def _by_day(pieces: Iterable[tuple[int, int]]) -> tuple[tuple[int, int], ...]:

@@ -11,6 +11,7 @@ from app.window.people.items import Bar, Line, Sort
 from app.window.people.panel import Panel, at_rest, of_bar, of_line
 from app.window.sheet.writing import pin_as_planned
 from app.window.trial import whole_edit
+from app.window.wall.marking import mark_done
 from app.words import people_view as say
 from app.words import window as said
 from shared.book import Book
@@ -192,10 +193,9 @@ def finish(view: "PeopleView", bar: Bar) -> None:
         desk.note = words.say(say.ALREADY if bar.is_done else say.NOT_BEGUN)
         desk.state_changed.emit()
         return
-    fact = edits.finished(placed, desk.now)
-    desk.edit(edits.finish(document.book, fact))
+    desk.edit(mark_done(document.book, placed, desk.now, ""))
     work = words.say(said.STAGE_NAME, segment=bar.what, stage=bar.stage)
-    moment = said.short_moment(words, fact.at)
+    moment = said.short_moment(words, min(placed.end, desk.now))
     desk.note = words.say(say.FINISHED_NOTE, work=work, moment=moment)
     desk.state_changed.emit()
 

@@ -169,7 +169,11 @@ def free_stretches(
     book: Book, plan: Plan | None, person: Person, now: datetime, count: int
 ) -> tuple[Span, ...]:
     """Return the next stretches of an hour or more in which somebody is free, breaks bridged."""
-    held = busy(book, plan)[person.id]
+    return stretches(book, busy(book, plan)[person.id], person, now)[:count]
+
+
+def stretches(book: Book, held: Spans, person: Person, now: datetime) -> tuple[Span, ...]:
+    """Return all of these, of somebody who is held at known times."""
     found: list[Span] = []
     bridged = timedelta(minutes=book.workshop.bridged_break_minutes)
     for span in free(book, held, person, now, now + AHEAD):
@@ -177,7 +181,7 @@ def free_stretches(
             found[-1] = Span(start=found[-1].start, end=span.end)
         else:
             found.append(span)
-    return tuple(span for span in found if span.end - span.start >= LEAST)[:count]
+    return tuple(span for span in found if span.end - span.start >= LEAST)
 
 
 def _cuts(held: Spans, before: Span, after: Span) -> bool:

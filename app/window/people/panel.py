@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from app.window.people.free import Candidate, free_stretches
+from app.window.people.free import Candidate, busy, free_stretches, stretches
 from app.window.people.items import Bar, Board, Line, Sort
 from app.words import Words
 from app.words import away as said_away
@@ -130,7 +130,8 @@ def _free_lines(words: Words, book: Book, plan: Plan | None, now: datetime) -> t
     if plan is None:
         return ()
     lines = [words.say(say.FREE_NEXT)]
-    free = {p.name: free_stretches(book, plan, p, now, 1) for p in book.people}
+    held = busy(book, plan)
+    free = {p.name: stretches(book, held[p.id], p, now)[:1] for p in book.people}
     for name, spans in sorted(free.items(), key=lambda one: [s.start for s in one[1]] or [_NEVER]):
         if spans:
             span = said.short_span(words, spans[0].start, spans[0].end)

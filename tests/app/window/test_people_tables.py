@@ -14,12 +14,12 @@ from app.window.people.labels import label_of
 from app.window.people.layout import day_count, sizes_for
 from app.window.people.panel import judged_of
 from app.window.sheet.typed import NotTaken
+from app.window.wall.marking import mark_done
 from app.words import Words
 from scheduler.outcome import Verdict
 from shared.absence import AwayKind
-from shared.book import FactKind, Need, Skill, SkillLevel, Stage
+from shared.book import Need, Skill, SkillLevel, Stage
 from shared.edits import give_segment, give_stage, left_on, seated
-from shared.edits.people import tell_fact
 from shared.ids import SkillId
 from shared.plan import Placement
 from shared.worktime import clip
@@ -190,20 +190,12 @@ def test_a_given_stage_is_pinned_to_those_and_asks_for_nobody_else() -> None:
 def test_what_has_begun_on_a_segment_is_not_given_away() -> None:
     made, stage, placed = stage_and_team()
     segment = stage.segments[0]
-    fact = replace(edits.finished(placed, made.now), kind=FactKind.RUNNING)
-    book = tell_fact(made.book, fact).book
+    book = mark_done(made.book, placed, placed.end, "").book
     assert stage.id in {s.id for s in left_on(made.book, segment)}
     assert stage.id not in {s.id for s in left_on(book, segment)}
     edited = give_segment(book, segment, placed.people)
     same = next(s for j in edited.book.jobs for s in j.steps if s.id == stage.id)
     assert same == stage
-
-
-def test_finished_work_ended_when_it_was_to_end_or_ends_now() -> None:
-    _, _, placed = stage_and_team()
-    assert edits.finished(placed, placed.end + timedelta(hours=2)).at == placed.end
-    early = placed.end - timedelta(minutes=30)
-    assert edits.finished(placed, early).at == early
 
 
 # What it comes to.
