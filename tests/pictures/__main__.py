@@ -7,6 +7,7 @@ unless QT_QPA_PLATFORM says otherwise.
 import os
 import sys
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -15,10 +16,14 @@ from PySide6.QtCore import QEventLoop, QTimer
 from PySide6.QtWidgets import QApplication
 
 from app.window.countback.view import CountbackView, Face
+from app.window.enquiry.view import EnquiryView
 from app.window.main import MainWindow
 from app.window.startup import build, prepare
 from app.window.views.view import Which
 from app.window.wall import moves
+from app.window.workshop.parts import PARTS
+from app.window.workshop.view import WorkshopView
+from tests.app.window.bought import with_materials
 from tests.books.samples import SAMPLES
 
 SIZES = ((1366, 768), (1920, 1080))
@@ -87,6 +92,29 @@ def views(window: MainWindow) -> dict[str, Callable[[], None]]:
             view.turn()
         wait_until(lambda: not window.desk.counsel.is_busy)
 
+    def orders() -> None:
+        window.shelf.show(Which.ORDERS)
+
+    def enquiry() -> None:
+        window.shelf.show(Which.ENQUIRY)
+        view = window.shelf.view
+        assert isinstance(view, EnquiryView)
+        view.back()
+        if view.laid.enquiry is not None:
+            wait_until(lambda: view.laid.rush is not None)
+
+    def enquiry_new() -> None:
+        enquiry()
+        view = window.shelf.view
+        assert isinstance(view, EnquiryView)
+        view.begin_new()
+
+    def workshop(part: str) -> None:
+        window.shelf.show(Which.WORKSHOP)
+        view = window.shelf.view
+        if isinstance(view, WorkshopView):
+            view.contents.choose(part)
+
     return {
         "season": season,
         "chosen": chosen,
@@ -95,6 +123,10 @@ def views(window: MainWindow) -> dict[str, Callable[[], None]]:
         "sheet": sheet,
         "countback": countback,
         "why": why,
+        "orders": orders,
+        "enquiry_new": enquiry_new,
+        "enquiry": enquiry,
+        **{f"workshop_{part}": partial(workshop, part) for part in PARTS},
     }
 
 
@@ -103,7 +135,9 @@ def shoot(folder: Path, name: str, data: Path) -> None:
     path = data / f"{name}.countback"
     from shared.files.write import write_book
 
-    path.write_bytes(write_book(SAMPLES[name]()))
+    book = SAMPLES[name]()
+    assert book.as_of is not None
+    path.write_bytes(write_book(with_materials(book, book.as_of)))
     window = build(data)
     window.show()
     window.show_book(window.desk.open(path))

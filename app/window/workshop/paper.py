@@ -168,7 +168,8 @@ class Paper(QScrollArea):
             part.hide()
             part.setParent(self)
         body = QWidget()
-        body.setMaximumWidth(px(MOST_WIDTH))
+        if not any(isinstance(item, Standing) for item in self.part.items):
+            body.setMaximumWidth(px(MOST_WIDTH))
         column = QVBoxLayout(body)
         column.setContentsMargins(20, 14, 20, 24)
         column.setSpacing(3)
