@@ -60,6 +60,7 @@ SQUEEZED: Template = within("jobs", "squeezed")
 NOBODY: Template = within("jobs", "nobody")
 DATE_NOT: Template = within("a date", "misses")
 DATE_JUST: Template = within("a date", "only just")
+DATE_RARELY: Template = within("a date", "itself late {late} in 100")
 LOOKING_AT_DATES: Template = "Looking at dates."
 NO_OTHER_JOB: Template = "No other job keeps its window, so none can be squeezed."
 DATE_LINE: Template = "{line} {job} would be late {late} times in 100, today {before}."
@@ -216,7 +217,11 @@ def squeezed_by(words: "Words", promise: "Promise") -> str:
         return words.say(DATE_NOT)
     if promise.harms:
         return words.both(each.name for each in promise.harms)
-    return words.say(DATE_JUST if promise.taking is Taking.JUST else NOBODY)
+    if promise.taking is Taking.TAKE:
+        return words.say(NOBODY)
+    if promise.chance is not None and promise.chance < of_rush.RARE_BELOW:
+        return words.say(DATE_RARELY, late=100 - promise.chance)
+    return words.say(DATE_JUST)
 
 
 def date_line(

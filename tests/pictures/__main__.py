@@ -51,6 +51,18 @@ def planned(window: MainWindow) -> bool:
     return outcome is not None and outcome.revision == desk.document.book.revision
 
 
+def enquiry(window: MainWindow, *, is_new: bool) -> None:
+    """Show what is answered of an enquiry, or the sentence of a new one."""
+    window.shelf.show(Which.ENQUIRY)
+    view = window.shelf.view
+    assert isinstance(view, EnquiryView)
+    view.back()
+    if view.laid.enquiry is not None:
+        wait_until(lambda: view.laid.rush is not None)
+    if is_new:
+        view.begin_new()
+
+
 def views(window: MainWindow) -> dict[str, Callable[[], None]]:
     """Name the pictures of one book, each with what is done to get there."""
     wall = window.wall
@@ -95,20 +107,6 @@ def views(window: MainWindow) -> dict[str, Callable[[], None]]:
     def orders() -> None:
         window.shelf.show(Which.ORDERS)
 
-    def enquiry() -> None:
-        window.shelf.show(Which.ENQUIRY)
-        view = window.shelf.view
-        assert isinstance(view, EnquiryView)
-        view.back()
-        if view.laid.enquiry is not None:
-            wait_until(lambda: view.laid.rush is not None)
-
-    def enquiry_new() -> None:
-        enquiry()
-        view = window.shelf.view
-        assert isinstance(view, EnquiryView)
-        view.begin_new()
-
     def workshop(part: str) -> None:
         window.shelf.show(Which.WORKSHOP)
         view = window.shelf.view
@@ -124,8 +122,8 @@ def views(window: MainWindow) -> dict[str, Callable[[], None]]:
         "countback": countback,
         "why": why,
         "orders": orders,
-        "enquiry_new": enquiry_new,
-        "enquiry": enquiry,
+        "enquiry_new": partial(enquiry, window, is_new=True),
+        "enquiry": partial(enquiry, window, is_new=False),
         **{f"workshop_{part}": partial(workshop, part) for part in PARTS},
     }
 

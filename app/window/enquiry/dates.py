@@ -228,9 +228,13 @@ class Dates(Drawn):
         if wide + 12 > right - x:
             return
         lates = [self._y(column.late) for column in mine if column.late is not None]
-        is_clear = all(late > y + 2 or late < y - px(22) for late in lates)
-        baseline = y - px(5) if is_clear else y + px(15)
-        ground = of.missbg if mine[-1].is_misses else of.paper
+        baseline = min([y, *(late for late in lates if late > y - px(24))]) - px(5)
+        if baseline - px(12) < self._top:
+            baseline = max([y, *(late for late in lates if late < y + px(24))]) + px(16)
+            figure = self._figure(mine[-1], self.width()) if len(mine) == 1 else ""
+            if wide + text_width(figure, 13, 600) + 24 > right - x:
+                return
+        ground = _ground(of, mine[-1]) if mine[-1].is_misses else of.paper
         pens.words_on_plate(painter, right - wide - 6, baseline, text, of.ink, ground, 12, 600)
 
     def _figure(self, column: DateColumn, width: int) -> str:

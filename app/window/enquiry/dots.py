@@ -138,7 +138,7 @@ class Dots(Drawn):
         per_day = self.axis(width)[1]
         low, high = span_of(self.rows)
         step = _step(per_day)
-        for day in range(low - low % step, high + 1, step):
+        for day in range(-(-low // step) * step, high + 1, step):
             x = round(self.x_of(day, width))
             if day:
                 pens.flat_rect(

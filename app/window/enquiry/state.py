@@ -175,16 +175,35 @@ def hardest(promise: "Promise") -> "Late | None":
     )
 
 
+def shown_of(found: "Rush") -> tuple["Late | None", ...]:
+    """Return for each date the job that stands for it.
+
+    It is the one hit hardest where one is harmed; elsewhere the same job on all dates, so that
+    steps between them mean something.
+    """
+    hit = [hardest(promise) for promise in found.promises]
+    known = [each for each in hit if each is not None]
+    nearest = max(known, key=lambda each: each.late - each.level, default=None)
+    shown = []
+    for promise, each in zip(found.promises, hit, strict=True):
+        if each is not None and nearest is not None and each.late <= each.level:
+            each = next((own for own in promise.lates if own.job == nearest.job), each)
+        shown.append(each)
+    return tuple(shown)
+
+
 def date_columns(found: "Rush", words: Words) -> tuple[DateColumn, ...]:
     """Return the dates that were tried, by the site's calendar."""
     today = local_date(found.with_.outcome.now, words.zone)
+    pairs = zip(found.promises, shown_of(found), strict=True)
     return tuple(
-        _column(at, found, promise, words, today) for at, promise in enumerate(found.promises)
+        _column(at, found, promise, hit, words, today) for at, (promise, hit) in enumerate(pairs)
     )
 
 
-def _column(at: int, found: "Rush", promise: "Promise", words: Words, today: date) -> DateColumn:
-    hit = hardest(promise)
+def _column(
+    at: int, found: "Rush", promise: "Promise", hit: "Late | None", words: Words, today: date
+) -> DateColumn:
     day = local_date(promise.window.start, found.job.site.zone)
     month = of_window.short_day(words, day).split()[-1]
     return DateColumn(
