@@ -10,6 +10,7 @@ from shared.files.disk import save
 LOG = logging.getLogger(__name__)
 FILE_NAME = "settings.json"
 LOOKS = ("system", "light", "dark")
+LANGUAGES = ("system", "en", "de")
 TEXT_PERCENTS = (90, 100, 115, 130, 150, 175)
 
 
@@ -17,11 +18,13 @@ TEXT_PERCENTS = (90, 100, 115, 130, 150, 175)
 class Settings:
     """What a person has chosen for the window.
 
-    look: one of LOOKS. text_percent: one of TEXT_PERCENTS. recent: paths of books, the latest
-    first. solve_seconds: how long a plan is looked for.
+    look: one of LOOKS. language: one of LANGUAGES, spoken from the next start. text_percent: one
+    of TEXT_PERCENTS. recent: paths of books, the latest first. solve_seconds: how long a plan is
+    looked for.
     """
 
     look: str = "system"
+    language: str = "system"
     text_percent: int = 100
     recent: tuple[str, ...] = ()
     solve_seconds: int = 10
@@ -30,6 +33,8 @@ class Settings:
         """Refuse what can't be meant, naming it."""
         if self.look not in LOOKS:
             raise ValueError(f"look: {self.look}")
+        if self.language not in LANGUAGES:
+            raise ValueError(f"language: {self.language}")
         if self.text_percent not in TEXT_PERCENTS:
             raise ValueError(f"text_percent: {self.text_percent}")
         if not 1 <= self.solve_seconds <= 3600:

@@ -12,6 +12,7 @@ from app.window.guard import guarded
 from app.window.theme import Theme, theme
 from app.window.tokens import px
 from app.window.wall import pens
+from app.words.keys import key_text
 
 KEY_PIXELS = 11
 TEXT_PIXELS = 13
@@ -35,6 +36,7 @@ def wrapped(
 
 def paint_key(painter: QPainter, of: Theme, x: float, baseline: float, key: str) -> float:
     """Paint a key's cap; return where it ends."""
+    key = key_text(key)
     width = text_width(key, KEY_PIXELS, 600) + 10
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     painter.setPen(of.ink3)
@@ -58,7 +60,7 @@ class KeyWord(QAbstractButton):
         super().__init__()
         self.key = key
         self.setText(text)
-        self.setAccessibleName(f"{text}, {key}" if key else text)
+        self.setAccessibleName(f"{text}, {key_text(key)}" if key else text)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.clicked.connect(lambda: do())
@@ -66,7 +68,7 @@ class KeyWord(QAbstractButton):
 
     @guarded
     def sizeHint(self) -> QSize:
-        key = text_width(self.key, KEY_PIXELS, 600) + 16 if self.key else 0
+        key = text_width(key_text(self.key), KEY_PIXELS, 600) + 16 if self.key else 0
         return QSize(round(key + text_width(self.text(), TEXT_PIXELS)) + 12, px(22))
 
     @guarded

@@ -357,7 +357,7 @@ class MainWindow(QWidget):
 
     def show_keys(self) -> None:
         """Show what every key does."""
-        self.show_page(keys_page(self.words, self.ground.settings.look, self.close_page))
+        self.show_page(keys_page(self.words, self.ground, self.show_keys, self.close_page))
 
     def tell_crash(self, folder: Path) -> None:
         """Say that something went wrong inside and where the copy is."""

@@ -1,7 +1,10 @@
 """What the pages say. No Qt of its own."""
 
 from collections.abc import Callable
+from dataclasses import replace
+from typing import Protocol
 
+from app.settings import LANGUAGES, Settings
 from app.window.page import Choice, Content
 from app.window.session import Opened
 from app.words import Words
@@ -11,14 +14,35 @@ from shared.book import Book
 _FINDINGS_SHOWN = 12
 
 
-def keys_page(words: Words, look: str, back: Callable[[], object]) -> Content:
-    """Return all keys and what they do."""
-    rows = [(keys, words.say(template)) for keys, template in say.KEY_WORDS]
-    rows += [("", words.say(say.KEYS_POINTER)), ("", words.say(say.GROUNDS[look]))]
+class _Kept(Protocol):
+    """Holds the settings, and takes others."""
+
+    settings: Settings
+
+    def keep(self, settings: Settings) -> None: ...
+
+
+def keys_page(
+    words: Words, kept: _Kept, show: Callable[[], object], back: Callable[[], object]
+) -> Content:
+    """Return all keys and what they do; show: shows the page once more."""
+
+    def speak_next() -> None:
+        at = LANGUAGES.index(kept.settings.language) + 1
+        kept.keep(replace(kept.settings, language=LANGUAGES[at % len(LANGUAGES)]))
+        show()
+
+    found = kept.settings
+    rows = [(words.say(keys), words.say(template)) for keys, template in say.KEY_WORDS]
+    rows += [("", words.say(say.KEYS_POINTER)), ("", words.say(say.GROUNDS[found.look]))]
+    rows.append(("", words.say(say.LANGUAGES[found.language])))
     return Content(
         title=words.say(say.KEYS_TITLE),
         rows=tuple(rows),
-        choices=(Choice(key="Esc", text=words.say(say.DO_BACK), do=back),),
+        choices=(
+            Choice(key="1", text=words.say(say.NEXT_LANGUAGE), do=speak_next),
+            Choice(key="Esc", text=words.say(say.DO_BACK), do=back),
+        ),
     )
 
 

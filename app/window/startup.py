@@ -6,6 +6,7 @@ from collections.abc import Callable
 from datetime import datetime, time
 from pathlib import Path
 
+from PySide6.QtCore import QLibraryInfo, QTranslator
 from PySide6.QtWidgets import QApplication, QFileDialog, QStyleFactory, QWidget
 
 from app import clock
@@ -25,6 +26,7 @@ from app.window.wall.access import AccessibleWall
 from app.window.wall.view import WallView
 from app.words import Words
 from app.words import window as say
+from app.words.language import speak
 from shared.book import Book, Workshop
 from shared.errors import DiskError
 from shared.worktime import Shift
@@ -57,6 +59,17 @@ def prepare(app: QApplication) -> None:
     READER.install((WallView, AccessibleWall), (Drawn, AccessibleDrawn))  # type: ignore[arg-type]
 
 
+def _let_qt_speak() -> None:
+    """Give Qt's own words, in menus of fields and file windows, in the language that is spoken."""
+    app = QApplication.instance()
+    if app is None:
+        return
+    translator = QTranslator(app)
+    folder = QLibraryInfo.path(QLibraryInfo.LibraryPath.TranslationsPath)
+    if translator.load(f"qtbase_{Words().language}", folder):
+        app.installTranslator(translator)
+
+
 def build(
     folder: Path,
     *,
@@ -67,6 +80,8 @@ def build(
 ) -> MainWindow:
     """Build the window on a data folder; the engine's child is started."""
     settings = read_settings(folder)
+    speak(settings.language)
+    _let_qt_speak()
     made = engine or Engine()
     made.start()
     desk = Desk(made, Counsel(), ticking, clock.ticks, now=now, seconds=settings.solve_seconds)

@@ -257,6 +257,12 @@ KEY_WORDS: tuple[tuple[str, Template], ...] = (
     ("?", "all keys"),
 )
 KEYS_TITLE: Template = "Keys"
+LANGUAGES: dict[str, Template] = {
+    "system": "Language: as the system has it.",
+    "en": "Language: English.",
+    "de": "Language: German.",
+}
+NEXT_LANGUAGE: Template = "another language, from the next start"
 KEYS_POINTER: Template = (
     "Ctrl and the wheel bring the wall nearer; Shift and the wheel move it through time, "
     "and so does dragging its ground. Dragging a stage moves it and pins it where it is let go."

@@ -9,7 +9,9 @@ from app.settings import FILE_NAME, Settings, read_settings, write_settings
 
 
 def test_what_was_written_is_read_again(data_folder: Path) -> None:
-    chosen = Settings(look="dark", text_percent=130, recent=("/a", "/b"), solve_seconds=40)
+    chosen = Settings(
+        look="dark", language="de", text_percent=130, recent=("/a", "/b"), solve_seconds=40
+    )
     write_settings(data_folder, chosen)
 
     assert read_settings(data_folder) == chosen

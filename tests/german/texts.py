@@ -31,7 +31,7 @@ class Text:
         return f"{first}\0{self.many}" if self.many else first
 
 
-_is_code = re.compile(r"[A-Z][A-Z0-9_]+[a-z]?|countback|en").fullmatch
+_is_code = re.compile(r"[A-Z][A-Z0-9_]+[a-z]?|countback|en|system").fullmatch
 _is_identifier = re.compile(r"[a-z_]+").fullmatch
 
 

@@ -14,6 +14,7 @@ from app.window.views.view import View, Which
 from app.window.wall import pens
 from app.words import Words
 from app.words import window as say
+from app.words.keys import key_text
 
 PAGES = (Which.WORKSHOP, Which.MARKS)
 """Views without a word of their own: only their keys lead there."""
@@ -36,7 +37,7 @@ class ViewWord(QAbstractButton):
         self.setText(word)
         self.is_front = is_front
         self.setAccessibleName(word)
-        self.setAccessibleDescription(f"Ctrl {number}")
+        self.setAccessibleDescription(key_text(f"Ctrl {number}"))
         self.setFixedSize(self.sizeHint())
         self.update()
 
