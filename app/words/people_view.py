@@ -101,6 +101,7 @@ def back(words: "Words", end: datetime, from_: datetime) -> str:
 # Dragging.
 DRAG_BACK: Template = "Letting go here changes nothing."
 DRAG_GIVES: Template = "Letting go tries it: {who} does {work}."
+DRAG_CANNOT: Template = "{who} can’t do {work} with those who stay on it."
 DRAG_AWAY: Template = "Letting go asks what to do while {who} is away."
 
 # The side: what is offered.

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.window.bits import theme_of
 from app.window.guard import guarded
-from app.window.people.items import Bar, Board, Line, Sort
+from app.window.people.items import Board, Line, Sort
 from app.window.people.layout import LEFT, Chunk, Layout, Row, Sizes, lay_out, sizes_for
 from app.window.people.paint import AXIS, paint_axis, paint_rows
 from app.window.spots.drawn import Drawn
@@ -29,11 +29,13 @@ class BoardPart(Drawn):
 
     given: a bar of one row was let go over another person's. away: a stretch was drawn in a row.
     beside: the work chosen goes to the next person below (1) or above (-1).
-    told: what letting go would do, "" for nothing.
+    over: a bar of one row is held over another person's. told: what letting go would do, "" for
+    nothing.
     """
 
     given = Signal(object, object, object)
     away = Signal(object, int, int)
+    over = Signal(object, object, object)
     told = Signal(str)
     beside = Signal(int)
 
@@ -47,6 +49,7 @@ class BoardPart(Drawn):
         self._pressed: QPoint | None = None
         self._held: Chunk | None = None
         self._at: QPoint | None = None
+        self._over = ""
 
     def show_board(self, board: Board, words: Words, sizes: Sizes, room: int) -> None:
         """Show a board in a height that is there without scrolling."""
@@ -178,7 +181,7 @@ class BoardPart(Drawn):
             return
         self._at = event.position().toPoint()
         if self.is_dragging:
-            self.told.emit(self._drag_told())
+            self._tell_drag()
             self.update()
 
     @guarded
@@ -207,6 +210,7 @@ class BoardPart(Drawn):
 
     def _let_go(self) -> None:
         self._pressed = self._held = self._at = None
+        self._over = ""
         self.told.emit("")
         self.update()
 
@@ -233,17 +237,18 @@ class BoardPart(Drawn):
             end = -(-last.minute(right) // _HALF_HOUR) * _HALF_HOUR
         return (start, end) if start < end else None
 
-    def _drag_told(self) -> str:
-        row = self._row_meant()
-        if row is None:
-            return ""
-        if self._held is not None:
-            if row.line is self._held.line:
-                return self.words.say(say.DRAG_BACK)
-            facts = {"work": self._held.bar.name, "who": row.line.name}
-            return self.words.say(say.DRAG_GIVES, **facts)
-        stretch = self._stretch()
-        return self.words.say(say.DRAG_AWAY, who=row.line.name) if stretch else ""
+    def _tell_drag(self) -> None:
+        """Tell what letting go here would do, once for each row that the hand comes over."""
+        row, held = self._row_meant(), self._held
+        if held is None:
+            who = row.line.name if row is not None and self._stretch() else ""
+            self.told.emit(self.words.say(say.DRAG_AWAY, who=who) if who else "")
+        elif row is None or row.line is held.line:
+            self._over = ""
+            self.told.emit(self.words.say(say.DRAG_BACK))
+        elif row.line.id != self._over:
+            self._over = row.line.id
+            self.over.emit(held.bar, held.line, row.line)
 
 
 def row_id(line: Line) -> str:
@@ -270,8 +275,3 @@ class Axis(QWidget):
         if self._part.board is not None and self._part.layout_ is not None:
             paint_axis(painter, of, self._part.board, self._part.layout_)
         painter.end()
-
-
-def bar_key(bar: Bar) -> tuple[str | None, int, str]:
-    """Return what a bar is known by in a plan: step, round, part."""
-    return bar.step, bar.round, bar.part

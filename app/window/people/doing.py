@@ -15,8 +15,8 @@ from app.window.wall.marking import mark_done
 from app.words import people_view as say
 from app.words import window as said
 from shared.book import Book
-from shared.edits import give_segment, give_stage, left_on
-from shared.ids import PersonId
+from shared.edits import Edited, give_segment, give_stage, left_on
+from shared.ids import PersonId, StepId
 from shared.plan import Placement, Plan
 
 if TYPE_CHECKING:
@@ -106,19 +106,60 @@ def _give(view: "PeopleView", bar: Bar, line: str, to: PersonId) -> None:
 
 def try_person(view: "PeopleView", bar: Bar, line: str, to: PersonId) -> None:
     """Try a piece of work with somebody in the place of whoever's row it was in."""
+    given = _given(view, bar, line, to)
+    if given is not None:
+        edited, what, step = given
+        view.giving.try_(edited, what, to, (step,))
+
+
+def judge_person(view: "PeopleView", bar: Bar, line: Line, to: Line) -> str:
+    """Return what letting go over a person's row would do; ask what it does to the windows."""
+    words = view.desk.words
+    facts = {"work": bar.name, "who": to.name}
+    if not could(view, bar, line, to):
+        return words.say(say.DRAG_CANNOT, **facts)
+    given = _given(view, bar, line.id, PersonId(to.id))
+    if given is not None:
+        edited, what, step = given
+        view.giving.judge(edited, what, to.id, (step,))
+    return judged_text(view, bar, to)
+
+
+def judged_text(view: "PeopleView", bar: Bar, to: Line) -> str:
+    """Return what giving work to a person does, as far as it is known."""
+    words = view.desk.words
+    told = [words.say(say.DRAG_GIVES, work=bar.name, who=to.name)]
+    judged = view.giving.judged.get(to.id)
+    if judged is not None:
+        told += [*judged.lines, *(f"{each.name} {each.text}." for each in judged.slacks)]
+    return " ".join(told)
+
+
+def could(view: "PeopleView", bar: Bar, line: Line, to: Line) -> bool:
+    """Return whether somebody could do a piece of work in the place of another."""
+    desk = view.desk
+    if desk.document is None or desk.plan is None:
+        return False
+    found = _candidates(view, desk.document.book, desk.plan, bar, line)
+    return any(one.person == to.id for one in found)
+
+
+def _given(
+    view: "PeopleView", bar: Bar, line: str, to: PersonId
+) -> tuple[Edited, str, StepId] | None:
+    """Return the edit that gives work to somebody, what it is called, and the work."""
     document, plan = view.desk.document, view.desk.plan
     if document is None or plan is None or bar.part:
-        return
+        return None
     placed = edits.placed(plan, bar)
     if placed is None:
-        return
+        return None
     people = edits.instead(placed, line, to)
     words = view.desk.words
     who = words.names.of("person", to)
     work = words.say(said.STAGE_NAME, segment=bar.what, stage=bar.stage)
     what = words.say(say.GIVES, who=who, work=work)
-    edited = give_stage(document.book, placed.step, people)
-    view.giving.try_(edited, what, to, (placed.step,))
+    return give_stage(document.book, placed.step, people), what, placed.step
 
 
 def pick_person(view: "PeopleView", bar: Bar, person: PersonId) -> None:

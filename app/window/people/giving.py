@@ -45,11 +45,18 @@ class Giving:
 
     def try_(self, edited: Edited, what: str, key: str, steps: tuple[StepId, ...]) -> None:
         """Try a changed book; steps: the work that is given, to say when it then is."""
-        desk = self._desk
-        desk.leave_trial()
+        self._desk.leave_trial()
         self.tried = key
         if key in self._trials:
-            desk.try_(self._trials[key])
+            self._desk.try_(self._trials[key])
+        elif self.asking != key:
+            self.judge(edited, what, key, steps)
+
+    def judge(self, edited: Edited, what: str, key: str, steps: tuple[StepId, ...]) -> None:
+        """Look what a changed book does to the windows, and show nothing of it yet."""
+        desk = self._desk
+        if key in self._trials or self.asking == key:
+            self._changed()
             return
         self.asking = key
         self.judged[key] = Judged(lines=(desk.words.say(say.JUDGING),))

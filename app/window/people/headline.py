@@ -22,6 +22,12 @@ def people_headline(desk: Desk, board: Board) -> Headline:
         return Headline(sentence=desk.trouble, is_alarm=True)
     if not board.people:
         return Headline(sentence=words.say(say.NO_PEOPLE))
+    if desk.stopping:
+        first, cure = words.finding(desk.stopping[0])
+        count = len(desk.stopping)
+        number = words.number_word(count)
+        sentence = words.say(said.FINDINGS_STOP, count=count, number=number)
+        return Headline(sentence=sentence, next=((f"{first} {cure}", False),), is_alarm=True)
     sentence = at_work(words, board, desk.now)
     verdict = None
     outcome = desk.shown.outcome
@@ -80,6 +86,11 @@ def _with_away(words: Words, board: Board, sentence: str) -> str:
 def _next(desk: Desk, board: Board) -> tuple[Part, ...]:
     """Return whose work is another than on the sheet, and what is to be said."""
     words, parts = desk.words, list[Part]()
+    if desk.trial is None and (desk.plan is None or desk.is_stale):
+        template = said.NOT_PLANNED_YET if desk.plan is None else said.CHANGED_SINCE
+        if desk.engine.is_busy:
+            template = said.PLANNING if desk.plan is None else said.PLANNING_ANEW
+        parts.append((words.say(template) + "   ", False))
     told = desk.shown.book.told
     last = board.columns[0].end
     changed = [

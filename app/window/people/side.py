@@ -3,11 +3,12 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from PySide6.QtCore import QPointF, QRect
-from PySide6.QtGui import QPainter
+from PySide6.QtCore import QPointF, QRect, Qt
+from PySide6.QtGui import QKeyEvent, QPainter
 
 from app.window.bits import paint_key, wrapped
 from app.window.fonts import text_width
+from app.window.guard import guarded
 from app.window.people.panel import Entry, Panel, Slack
 from app.window.spots.drawn import Drawn
 from app.window.spots.spot import Spot
@@ -65,6 +66,15 @@ class Side(Drawn):
         self.panel, self.words, self._do = panel, words, do
         self.setAccessibleName(words.say(say.SIDE))
         self.refresh()
+
+    @guarded
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        # What is tried already is taken by the window, as anywhere else.
+        tried = {entry.id for entry in self.panel.entries if entry.is_tried}
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.at in tried:
+            event.ignore()
+            return
+        super().keyPressEvent(event)
 
     def height_at(self, width: int) -> int:
         """Return how high all of it is."""

@@ -28,6 +28,7 @@ from app.window.spots.drawn import scrolled
 from app.window.spots.spot import Spot
 from app.window.tokens import px
 from app.window.views.view import View, Which
+from app.words import people_view as say
 from shared.absence import AwayKind
 from shared.ids import PersonId
 
@@ -53,6 +54,7 @@ class PeopleView(View):
         self.giving = Giving(desk, self._show_side)
         self.awaying = Awaying(desk, self._show_side)
         self._revision = -1
+        self._held_over: tuple[Bar, Line] | None = None
         self._doing: dict[str, Callable[[], object]] = {}
         self._connect()
 
@@ -62,6 +64,7 @@ class PeopleView(View):
         self.side.hovered.connect(self._on_hovered)
         self.part.told.connect(self.hovered)
         self.part.given.connect(self._on_given)
+        self.part.over.connect(self._on_over)
         self.part.away.connect(self._on_drawn)
         self.part.beside.connect(lambda stride: doing.give_beside(self, stride))
         self.form.written.connect(self.awaying.write)
@@ -145,6 +148,8 @@ class PeopleView(View):
         if self.part.board is None or self.desk.document is None:
             return
         panel, self._doing = doing.offered(self)
+        if self.part.is_dragging and self._held_over is not None:
+            self.hovered.emit(doing.judged_text(self, *self._held_over))
         self.side.show_panel(panel, self.desk.words, self.do, is_open_above=self.awaying.is_open)
         self.part.update()
         self.headline_changed.emit()
@@ -182,8 +187,17 @@ class PeopleView(View):
     def _on_hovered(self, spot: Spot | None) -> None:
         self.hovered.emit(spot.description or spot.name if spot else "")
 
+    def _on_over(self, bar: Bar, line: Line, to: Line) -> None:
+        self._held_over = bar, to
+        self.hovered.emit(doing.judge_person(self, bar, line, to))
+
     def _on_given(self, bar: Bar, line: Line, to: Line) -> None:
-        doing.try_person(self, bar, line.id, PersonId(to.id))
+        self._held_over = None
+        if doing.could(self, bar, line, to):
+            doing.try_person(self, bar, line.id, PersonId(to.id))
+        else:
+            facts = {"work": bar.name, "who": to.name}
+            self.hovered.emit(self.desk.words.say(say.DRAG_CANNOT, **facts))
 
     def _on_drawn(self, line: Line, start: int, end: int) -> None:
         zone = self.part.words.zone

@@ -6,10 +6,12 @@ from datetime import timedelta
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible
+from PySide6.QtTest import QTest
 
 from app.counsel.questions import AskPlan
 from app.window.main import MainWindow
 from app.window.people.items import Sort
+from app.window.people.layout import Chunk
 from app.window.people.view import PeopleView
 from app.window.reader import READER
 from scheduler.outcome import Breach, CheckResult, Verdict
@@ -290,6 +292,61 @@ def test_all_that_is_left_of_a_segment_goes_to_a_pair(
     assert all(one <= pair for one in pinned)
     assert document.undo_label is not None
     assert document.undo_label.code == "give_segment"
+
+
+def hold_over(view: PeopleView, chunk: Chunk, line: str) -> None:
+    """Press on a bar and hold it over a row."""
+    assert view.part.layout_ is not None
+    row = next(r for r in view.part.layout_.rows if r.line.id == line)
+    left, none = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    at = chunk.rect.center()
+    QTest.mousePress(view.part, left, none, at)
+    QTest.mouseMove(view.part, QPoint(at.x(), row.top + row.height // 2))
+
+
+def test_what_letting_go_does_is_said_while_the_hand_still_holds_it(
+    window: MainWindow, view: PeopleView, counsel: HandCounsel
+) -> None:
+    placed = busiest()
+    to = other_one(view, placed)
+    hold_over(view, chunk_of(view, placed), to)
+    assert window.masthead.hover.startswith("Letting go tries it: ")
+    answer_plan(counsel)
+    assert window.masthead.hover.endswith("Every job stands as it did.")
+    assert window.desk.trial is None
+    key(view.part, Key.Key_Escape)
+    assert window.masthead.hover == ""
+    assert not view.part.is_dragging
+
+
+def test_whoever_can_not_do_it_is_given_nothing(
+    window: MainWindow, view: PeopleView, counsel: HandCounsel
+) -> None:
+    placed = busiest()
+    other_one(view, placed)
+    could = {e.id.removeprefix("give ") for e in view.side.panel.entries}
+    assert view.base is not None
+    cannot = [line.id for line in view.base.people if line.id not in {*could, *placed.people}]
+    assert cannot, "everybody can do it"
+    hold_over(view, chunk_of(view, placed), cannot[0])
+    assert "can’t do" in window.masthead.hover
+    assert counsel.asked == []
+
+
+def test_enter_at_the_side_tries_and_then_takes(
+    window: MainWindow, view: PeopleView, counsel: HandCounsel
+) -> None:
+    other_one(view, busiest())
+    view.side.setFocus()
+    view.side.choose(view.side.panel.entries[0].id)
+    key(view.side, Key.Key_Return)
+    assert view.giving.tried
+    answer_plan(counsel)
+    key(view.side, Key.Key_Return)
+    assert window.desk.trial is None
+    assert window.desk.document is not None
+    assert window.desk.document.undo_label is not None
+    assert window.desk.document.undo_label.code == "give_stage"
 
 
 # Finished.
