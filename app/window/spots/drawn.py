@@ -75,8 +75,10 @@ class Drawn(QWidget):
         spot = self.spot(identity)
         if spot is not None:
             area = self._area()
-            if area is not None:
-                area.ensureVisible(spot.rect.center().x(), spot.rect.center().y(), 40, 40)
+            inside = area.widget() if area is not None else None
+            if area is not None and inside is not None:
+                middle = self.mapTo(inside, spot.rect.center())
+                area.ensureVisible(middle.x(), middle.y(), 40, 40)
             READER.chosen(self, spot.id, spot.description or spot.name)
         self.update()
         if tell:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable
 from functools import partial
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
@@ -110,7 +111,7 @@ class TickBox(QAbstractButton):
 
 
 class Paper(QScrollArea):
-    """Shows one part. edited: an edit, and what it merges with; done: a word was pressed."""
+    """Shows one part. edited: an edit, and what it merges with. before: what Tab leaves for it."""
 
     edited = Signal(object, str)
 
@@ -135,6 +136,8 @@ class Paper(QScrollArea):
         self._refused: set[str] = set()
         self._shape: object = None
         self._wanted = ""
+        self._order: list[QWidget] = []
+        self.before: QWidget | None = None
 
     # Showing.
 
@@ -164,6 +167,7 @@ class Paper(QScrollArea):
         at = self.verticalScrollBar().value()
         self._blanks, self._boxes, self._notes, self._lines = {}, {}, {}, {}
         self._refused.clear()
+        self._order = [self.before] if self.before is not None else []
         for part in self._lasting.values():
             part.hide()
             part.setParent(self)
@@ -179,6 +183,8 @@ class Paper(QScrollArea):
         column.addStretch(1)
         self.setWidget(body)
         body.show()
+        for one, other in pairwise(self._order):
+            QWidget.setTabOrder(one, other)
         self.verticalScrollBar().setValue(at)
         self._say_findings()
         self.focus(focused)
@@ -246,6 +252,7 @@ class Paper(QScrollArea):
             part = self._lasting[type(item)]
             column.addWidget(part)
             part.show()
+            self._order.append(part)
 
     def _add_title(self, column: QVBoxLayout, item: Title) -> None:
         holder = QWidget()
@@ -317,6 +324,7 @@ class Paper(QScrollArea):
         taken = partial(self._take, field.name)
         if field.is_tick:
             self._boxes[field.name] = TickBox(field, taken)
+            self._order.append(self._boxes[field.name])
             return self._boxes[field.name]
         read = partial(self._read, field.name)
         if field.is_list:
@@ -335,6 +343,7 @@ class Paper(QScrollArea):
             blank.setAlignment(Qt.AlignmentFlag.AlignRight)
         blank.tell_refused(partial(self._refuse, line))
         self._blanks[field.name] = blank
+        self._order.append(blank)
         return blank
 
     def _flow(self, acts: Iterable[Act]) -> QWidget:
@@ -346,7 +355,9 @@ class Paper(QScrollArea):
 
     def _add_acts(self, flow: QLayout, acts: Iterable[Act]) -> None:
         for act in acts:
-            flow.addWidget(_lowered(KeyWord(act.text, partial(self._do, act))))
+            word = KeyWord(act.text, partial(self._do, act))
+            flow.addWidget(_lowered(word))
+            self._order.append(word)
 
     def _add_note(self, column: QVBoxLayout, line: str) -> None:
         self._notes[line] = Note()
@@ -386,7 +397,9 @@ class Paper(QScrollArea):
         by_line: dict[str, list[str]] = {}
         for finding in self._findings:
             sentence, cure = self.words.finding(finding)
-            by_line.setdefault(line_for(self.part, finding), []).append(f"{sentence} {cure}")
+            line = line_for(self.part, finding)
+            about = f"{finding.name}: " if finding.name and not line else ""
+            by_line.setdefault(line, []).append(f"{about}{sentence} {cure}")
         for line, note in self._notes.items():
             if line not in self._refused:
                 note.say(" ".join(dict.fromkeys(by_line.get(line, []))))

@@ -55,6 +55,7 @@ class WorkshopView(View):
         self.contents = Contents(self.show_part)
         self.paper = Paper(self.ticks, self.strips)
         self._list = scrolled(self.contents)
+        self.paper.before = self.contents
         for part in (self._list, self.paper):
             part.setParent(self)
         for drawn in (self.ticks, self.strips, self.contents):

@@ -1,6 +1,7 @@
 """The workshop's page in the window: keys and hands, one undo each, what a reader is told."""
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 from PySide6.QtCore import Qt
@@ -16,6 +17,7 @@ from app.window.workshop.parts import PARTS
 from app.window.workshop.view import WorkshopView
 from app.words import workshop_view as say
 from shared.book import Book
+from shared.edits import change_person
 from tests.app.window.bought import bought
 from tests.app.window.conftest import HandEngine
 from tests.app.window.hands import click, key, keys
@@ -312,6 +314,80 @@ def test_nothing_is_wider_than_the_page(page: WorkshopView, part: str, look: str
         if drawn.isVisible():
             assert all(spot.rect.right() <= drawn.width() for spot in drawn.spots)
     assert not page.grab().isNull()
+
+
+def test_tab_goes_from_the_list_to_names_grid_and_what_stands_below(page: WorkshopView) -> None:
+    page.enter()
+    seen = []
+    for _ in range(5):
+        key(page.focusWidget() or page, Qt.Key.Key_Tab)
+        seen.append(page.focusWidget())
+
+    assert seen[0] is page.paper.blank("add people")
+    assert seen[1] is page.ticks
+    assert seen[2] is page.paper.blank("add skill")
+    assert seen[3] is page.paper.blank("person name")
+    assert seen[4] is page.paper.blank("person hours")
+
+
+def test_what_is_walked_to_comes_into_sight(page: WorkshopView) -> None:
+    go(page, "standing")
+    strips = page.strips
+    strips.setFocus()
+    strips.choose(strips.spots[0].id)
+    for _ in range(40):
+        key(strips, Qt.Key.Key_Down)
+        spot = strips.spot(strips.at)
+        assert spot is not None
+        top = strips.mapTo(page.paper.viewport(), spot.rect.topLeft()).y()
+        assert 0 <= top <= page.paper.viewport().height() - spot.rect.height()
+
+
+def test_what_is_to_be_mended_of_somebody_else_is_said_with_the_name(page: WorkshopView) -> None:
+    person = book_of(page).people[3]
+    page.desk.edit(change_person(book_of(page), replace(person, freelance=True)))
+    settle()
+    assert page.paper.note().startswith(f"{person.name}: This freelancer has no confirmed days")
+    page.ticks.choose(f"{person.id}|")
+    settle()
+    assert page.paper.note() == ""
+    assert any("no confirmed days" in note for note in page.paper.notes)
+
+
+def test_what_falls_due_next_is_told_but_never_why(page: WorkshopView) -> None:
+    go(page, "bought")
+    write(page, "primer supplier", "Oak")
+    go(page, "people")
+    write(page, "person add away", "3 May to 7 May")
+    write(page, "person away 1 reason", "back pain")
+    write(page, "person add holds", "isocyanate training")
+    write(page, "person holds 1 until", "30 Apr")
+    line = "".join(text for text, _ in page.headline().next)
+
+    name = book_of(page).people[0].name
+    assert line.startswith(f"Next  isocyanate training of {name} ends Fri 30 Apr,")
+    assert f"{name} away from Mon 3 May" in line
+    assert "pain" not in line
+
+
+def test_a_tool_is_added_counted_and_tested(page: WorkshopView) -> None:
+    go(page, "places")
+    write(page, "add thing", "Long lorry")
+    thing = book_of(page).equipment[-1]
+    assert thing.kind.value == "vehicle"
+    write(page, f"{thing.id} inside_length_m", "7.2")
+    write(page, f"{thing.id} test_due", "30 Jun")
+    made = book_of(page).equipment[-1]
+    assert (str(made.inside_length_m), made.test_due) == ("7.2", date(2027, 6, 30))
+
+
+def test_one_rate_for_everybody_is_one_value_and_one_undo(page: WorkshopView) -> None:
+    go(page, "rates")
+    before = book_of(page)
+    write(page, "add rate of all", "28.50")
+    assert {str(each.rate_per_hour) for each in book_of(page).people} == {"28.50"}
+    page.desk.undo()
+    assert without_revision(book_of(page)) == without_revision(before)
 
 
 def test_h_hides_all_money_here_too(page: WorkshopView) -> None:
