@@ -3,17 +3,20 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from app.window.bits import KeyWord, paint_key, theme_of, wrapped
 from app.window.guard import guarded
+from app.window.tokens import px
 from app.window.wall import pens
 
 LEFT, TOP, LINE = 24, 30, 24
 KEY_COLUMN = 190
+NARROW_KEYS = 124
 TEXT_WIDTH = 760
+MOST_COLUMNS = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +44,18 @@ class Content:
     is_sentence: bool = False
     next: str = ""
     body: QWidget | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """Where a row of a page lies, and what stands in it."""
+
+    x: int
+    text_x: int
+    y: int
+    bottom: int
+    keys: str
+    lines: tuple[str, ...]
 
 
 class Page(QWidget):
@@ -71,12 +86,10 @@ class Page(QWidget):
         told = " ".join(f"{keys} {text}".strip() for keys, text in content.rows)
         self.setAccessibleDescription(told)
         self._words = [KeyWord(c.text, c.do, c.key) for c in content.choices]
-        y = self._top - 14 + self._rows_height() + 12
         for word in self._words:
             word.setParent(self)
-            word.move(LEFT - 3, y)
             word.show()
-            y += 30
+        self._place_words()
         self.update()
 
     def choose(self, key: str) -> bool:
@@ -89,20 +102,54 @@ class Page(QWidget):
 
     @property
     def _top(self) -> int:
-        return TOP if self.content.is_sentence else TOP + 40
+        return px(TOP if self.content.is_sentence else TOP + 40)
 
-    def _rows_height(self) -> int:
-        return sum(
-            LINE + 18 * (len(self._lines(keys, text)) - 1) for keys, text in self.content.rows
-        )
+    def _place_words(self) -> None:
+        """Put what can be done under the rows."""
+        laid = self._laid()
+        y = max((row.bottom for row in laid), default=self._top - px(14)) + px(6)
+        for word in self._words:
+            word.move(LEFT - 3, y)
+            y += px(30)
 
-    def _lines(self, keys: str, text: str) -> list[str]:
-        return wrapped(text, TEXT_WIDTH - (KEY_COLUMN if keys else 0), 14) or [""]
+    def _laid(self) -> list[Row]:
+        """Return where each row lies: in one column if they fit, else in two or three."""
+        room = self.height() - self._top - px(30) * len(self.content.choices) - px(20)
+        found: list[Row] = []
+        for columns in range(1, MOST_COLUMNS + 1):
+            found = self._in_columns(columns)
+            if max((row.bottom for row in found), default=0) <= self._top + room:
+                break
+        return found
+
+    def _in_columns(self, columns: int) -> list[Row]:
+        wide = (self.width() - 2 * LEFT) // columns if columns > 1 else px(TEXT_WIDTH)
+        keys_wide = px(KEY_COLUMN if columns == 1 else NARROW_KEYS)
+        rows, y = [], self._top
+        per_column = -(-len(self.content.rows) // columns)
+        for number, (keys, text) in enumerate(self.content.rows):
+            column = number // max(1, per_column)
+            if number % max(1, per_column) == 0:
+                y = self._top
+            lines = wrapped(text, wide - (keys_wide if keys else 0) - 12, 14) or [""]
+            x = LEFT + column * wide
+            bottom = y + px(LINE) + px(18) * (len(lines) - 1)
+            at = x + keys_wide if keys else x
+            rows.append(Row(x=x, text_x=at, y=y, bottom=bottom, keys=keys, lines=tuple(lines)))
+            y = bottom
+        return rows
 
     @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:
         if self.content.body is not None:
             self.content.body.setGeometry(self.rect())
+        self._place_words()
+
+    @guarded
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.FontChange:
+            self._place_words()
+            self.update()
 
     @guarded
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -117,15 +164,11 @@ class Page(QWidget):
         pens.flat_rect(painter, 0, 0, self.width(), 1, of.ink)
         if not self.content.is_sentence:
             title = self.content.title
-            pens.words(painter, LEFT, TOP + 4, title, of.ink, 17, 600, serif=True)
-        y = self._top
-        for keys, text in self.content.rows:
-            x: float = LEFT
-            for key in keys.split(", ") if keys else ():
-                x = paint_key(painter, of, x, y, key) + 6
-            for line in self._lines(keys, text):
-                left = LEFT + KEY_COLUMN if keys else LEFT
-                pens.words(painter, left, y, line, of.ink2, 14)
-                y += 18
-            y += LINE - 18
+            pens.words(painter, LEFT, px(TOP + 4), title, of.ink, 17, 600, serif=True)
+        for row in self._laid():
+            x: float = row.x
+            for key in row.keys.split(", ") if row.keys else ():
+                x = paint_key(painter, of, x, row.y, key) + 6
+            for number, line in enumerate(row.lines):
+                pens.words(painter, row.text_x, row.y + px(18) * number, line, of.ink2, 14)
         painter.end()

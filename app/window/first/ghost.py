@@ -8,11 +8,12 @@ from PySide6.QtGui import QPainter, QPainterPath, QPen
 
 from app.window.fonts import text_width
 from app.window.theme import Theme
+from app.window.tokens import px
 from app.window.wall import pens
 from app.words import Words
 from app.words import first as say
 
-AXIS = 46
+_AXIS = 46
 ROWS = 4
 WIDE = 1366
 PAST_DAYS = 4
@@ -45,11 +46,11 @@ class Ghost:
     @property
     def pitch(self) -> float:
         """How far rows lie apart."""
-        return (self.height - AXIS - 44) / ROWS
+        return (self.height - px(_AXIS) - 44) / ROWS
 
     def row(self, number: int) -> float:
         """Return the middle of a row."""
-        return AXIS + 58 + number * self.pitch
+        return px(_AXIS) + 58 + number * self.pitch
 
 
 def paint_ghost(painter: QPainter, of: Theme, ghost: Ghost) -> None:
@@ -70,7 +71,7 @@ def _dates(ghost: Ghost) -> Iterator[tuple[int, date]]:
 
 def _paint_ground(painter: QPainter, of: Theme, ghost: Ghost) -> None:
     end = round(ghost.x(WINDOW_DAY))
-    top, tall = AXIS, ghost.height - AXIS
+    top, tall = px(_AXIS), ghost.height - px(_AXIS)
     offs, mondays = [], []
     for days, day in _dates(ghost):
         x = round(ghost.x(days))
@@ -93,12 +94,12 @@ def _paint_axis(painter: QPainter, of: Theme, ghost: Ghost) -> None:
         if day.day == 1 or days == -PAST_DAYS:
             label = f"{month} {day.year}" if day.month == 1 or days == -PAST_DAYS else month
             if x >= room:
-                room = pens.words(painter, x + 4, 14, label, of.ink, 14, 600, serif=True) + 12
+                room = pens.words(painter, x + 4, px(14), label, of.ink, 14, 600, serif=True) + 12
             if day.day == 1:
-                pens.flat_rect(painter, x, 2, 1, AXIS, of.ink3)
+                pens.flat_rect(painter, x, 2, 1, px(_AXIS), of.ink3)
         if day.weekday() == 0:
-            pens.words(painter, x + 3, 32, str(day.day), of.ink2, 12)
-    pens.flat_rect(painter, 0, AXIS, ghost.width, 1, of.ink)
+            pens.words(painter, x + 3, px(32), str(day.day), of.ink2, 12)
+    pens.flat_rect(painter, 0, px(_AXIS), ghost.width, 1, of.ink)
 
 
 def _paint_row(painter: QPainter, of: Theme, ghost: Ghost, number: int) -> None:
@@ -131,7 +132,7 @@ def _paint_answer(painter: QPainter, of: Theme, ghost: Ghost) -> None:
 
 def _paint_window(painter: QPainter, of: Theme, ghost: Ghost) -> None:
     left, wide = round(ghost.x(WINDOW_DAY)), round(WINDOW_DAYS * ghost.per_day)
-    top = AXIS + 24
+    top = px(_AXIS) + 24
     pens.flat_rect(painter, left, top, wide, ghost.height - top, of.opening)
     if not of.is_dark:
         sides = [QRect(left + dx, top, 2, ghost.height - top) for dx in (0, wide - 2)]
@@ -161,25 +162,25 @@ def _paint_journey(painter: QPainter, of: Theme, ghost: Ghost, window: int) -> N
 def _paint_words(painter: QPainter, of: Theme, ghost: Ghost) -> None:
     words = ghost.words
     x = round(ghost.x(0))
-    pens.flat_rect(painter, x, AXIS, 2, ghost.height - AXIS, of.ink)
-    _plated(painter, of, x + 8, AXIS + 18, words.say(say.GHOST_TODAY), 600)
+    pens.flat_rect(painter, x, px(_AXIS), 2, ghost.height - px(_AXIS), of.ink)
+    _plated(painter, of, x + 8, px(_AXIS + 18), words.say(say.GHOST_TODAY), 600)
     _italic(painter, of, ghost.x(5), ghost.row(0) - 24, words.say(say.GHOST_WORK))
     _italic(painter, of, ghost.x(55), ghost.row(0) - 10, words.say(say.GHOST_SPARE))
     below = ghost.row(ROWS - 1) + ghost.pitch * 0.32
     _italic(painter, of, ghost.x(ANSWER_DAY) + 12, below, words.say(say.GHOST_ANSWER))
     left = ghost.x(WINDOW_DAY + WINDOW_DAYS) + 12
-    pens.words(painter, left, AXIS + 40, words.say(say.GHOST_WINDOW), of.ink, 15, 600)
+    pens.words(painter, left, px(_AXIS + 40), words.say(say.GHOST_WINDOW), of.ink, 15, 600)
     for number, line in enumerate(words.say(say.GHOST_WINDOW_NOTE).splitlines()):
-        pens.words(painter, left, AXIS + 60 + 17 * number, line, of.ink2, 13)
+        pens.words(painter, left, px(_AXIS + 60 + 17 * number), line, of.ink2, 13)
 
 
 def _plated(painter: QPainter, of: Theme, x: float, y: float, text: str, weight: int = 400) -> None:
     width = text_width(text, 13, weight)
-    painter.fillRect(QRectF(round(x) - 3, round(y) - 13, round(width) + 6, 17), of.paper)
+    painter.fillRect(QRectF(round(x) - 3, round(y) - px(13), round(width) + 6, px(17)), of.paper)
     pens.words(painter, x, y, text, of.ink, 13, weight)
 
 
 def _italic(painter: QPainter, of: Theme, x: float, y: float, text: str) -> None:
     width = text_width(text, 14, serif=True, italic=True)
-    painter.fillRect(QRectF(round(x) - 3, round(y) - 13, round(width) + 6, 18), of.paper)
+    painter.fillRect(QRectF(round(x) - 3, round(y) - px(13), round(width) + 6, px(18)), of.paper)
     pens.words(painter, x, y, text, of.ink2, 14, serif=True, italic=True)

@@ -4,8 +4,15 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import partial
 
-from PySide6.QtCore import QLocale, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtCore import QEvent, QLocale, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPixmap,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from app.window.bits import KeyWord, paint_key, theme_of
@@ -21,6 +28,7 @@ from app.window.sheet.blanks import Blank, Flow, Note
 from app.window.sheet.blanks import Words as Fixed
 from app.window.sheet.sentence import pieces
 from app.window.sheet.typed import NotTaken
+from app.window.tokens import px
 from app.window.wall import pens
 from app.words import first as say
 from app.words import window as window_words
@@ -29,7 +37,7 @@ from shared.worktime.zones import local_date
 
 LEFT, TEXT, RIGHT = 24, 86, 24
 LINE = 36
-LEAST_GHOST = 210
+LEAST_GHOST = 120
 SENTENCE_PIXELS, USUAL_PIXELS = 19, 14
 _HINTS: dict[str, Template] = {
     "what": say.HINT_WHAT,
@@ -68,7 +76,9 @@ class Line(QAbstractButton):
     @guarded
     def sizeHint(self) -> QSize:
         title = text_width(self.text(), SENTENCE_PIXELS - 1, 600, serif=True)
-        return QSize(round(TEXT - LEFT + title + 18 + text_width(self._note, 13)) + 11, LINE - 6)
+        return QSize(
+            round(TEXT - LEFT + title + 18 + text_width(self._note, 13)) + 11, px(LINE - 6)
+        )
 
     @guarded
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -81,12 +91,14 @@ class Line(QAbstractButton):
     def paintEvent(self, event: QPaintEvent) -> None:
         of = theme_of(self)
         painter = QPainter(self)
-        paint_key(painter, of, 3, 19, self.key)
+        paint_key(painter, of, 3, px(19), self.key)
         pixels = SENTENCE_PIXELS - 1
-        x = pens.words(painter, TEXT - LEFT + 3, 21, self.text(), of.ink, pixels, 600, serif=True)
+        x = pens.words(
+            painter, TEXT - LEFT + 3, px(21), self.text(), of.ink, pixels, 600, serif=True
+        )
         if self.underMouse():
-            pens.flat_rect(painter, TEXT - LEFT + 3, 25, round(x) - TEXT + LEFT - 3, 1, of.ink)
-        pens.words(painter, x + 18, 20, self._note, of.ink2, 13)
+            pens.flat_rect(painter, TEXT - LEFT + 3, px(25), round(x) - TEXT + LEFT - 3, 1, of.ink)
+        pens.words(painter, x + 18, px(20), self._note, of.ink2, 13)
         if self.hasFocus():
             pens.frame(painter, self.rect(), of.ink, 2)
         painter.end()
@@ -104,12 +116,16 @@ class Start(QWidget):
     """Write a job in four blanks; Enter in the last answers. Its letters work outside blanks.
 
     answered: the edit that puts the job into the book. is_first: nothing is on the wall yet.
+    behind: a picture of what is, where something is.
     """
 
     answered = Signal(object)
 
-    def __init__(self, desk: Desk, ways: Ways, *, is_first: bool) -> None:
+    def __init__(
+        self, desk: Desk, ways: Ways, *, is_first: bool, behind: QPixmap | None = None
+    ) -> None:
         super().__init__()
+        self._behind = behind
         assert desk.document is not None
         self.desk, self.ways, self.is_first = desk, ways, is_first
         self.book, self.words = desk.document.book, desk.words
@@ -315,6 +331,27 @@ class Start(QWidget):
     # Arranging and painting.
 
     @guarded
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.FontChange:
+            QTimer.singleShot(0, self, self._write_anew)
+
+    def _write_anew(self) -> None:
+        """Write all of it in another size of text; what was typed stays."""
+        direct = Qt.FindChildOption.FindDirectChildrenOnly
+        had_caret = any(blank.hasFocus() for blank in self.fields.values())
+        for part in self.findChildren(QWidget, options=direct):
+            part.setParent(None)
+            part.deleteLater()
+        self.fields.clear()
+        self._refused.clear()
+        self._write()
+        for part in self.findChildren(QWidget, options=direct):
+            part.setVisible(part is not self._note)
+        self._arrange()
+        if had_caret:
+            self.fields["what"].setFocus()
+
+    @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._arrange()
 
@@ -322,13 +359,15 @@ class Start(QWidget):
     def _ghost_height(self) -> int:
         if not self.is_first:
             return 0
-        return max(LEAST_GHOST, self.height() - self._below())
+        tall = self.height() - self._below()
+        return tall if tall >= px(LEAST_GHOST) else 0
 
     def _below(self) -> int:
         wide = max(200, self.width() - TEXT - RIGHT)
         usual = sum(_height(each, wide + TEXT - 16) + 6 for each in self._usual)
-        lines = LINE * len(self._lines)
-        return 18 + _height(self._sentence, wide) + 26 + lines + (80 + usual if usual else 16)
+        lines = px(LINE) * len(self._lines)
+        below = 16 + px(34 + 24) + usual if usual else 16
+        return 30 + _height(self._sentence, wide) + px(18) + lines + below
 
     def _arrange(self) -> None:
         wide = max(200, self.width() - TEXT - RIGHT)
@@ -337,19 +376,19 @@ class Start(QWidget):
             if holder is not None:
                 holder.setGeometry(TEXT, y, wide, _height(holder, wide))
                 y += holder.height() + 8
-        self._note.setGeometry(TEXT, y - 6, wide, 24)
-        y += 18
+        self._note.setGeometry(TEXT, y - 6, wide, px(24))
+        y += px(18)
         for number, line in enumerate(self._lines):
             line.move(LEFT - 3, y)
             x = line.x() + line.width() + 12
             for word in self._extras[number]:
                 fits = x + word.width() <= self.width() - RIGHT
                 word.setVisible(fits)
-                word.move(x, y + 4)
+                word.move(x, y + px(3))
                 x += word.width() + 8
-            y += LINE
+            y += px(LINE)
         self._usual_top = y + 8
-        y = self._usual_top + 34
+        y = self._usual_top + px(34)
         for holder in self._usual:
             holder.setGeometry(16, y, wide + TEXT - 16, _height(holder, wide + TEXT - 16))
             y += holder.height() + 6
@@ -365,7 +404,7 @@ class Start(QWidget):
             today = local_date(self.desk.now, self.words.zone)
             paint_ghost(painter, of, Ghost(self.width(), tall, today, self.words))
         top = self._sentence.y()
-        paint_key(painter, of, LEFT, top + 20, "N")
+        paint_key(painter, of, LEFT, top + px(20), "N")
         if any(self.fields[name].hasFocus() for name in FIELDS):
             pens.flat_rect(painter, 10, top - 4, 3, self._sentence.height() + 8, of.ink)
         self._paint_note(painter, top)
@@ -373,7 +412,16 @@ class Start(QWidget):
             pens.flat_rect(painter, LEFT, line.y() - 4, self.width() - LEFT - RIGHT, 1, of.line)
         if self._usual:
             self._paint_usual(painter)
+        if self._behind is not None:
+            self._paint_behind(painter, self._behind)
         painter.end()
+
+    def _paint_behind(self, painter: QPainter, behind: QPixmap) -> None:
+        """Paint what lies on the wall so far, veiled, below the sentence."""
+        of, y = theme_of(self), self._usual_top
+        pens.flat_rect(painter, 0, y, self.width(), 1, of.ink)
+        painter.drawPixmap(0, y + 1, behind)
+        painter.fillRect(0, y + 1, self.width(), self.height() - y, of.veil)
 
     def _paint_note(self, painter: QPainter, top: int) -> None:
         of = theme_of(self)
@@ -384,9 +432,9 @@ class Start(QWidget):
         if has_caret and self.is_first:
             text = f"{text}; {self.words.say(say.FREE_THE_KEYS)}"
         x = TEXT + last.x() + last.width() + 16
-        y = top + last.y() + 20
+        y = top + last.y() + px(20)
         if x + text_width(text, 13) > self.width() - RIGHT:
-            x, y = TEXT, self._sentence.y() + self._sentence.height() + 12
+            x, y = TEXT, self._sentence.y() + self._sentence.height() + px(12)
             if self._note.text:
                 return
         pens.words(painter, x, y, text, of.ink2, 13)
@@ -394,9 +442,9 @@ class Start(QWidget):
     def _paint_usual(self, painter: QPainter) -> None:
         of, y = theme_of(self), self._usual_top
         pens.flat_rect(painter, 16, y, self.width() - 32, 1, of.line)
-        pens.words(painter, 16, y + 24, self.words.say(say.UNTIL), of.ink, 16, 600, serif=True)
+        pens.words(painter, 16, y + px(24), self.words.say(say.UNTIL), of.ink, 16, 600, serif=True)
         end = self._usual[-1].y() + self._usual[-1].height()
-        pens.words(painter, 16, end + 16, self.words.say(say.USUAL_NOTE), of.ink2, 12)
+        pens.words(painter, 16, end + px(16), self.words.say(say.USUAL_NOTE), of.ink2, 12)
 
 
 def _height(holder: QWidget, width: int) -> int:

@@ -67,6 +67,7 @@ class Blank(QLineEdit):
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
             completer.setCompletionMode(QCompleter.CompletionMode.InlineCompletion)
             self.setCompleter(completer)
+        self.setCursorPosition(0)
         self.editingFinished.connect(self._on_finished)
         self.textChanged.connect(lambda _: self._grow())
         self._grow()
@@ -81,6 +82,7 @@ class Blank(QLineEdit):
             self._shown = self._read()
             if self._shown != self.text():
                 self.setText(self._shown)
+                self.setCursorPosition(0)
             self._set_refused(None)
 
     @property
@@ -93,7 +95,7 @@ class Blank(QLineEdit):
         if self._hint and not self.text():
             width = text_width(self._hint, self._pixels - 1, serif=True, italic=True)
         self.setFixedSize(
-            max(self._pixels + 9, min(BLANK_MOST, round(width) + 10)), self._pixels + 11
+            max(px(self._pixels) + 9, min(px(BLANK_MOST), round(width) + 10)), px(self._pixels + 11)
         )
         if self.parentWidget() is not None:
             self.updateGeometry()
@@ -174,7 +176,7 @@ class Blank(QLineEdit):
         painter = QPainter(self)
         if self._hint and not self.text():
             size = self._pixels - 1
-            pens.words(painter, 5, px(size) + 4, self._hint, of.ink2, size, serif=True, italic=True)
+            pens.words(painter, 5, px(size + 4), self._hint, of.ink2, size, serif=True, italic=True)
         is_wrong = self.is_refused or self._is_found
         ink = of.miss if is_wrong else of.ink
         if self.hasFocus():
@@ -208,14 +210,14 @@ class Words(QWidget):
     @guarded
     def sizeHint(self) -> QSize:
         width = text_width(self._text, self._pixels, self._weight, serif=self._serif)
-        return QSize(round(width) + 2, px(self._pixels) + 11)
+        return QSize(round(width) + 2, px(self._pixels + 11))
 
     @guarded
     def paintEvent(self, event: QPaintEvent) -> None:
         of = theme_of(self)
         painter = QPainter(self)
         ink = of.ink if self._weight >= 600 else of.ink2
-        baseline = px(self._pixels) + 4
+        baseline = px(self._pixels + 4)
         pens.words(
             painter, 0, baseline, self._text, ink, self._pixels, self._weight, serif=self._serif
         )

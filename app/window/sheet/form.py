@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from functools import partial
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtWidgets import (
     QFrame,
     QScrollArea,
@@ -13,13 +13,14 @@ from PySide6.QtWidgets import (
 )
 
 from app.window.bits import KeyWord
+from app.window.guard import guarded
 from app.window.sheet import writing
 from app.window.sheet.blanks import Blank, Flow, Note
 from app.window.sheet.blanks import Words as Fixed
 from app.window.sheet.sentence import pieces
 from app.window.sheet.typed import NotTaken
 from app.window.sheet.writing import Writing
-from app.window.tokens import px
+from app.window.tokens import px, text_percent
 from app.words import Words
 from app.words import window as say
 from app.words.template import Template
@@ -138,7 +139,14 @@ class Form(QScrollArea):
         raise NotImplementedError
 
     def _shape_now(self) -> object:
-        return None if self.book is None or self.job is None else self.shape()
+        if self.book is None or self.job is None:
+            return None
+        return text_percent(), self.shape()
+
+    @guarded
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.FontChange:
+            self.refresh()
 
     def _rebuild(self) -> None:
         shape = self._shape_now()

@@ -4,7 +4,7 @@ from datetime import datetime
 from functools import partial
 from zoneinfo import ZoneInfo
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
@@ -250,6 +250,11 @@ class Sheet(QWidget):
             event.ignore()
 
     @guarded
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.FontChange:
+            QTimer.singleShot(0, self, self._settle)
+
+    @guarded
     def showEvent(self, event: QShowEvent) -> None:
         self._settle()
 
@@ -258,7 +263,7 @@ class Sheet(QWidget):
     @property
     def _top(self) -> int:
         """Where the strip begins."""
-        return max(px(240), self.height() - px(HEAD + STRIP + MAKING))
+        return max(px(150), self.height() - px(HEAD + STRIP + MAKING))
 
     @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:

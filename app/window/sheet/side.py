@@ -25,7 +25,7 @@ from shared.book import Job, Segment
 from shared.ids import JobId, SegmentId
 
 PERSON_M = 1.7
-NAMES = 112
+NAMES, PIECE = 112, 150
 _FLAT_M = 0.5
 
 
@@ -107,6 +107,7 @@ class Piece(Drawn):
         self._job: Job | None = None
         self._segment: SegmentId | None = None
         self._words = Words()
+        self.tall = px(PIECE)
 
     def show_job(self, job: Job, segment: SegmentId | None, words: Words) -> None:
         """Show another job."""
@@ -116,7 +117,7 @@ class Piece(Drawn):
 
     def height_at(self, width: int) -> int:
         """Return how high it is."""
-        return px(150)
+        return self.tall
 
     def spots_at(self, width: int) -> Sequence[Spot]:
         """Return a spot for each segment."""
@@ -146,9 +147,9 @@ class Piece(Drawn):
         if self._job is None:
             return []
         boxes = boxes_of(self._job.segments)
-        ground, room = px(150) - 12, width * 0.6 - 30
+        ground, room = self.tall - 12, width * 0.6 - 30
         metres = sum(box.wide for box in boxes) + 0.15 * len(boxes) + 0.9
-        scale = min(room / metres, (px(150) - 24) / max(PERSON_M, *(b.high for b in boxes)))
+        scale = min(room / metres, (self.tall - 24) / max(PERSON_M, *(b.high for b in boxes)))
         x, found = 16.0, []
         for box in boxes:
             wide, high = round(box.wide * scale), round(box.high * scale)
@@ -228,10 +229,14 @@ class Side(QWidget):
         self.wall = OwnWall(bare_wall(), Words(), theme("light"), self)
         self.words = Words()
         self._shown: JobId | None = None
+        self._note = ""
 
     def show_job(self, job: Job, segment: SegmentId | None, wall: Wall, words: Words) -> None:
         """Show a job as it is planned now."""
         self.words = words
+        band = wall.band_of(job.id)
+        told = "" if band is None else band.header.name.removeprefix(f"{job.name}, ")
+        self._note = told or words.say(say.ON_THE_WALL_NOTE)
         self.wall.set_theme(theme_of(self))
         self.piece.show_job(job, segment, words)
         self.wall.show_wall(only_job(wall, job.id), words)
@@ -240,13 +245,20 @@ class Side(QWidget):
             self.wall.show_season()
         self.update()
 
+    @property
+    def _top(self) -> int:
+        """Where the wall's heading begins."""
+        return min(px(PIECE), self.height() * 2 // 5)
+
     @guarded
     def sizeHint(self) -> QSize:
         return QSize(484, 400)
 
     @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:
-        top = px(150)
+        top = self._top
+        self.piece.tall = top
+        self.piece.refresh()
         self.piece.setGeometry(1, 0, self.width() - 1, top)
         self.wall.setGeometry(1, top + px(30), self.width() - 1, self.height() - top - px(30))
         self.wall.show_season()
@@ -262,7 +274,7 @@ class Side(QWidget):
         painter = QPainter(self)
         pens.flat_rect(painter, 0, 0, self.width(), self.height(), of.paper)
         pens.flat_rect(painter, 0, 0, 1, self.height(), of.line)
-        y = px(150) + px(20)
+        y = self._top + px(20)
         x = pens.words(painter, 16, y, self.words.say(say.ON_THE_WALL), of.ink, 17, 600, serif=True)
-        pens.words(painter, x + 12, y, self.words.say(say.ON_THE_WALL_NOTE), of.ink2, 13)
+        pens.words(painter, x + 12, y, self._note, of.ink2, 13)
         painter.end()
