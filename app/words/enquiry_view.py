@@ -49,6 +49,7 @@ ROW_OWN: Template = "{job}, window {day}, the enquiry. {verdict}. {after}."
 ROW_CHANCE: Template = "{row} Late {late} times in 100, today {before}."
 DOTS_LEGEND: Template = "Open dot: the book without it. Full dot: with it."
 DOTS_CHECKED: Template = "Both planned from the same revision, and checked."
+DOTS_NOT_ALL: Template = "Both planned from the same revision; not everything is checked."
 
 # What each date does to the others.
 EACH_DATE: Template = "What each date does to the others"
@@ -72,6 +73,7 @@ HIDE_MONEY: Template = "hide all money"
 SHOW_MONEY: Template = "show money"
 SAY: Template = "What you can say"
 ASKED: Template = "The price asked"
+EARLIER_MAY: Template = "An earlier date may hold as well; Space looks longer."
 DO_COPY: Template = "copy the words"
 DO_BOOK: Template = "book it for {day}"
 DO_PENCIL: Template = "pencil it until {day}"
@@ -233,6 +235,25 @@ def date_line(
         return line
     facts = {"job": hardest.name, "late": hardest.late, "before": hardest.before}
     return words.say(DATE_LINE, line=line, **facts)
+
+
+def date_note(words: "Words", found: "Rush", promise: "Promise", today: "date") -> str:
+    """Give what must be known of a date before it is booked: what waits for it, what is open."""
+    said = []
+    if promise.not_before is not None:
+        day = words.day(promise.not_before, after=today)
+        said.append(words.say(of_rush.BEHIND, day=day))
+    if promise is found.honest and not found.is_earliest:
+        said.append(words.say(EARLIER_MAY))
+    return " ".join(said)
+
+
+def told_anew(words: "Words", found: "Rush") -> str:
+    """Give how many people's sheets would change today or tomorrow, or nothing."""
+    count = found.told_anew
+    if not count:
+        return ""
+    return words.say(of_rush.TOLD_ANEW, count=count, number=words.number_word(count))
 
 
 def client_words(

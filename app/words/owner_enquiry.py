@@ -26,7 +26,8 @@ LEAST_IF_ON_TIME: Template = "least price if paid only on time"
 LEAVES: Template = "the price asked, {price}, leaves"
 LACKS: Template = "the price asked, {price}, is short by"
 NOTHING: Template = "costs that are known"
-HOURS: Template = "Hours that are paid anyway count as nothing."
+HOURS: Template = "About {hours} hours at the bench; hours that are paid anyway count as nothing."
+HOURS_UNKNOWN: Template = "Hours that are paid anyway count as nothing."
 AMOUNT: Template = "{amount} {currency}"
 
 
@@ -43,6 +44,13 @@ class MoneyRow:
     def line(self) -> str:
         """Return it as it is read out."""
         return f"{self.what}: {self.amount}"
+
+
+def hours_note(words: "Words", hours: Decimal) -> str:
+    """Return how much bench work it is, and that it costs nothing beside what is paid anyway."""
+    if not hours:
+        return words.say(HOURS_UNKNOWN)
+    return words.say(HOURS, hours=words.number(round(hours)))
 
 
 def money_rows(words: "Words", found: "Pricing", asked: Decimal | None) -> tuple[MoneyRow, ...]:

@@ -36,15 +36,12 @@ class Dots(Drawn):
         self._choose_job = choose_job
         self.words = Words()
         self.rows: tuple[DotRow, ...] = ()
-        self.title = ""
-        self.is_whole = False
+        self.title = self.legend = ""
         self.room = 0
 
-    def show_rows(
-        self, rows: tuple[DotRow, ...], title: str, words: Words, *, is_whole: bool
-    ) -> None:
-        """Show other rows. is_whole: the answer is there, not only a first look."""
-        self.rows, self.title, self.words, self.is_whole = rows, title, words, is_whole
+    def show_rows(self, rows: tuple[DotRow, ...], title: str, legend: str, words: Words) -> None:
+        """Show other rows; legend: what stands below them."""
+        self.rows, self.title, self.legend, self.words = rows, title, legend, words
         self.setAccessibleName(title)
         self.refresh()
 
@@ -108,10 +105,7 @@ class Dots(Drawn):
         self._paint_posts(painter, of, width, bottom)
         for at, row in enumerate(self.rows):
             self._paint_dots(painter, of, width, row, at)
-        text = self.words.say(say.DOTS_LEGEND)
-        if self.is_whole:
-            text = f"{text} {self.words.say(say.DOTS_CHECKED)}"
-        for line, text_line in enumerate(wrapped(text, width - LEFT - 16, 12)):
+        for line, text_line in enumerate(wrapped(self.legend, width - LEFT - 16, 12)):
             pens.words(painter, LEFT, bottom + px(20 + 15 * line), text_line, of.ink2, 12)
 
     def _paint_rows(self, painter: QPainter, of: Theme, width: int) -> None:

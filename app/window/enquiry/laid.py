@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
@@ -16,6 +17,7 @@ from app.words import Words
 from app.words import enquiry_view as say
 from shared.book import Book, Job
 from shared.edits import Edited
+from shared.estimate import estimate_of_job
 from shared.ids import JobId
 from shared.worktime import local_instant
 from shared.worktime.zones import local_date
@@ -23,8 +25,8 @@ from shared.worktime.zones import local_date
 if TYPE_CHECKING:
     from scheduler.rush.values import Promise, Rush
 
-SECONDS, SECONDS_OF_DAY = 10, 1
-"""For dates and ways out, and for one more date; the plans go by effort and come sooner."""
+SECONDS, SECONDS_OF_DAY, LONGEST_SECONDS = 10, 1, 160
+"""For dates and ways out, for one more date, and at most; the plans go by effort."""
 
 
 class Laid(QObject):
@@ -38,6 +40,7 @@ class Laid(QObject):
         self.enquiry: JobId | None = None
         self.found: Found | None = None
         self.looked_at = 0
+        self.seconds = SECONDS
         self._asked: tuple[int, JobId] | None = None
 
     @property
@@ -67,6 +70,14 @@ class Laid(QObject):
         return None if rush is None else rush.promises[self.looked_at]
 
     @property
+    def hours(self) -> Decimal:
+        """The likely person-hours of the enquiry."""
+        job, book = self.job, self.book
+        if job is None or book is None:
+            return Decimal(0)
+        return estimate_of_job(book, job).hours.likely
+
+    @property
     def words(self) -> Words:
         """The words of the book."""
         return self.desk.words
@@ -88,7 +99,7 @@ class Laid(QObject):
             wanted = next((job.id for job in known if job.id == self.desk.job), None)
             self.enquiry = wanted or (known[0].id if known else None)
         if self._asked != self._question_now():
-            self.found = None
+            self.found, self.seconds = None, SECONDS
             self.ask()
 
     def choose(self, job: JobId) -> None:
@@ -96,6 +107,14 @@ class Laid(QObject):
         self.enquiry = self.desk.job = job
         self.refresh()
         self.changed.emit()
+
+    def look_longer(self) -> None:
+        """Ask again with four times as long for dates and ways out."""
+        if self.rush is not None:
+            self.seconds = min(LONGEST_SECONDS, 4 * self.seconds)
+            self.found = None
+            self.ask()
+            self.changed.emit()
 
     def look_at(self, at: int) -> None:
         """Look at another of the dates that were tried."""
@@ -113,7 +132,7 @@ class Laid(QObject):
         job = self.job
         if job is None or job.held_window is None or self.desk.stopping:
             return
-        request = self.desk.request(seconds=SECONDS)
+        request = self.desk.request(seconds=self.seconds)
         request = replace(request, book=acting.as_enquiry(request.book, job.id))
         self.desk.ask(AskRush(request=request, job=job.id), self._hear, self._hear_first)
 

@@ -70,16 +70,15 @@ class Saying(QWidget):
         self.words = Words()
         self.quote = Quote()
         self.price = Blank("price", read_price, write_price, pixels=14)
-        self.trouble = ""
+        self.trouble = self.note = ""
         self._label = ""
         self.keys: list[KeyWord] = []
         self.quote.setParent(self)
         self.price.setParent(self)
         self.price.tell_refused(self._on_refused)
 
-    def show_text(self, text: str, words: Words, keys: list[KeyWord], *, has_price: bool) -> None:
-        """Show other words for the client, and what can be done."""
-        self.words = words
+    def show_keys(self, keys: list[KeyWord]) -> None:
+        """Show what can be done."""
         for old in self.keys:
             old.hide()
             old.deleteLater()
@@ -87,11 +86,16 @@ class Saying(QWidget):
         for key in keys:
             key.setParent(self)
             key.show()
+
+    def show_text(self, text: str, note: str, words: Words, *, has_price: bool) -> None:
+        """Show other words for the client. note: for the owner, below them."""
+        self.words, self.note = words, note
         self._label = words.say(say.ASKED) if has_price else ""
         self.price.setAccessibleName(words.say(say.ASKED))
         self.price.setVisible(has_price)
         self.price.refresh()
         self.quote.show_text(text, words)
+        self.setAccessibleDescription(note)
         self._arrange()
         self.update()
 
@@ -99,9 +103,15 @@ class Saying(QWidget):
         self.trouble = "" if no is None else of_window.not_taken(self.words, no.code, **no.facts)
         self.update()
 
+    def _notes(self, width: int) -> list[str]:
+        return wrapped(self.note, width - 8, 12) if self.note else []
+
+    def _price_top_at(self, width: int) -> int:
+        return self.quote.height_at(width) + px(4) + px(16) * len(self._notes(width))
+
     @property
     def _price_top(self) -> int:
-        return self.quote.height_at(max(1, self.width())) + px(4)
+        return self._price_top_at(max(1, self.width()))
 
     def height_at(self, width: int) -> int:
         """Return how high words, price and keys are."""
@@ -109,7 +119,7 @@ class Saying(QWidget):
 
     def _placed(self, width: int) -> tuple[list[QPoint], int]:
         """Return where each key stands, and how high all of it is."""
-        top = self.quote.height_at(width) + px(4)
+        top = self._price_top_at(width)
         x, y, found = -3, top + (px(34) if self._label else px(4)), []
         for key in self.keys:
             if x > 0 and x + key.width() > width:
@@ -136,6 +146,11 @@ class Saying(QWidget):
         of = theme_of(self)
         painter = QPainter(self)
         pens.flat_rect(painter, 0, 0, self.width(), self.height(), of.paper)
+        width = max(1, self.width())
+        y = self.quote.height_at(width) + px(10)
+        for line in self._notes(width):
+            pens.words(painter, 0, y, line, of.ink2, 12)
+            y += px(16)
         y = self._price_top + px(17)
         if self._label:
             pens.words(painter, 0, y, self._label, of.ink2, 13)

@@ -14,7 +14,6 @@ from app.window.tokens import px
 from app.window.wall import pens
 from app.words import Words
 from app.words import enquiry_view as say
-from app.words import owner_enquiry as owner
 from app.words.owner_enquiry import MoneyRow
 
 _TOP, _ROW = 40, 21
@@ -27,15 +26,16 @@ class Table(Drawn):
         super().__init__()
         self.words = Words()
         self.rows: tuple[MoneyRow, ...] = ()
-        self.title = ""
+        self.title = self.note = ""
         self.is_hidden = False
 
     def show_rows(
-        self, rows: tuple[MoneyRow, ...], title: str, words: Words, *, is_hidden: bool
+        self, rows: tuple[MoneyRow, ...], title: str, note: str, words: Words, *, is_hidden: bool
     ) -> None:
         """Show other sums. is_hidden: none of them is seen or read out."""
         self.rows = () if is_hidden else rows
-        self.title, self.words, self.is_hidden = title, words, is_hidden
+        self.title, self.note = title, note
+        self.words, self.is_hidden = words, is_hidden
         self.setAccessibleName(title)
         self.refresh()
 
@@ -57,7 +57,7 @@ class Table(Drawn):
         ]
 
     def _notes(self, width: int) -> list[str]:
-        return wrapped(self.words.say(owner.HOURS), width - 8, 12)
+        return wrapped(self.note, width - 8, 12)
 
     def paint(self, painter: QPainter, of: Theme, width: int) -> None:
         """Paint the title, and the lines unless they are hidden."""

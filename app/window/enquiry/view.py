@@ -107,7 +107,12 @@ class EnquiryView(View):
 
     def enter(self) -> None:
         """Take the keyboard; ask again where somebody else's question gave ours up."""
-        if self.laid.rush is None:
+        book = self.laid.book
+        known = () if book is None else reckon.enquiries(book)
+        if self.desk.job != self.laid.enquiry and self.desk.job in {job.id for job in known}:
+            assert self.desk.job is not None
+            self.laid.choose(self.desk.job)
+        elif self.laid.rush is None:
             self.laid.ask()
         (self.dates if self.dates.columns else self.dots).setFocus()
 
@@ -131,10 +136,21 @@ class EnquiryView(View):
         assert book is not None
         rows = () if found is None or job is None else reckon.dot_rows(book, found, self.words)
         title = "" if job is None else self.words.say(say.WITHOUT_AND_WITH, job=job.name)
-        self.dots.show_rows(rows, title, self.words, is_whole=self.laid.rush is not None)
+        self.dots.show_rows(rows, title, self._legend(), self.words)
         self._new.setText(self.words.say(say.DO_NEW))
         self._new.setAccessibleName(f"{self._new.text()}, Q")
         self._new.setFixedSize(self._new.sizeHint())
+
+    def _legend(self) -> str:
+        """Return what the dots are, whether they are checked, and whose sheet would change."""
+        words, found, rush = self.words, self.laid.found, self.laid.rush
+        said = [words.say(say.DOTS_LEGEND)]
+        if found is not None:
+            is_sound = found.without.check.sound and found.with_.check.sound
+            said.append(words.say(say.DOTS_CHECKED if is_sound else say.DOTS_NOT_ALL))
+        if rush is not None:
+            said.append(say.told_anew(words, rush))
+        return " ".join(part for part in said if part)
 
     def _show_ways(self) -> None:
         rush = self.laid.rush
@@ -170,12 +186,18 @@ class EnquiryView(View):
             return
         rows = owner.money_rows(self.words, promise.pricing, job.price)
         title = self.words.say(say.MONEY_FOR, day=say.day_of(self.words, rush, promise))
-        self.table.show_rows(rows, title, self.words, is_hidden=self.desk.is_money_hidden)
+        note = owner.hours_note(self.words, self.laid.hours)
+        is_hidden = self.desk.is_money_hidden
+        self.table.show_rows(rows, title, note, self.words, is_hidden=is_hidden)
 
     def _show_words(self) -> None:
         self.right.setVisible(self.laid.rush is not None)
-        text, has_price = self.laid.client_text(), not self.desk.is_money_hidden
-        self.saying.show_text(text, self.words, self._key_words(), has_price=has_price)
+        rush, promise, note = self.laid.rush, self.laid.promise, ""
+        if rush is not None and promise is not None:
+            note = say.date_note(self.words, rush, promise, self.laid.today)
+        has_price = not self.desk.is_money_hidden
+        self.saying.show_keys(self._key_words())
+        self.saying.show_text(self.laid.client_text(), note, self.words, has_price=has_price)
 
     def _key_words(self) -> list[KeyWord]:
         """Return what can be done with the date that is looked at."""
@@ -253,6 +275,7 @@ class EnquiryView(View):
             Qt.Key.Key_V: self.doing.try_it,
             Qt.Key.Key_H: self.desk.hide_money,
             Qt.Key.Key_Delete: self.doing.let_it_go,
+            Qt.Key.Key_Space: self.laid.look_longer,
         }
         for number in range(1, 10):
             figure = Qt.Key(Qt.Key.Key_0 + number)
