@@ -28,7 +28,11 @@ ONE_IS_AWAY: Template = "{sentence} {who} is away, {back}."
 SEVERAL_ARE_AWAY: Template = "{sentence} {who} are away."
 NEXT_CHANGED: Template = "changed since the sheet of {day}"
 NEXT_FREE: Template = "{place} free from"
-NEXT_UNSURE = counted("count", "one thing to be said of what is over", "{number} things to be said")
+NEXT_UNSURE = counted(
+    "count",
+    "one piece of work is over, and nobody has said that it is done",
+    "{number} pieces of work are over, and nobody has said that they are done",
+)
 AND_OTHERS = counted("count", "{names} and one more", "{names} and {count} more")
 BACK: Template = within("away", "back {day}")
 BACK_AT: Template = within("away", "back at {clock}")

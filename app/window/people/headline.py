@@ -29,12 +29,10 @@ def people_headline(desk: Desk, board: Board) -> Headline:
         sentence = words.say(said.FINDINGS_STOP, count=count, number=number)
         return Headline(sentence=sentence, next=((f"{first} {cure}", False),), is_alarm=True)
     sentence = at_work(words, board, desk.now)
-    verdict = None
-    outcome = desk.shown.outcome
-    if outcome is not None and outcome.jobs and (desk.trial is not None or not desk.is_stale):
-        verdict = outcome.verdict
+    verdict, outcome = None, desk.shown.outcome
     if desk.trial is not None:
         then = words.book_line(outcome.jobs) if outcome is not None and outcome.jobs else ""
+        verdict = outcome.verdict if then and outcome is not None else None
         sentence = words.say(say.TRIED_SENTENCE, what=desk.trial.what, sentence=then).strip()
     return Headline(sentence=sentence, verdict=verdict, next=_next(desk, board))
 

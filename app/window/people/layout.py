@@ -261,7 +261,8 @@ def _joined(pieces: list[tuple[int, int]]) -> list[tuple[int, int]]:
 
 def _band(row: Row, lane: int) -> tuple[int, int]:
     if row.lanes == 1:
-        return row.top + INSET, row.height - 2 * INSET + 1
+        inset = INSET // 2 if row.line.is_place else INSET
+        return row.top + inset, row.height - 2 * inset + 1
     high = (row.height - INSET) // row.lanes
     return row.top + INSET // 2 + lane * high, high - 1
 

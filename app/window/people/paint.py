@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 AXIS = 46
 NAME_PIXELS, PLACE_PIXELS = 14, 12
+MARK_WIDTH = 14
+"""The right end of a block, where it is marked as done or not yet said to be."""
 
 
 def paint_axis(painter: QPainter, of: Theme, board: Board, layout: Layout) -> None:
@@ -72,18 +74,29 @@ def paint_rows(
     """Paint everything below the axis."""
     _ground(painter, of, layout, row_over)
     _lines(painter, of, layout)
-    _bars(painter, of, layout, words)
-    first = layout.tracks[0]
+    _bars(painter, of, layout)
+    _now(painter, of, board, layout)
+    for chunk in layout.chunks:
+        _label(painter, of, words, chunk)
+        _marks(painter, of, chunk)
     _past(painter, of, board, layout)
     _names(painter, of, layout)
+
+
+def _now(painter: QPainter, of: Theme, board: Board, layout: Layout) -> None:
+    first = layout.tracks[0]
     if first.column.start <= board.now <= first.column.end:
         pens.flat_rect(painter, first.x(board.now), 0, 2, layout.height, of.ink)
 
 
 def _past(painter: QPainter, of: Theme, board: Board, layout: Layout) -> None:
-    """Veil what is over; what still goes on stays readable to its beginning."""
-    over = [rect for chunk in layout.chunks if chunk.bar.end <= board.now for rect in chunk.rects]
+    """Veil what is over, unless somebody has still to say whether it is done."""
+    over = [rect for chunk in layout.chunks if _is_past(chunk, board) for rect in chunk.rects]
     pens.flat_rects(painter, over, of.veil)
+
+
+def _is_past(chunk: Chunk, board: Board) -> bool:
+    return chunk.bar.end <= board.now and not chunk.bar.is_unsure
 
 
 def _ground(painter: QPainter, of: Theme, layout: Layout, row_over: str | None) -> None:
@@ -138,7 +151,7 @@ def _lines(painter: QPainter, of: Theme, layout: Layout) -> None:
 # Bars, collected by kind and painted in one call each.
 
 
-def _bars(painter: QPainter, of: Theme, layout: Layout, words: Words) -> None:
+def _bars(painter: QPainter, of: Theme, layout: Layout) -> None:
     by_kind: dict[Kind, list[QRect]] = defaultdict(list)
     bare: list[QRect] = []
     for chunk in layout.chunks:
@@ -158,8 +171,6 @@ def _bars(painter: QPainter, of: Theme, layout: Layout, words: Words) -> None:
     pens.flat_rects(painter, _inner(bare), of.sheet)
     for chunk in layout.chunks:
         _special(painter, of, chunk)
-        _label(painter, of, words, chunk)
-        _marks(painter, of, chunk)
 
 
 def _inner(rects: list[QRect]) -> list[QRect]:
@@ -220,11 +231,16 @@ def _inks(of: Theme, chunk: Chunk) -> tuple[QColor, QColor]:
 
 def _label(painter: QPainter, of: Theme, words: Words, chunk: Chunk) -> None:
     rect = max(chunk.rects, key=lambda each: each.width())
-    label = label_of(words, chunk.bar, rect.width(), rect.height(), is_narrow=chunk.number > 0)
-    if not label.bold or rect.height() < px(12):
-        return
-    ink, plate = _inks(of, chunk)
-    _written(painter, rect, label, ink, plate)
+    has_mark = chunk.bar.is_unsure or chunk.bar.is_done
+    free = (
+        rect.adjusted(0, 0, -MARK_WIDTH, 0)
+        if has_mark and rect.right() == chunk.rect.right()
+        else rect
+    )
+    label = label_of(words, chunk.bar, free.width(), free.height(), is_narrow=chunk.number > 0)
+    if label.bold and rect.height() >= px(12):
+        ink, plate = _inks(of, chunk)
+        _written(painter, free, label, ink, plate)
 
 
 def _written(painter: QPainter, rect: QRect, label: Label, ink: QColor, plate: QColor) -> None:

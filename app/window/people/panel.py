@@ -63,13 +63,17 @@ class Entry:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Panel:
-    """All of the side. keys: letters with what each does."""
+    """All of the side.
+
+    keys: letters with what each does. is_close: there are no lines between the entries.
+    """
 
     title: str
     sub: str = ""
     entries: tuple[Entry, ...] = ()
     more: tuple[str, ...] = ()
     keys: tuple[tuple[str, str], ...] = ()
+    is_close: bool = False
 
 
 def _ended(text: str) -> str:
@@ -99,6 +103,7 @@ def at_rest(
         entries=tuple(entries),
         more=_free_lines(words, book, plan, now),
         keys=(("A", words.say(say.DO_AWAY)),),
+        is_close=True,
     )
     return panel, bars
 

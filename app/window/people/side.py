@@ -20,10 +20,14 @@ from app.words import Words
 from app.words import people_view as say
 from scheduler.outcome import Verdict
 
-PAD, HEAD_X = 16, 40
+PAD = 16
 LINE_STEP = 17
 DOTS_FROM, DOTS_ZERO, DOTS_TO = 90, 116, 196
 DAY_PIXELS, MOST_DAYS = 18, 4
+
+
+def _head() -> int:
+    return PAD + px(24)
 
 
 @dataclass(slots=True)
@@ -95,7 +99,11 @@ class Side(Drawn):
             self._text(laid, PAD, self.panel.sub, 13, 400, room, ink="ink2")
         told = " ".join(part for part in (self.panel.title + ".", self.panel.sub) if part)
         spots.append(self._spot("title", 10, laid.y, width, self.panel.title, told))
-        for entry in self.panel.entries:
+        for at, entry in enumerate(self.panel.entries):
+            if at and self.panel.is_close:
+                laid.y += 5
+            else:
+                self._rule(laid)
             spots.append(self._entry(laid, entry, width))
         if self.panel.more:
             self._rule(laid)
@@ -111,14 +119,13 @@ class Side(Drawn):
         return laid, spots
 
     def _entry(self, laid: _Laid, entry: Entry, width: int) -> Spot:
-        self._rule(laid)
         top = laid.y
-        room = width - HEAD_X - PAD
+        room = width - _head() - PAD
         if entry.key:
             laid.keys.append((PAD, laid.y + px(13), entry.key))
-        self._text(laid, HEAD_X, entry.head, 13, 600, room)
+        self._text(laid, _head(), entry.head, 13, 600, room)
         for line in entry.lines:
-            self._text(laid, HEAD_X, line, 12, 400, room, ink="ink2")
+            self._text(laid, _head(), line, 12, 400, room, ink="ink2")
         for slack in entry.slacks:
             laid.y += 3
             laid.dots.append((laid.y + px(13), slack))
@@ -127,7 +134,7 @@ class Side(Drawn):
             if entry.verdict is not None:
                 laid.marks.append((laid.y + px(9), entry.verdict))
             ink = "miss" if entry.is_alarm else "ink"
-            self._text(laid, HEAD_X + 20, entry.sum_up, 12, 500, room - 20, ink=ink)
+            self._text(laid, _head() + 20, entry.sum_up, 12, 500, room - 20, ink=ink)
         if entry.is_tried:
             laid.tried.append((top - 4, laid.y))
         return self._spot(entry.id, top - 4, laid.y + 2, width, entry.head, entry.told, entry.key)
@@ -200,7 +207,7 @@ class Side(Drawn):
         for x, y, key in self._laid.keys:
             paint_key(painter, of, x, y, key)
         for y, verdict in self._laid.marks:
-            paint_verdict(painter, of, HEAD_X + 6, y, 5, verdict)
+            paint_verdict(painter, of, _head() + 6, y, 5, verdict)
         for top, bottom in self._laid.tried:
             pens.flat_rect(painter, 6, top, 3, bottom - top, of.ink)
         for y, slack in self._laid.dots:
@@ -208,9 +215,9 @@ class Side(Drawn):
 
     def _dots(self, painter: QPainter, of: Theme, width: int, y: int, slack: Slack) -> None:
         """Paint what is to spare before and after, right of the upright that is the window."""
-        zero = HEAD_X + DOTS_ZERO - 30
+        zero = _head() + DOTS_ZERO - 30
         name = slack.name.split()[-1] if text_width(slack.name, 12) > 70 else slack.name
-        pens.words(painter, HEAD_X, y, name, of.ink2, 12)
+        pens.words(painter, _head(), y, name, of.ink2, 12)
         middle = y - px(4)
         day = self.words.day_minutes
         a, b = (self._dot_x(zero, minutes, day) for minutes in (slack.before, slack.after))

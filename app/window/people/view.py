@@ -32,7 +32,12 @@ from app.words import people_view as say
 from shared.absence import AwayKind
 from shared.ids import PersonId
 
-SIDE, SIDE_GAP = 312, 16
+SIDE_GAP = 16
+
+
+def side_width() -> int:
+    """Return how wide the side is: it grows half as fast as text."""
+    return 62 + px(250)
 
 
 class PeopleView(View):
@@ -82,9 +87,10 @@ class PeopleView(View):
         if document.book.revision != self._revision:
             self._revision = document.book.revision
             self._settle()
+        self._place()
         shown, words = self.desk.shown, self.desk.words
         sizes = sizes_for(self.width())
-        wide = self.width() - SIDE - SIDE_GAP
+        wide = self.width() - side_width() - SIDE_GAP
         first = days.first_day(shown.book, shown.now) + timedelta(days=self.ahead)
         sight = Sight(first=first, count=day_count(sizes, wide))
         room = self.height() - px(AXIS)
@@ -131,15 +137,15 @@ class PeopleView(View):
             self.refresh()
 
     def _place(self) -> None:
-        high, wide = px(AXIS), self.width() - SIDE - SIDE_GAP
+        high, wide = px(AXIS), self.width() - side_width() - SIDE_GAP
         self.axis.setGeometry(0, 0, wide, high)
         self.area.setGeometry(0, high, wide, self.height() - high)
         top = 8
         if not self.form.isHidden():
-            tall = self.form.height_at(SIDE)
-            self.form.setGeometry(wide, top, SIDE, tall)
+            tall = self.form.height_at(side_width())
+            self.form.setGeometry(wide, top, side_width(), tall)
             top += tall
-        self.side_area.setGeometry(wide, top, SIDE, self.height() - top - 10)
+        self.side_area.setGeometry(wide, top, side_width(), self.height() - top - 10)
 
     # The side.
 
