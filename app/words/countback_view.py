@@ -93,11 +93,20 @@ CRANE: Template = within("opening", "crane")
 LIFT_BY_PLAN: Template = "{kg} kg: by the lift plan"
 LIFT_UNKNOWN: Template = "weigh it; by the lift plan"
 PIECE: Template = "The piece"
-DROP_PICTURE: Template = "A drawing dropped here (SVG, one path for each segment) takes its place."
-PICTURE_REFUSED: Template = "The drawing is not taken: {reason}"
+DROP_PICTURE: Template = (
+    "Drop a drawing here, or paste it: SVG with one path for each segment, called like it."
+)
 SEGMENT_BOX: Template = "{segment}, {size} m, {reached}"
 REACHED: Template = "{kind} done"
 NOT_BEGUN: Template = within("segment", "nothing done yet")
 BY_ITS_CLOCK: Template = "{site}, by its own clock"
 ORDER: Template = "order {what}"
 HERE_BY: Template = "here by {day}"
+
+NO_DRAWING: dict[str, Template] = {
+    "too_large": "The drawing is not taken: it is larger than two million characters.",
+    "not_svg": "The drawing is not taken: it is no SVG.",
+    "no_path": "The drawing is not taken: none of its paths is called like a segment.",
+    "bad_path": "The drawing is not taken: what it has at “{name}” can’t be read.",
+    "not_read": "The drawing is not taken: the file can’t be read.",
+}

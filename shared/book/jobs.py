@@ -106,7 +106,8 @@ class Segment(Value):
     it waits; None means the first standing place of the workshop. stored_elsewhere: it takes
     no standing floor here. route: the way of making it was written from. joints_m: length of
     the seams where it meets others. finish: as somebody describes it. detail, finish_class: the
-    hours that are written from a way of making go by them; None means usual.
+    hours that are written from a way of making go by them; None means usual. outline: its shape
+    from the front as path data of SVG 2, all of a job in one drawing; None: drawn as a box.
     """
 
     id: SegmentId
@@ -127,6 +128,7 @@ class Segment(Value):
     finished_faces: tuple[Face, ...] = ()
     detail: Detail | None = None
     finish_class: Finish | None = None
+    outline: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)

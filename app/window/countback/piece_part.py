@@ -4,12 +4,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from PySide6.QtCore import QPointF, QRect, QRectF
-from PySide6.QtGui import QPainter, QPainterPath, QTransform
+from PySide6.QtCore import QMimeData, QPointF, QRect, QRectF, Signal
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QPainter, QPainterPath, QTransform
 
 from app.window.bits import wrapped
 from app.window.countback.piece import FIGURE_METRES, Box, PassRow, Piece, SizeRow
 from app.window.fonts import text_width
+from app.window.guard import guarded
 from app.window.spots.drawn import Drawn
 from app.window.spots.spot import Spot
 from app.window.theme import Theme
@@ -81,9 +82,12 @@ def _in_rows(
 class PiecePart(Drawn):
     """A job's piece: what it looks like, what it weighs, what it must pass, what to mind."""
 
+    dropped = Signal(QMimeData)
+
     def __init__(self, pick: Callable[[SegmentId], object]) -> None:
         super().__init__()
         self._pick = pick
+        self.setAcceptDrops(True)
         self._piece: Piece | None = None
         self._words: Words | None = None
         self._in_full = False
@@ -101,6 +105,17 @@ class PiecePart(Drawn):
         self._in_full = not self._in_full
         self.refresh()
 
+    @guarded
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        data = event.mimeData()
+        if data.hasUrls() or data.hasText():
+            event.acceptProposedAction()
+
+    @guarded
+    def dropEvent(self, event: QDropEvent) -> None:
+        event.acceptProposedAction()
+        self.dropped.emit(event.mimeData())
+
     # Where things lie.
 
     def _halves(self, width: int) -> tuple[QRect, QRect]:
@@ -116,7 +131,7 @@ class PiecePart(Drawn):
         piece = self._piece
         assert piece is not None
         is_wide = width >= px(WIDE_FROM)
-        sizes = px(DRAWING) + 8
+        sizes = px(DRAWING) + 8 + px(LINE) * len(self._hint(width))
         first = sizes + px(TITLE) + px(ROW) * len(piece.sizes) + 8
         openings = 8 if is_wide else first
         column = self._halves(width)[1]
@@ -126,6 +141,12 @@ class PiecePart(Drawn):
         lines = sum(len(wrapped(each, column.width(), 12)) for each in self._caution_lines())
         bottom = cautions + px(TITLE) + px(LINE) * lines + 10
         return 8, sizes, openings, cautions, max(bottom, first)
+
+    def _hint(self, width: int) -> list[str]:
+        """Return what can be done here, while there is no drawing."""
+        if self.paths or self._words is None:
+            return []
+        return wrapped(self._words.say(say.DROP_PICTURE), self._halves(width)[0].width(), 12)
 
     def _pass_rows(self, width: int) -> list[tuple[PassRow, int]]:
         piece = self._piece
@@ -281,6 +302,10 @@ class PiecePart(Drawn):
         else:
             for cell in cells:
                 self._paint_box(painter, of, cell)
+        y = px(DRAWING) + px(12)
+        for line in self._hint(width):
+            pens.words(painter, column.x(), y, line, of.ink2, 12)
+            y += px(LINE)
         right = column.x() + column.width() - px(10)
         _paint_figure(painter, of, right, ground, float(FIGURE_METRES) * scale, words)
 

@@ -4,21 +4,23 @@ from dataclasses import replace
 from enum import StrEnum
 from functools import partial
 
-from PySide6.QtCore import QRect, Qt, QTimer
-from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtCore import QMimeData, QRect, Qt, QTimer
+from PySide6.QtGui import QKeyEvent, QKeySequence, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 
 from app.counsel.questions import AskPlan
 from app.tried import TriedWindow, enquiries_tried, with_tried
 from app.window.bits import theme_of
 from app.window.countback.bar import HEIGHT as BAR
 from app.window.countback.bar import Bar
+from app.window.countback.drawing import bare, drawn, paths_of, text_in
 from app.window.countback.face import WhyFace
 from app.window.countback.journey import last_days
 from app.window.countback.journey_part import JourneyPart
 from app.window.countback.ladder import ladder
 from app.window.countback.ladder_part import LadderPart
 from app.window.countback.one_job import OneJob, governing, in_turn, one_job
+from app.window.countback.outline import NoDrawing
 from app.window.countback.piece import piece
 from app.window.countback.piece_part import PiecePart
 from app.window.countback.strands_part import StrandsPart
@@ -81,6 +83,8 @@ class CountbackView(View):
         for part in (*body, *self.why.parts):
             part.hovered.connect(self._on_hovered)
         self.bar.tried.connect(self._on_date)
+        for part in (self.piece, self.piece_below):
+            part.dropped.connect(self.take_drawing)
         self._chosen: Face | None = None
         self._has_just_come = False
 
@@ -151,7 +155,7 @@ class CountbackView(View):
             self.ladder.show_rungs(ladder(one, words, self._orders(one)), words)
             found = piece(one, words)
             for part in (self.piece, self.piece_below):
-                part.show_piece(found, words, {})
+                part.show_piece(found, words, paths_of(one.job))
             return
         self.why.forget_older()
         if self.desk.trial is None and self._is_current:
@@ -212,6 +216,44 @@ class CountbackView(View):
         self._chosen = Face.LADDER
         self.bar.say("")
         self.desk.try_(Trial(what=what, label=label, book=book, plan=found.plan, outcome=found))
+
+    # The drawing of the piece.
+
+    def take_drawing(self, data: QMimeData) -> None:
+        """Take a drawing that was dropped or pasted; say why where it is none."""
+        document = self.desk.document
+        job = None if self.one is None else self._held(self.one.job.id)
+        if document is None or job is None:
+            return
+        try:
+            text = text_in(data)
+            if text is not None:
+                self.desk.edit(drawn(document.book, job, text))
+        except NoDrawing as no:
+            template = say.NO_DRAWING[no.code]
+            self.bar.say(self.desk.words.say(template, **no.facts), is_alarm=True)
+
+    def drop_drawing(self) -> bool:
+        """Take the drawing of the job away; whether there was any."""
+        document = self.desk.document
+        job = None if self.one is None else self._held(self.one.job.id)
+        if document is None or job is None or not any(s.outline for s in job.segments):
+            return False
+        self.desk.edit(bare(document.book, job))
+        return True
+
+    @guarded
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.matches(QKeySequence.StandardKey.Paste):
+            self.take_drawing(QApplication.clipboard().mimeData())
+        elif event.key() == Qt.Key.Key_Delete and self._is_at_piece and self.drop_drawing():
+            return
+        else:
+            event.ignore()
+
+    @property
+    def _is_at_piece(self) -> bool:
+        return self.piece.hasFocus() or self.piece_below.hasFocus()
 
     # The sentence.
 
