@@ -184,7 +184,8 @@ class JourneyPart(Drawn):
             half = rect.height() // 4
             middle = rect.y() + rect.height() // 2
             lines = [QRect(rect.x(), middle + dy, rect.width(), 1) for dy in (-half, half)]
-            pens.flat_rects(painter, lines, of.ink2)
+            inks = over_opening(of.name) if self._is_open(each) else of
+            pens.flat_rects(painter, lines, inks.ink2)
             return
         if each.leg is None:
             pens.flat_rects(painter, [rect], of.outlines[Kind.PACK])

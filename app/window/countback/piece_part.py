@@ -171,11 +171,41 @@ class PiecePart(Drawn):
         moved = (Cell(box=c.box, rect=c.rect.translated(column.x(), 12)) for c in cells)
         return tuple(moved), scale
 
+    def _drawing_area(self, width: int) -> QRectF:
+        """Return where a drawing stands; right of it the figure."""
+        column = self._halves(width)[0]
+        return QRectF(column.x(), 12, column.width() - px(60), px(DRAWING) - 24)
+
+    def _cells_seen(self, width: int) -> tuple[Cell, ...]:
+        """Return where each segment is seen, in the drawing or as a box."""
+        cells = self.cells_at(width)[0]
+        if not self.paths:
+            return cells
+        bounds, scale, area = self._fitted(width)
+        return tuple(
+            Cell(
+                box=cell.box,
+                rect=_moved(path, bounds, scale, area).boundingRect().toAlignedRect(),
+            )
+            for cell in cells
+            if (path := self.paths.get(cell.box.segment)) is not None
+        )
+
+    def _fitted(self, width: int) -> tuple[QRectF, float, QRectF]:
+        """Return the bounds of the drawing, how much it is enlarged, and where it stands."""
+        bounds, area = QRectF(), self._drawing_area(width)
+        for path in self.paths.values():
+            bounds = bounds.united(path.boundingRect())
+        if bounds.isEmpty():
+            return bounds, 1.0, area
+        scale = min(area.width() / bounds.width(), area.height() / bounds.height())
+        return bounds, scale, area
+
     def spots_at(self, width: int) -> Sequence[Spot]:
         piece, words = self._piece, self._words
         if piece is None or words is None:
             return ()
-        found = [self._box_spot(cell, words) for cell in self.cells_at(width)[0]]
+        found = [self._box_spot(cell, words) for cell in self._cells_seen(width)]
         _, sizes, openings, cautions, _ = self._tops(width)
         left, right = self._halves(width)
         y = sizes + px(TITLE)
@@ -296,9 +326,8 @@ class PiecePart(Drawn):
         ground = max((cell.rect.bottom() for cell in cells), default=px(DRAWING))
         column = self._halves(width)[0]
         if self.paths:
-            area = QRectF(column.x(), 12, column.width() - px(60), px(DRAWING) - 24)
-            scale = self._paint_paths(painter, of, area)
-            ground = round(area.bottom())
+            scale = self._paint_paths(painter, of, width)
+            ground = round(self._drawing_area(width).bottom())
         else:
             for cell in cells:
                 self._paint_box(painter, of, cell)
@@ -324,16 +353,11 @@ class PiecePart(Drawn):
             plate = of.sheet if kind is None else of.fills[kind]
             pens.words_on_plate(painter, x, y, cell.box.name, ink, plate, 12, 500)
 
-    def _paint_paths(self, painter: QPainter, of: Theme, area: QRectF) -> float:
+    def _paint_paths(self, painter: QPainter, of: Theme, width: int) -> float:
         """Paint the drawing as large as it fits; return the pixels of a metre by its height."""
         piece = self._piece
         assert piece is not None
-        bounds = QRectF()
-        for path in self.paths.values():
-            bounds = bounds.united(path.boundingRect())
-        if bounds.isEmpty():
-            return 1.0
-        scale = min(area.width() / bounds.width(), area.height() / bounds.height())
+        bounds, scale, area = self._fitted(width)
         reached = {box.segment: box.reached for box in piece.boxes}
         for segment, path in self.paths.items():
             at = _moved(path, bounds, scale, area)

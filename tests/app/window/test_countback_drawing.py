@@ -1,6 +1,7 @@
 """A drawing of the piece: read as SVG 2 says, dropped, pasted, taken back."""
 
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -120,6 +121,9 @@ def test_a_file_dropped_takes_the_place_of_the_boxes_and_is_taken_back(
     view.piece_below.dropped.emit(data)
     assert view.one is not None
     assert set(view.piece_below.paths) == {s.id for s in view.one.job.segments}
+    boxes = [spot.rect for spot in view.piece_below.spots if spot.id.startswith("box ")]
+    assert len(boxes) == len(view.one.job.segments)
+    assert all(a.right() < b.left() for a, b in pairwise(boxes))
     assert not window.grab().toImage().isNull()
     assert read_book(write_book(window.desk.document.book)).book == window.desk.document.book
     window.desk.undo()
