@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QApplication
 from app.window.countback.view import CountbackView, Face
 from app.window.enquiry.view import EnquiryView
 from app.window.main import MainWindow
+from app.window.people.view import PeopleView
 from app.window.startup import build, prepare
 from app.window.views.view import Which
 from app.window.wall import moves
@@ -61,6 +62,21 @@ def enquiry(window: MainWindow, *, is_new: bool) -> None:
         wait_until(lambda: view.laid.rush is not None)
     if is_new:
         view.begin_new()
+
+
+def people(window: MainWindow, what: str) -> None:
+    """Show the people of a book, what can be done about work of theirs, or an absence."""
+    window.shelf.show(Which.PEOPLE)
+    view = window.shelf.view
+    assert isinstance(view, PeopleView)
+    view.back()
+    if what == "people_work":
+        view.choose_work()
+    if what == "people_away":
+        view.ask_away()
+        view.form.blanks["who"].setText(view.form.names[0])
+        view.form.blanks["who"].editingFinished.emit()
+        wait_until(lambda: not view.awaying.is_busy)
 
 
 def views(window: MainWindow) -> dict[str, Callable[[], None]]:
@@ -121,6 +137,9 @@ def views(window: MainWindow) -> dict[str, Callable[[], None]]:
         "sheet": sheet,
         "countback": countback,
         "why": why,
+        **{
+            what: partial(people, window, what) for what in ("people", "people_work", "people_away")
+        },
         "orders": orders,
         "enquiry_new": partial(enquiry, window, is_new=True),
         "enquiry": partial(enquiry, window, is_new=False),

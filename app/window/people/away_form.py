@@ -59,14 +59,18 @@ class AwayForm(QWidget):
         self.blanks = {}
         self._make()
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names that it knows."""
+        return tuple(asked.known(self._book)) if self._book is not None else ()
+
     def take_caret(self) -> None:
         """Put the caret into the first blank that asks for something."""
         self.blanks["end" if self.typed.id else "who"].setFocus()
 
     def _make(self) -> None:
         assert self._book is not None
-        names = tuple(asked.known(self._book))
-        self._add("who", say.BLANK_WHO, self._who, self._write_who, names)
+        self._add("who", say.BLANK_WHO, self._who, self._write_who, self.names)
         self._add("start", say.BLANK_FROM, lambda: self._day(self.typed.start), self._write_start)
         self._add("end", say.BLANK_TO, lambda: self._day(self.typed.end), self._write_end)
         self._add("reason", say.BLANK_WHY, lambda: self.typed.reason, self._write_reason)

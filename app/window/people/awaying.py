@@ -11,7 +11,7 @@ from app.window.trial import Trial
 from app.words import Words
 from app.words import away as said_away
 from app.words import people_view as say
-from app.words.levers import lever_line, money
+from app.words.levers import lever_line, lever_text, money
 from app.words.template import Template
 from app.words.voice import capital
 from scheduler.away.values import Answer, Answers, MoveKind
@@ -199,7 +199,9 @@ class Awaying:
         today = local_date(found.now, words.zone)
         then = Words(book=answer.book)
         lines = said_away.answer_lines(then, found, answer, today)
-        head, rest = self._head(answer), lines
+        say_lever = lever_text if self._desk.is_money_hidden else lever_line
+        levers = [say_lever(then, each, today) for each in answer.levers]
+        head, rest = self._head(answer), [*levers, *lines[len(levers) :]]
         more = len(rest) - SHOWN_LINES
         rest = rest[:SHOWN_LINES]
         if more > 0:
@@ -228,9 +230,7 @@ class Awaying:
         assert self.absence is not None
         words = Words(book=answer.book)
         today = local_date(self._desk.now, words.zone)
-        parts = [lever_line(words, each, today).rstrip(".") for each in answer.levers]
-        if self._desk.is_money_hidden:
-            parts = [part.rpartition(":")[0] or part for part in parts]
+        parts = [lever_text(words, each, today) for each in answer.levers]
         kinds = dict.fromkeys(move.kind for move in answer.moves)
         parts += [self._kind(words, answer, kind) for kind in kinds if kind in HEADS]
         named = list(dict.fromkeys(capital(part) for part in parts))[:HEAD_PARTS]

@@ -96,6 +96,7 @@ def columns(
     made = []
     for ahead in range(count):
         day = first + ahead * _A_DAY
+        is_off = not is_working_day(calendar, day)
         whole = range(-(-shown[0] // 60), shown[1] // 60 + 1)
         made.append(
             Column(
@@ -103,7 +104,8 @@ def columns(
                 start=minute_of(instant(day, shown[0], zone)),
                 end=minute_of(instant(day, shown[1], zone)),
                 label=say.day_label(words, day, today),
-                is_off=not is_working_day(calendar, day),
+                is_off=is_off,
+                is_shut=is_off and day.weekday() in calendar.weekdays,
                 hours=tuple((minute_of(instant(day, h * 60, zone)), f"{h:02}") for h in whole),
             )
         )

@@ -76,13 +76,17 @@ class Line:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Column:
-    """One day: from its first to its last hour on show. is_off: nobody works by rule."""
+    """One day: from its first to its last hour on show.
+
+    is_off: nobody works by rule. is_shut: on a day of the week that is worked else.
+    """
 
     date: date
     start: int
     end: int
     label: str
     is_off: bool = False
+    is_shut: bool = False
     hours: tuple[tuple[int, str], ...] = ()
     """Minutes of whole hours with their figures."""
 

@@ -101,16 +101,20 @@ def _is_past(chunk: Chunk, board: Board) -> bool:
 
 def _ground(painter: QPainter, of: Theme, layout: Layout, row_over: str | None) -> None:
     off: list[QRect] = []
+    shut: list[QRect] = []
     for row in layout.rows:
         if row.line.id == row_over:
             pens.flat_rect(painter, 0, row.top, layout.width, row.height, of.sheet)
         for track in layout.tracks:
-            if row.line.is_place:
-                if track.column.is_off:
-                    off.append(QRect(track.left, row.top, track.right - track.left, row.height))
+            whole = QRect(track.left, row.top, track.right - track.left, row.height)
+            if track.column.is_shut:
+                shut.append(whole)
+            elif row.line.is_place:
+                off += [whole] if track.column.is_off else []
             else:
                 off += _not_there(row, track)
     pens.flat_rects(painter, off, of.off)
+    pens.flat_rects(painter, shut, of.shut)
 
 
 def _not_there(row: Row, track: Track) -> list[QRect]:

@@ -20,7 +20,7 @@ from app.window.people.choice import Choice
 from app.window.people.derive import Sight, derive
 from app.window.people.giving import Giving
 from app.window.people.headline import people_headline
-from app.window.people.items import Bar, Board, Line
+from app.window.people.items import Bar, Board, Line, Sort
 from app.window.people.layout import day_count, sizes_for
 from app.window.people.paint import AXIS
 from app.window.people.side import Side
@@ -257,6 +257,13 @@ class PeopleView(View):
         self.form.hide()
         self._place()
         self.part.setFocus()
+
+    def choose_work(self) -> None:
+        """Choose the first piece of work of the first person who has any."""
+        laid = self.part.layout_
+        found = [c for c in laid.chunks if c.bar.sort is Sort.WORK] if laid else []
+        if found:
+            self.part.choose(found[0].id)
 
     def back(self) -> bool:
         """Put back one thing: the question of an absence, then what is chosen."""
