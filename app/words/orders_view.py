@@ -39,7 +39,6 @@ NOT_ASKED: Template = "Not looked at: something in the book must be mended first
 TO_ORDER: Template = "To order"
 ON_ORDER: Template = "On order"
 NONE_ON_ORDER: Template = "Nothing is on its way."
-NOT_IN_PLAN: Template = "In no plan"
 DAYS_LEFT: Template = within("column", "days left")
 WHAT: Template = within("column", "what")
 ORDER_BY: Template = within("column", "order by")
@@ -47,7 +46,6 @@ NOT_BEFORE: Template = within("column", "not before")
 HERE_BY: Template = within("column", "here by")
 PRICE: Template = within("column", "price")
 COMES: Template = within("column", "comes")
-AT_ONCE: Template = within("order by", "today")
 NO_DAY: Template = within("order by", "no day")
 LATE_DAYS: Template = within("days left", "late")
 
@@ -61,7 +59,6 @@ FROM: Template = "from {supplier}"
 FROM_NOBODY: Template = "nobody is named who delivers it"
 FOR: Template = "for {jobs}"
 FOR_STEP: Template = "for {step} of {job}, here by {day}"
-ON_ORDER_FOR_NOBODY: Template = "for the store"
 COMES_LATE: Template = counted(
     "count", "A working day too late.", "{number} working days too late."
 )
@@ -85,9 +82,6 @@ CURE_NO_DAY: Template = "Ask somebody who delivers sooner."
 
 DO_ORDERED: Template = "ordered"
 DO_COME: Template = "it has come"
-DO_LATER: Template = "comes a day later"
-DO_EARLIER: Template = "a day earlier"
-DO_MONEY: Template = "hide all money, show it"
 ROW_NAME: Template = "{what}, order by {day}"
 ROW_COMING: Template = "{what}, comes {day}"
 ENTER_ORDERS: Template = "Enter marks it as ordered."

@@ -19,7 +19,9 @@ MEND: Template = counted(
     "{head} {number} things want mending.",
 )
 STANDS: Template = counted(
-    "count", "Where does {job} stand?", "Where do the {number} running jobs stand?"
+    "count",
+    "Where does {job} stand? {begun} of {all} segments have begun.",
+    "Where do the {number} running jobs stand? {begun} of {all} segments have begun.",
 )
 STANDS_NONE: Template = "No job is running."
 
@@ -238,14 +240,9 @@ STEP_STATES: dict[str, Template] = {
     "here": within("step", "here now"),
     "ahead": within("step", "still to come"),
 }
-STANDING_SHARED: Template = (
-    "{step} is of several segments; all of them have passed what lies before."
-)
 JOURNEY: Template = within("step", "journey")
 TOLD_BY: Template = "the workshop"
 JOB_WINDOW: Template = "window {day}"
-LEGEND_OVER: Template = "done"
-LEGEND_HERE: Template = "reached"
 
 # Words that do something.
 DO_REMOVE: Template = "remove"

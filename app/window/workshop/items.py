@@ -94,13 +94,6 @@ class Text:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Acts:
-    """Words that do something, in a line of their own."""
-
-    acts: tuple[Act, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Ticks:
     """The ticked grid of people and skills stands here."""
 
@@ -110,7 +103,7 @@ class Standing:
     """The strips of where each segment stands."""
 
 
-Item = Title | Sentence | Grid | Text | Acts | Ticks | Standing
+Item = Title | Sentence | Grid | Text | Ticks | Standing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -29,7 +29,6 @@ from app.window.tokens import px
 from app.window.wall import pens
 from app.window.workshop.items import (
     Act,
-    Acts,
     Field,
     Grid,
     Item,
@@ -246,8 +245,6 @@ class Paper(QScrollArea):
             self._add_grid(column, number, item)
         elif isinstance(item, Text):
             self._add_text(column, item)
-        elif isinstance(item, Acts):
-            column.addWidget(self._flow(item.acts))
         else:
             part = self._lasting[type(item)]
             column.addWidget(part)

@@ -188,7 +188,8 @@ def rates_part(book: Book, at: At) -> Part:
     names = (
         *("currency", "pair_loss_percent", "longest_pause_days", "bridged_break_minutes"),
         *("watch_minutes", "wished_buffer_days", "rest_hours", "working_room_m"),
-        *("standing_room_m", "figures", "name"),
+        *("standing_room_m", "figures", "name", "never_alone", "pieces_per_half_day"),
+        *("sanding_hours_per_day", "wrap_m", "skates_m", "spare_m"),
     )
     scopes = tuple(("workshop", name) for name in names)
     title = words.say(say.PARTS["rates"])

@@ -111,6 +111,8 @@ class WorkshopView(View):
             return Headline(sentence="")
         if self.desk.trouble:
             return Headline(sentence=self.desk.trouble, is_alarm=True)
+        if self.front == "standing" and self.strips.jobs:
+            return self._standing()
         words = self.desk.words
         found = [each for name in PARTS for each in self._found.get(name, ())]
         if not found:
@@ -120,6 +122,21 @@ class WorkshopView(View):
         first, cure = words.finding(found[0])
         named = f"{found[0].name}: " if found[0].name else ""
         return Headline(sentence=sentence, next=((named, True), (f"{first} {cure}", False)))
+
+    def _standing(self) -> Headline:
+        """Return what day one asks, and how far it has got."""
+        words, jobs = self.desk.words, self.strips.jobs
+        strips = [strip for job in jobs for strip in job.strips]
+        begun = sum(any(stop.state == "over" for stop in strip.stops) for strip in strips)
+        sentence = words.say(
+            say.STANDS,
+            count=len(jobs),
+            number=words.number_word(len(jobs)),
+            job=jobs[0].name,
+            begun=begun,
+            all=len(strips),
+        )
+        return Headline(sentence=sentence, next=self._next())
 
     def _next(self) -> tuple[Part, ...]:
         found = next_dates(self.book, self.at)

@@ -81,6 +81,7 @@ def test_w_shows_the_page_and_figures_its_parts(page: WorkshopView) -> None:
         go(page, part)
         assert page.front == part
         assert page.paper.part.name == part
+    go(page, "people")
     assert page.headline().sentence == "Six people and six places. One thing wants mending."
     assert page.headline().next[0][0] == "Primer: "
 
@@ -247,6 +248,9 @@ def test_day_one_is_a_press_for_each_segment_and_one_undo(page: WorkshopView) ->
     go(page, "standing")
     before = book_of(page)
     strips = page.strips
+    count = sum(len(job.strips) for job in strips.jobs)
+    asked = "Where do the three running jobs stand?"
+    assert page.headline().sentence == f"{asked} 0 of {count} segments have begun."
     job = strips.jobs[0]
     stop = job.strips[0].stops[4]
     spot = strips.spot(f"{job.strips[0].segment}|{stop.step}")
@@ -270,8 +274,7 @@ def test_day_one_goes_with_arrows_and_enter(page: WorkshopView) -> None:
     settle()
     assert strips.jobs[0].strips[0].stops[2].state == "here"
     assert strips.hasFocus()
-    said = READER.said[-1]
-    assert "Head, approve" in said
+    assert "Head, approve: still to come" in READER.said
 
 
 def test_when_it_ended_can_be_said(page: WorkshopView) -> None:
