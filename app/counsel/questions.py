@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from scheduler.request import Cancel, SolveRequest
 from shared.absence import Absence
-from shared.book import Book
+from shared.book import Book, Window
 from shared.ids import JobId
 from shared.plan import Plan
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from scheduler.kept import Kept
     from scheduler.levers.values import WaysOut
     from scheduler.outcome import JobOutcome, Outcome
-    from scheduler.rush import Rush
+    from scheduler.rush import Promise, Rush
     from scheduler.why.values import Why
 
 Part = Callable[[object], None]
@@ -133,6 +133,26 @@ class AskRush:
 
         return rush(
             self.request, self.job, on_first=first, cancel=at_hand.cancel, clock=time.monotonic
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskDates:
+    """What would it do on other days? Answered with a tuple of Promises.
+
+    found: the answer that they are laid beside. windows: the one held in the request's book, moved.
+    """
+
+    request: SolveRequest
+    found: "Rush"
+    windows: tuple[Window, ...]
+
+    def answer(self, at_hand: Help) -> "tuple[Promise, ...]":
+        """Try one window after the other, for as long as there is time."""
+        from scheduler.rush import more_dates
+
+        return more_dates(
+            self.request, self.found, self.windows, cancel=at_hand.cancel, clock=time.monotonic
         )
 
 

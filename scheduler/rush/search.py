@@ -45,6 +45,7 @@ STARTS_MAX = 4
 """So many days to begin at the soonest are tried for one window."""
 DATES_SHARE = 700
 """Up to so many thousandths of the time dates are looked for, then ways out."""
+_ALL = 1000
 _TOLD_AT = 4
 _DAY = timedelta(days=1)
 OnFirst = Callable[[Outcome, Outcome], None]
@@ -82,6 +83,27 @@ def rush(
         If the check finds a plan broken.
     """
     return _Asking(request, job, on_first, cancel, clock).run()
+
+
+def more_dates(
+    request: SolveRequest,
+    found: Rush,
+    windows: Sequence[Window],
+    *,
+    cancel: Cancel | None = None,
+    clock: Clock,
+) -> tuple[Promise, ...]:
+    """Return an enquiry tried for more windows, beside the same plan without it.
+
+    request: as it was asked; its seconds are for all of them, at least one is tried. windows: the
+    one held in its book on other days.
+
+    Raises
+    ------
+    EngineFault
+        If the check finds a plan broken.
+    """
+    return _Asking(request, found.job.id, None, cancel, clock).more(found, windows)
 
 
 class _Asking:
@@ -133,6 +155,23 @@ class _Asking:
             way_pricings=() if ways is None else tuple(self._of_ways(ways, with_)),
             told_anew=with_.levels[_TOLD_AT],
         )
+
+    def more(self, found: Rush, windows: Sequence[Window]) -> tuple[Promise, ...]:
+        """Try windows beside what was found."""
+        self._without, self._harms = found.without, bool(found.wished.harms)
+        self._planned(self._request.book, (*self._others, self._id))
+        if len(found.with_.outcome.plan.placements) >= LARGE_PLACEMENTS:
+            self._draws = DRAWS_LARGE
+        tried: list[Promise] = []
+        for window in windows:
+            if tried and self._is_over(_ALL):
+                break
+            made = move_window(self._request.book, self._id, window.start, window.end).book
+            held = job_of(made, self._id).held_window
+            assert held is not None, "what is laid beside a book holds a window"
+            made = replace(made, revision=self._request.book.revision)
+            tried.append(self._tried(_Candidate(window=held, book=made, is_offered=False)))
+        return tuple(tried)
 
     def _planned(self, book: Book, asked: Sequence[JobId]) -> Outcome:
         request = replace(self._request, book=book, asked=tuple(asked))

@@ -12,7 +12,7 @@ from scheduler.check import check
 from scheduler.outcome import CheckResult, JobOutcome, Outcome, Verdict
 from scheduler.price import Costs, Pricing
 from scheduler.request import SolveRequest
-from scheduler.rush import Rush, Side, Taking, rush
+from scheduler.rush import Rush, Side, Taking, more_dates, rush
 from scheduler.rush.weighing import harms, lates, pricing, taking
 from scheduler.solve import solve
 from shared.book import Book, Job, Standing
@@ -294,3 +294,22 @@ def test_when_time_is_over_an_earlier_date_may_hold_and_that_is_said() -> None:
     assert len(found.promises) <= 2
     assert not found.is_earliest
     assert found.ways is None
+
+
+def test_more_dates_are_tried_beside_what_was_found_and_judged_alike() -> None:
+    book = a_book(a_small_job("snail", 16, 60), an_enquiry(80, 4))
+    found = asked(book)
+    honest = found.honest
+    assert honest is not None
+    day = timedelta(days=1)
+    later = replace(honest.window, start=honest.window.start + day, end=honest.window.end + day)
+    windows = (honest.window, later)
+    request = SolveRequest(book=book, now=NOW, seconds=60, effort=4, workers=1)
+    again, next_day = more_dates(request, found, windows, clock=Ticks())
+
+    assert again.taking is Taking.TAKE
+    assert (again.window, next_day.window) == windows
+    assert next_day.verdict is Verdict.FITS
+    assert again.lates == honest.lates
+    short = replace(request, seconds=0)
+    assert len(more_dates(short, found, windows, clock=Ticks())) == 1

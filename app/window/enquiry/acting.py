@@ -8,15 +8,17 @@ from app.window.enquiry.state import Found
 from app.window.trial import Trial
 from app.words import Words
 from app.words import enquiry_view as say
+from scheduler.enquiring import Taking
 from scheduler.outcome import Outcome
-from shared.book import Book, Job, Standing
+from shared.book import Book, Job, Standing, Window
 from shared.edits import Edited, book_job, pencil_job
-from shared.edits.windows import move_window
 from shared.ids import JobId
 from shared.plan import Plan
+from shared.worktime import local_instant
+from shared.worktime.zones import local_date, zone_named
 
 if TYPE_CHECKING:
-    from datetime import datetime
+    from collections.abc import Sequence
 
     from scheduler.levers.values import WayOut
     from scheduler.rush.values import Promise, Rush
@@ -86,17 +88,42 @@ def way_trial(book: Book, found: Found, way: "WayOut", number: int, words: Words
     )
 
 
-def moved_to(book: Book, job_id: JobId, start: "datetime") -> Book:
-    """Return a book in which the enquiry's window begins at another instant; its revision stays."""
-    held = next(job for job in book.jobs if job.id == job_id).held_window
+def window_on(job: Job, day: date) -> Window:
+    """Return the window that an enquiry holds on another day, by the site's clock."""
+    held = job.held_window
     assert held is not None, "what is laid beside a book holds a window"
-    moved = move_window(book, job_id, start, start + (held.end - held.start)).book
-    return replace(moved, revision=book.revision)
+    zone = job.site.zone
+    first = held.start.astimezone(zone_named(zone))
+    last = held.end.astimezone(zone_named(zone))
+    final = day + (last.date() - first.date())
+    return replace(
+        held,
+        start=local_instant(day, first.time(), zone, opening=True),
+        end=local_instant(final, last.time(), zone, opening=False),
+    )
 
 
-def with_more(found: "Rush", more: "Rush") -> "Rush":
-    """Return an answer with another one's dates among its own; of one date the newer counts."""
-    by_start = {each.window.start: each for each in (*found.promises, *more.promises)}
+def days_between(found: "Rush", most: int) -> tuple[date, ...]:
+    """Return days to look at too: spread between the date asked for and the honest one."""
+    if found.honest is None:
+        return ()
+    zone = found.job.site.zone
+    tried = {local_date(each.window.start, zone) for each in found.promises}
+    first = local_date(found.wished.window.start, zone)
+    apart = (local_date(found.honest.window.start, zone) - first).days
+    count = min(most, apart - 1)
+    days = [first + timedelta(days=apart * at // (count + 1)) for at in range(1, count + 1)]
+    return tuple(day for day in dict.fromkeys(days) if day not in tried)
+
+
+def with_more(found: "Rush", more: "Sequence[Promise]") -> "Rush":
+    """Return an answer with more dates among its own; of one date the better plan counts."""
+    by_start = {each.window.start: each for each in found.promises}
+    order = tuple(Taking)
+    for each in more:
+        known = by_start.get(each.window.start)
+        if known is None or order.index(each.taking) < order.index(known.taking):
+            by_start[each.window.start] = each
     wished = by_start[found.wished.window.start]
     promises = tuple(by_start[start] for start in sorted(by_start))
     honest = next((each for each in promises if each.is_honest), None)

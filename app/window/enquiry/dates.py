@@ -54,7 +54,7 @@ def labels(columns: Sequence[DateColumn]) -> tuple[str, ...]:
     """Return what stands under each column: the day, its month where that changes."""
     found, month = [], ""
     for column in columns:
-        found.append(column.label if column.month == month else f"{column.label} {column.month}")
+        found.append(column.label if column.month == month else column.dated)
         month = column.month
     return tuple(found)
 

@@ -4,29 +4,30 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
-from zoneinfo import ZoneInfo
 
 from PySide6.QtCore import QObject, Signal
 
-from app.counsel.questions import AskRush, FirstLook
+from app.counsel.questions import AskDates, AskRush, FirstLook
 from app.window.desk import Desk
 from app.window.enquiry import acting
 from app.window.enquiry import state as reckon
 from app.window.enquiry.state import Found
 from app.words import Words
 from app.words import enquiry_view as say
-from shared.book import Book, Job
+from shared.book import Book, Job, Window
 from shared.edits import Edited
 from shared.estimate import estimate_of_job
 from shared.ids import JobId
-from shared.worktime import local_instant
 from shared.worktime.zones import local_date
 
 if TYPE_CHECKING:
+    from app.counsel.asking import Hear
     from scheduler.rush.values import Promise, Rush
 
-SECONDS, SECONDS_OF_DAY, LONGEST_SECONDS = 10, 1, 160
-"""For dates and ways out, for one more date, and at most; the plans go by effort."""
+SECONDS, LONGEST_SECONDS = 10, 160
+"""For dates and ways out, and at most; the plans go by effort."""
+DAYS_BETWEEN = 5
+"""So many days between the date asked for and the honest one are tried as well."""
 
 
 class Laid(QObject):
@@ -138,18 +139,26 @@ class Laid(QObject):
 
     def ask_day(self, day: date) -> None:
         """Try one more date: a window of the same length from the same time of day."""
-        job, book = self.job, self.book
-        held = None if job is None else job.held_window
-        if job is None or book is None or held is None or self.rush is None:
-            return
-        zone = job.site.zone
-        begins = held.start.astimezone(ZoneInfo(zone)).time()
-        start = local_instant(day, begins, zone, opening=True)
-        tried = acting.moved_to(acting.as_enquiry(book, job.id), job.id, start)
-        request = replace(self.desk.request(seconds=SECONDS_OF_DAY), book=tried)
-        self.desk.ask(AskRush(request=request, job=job.id), self._hear_day)
-        self.desk.note = self.words.say(say.LOOKING_AT_DAY, day=self.words.day(day, after=day))
-        self.desk.state_changed.emit()
+        if self.rush is not None and self.job is not None:
+            self._ask_windows((acting.window_on(self.job, day),), self._hear_day)
+            self.desk.note = self.words.say(say.LOOKING_AT_DAY, day=self.words.day(day, after=day))
+            self.desk.state_changed.emit()
+
+    def _ask_between(self, found: "Rush") -> None:
+        """Try some days between the one asked for and the honest one, while nobody waits."""
+        job = self.job
+        days = acting.days_between(found, DAYS_BETWEEN)
+        if job is not None and days:
+            self._ask_windows(tuple(acting.window_on(job, day) for day in days), self._hear_more)
+
+    def _ask_windows(self, windows: tuple[Window, ...], hear: "Hear") -> None:
+        rush, book, job = self.rush, self.book, self.job
+        assert rush is not None
+        assert book is not None
+        assert job is not None
+        request = self.desk.request(seconds=self.seconds)
+        request = replace(request, book=acting.as_enquiry(book, job.id))
+        self.desk.ask(AskDates(request=request, found=rush, windows=windows), hear)
 
     def _hear_first(self, found: object) -> None:
         if isinstance(found, FirstLook) and self.enquiry is not None:
@@ -168,19 +177,31 @@ class Laid(QObject):
         )
         self.looked_at = reckon.first_choice(found)
         self.changed.emit()
+        self._ask_between(found)
 
     def _hear_day(self, more: object) -> None:
-        from scheduler.rush.values import Rush
+        """Look at the date that was asked for."""
+        self._hear_more(more)
+        assert isinstance(more, tuple)
+        rush = self.rush
+        if rush is None or not more:
+            return
+        starts = [each.window.start for each in rush.promises]
+        self.looked_at = starts.index(more[0].window.start)
+        self.desk.note = ""
+        self.desk.state_changed.emit()
+        self.changed.emit()
 
-        assert isinstance(more, Rush)
-        if self.found is None or self.found.rush is None:
+    def _hear_more(self, more: object) -> None:
+        """Take more dates among those that are shown; the one looked at stays."""
+        assert isinstance(more, tuple)
+        promise = self.promise
+        if self.found is None or self.found.rush is None or promise is None:
             return
         made = acting.with_more(self.found.rush, more)
         self.found = replace(self.found, rush=made)
         starts = [each.window.start for each in made.promises]
-        self.looked_at = starts.index(more.wished.window.start)
-        self.desk.note = ""
-        self.desk.state_changed.emit()
+        self.looked_at = starts.index(promise.window.start)
         self.changed.emit()
 
     def edit_beside(self, edited: Edited) -> None:

@@ -40,7 +40,9 @@ class Quote(Drawn):
     def _lines(self, width: int) -> list[str]:
         if not self.text:
             return []
-        return wrapped(f"“{self.text}”", width - 20, _PIXELS, serif=True)
+        return wrapped(
+            self.words.say(say.CLIENT_QUOTED, text=self.text), width - 20, _PIXELS, serif=True
+        )
 
     def height_at(self, width: int) -> int:
         """Return how high the title and the words are."""

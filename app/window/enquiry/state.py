@@ -69,6 +69,7 @@ class DateColumn:
     at: int
     day: date
     label: str
+    dated: str
     month: str
     taking: Taking
     late: int | None
@@ -205,12 +206,13 @@ def _column(
     at: int, found: "Rush", promise: "Promise", hit: "Late | None", words: Words, today: date
 ) -> DateColumn:
     day = local_date(promise.window.start, found.job.site.zone)
-    month = of_window.short_day(words, day).split()[-1]
+    _, dated = of_window.short_day(words, day).split(" ", 1)
     return DateColumn(
         at=at,
         day=day,
         label=str(day.day),
-        month=month,
+        dated=dated,
+        month=dated.split()[-1],
         taking=promise.taking,
         late=None if hit is None else hit.late,
         level=None if hit is None else hit.level,

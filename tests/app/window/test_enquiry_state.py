@@ -319,13 +319,41 @@ def test_another_date_joins_those_that_were_tried() -> None:
     book = the_book()
     rush = a_rush(book, a_promise(book, 0, Taking.NOT), a_promise(book, 9, Taking.TAKE))
     more = a_rush(book, a_promise(book, 4, Taking.TAKE))
-    made = acting.with_more(rush, more)
+    made = acting.with_more(rush, more.promises)
 
     assert [each.window.start for each in made.promises] == sorted(
         each.window.start for each in (*rush.promises, *more.promises)
     )
     assert made.honest is more.wished
     assert made.wished is rush.wished
+    worse = replace(more.wished, taking=Taking.NOT)
+    assert acting.with_more(made, (worse,)).promises == made.promises
+
+
+def test_days_between_are_spread_and_none_of_them_was_tried() -> None:
+    book = the_book()
+    rush = a_rush(book, a_promise(book, 0, Taking.NOT), a_promise(book, 9, Taking.TAKE))
+    days = acting.days_between(rush, 5)
+    first = local_date(rush.wished.window.start, rush.job.site.zone)
+
+    assert [(day - first).days for day in days] == [1, 3, 4, 6, 7]
+    assert acting.days_between(a_rush(book, a_promise(book, 0, Taking.TAKE)), 5) == ()
+    near = a_rush(book, a_promise(book, 0, Taking.NOT), a_promise(book, 1, Taking.TAKE))
+    assert acting.days_between(near, 5) == ()
+    nowhere = a_rush(book, a_promise(book, 0, Taking.NOT))
+    assert acting.days_between(nowhere, 5) == ()
+
+
+def test_a_window_on_another_day_is_as_long_and_from_the_same_time() -> None:
+    job = enquiry_of(the_book())
+    held = job.held_window
+    assert held is not None
+    day = local_date(held.start, job.site.zone) + timedelta(days=3)
+    made = acting.window_on(job, day)
+
+    assert made.end - made.start == held.end - held.start
+    assert made.start - held.start == timedelta(days=3)
+    assert made.access == held.access
 
 
 # A new enquiry.

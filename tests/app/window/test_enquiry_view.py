@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QGuiApplication
 from pytestqt.qtbot import QtBot
 
-from app.counsel.questions import AskPlan, AskRush
+from app.counsel.questions import AskDates, AskPlan, AskRush
 from app.document import Document
 from app.window.enquiry.view import EnquiryView
 from app.window.main import MainWindow
@@ -353,14 +353,34 @@ def test_t_tries_another_date_and_lays_it_beside_the_others(
     keys(answered.other, "2027-09-06")
     key(answered.other, Key.Key_Return)
     asked = counsel.asked[-1]
-    assert isinstance(asked, AskRush)
-    moved = enquiry_of(asked.request.book).held_window
-    assert moved is not None
+    assert isinstance(asked, AskDates)
+    (moved,) = asked.windows
     assert moved.start.date().isoformat() == "2027-09-06"
-    counsel.answer(a_rush(book, a_promise(book, 3, Taking.JUST)))
+    counsel.answer((a_promise(book, 3, Taking.JUST),))
     assert len(answered.dates.columns) == 3
     assert answered.laid.looked_at == 1
     assert answered.other.isHidden()
+
+
+def test_days_between_are_tried_by_themselves_and_the_date_looked_at_stays(
+    answered: EnquiryView, counsel: HandCounsel
+) -> None:
+    book = the_book()
+    asked = counsel.asked[-1]
+    assert isinstance(asked, AskDates)
+    assert len(asked.windows) == 5
+    before = answered.laid.promise
+    counsel.answer((a_promise(book, 2, Taking.JUST), a_promise(book, 4, Taking.AT_RISK, 20)))
+    assert len(answered.dates.columns) == 4
+    assert answered.laid.promise is before
+
+
+def test_space_looks_longer_at_dates(answered: EnquiryView, counsel: HandCounsel) -> None:
+    key(answered.dates, Key.Key_Space)
+    asked = counsel.asked[-1]
+    assert isinstance(asked, AskRush)
+    assert asked.request.seconds == 40
+    assert answered.laid.rush is None
 
 
 def test_esc_puts_the_field_of_another_date_away(answered: EnquiryView) -> None:
