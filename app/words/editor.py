@@ -56,6 +56,10 @@ PASTE: Template = "rows from a spreadsheet can be pasted"
 CELL_NAME: Template = "{column} of {segment}"
 COLUMN_NAME: Template = within("column", "name")
 
+PART_NAME: Template = "{segment} {number}"
+CUT = counted("count", "cut it in {count}", "cut it in {number}")
+NO_CUT: Template = "No straight cut helps: another door, another lorry, or another shape."
+
 # The strip.
 HOW_MADE: Template = "How {segment} is made"
 STEP_OF: Template = "step {number} of {count};"

@@ -14,6 +14,7 @@ LABELS: dict[str, Template] = {
     "change_segment": "change the segment {name}",
     "move_segment": "move the segment {name}",
     "remove_segment": "remove the segment {name}",
+    "cut_segment": counted("count", "cut {name} in one", "cut {name} in {count}"),
     "paste_segments": counted(
         "count", "paste one segment into {name}", "paste {count} segments into {name}"
     ),

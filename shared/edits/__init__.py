@@ -56,7 +56,7 @@ from shared.edits.windows import add_arrangement, give_notice, move_window, set_
 LABELS = (
     "add_job", "remove_job", "move_job", "change_job", "change_window", "copy_job",
     "add_segment", "change_segment", "move_segment", "remove_segment", "copy_segment",
-    "paste_segments",
+    "paste_segments", "cut_segment",
     "add_step", "change_step", "move_step", "remove_step", "copy_step",
     "pin", "unpin", "pin_person", "unpin_person", "take_load", "take_loads",
     "add_person", "remove_person", "change_person", "add_leave",

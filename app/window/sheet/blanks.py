@@ -232,9 +232,10 @@ class Note(QWidget):
         self._text, self._is_alarm = text, is_alarm
         self.say(text)
 
-    def say(self, text: str) -> None:
-        """Show another text; none hides the line."""
+    def say(self, text: str, *, is_alarm: bool | None = None) -> None:
+        """Show another text; none hides the line. is_alarm: None means as it was."""
         self._text = text
+        self._is_alarm = self._is_alarm if is_alarm is None else is_alarm
         self.setAccessibleName(text)
         self.setVisible(bool(text))
         self.setMinimumHeight(self._height())

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from functools import partial
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtWidgets import (
@@ -31,6 +32,9 @@ from shared.edits import (
 )
 from shared.findings import Finding
 from shared.ids import JobId, SegmentId, StepId
+
+if TYPE_CHECKING:
+    from app.window.sheet.through import Trouble
 
 
 class Form(QScrollArea):
@@ -177,6 +181,10 @@ class Form(QScrollArea):
         """Return the hours of the segments shown, none where none are."""
         return {}
 
+    def troubles(self) -> "Mapping[SegmentId, Trouble]":
+        """Return the segments shown that don't pass on their way."""
+        return {}
+
     # Blanks.
 
     def say(self, template: Template, **facts: object) -> str:
@@ -302,7 +310,7 @@ class Form(QScrollArea):
         text = ""
         if no is not None and self.words is not None:
             text = say.not_taken(self.words, no.code, **no.facts)
-        self._notes[note].say(text)
+        self._notes[note].say(text, is_alarm=True)
         if no is not None:
             self._refused_notes.add(note)
         else:
@@ -314,15 +322,17 @@ class Form(QScrollArea):
         if self.book is None or self.words is None or self.job is None:
             return
         by_note: dict[str, list[str]] = {}
-        marked = set()
+        marked, stopping = set(), set()
         for finding in self._findings:
             note = self.place_of(finding)
             sentence, cure = self.words.finding(finding)
             by_note.setdefault(note, []).append(f"{sentence} {cure}")
-            marked.add(self.blank_of(finding))
+            if finding.stops:
+                stopping.add(note)
+                marked.add(self.blank_of(finding))
         for name, line in self._notes.items():
             if name not in self._refused_notes:
-                line.say(" ".join(by_note.get(name, [])))
+                line.say(" ".join(by_note.get(name, [])), is_alarm=name in stopping)
         for name, blank in self._blanks.items():
             blank.set_found(name in marked)
 

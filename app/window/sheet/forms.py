@@ -6,12 +6,13 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout
 
 from app.window.guard import guarded
-from app.window.sheet import grid, writing
+from app.window.sheet import grid, through, writing
 from app.window.sheet.cautions_part import cautions_shown
 from app.window.sheet.form import Form
 from app.window.sheet.job_part import job_actions, sentence_pixels, write_job
 from app.window.sheet.segments_part import write_segments
 from app.window.sheet.steps_part import has_begun, show_typed, step_shown, write_step
+from app.window.sheet.through import Trouble
 from app.window.tokens import px
 from shared.book import Book, Hours, Journey
 from shared.findings import Finding
@@ -51,6 +52,7 @@ class CommissionForm(Form):
     def __init__(self) -> None:
         super().__init__()
         self._hours: tuple[Book, JobId, Mapping[SegmentId, Hours]] | None = None
+        self._troubles: tuple[Book, JobId, Mapping[SegmentId, Trouble]] | None = None
 
     def shape(self) -> object:
         """Return what makes more or less of what is written."""
@@ -61,7 +63,8 @@ class CommissionForm(Form):
         segments = tuple(segment.id for segment in owner.segments)
         others = len(self.book.jobs) > 1
         pixels = sentence_pixels(self)
-        return self.job, segments, has_journey, self.has_money, others, pixels
+        bad = tuple(self.troubles().items())
+        return self.job, segments, has_journey, self.has_money, others, pixels, bad
 
     @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -81,6 +84,17 @@ class CommissionForm(Form):
         if self._hours is None or self._hours[0] is not self.book or self._hours[1] != self.job:
             self._hours = (self.book, self.job, grid.hours_of(self.book, self.job))
         return self._hours[2]
+
+    def troubles(self) -> Mapping[SegmentId, Trouble]:
+        """Return the segments of the job shown that don't pass on their way."""
+        assert self.book is not None
+        assert self.job is not None
+        assert self.words is not None
+        known = self._troubles
+        if known is None or known[0] is not self.book or known[1] != self.job:
+            found = through.troubles(self.book, self.job, self.words)
+            known = self._troubles = (self.book, self.job, found)
+        return known[2]
 
     def place_of(self, finding: Finding) -> str:
         """Return the line that a finding stands under: of its row, else of its sentence."""

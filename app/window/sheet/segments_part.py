@@ -12,15 +12,16 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
 )
-from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from app.window.bits import theme_of
+from app.window.bits import KeyWord, theme_of
 from app.window.fonts import text_width
 from app.window.guard import guarded
-from app.window.sheet import estimating, grid, typed, writing
-from app.window.sheet.blanks import Blank
+from app.window.sheet import estimating, grid, through, typed, writing
+from app.window.sheet.blanks import Blank, Note
 from app.window.sheet.blanks import Words as Fixed
 from app.window.sheet.form import Form
+from app.window.sheet.through import Trouble
 from app.window.sheet.typed import NotTaken
 from app.window.tokens import px
 from app.window.wall import pens
@@ -176,7 +177,7 @@ def _heads(sheet: Form, lay: QGridLayout) -> None:
 def _row(sheet: Form, lay: QGridLayout, number: int, segment: SegmentId) -> None:
     words = sheet.words
     assert words is not None
-    lay.addWidget(RowMark(lambda: sheet.segment == segment), 2 * number, 0)
+    lay.addWidget(RowMark(lambda: sheet.segment == segment), 3 * number, 0)
     for place, name in enumerate(grid.COLUMNS, start=1):
         cell = sheet.add_blank(
             f"segment {number} {name}",
@@ -193,18 +194,49 @@ def _row(sheet: Form, lay: QGridLayout, number: int, segment: SegmentId) -> None
         _connect(sheet, cell, number, segment, name)
         side = Qt.AlignmentFlag.AlignRight if name in grid.FIGURES else Qt.AlignmentFlag.AlignLeft
         cell.setAlignment(side)
-        lay.addWidget(cell, 2 * number, place, side)
+        lay.addWidget(cell, 3 * number, place, side)
     for place, which in enumerate(HOURS, start=len(grid.COLUMNS) + 1):
         read = partial(_hours, sheet, segment, which)
-        lay.addWidget(Told(read, is_strong=which == "likely", wide=44), 2 * number, place)
+        lay.addWidget(Told(read, is_strong=which == "likely", wide=44), 3 * number, place)
     note = sheet.make_note(f"segment {number}")
-    lay.addWidget(note, 2 * number + 1, 1, 1, len(grid.COLUMNS) + len(HOURS))
+    lay.addWidget(note, 3 * number + 1, 1, 1, len(grid.COLUMNS) + len(HOURS))
+    trouble = sheet.troubles().get(segment)
+    if trouble is not None:
+        line = _trouble_line(sheet, segment, trouble)
+        lay.addWidget(line, 3 * number + 2, 1, 1, len(grid.COLUMNS) + len(HOURS))
 
 
 def _hint(sheet: Form, name: str) -> str:
     """Return what an empty cell means."""
     templates = {"detail": say.DETAILS[Detail.USUAL], "finish_class": say.FINISHES[Finish.USUAL]}
     return sheet.say(templates[name]) if name in templates else "–"
+
+
+def _trouble_line(sheet: Form, segment: SegmentId, trouble: Trouble) -> QWidget:
+    """Return why a segment doesn't pass, with the word that cuts it."""
+    holder = QWidget()
+    lay = QHBoxLayout(holder)
+    lay.setContentsMargins(0, 0, 0, 0)
+    note = Note()
+    if trouble.count:
+        note.say(trouble.line)
+        number = sheet.words.number_word(trouble.count) if sheet.words else ""
+        word = sheet.say(say.CUT, count=trouble.count, number=number)
+        lay.addWidget(note, 1)
+        lay.addWidget(KeyWord(word, partial(_cut, sheet, segment)))
+    else:
+        note.say(f"{trouble.line} {sheet.say(say.NO_CUT)}")
+        lay.addWidget(note, 1)
+    return holder
+
+
+def _cut(sheet: Form, segment: SegmentId) -> None:
+    assert sheet.book is not None
+    assert sheet.words is not None
+    assert sheet.job is not None
+    edited = through.cut(sheet.book, sheet.job, segment, sheet.words)
+    if edited is not None:
+        sheet.edited.emit(estimating.following(sheet.book, edited, sheet.job), "")
 
 
 def _label(sheet: Form, segment: SegmentId, name: str) -> str:

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 from app.window.bits import KeyWord, theme_of
 from app.window.fonts import text_width
 from app.window.guard import guarded
-from app.window.sheet import estimating, writing
+from app.window.sheet import estimating, through, writing
 from app.window.sheet.blanks import Blank
 from app.window.sheet.form import Form
 from app.window.sheet.forms import CommissionForm, MakingForm
@@ -166,7 +166,10 @@ class Sheet(QWidget):
         self.strip.setAccessibleName(self._title(words))
         self.strip.show_steps(steps, self.making.step)
         if self.isVisible():
-            self.side.show_job(writing.job(book, job), self.segment, self._own_wall, words)
+            owner = writing.job(book, job)
+            chosen = next((each for each in owner.segments if each.id == self.segment), None)
+            passed = () if chosen is None else through.passed(book, job, chosen, words)
+            self.side.show_job(owner, self.segment, self._own_wall, words, passed)
         self._show_words(words)
         self.update()
 

@@ -9,7 +9,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from app.window import tokens
-from app.window.bits import theme_of
+from app.window.bits import theme_of, wrapped
 from app.window.guard import guarded
 from app.window.sheet import typed
 from app.window.spots.drawn import Drawn
@@ -108,10 +108,18 @@ class Piece(Drawn):
         self._segment: SegmentId | None = None
         self._words = Words()
         self.tall = px(PIECE)
+        self._passed: tuple[tuple[str, bool], ...] = ()
 
-    def show_job(self, job: Job, segment: SegmentId | None, words: Words) -> None:
-        """Show another job."""
+    def show_job(
+        self,
+        job: Job,
+        segment: SegmentId | None,
+        words: Words,
+        passed: tuple[tuple[str, bool], ...] = (),
+    ) -> None:
+        """Show another job. passed: what the chosen segment passes, and whether it doesn't."""
         self._job, self._segment, self._words = job, segment, words
+        self._passed = passed
         self.setAccessibleName(job.name)
         self.refresh()
 
@@ -187,9 +195,12 @@ class Piece(Drawn):
     def _paint_facts(self, painter: QPainter, of: Theme, segment: Segment, x: int) -> None:
         y = px(26)
         pens.words(painter, x, y, segment.name, of.ink, 17, 600, serif=True)
-        for line in self._facts(segment):
-            y += px(19)
-            pens.words(painter, x, y, line, of.ink2, 13)
+        lines = [(line, False) for line in self._facts(segment)]
+        for text, is_bad in (*lines, *self._passed):
+            for line in wrapped(text, self.width() - x - 10, 13):
+                y += px(18)
+                if y < self.tall:
+                    pens.words(painter, x, y, line, of.miss if is_bad else of.ink2, 13)
 
     def _facts(self, segment: Segment) -> list[str]:
         lines = [self._size(segment)]
@@ -231,14 +242,21 @@ class Side(QWidget):
         self._shown: JobId | None = None
         self._note = ""
 
-    def show_job(self, job: Job, segment: SegmentId | None, wall: Wall, words: Words) -> None:
+    def show_job(
+        self,
+        job: Job,
+        segment: SegmentId | None,
+        wall: Wall,
+        words: Words,
+        passed: tuple[tuple[str, bool], ...] = (),
+    ) -> None:
         """Show a job as it is planned now."""
         self.words = words
         band = wall.band_of(job.id)
-        told = "" if band is None else band.header.name.removeprefix(f"{job.name}, ")
+        told = "" if band is None else band.header.name.removeprefix(f"{job.name}, ").rstrip(", ")
         self._note = told or words.say(say.ON_THE_WALL_NOTE)
         self.wall.set_theme(theme_of(self))
-        self.piece.show_job(job, segment, words)
+        self.piece.show_job(job, segment, words, passed)
         self.wall.show_wall(only_job(wall, job.id), words)
         if job.id != self._shown:
             self._shown = job.id

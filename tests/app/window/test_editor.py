@@ -11,9 +11,11 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.document import Document
+from app.window.bits import KeyWord
 from app.window.main import MainWindow
 from app.window.reader import READER
 from app.window.sheet import commission, estimating, grid, made
+from app.window.sheet.blanks import Note
 from app.window.sheet.side import boxes_of, only_job
 from app.window.sheet.typed import NotTaken
 from app.window.wall import moves
@@ -28,6 +30,7 @@ from shared.book import (
     Job,
     Journey,
     Kind,
+    Opening,
     Stage,
     Standing,
 )
@@ -544,3 +547,44 @@ def test_both_grounds_paint_the_sheet(writing: MainWindow) -> None:
         picture = writing.grab().toImage()
         paper = picture.pixelColor(6, writing.sheet.y() + 200).name()
         assert paper == {"light": "#f6f3ec", "dark": "#15191d"}[look]
+
+
+def test_a_segment_that_passes_nowhere_says_so_under_its_row_and_is_cut(
+    qtbot: QtBot, bare_window: MainWindow
+) -> None:
+    """Of 3.0 x 2.7 x 2.65 m nothing fits through 2.6 x 2.6 m, whichever way round; a half does."""
+    door = Opening(name="door", width_m=Decimal("2.6"), height_m=Decimal("2.6"))
+    made_book = SAMPLES["tight"]()
+    made_book = replace(made_book, workshop=replace(made_book.workshop, openings=(door,)))
+    bare_window.desk.take(Document(made_book))
+    bare_window.show_work()
+    with qtbot.waitExposed(bare_window):
+        bare_window.show()
+    bare_window._write()
+    settle()
+    sheet = bare_window.sheet
+    owner = job(book(bare_window), sheet.job or JOB)
+    name = owner.segments[0].name
+    assert not sheet.writing.troubles()
+    sheet.blank("segment 1 name").setFocus()
+    QGuiApplication.clipboard().setText(f"{name}\t3.0\t2.7\t2.65")
+    hands.key(sheet.blank("segment 1 name"), Key.Key_V, CTRL)
+    settle()
+    lines = [note.text for note in sheet.writing.findChildren(Note)]
+    assert any(line.startswith(f"{name}: ") and "Door is not passed" in line for line in lines)
+    (word,) = (w for w in sheet.writing.findChildren(KeyWord) if w.text()[:3] == "cut")
+    word.click()
+    settle()
+
+    parts = [s for s in job(book(bare_window), owner.id).segments if s.name.startswith(f"{name} ")]
+    assert len(parts) == _label_facts(bare_window)["count"]
+    assert not sheet.writing.troubles()
+    assert not [w for w in sheet.writing.findChildren(KeyWord) if w.text()[:3] == "cut"]
+    undo_says(bare_window, f"cut {name} in {len(parts)}")
+
+
+def _label_facts(window: MainWindow) -> dict[str, object]:
+    assert window.desk.document is not None
+    label = window.desk.document.undo_label
+    assert label is not None
+    return dict(label.facts)
