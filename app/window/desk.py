@@ -30,7 +30,7 @@ from shared.ids import JobId
 if TYPE_CHECKING:
     from shared.plan import Plan
 
-QUIET_MILLISECONDS = 250
+QUIET_MILLISECONDS = 120
 """So long after the last edit the engine is asked."""
 TICK_MILLISECONDS = 200
 LONGEST_SECONDS = 600
@@ -60,6 +60,7 @@ class Desk(QObject):
         self.opened: Opened | None = None
         self.words = Words()
         self.plan: Plan | None = None
+        self.plan_revision: int | None = None
         self.outcome: Outcome | None = None
         self.planned_at: datetime | None = None
         self.findings: tuple[Finding, ...] = ()
@@ -101,7 +102,7 @@ class Desk(QObject):
         self.job = None
         self.document, self.opened = document, opened
         document.listen(self._on_changed)
-        self.plan = document.book.plan
+        self.plan, self.plan_revision = document.book.plan, None
         self.outcome = self.planned_at = None
         self.trouble = self.note = ""
         self._on_changed(Changed())
@@ -272,15 +273,16 @@ class Desk(QObject):
         return min(1.0, (self._ticks() - self._asked_at) / max(1, self.seconds))
 
     def _on_draft(self, draft: Draft) -> None:
-        if self.outcome is None:
-            self.plan = draft.plan
+        """Show the first plans of a book that is new or changed at once."""
+        if self.outcome is None or self.outcome.revision != draft.revision:
+            self.plan, self.plan_revision = draft.plan, draft.revision
             self.shown_changed.emit()
 
     def _on_solved(self, outcome: Outcome) -> None:
         self._tick.stop()
         self._has_answer = True
         if not outcome.check.breaches:
-            self.plan = outcome.plan
+            self.plan, self.plan_revision = outcome.plan, outcome.revision
         self.outcome, self.planned_at = outcome, self._clock()
         self.shown_changed.emit()
         self.state_changed.emit()
@@ -311,6 +313,11 @@ class Desk(QObject):
         return self.outcome.revision != self.document.book.revision
 
     @property
+    def _is_of_outcome(self) -> bool:
+        """Whether the plan on show is the one that the last answer speaks of."""
+        return self.outcome is not None and self.plan_revision == self.outcome.revision
+
+    @property
     def shown(self) -> Shown:
         """What the wall is made of."""
         assert self.document is not None
@@ -327,7 +334,7 @@ class Desk(QObject):
             book=self.document.book,
             now=self.now,
             plan=self.plan,
-            outcome=self.outcome,
+            outcome=self.outcome if self._is_of_outcome else None,
             is_stale=self.is_stale and bool(self.stopping),
         )
 
