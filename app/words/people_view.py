@@ -27,7 +27,6 @@ NO_PEOPLE: Template = "Nobody works here yet."
 ONE_IS_AWAY: Template = "{sentence} {who} is away, {back}."
 SEVERAL_ARE_AWAY: Template = "{sentence} {who} are away."
 NEXT_CHANGED: Template = "changed since the sheet of {day}"
-NEXT_FREE: Template = "{place} free from"
 NEXT_UNSURE = counted(
     "count",
     "one piece of work is over, and nobody has said that it is done",
@@ -36,7 +35,6 @@ NEXT_UNSURE = counted(
 AND_OTHERS = counted("count", "{names} and one more", "{names} and {count} more")
 BACK: Template = within("away", "back {day}")
 BACK_AT: Template = within("away", "back at {clock}")
-BACK_LATER: Template = within("away", "away for now")
 
 # Rows and bars.
 ON_TODAY: Template = within("when", "today")
@@ -60,12 +58,10 @@ AWAY_TOLD_WHY: Template = "{who} is away, {span}: {reason}."
 CURE_NAME: Template = "{segment}, {cures}"
 CURE_TOLD: Template = "{segment}. {cures}, until {moment}. {place} is held until then."
 CURE_UNTIL: Template = within("block", "{cures}, to {moment}")
-PLACE_TOLD: Template = "{place}: {what}"
 BOOKED: Template = within("place", "taken")
 DONE_TOLD: Template = "It is done."
 UNSURE_TOLD: Template = "Nobody has said that it is done."
 RUNNING_TOLD: Template = "It is under way."
-OUT_OF_HOURS: Template = within("block", "from {start} to {end}")
 PERSON_TOLD: Template = "{who}. Can {can}. {day}: {doing}."
 PERSON_TOLD_HELPS: Template = "{who}. Can {can}; helps with {helps}. {day}: {doing}."
 FREE_ALL_DAY: Template = within("person", "nothing planned")
@@ -145,6 +141,7 @@ MORE_JOBS = counted(
 )
 DO_AWAY: Template = "somebody is away"
 DO_AWAY_WHO: Template = "{who} is away"
+BACK_AFTER_ALL: Template = "{who} is back after all; this is taken out"
 DO_DONE: Template = "it is finished"
 DO_ALL: Template = "all that is left of the segment"
 DO_ONLY: Template = "only this stage"
@@ -161,7 +158,6 @@ GIVES: Template = "{who} does {work}"
 GIVES_ALL: Template = "{who} do all that is left of {segment}"
 GIVES_ALL_ONE: Template = "{who} does all that is left of {segment}"
 GIVEN_WHEN: Template = "{span}, {people}"
-GIVEN_NOWHERE: Template = "Then it has no place in the plan."
 GIVEN_BROKEN: Template = "The second opinion found a fault in that plan. It is not to be taken."
 NOT_JUDGED: Template = "No answer came. Nothing is changed."
 TRIED_SENTENCE: Template = "{what}. {sentence}"
@@ -186,7 +182,6 @@ ENDS_BEFORE: Template = "That lies behind, or ends before it begins."
 NO_ANSWER: Template = "No answer was found."
 STUCK: Template = "No plan was found that has a place for everything then."
 MARK_ONLY: Template = "Only write it down; everything is planned anew."
-NOTHING_HIT: Template = "Nothing that is planned then needs {who}."
 HEARS_NOBODY: Template = "Nobody else hears anything new for today or tomorrow."
 HEARS = counted(
     "count",

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from app.window.people import edits
 from app.window.people.free import Candidate, candidates, of_segment
 from app.window.people.items import Bar, Line, Sort
-from app.window.people.panel import Panel, at_rest, of_bar, of_line
+from app.window.people.panel import Panel, at_rest, of_absence, of_bar, of_line
 from app.window.sheet.writing import pin_as_planned
 from app.window.trial import whole_edit
 from app.window.wall.marking import mark_done
@@ -39,6 +39,8 @@ def offered(view: "PeopleView") -> tuple[Panel, Doing]:
     book, plan = desk.document.book, desk.plan
     if bar is not None and line is not None and bar.sort is Sort.WORK and plan is not None:
         return _of_work(view, book, plan, bar, line)
+    if bar is not None and line is not None and bar.sort is Sort.AWAY:
+        return of_absence(desk.words, bar, line), {"back": partial(come_back, view, bar, line)}
     if line is not None:
         return of_line(desk.words, book, plan, line, desk.now), {}
     panel, bars = at_rest(desk.words, book, plan, board, desk.now)
@@ -259,6 +261,13 @@ def pin_chosen(view: "PeopleView") -> None:
 def _try_answer(view: "PeopleView", number: int) -> None:
     is_tried = view.awaying.tried == number and view.desk.trial is not None
     view.take_or(is_tried=is_tried, do=partial(view.awaying.try_, number))
+
+
+def come_back(view: "PeopleView", bar: Bar, line: Line) -> None:
+    """Take an absence out again."""
+    document = view.desk.document
+    if document is not None:
+        view.desk.edit(edits.without_absence(document.book, PersonId(line.id), bar))
 
 
 def mark_only(view: "PeopleView") -> None:

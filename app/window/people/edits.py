@@ -1,6 +1,12 @@
 """Which placement a bar is of, and who does it instead of whom. No Qt."""
 
+from dataclasses import replace
+
 from app.window.people.items import Bar
+from app.window.wall.items import minute_of
+from shared.book import Book
+from shared.edits import Edited, change_person
+from shared.edits.lookup import person_of
 from shared.ids import PersonId
 from shared.plan import Placement, Plan
 
@@ -21,3 +27,14 @@ def instead(placement: Placement, line: str, to: PersonId) -> tuple[PersonId, ..
     if not team:
         return (to,)
     return tuple(dict.fromkeys(to if one == leaves else one for one in team))
+
+
+def without_absence(book: Book, person_id: PersonId, bar: Bar) -> Edited:
+    """Take the absence that a bar shows out of a person's."""
+    person = person_of(book, person_id)
+    kept = tuple(
+        leave
+        for leave in person.leave
+        if (minute_of(leave.start), minute_of(leave.end)) != (bar.start, bar.end)
+    )
+    return change_person(book, replace(person, leave=kept))

@@ -65,11 +65,13 @@ class Entry:
 class Panel:
     """All of the side.
 
-    keys: letters with what each does. is_close: there are no lines between the entries.
+    lead: lines between the title and what is offered. keys: letters with what each does. is_close:
+    there are no lines between the entries.
     """
 
     title: str
     sub: str = ""
+    lead: tuple[str, ...] = ()
     entries: tuple[Entry, ...] = ()
     more: tuple[str, ...] = ()
     keys: tuple[tuple[str, str], ...] = ()
@@ -203,7 +205,20 @@ def of_bar(
         is_other = not line.is_place and len(bar.people) > 1
         template = say.INSTEAD_OF if is_other else say.WHO_CAN
         sub = words.say(template if entries else say.NOBODY_ELSE, who=line.name)
-    return Panel(title=title, sub=sub, entries=entries, keys=_keys(words, bar, segment))
+    facts = bar.description.removeprefix(f"{bar.name}.").strip()
+    return Panel(
+        title=title,
+        sub=facts,
+        lead=(sub,),
+        entries=entries,
+        keys=_keys(words, bar, segment),
+    )
+
+
+def of_absence(words: Words, bar: Bar, line: Line) -> Panel:
+    """Return what is said of an absence: why, until when, and that it can be taken out."""
+    entry = Entry(id="back", key="1", head=words.say(say.BACK_AFTER_ALL, who=line.name))
+    return Panel(title=bar.name, sub=bar.description, entries=(entry,))
 
 
 def _keys(words: Words, bar: Bar, segment: str) -> tuple[tuple[str, str], ...]:

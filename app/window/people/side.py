@@ -97,7 +97,12 @@ class Side(Drawn):
         self._text(laid, PAD, self.panel.title, 17, 600, room, serif=True)
         if self.panel.sub:
             self._text(laid, PAD, self.panel.sub, 13, 400, room, ink="ink2")
-        told = " ".join(part for part in (self.panel.title + ".", self.panel.sub) if part)
+        if self.panel.lead:
+            self._rule(laid)
+            for line in self.panel.lead:
+                self._text(laid, PAD, line, 12, 600, room, ink="ink2")
+        parts = (f"{self.panel.title}.", self.panel.sub, *self.panel.lead)
+        told = " ".join(part for part in parts if part)
         spots.append(self._spot("title", 10, laid.y, width, self.panel.title, told))
         for at, entry in enumerate(self.panel.entries):
             if at and self.panel.is_close:

@@ -1,5 +1,6 @@
 """The foreman's view: somebody is away, and what can be done about it."""
 
+from dataclasses import replace
 from datetime import timedelta
 from zoneinfo import ZoneInfo
 
@@ -8,11 +9,16 @@ from PySide6.QtCore import QPoint, Qt
 
 from app.counsel.questions import AskAway
 from app.window.main import MainWindow
+from app.window.people.items import Sort
 from app.window.people.view import PeopleView
+from app.window.reader import READER
 from shared.absence import AwayKind
+from shared.book import Leave, Person
+from shared.edits import add_leave
 from tests.app.window.conftest import HandCounsel, HandEngine
 from tests.app.window.hands import drag, key, keys
-from tests.app.window.people_scenes import answers_to, at_day, busiest, focused, view_of
+from tests.app.window.people_scenes import answers_to, at_day, away_book, busiest, focused, view_of
+from tests.app.window.scenes import outcome_for, planted
 
 Key = Qt.Key
 
@@ -126,3 +132,42 @@ def test_m_only_writes_it_down(window: MainWindow, counsel: HandCounsel) -> None
     assert document.undo_label is not None
     assert document.undo_label.code == "mark_away"
     assert not view_of(window).awaying.is_open
+
+
+def test_whoever_is_back_after_all_is_there_again(
+    window: MainWindow, engine: HandEngine, view: PeopleView
+) -> None:
+    document = window.desk.document
+    assert document is not None
+    placed = busiest()
+    leave = away_book("ill").people
+    before = document.book.people
+    window.desk.edit(add_leave(document.book, placed.people[0], _leave_of(leave, placed.people[0])))
+    engine.answer(replace(outcome_for(planted()), revision=document.book.revision))
+    view.refresh()
+    assert view.part.layout_ is not None
+    chunk = next(c for c in view.part.layout_.chunks if c.bar.sort is Sort.AWAY)
+    view.part.choose(chunk.id)
+    assert view.side.panel.sub.endswith(": ill.")
+    assert READER.said[-1].endswith(": ill.")
+    key(view.part, "1")
+    assert document.book.people == before
+    window.desk.undo()
+    assert document.book.people != before
+
+
+def _leave_of(people: tuple[Person, ...], who: str) -> Leave:
+    return next(person for person in people if person.id == who).leave[-1]
+
+
+def test_nobody_reads_on_the_wall_why_somebody_is_away(window: MainWindow) -> None:
+    document = window.desk.document
+    assert document is not None
+    placed = busiest()
+    book = away_book("ill")
+    window.desk.edit(
+        add_leave(document.book, placed.people[0], _leave_of(book.people, placed.people[0]))
+    )
+    told = [item.description + item.name for item in window.wall.wall.items]
+    assert told
+    assert not any("ill" in text.split() for text in told)

@@ -7,11 +7,13 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from app.window.people import asked, days, edits
+from app.window.people import derive as derive_module
 from app.window.people.asked import Typed
+from app.window.people.derive import Sight, derive
 from app.window.people.free import busy, candidates, free_stretches
 from app.window.people.items import Bar, Sort
 from app.window.people.labels import label_of
-from app.window.people.layout import day_count, sizes_for
+from app.window.people.layout import day_count, lay_out, sizes_for
 from app.window.people.panel import judged_of
 from app.window.sheet.typed import NotTaken
 from app.window.wall.marking import mark_done
@@ -23,7 +25,7 @@ from shared.edits import give_segment, give_stage, left_on, seated
 from shared.ids import SkillId
 from shared.plan import Placement
 from shared.worktime import clip
-from tests.app.window.scenes import outcome_for, planted
+from tests.app.window.scenes import outcome_for, planted, shown
 from tests.books.shapes import Planted
 
 MONDAY = datetime(2027, 1, 18, 7, 30, tzinfo=UTC)
@@ -270,3 +272,51 @@ def test_on_a_day_of_rest_the_next_working_day_stands_first() -> None:
     saturday = datetime(2027, 1, 23, 9, tzinfo=UTC)
     assert days.first_day(book, saturday) == date(2027, 1, 25)
     assert days.first_day(book, MONDAY) == MONDAY.date()
+
+
+# Cures reach on from before, and nothing else of the season matters.
+
+
+def test_leaving_out_the_rest_of_the_season_changes_nothing(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    made = planted()
+    assert made.plan is not None
+    of, sight = shown(outcome=outcome_for(made)), []
+    days_of = sorted({p.start.date() for p in made.plan.placements})
+    for day in days_of[:: max(1, len(days_of) // 6)]:
+        sight.append(Sight(first=day, count=4))
+    near = [derive(of, words(), each) for each in sight]
+    monkeypatch.setattr(derive_module, "_CURES_REACH", timedelta(days=900))
+    monkeypatch.setattr(derive_module, "_RECOATS_REACH", timedelta(days=900))
+    assert [derive(of, words(), each) for each in sight] == near
+
+
+def test_a_holiday_is_shut_and_a_weekend_is_only_off() -> None:
+    book = planted().book
+    friday, saturday = date(2027, 3, 26), date(2027, 3, 27)
+    made = days.columns(book, words(), friday, 2, (480, 960), MONDAY)
+    assert book.workshop.country == "GB"
+    assert [(c.date, c.is_off, c.is_shut) for c in made] == [
+        (friday, True, True),
+        (saturday, True, False),
+    ]
+
+
+def test_a_place_that_is_only_held_is_told_from_one_that_is_worked_in(prepared: object) -> None:
+    made = planted()
+    assert made.plan is not None
+    over = next(
+        p
+        for p in made.plan.placements
+        if p.place is not None
+        and p.people
+        and (p.end.date() - p.start.date()).days > 2
+        and p.start.weekday() == 4
+    )
+    board = derive(
+        shown(outcome=outcome_for(made)), words(), Sight(first=over.start.date(), count=3)
+    )
+    laid = lay_out(board, sizes_for(1366), 1038, 600)
+    mine = [c for c in laid.chunks if c.line.is_place and c.bar.id.startswith(f"{over.step}|")]
+    assert [(c.number, c.is_still) for c in mine] == [(0, False), (1, True), (2, True)]
