@@ -110,3 +110,4 @@ NO_DRAWING: dict[str, Template] = {
     "bad_path": "The drawing is not taken: what it has at “{name}” can’t be read.",
     "not_read": "The drawing is not taken: the file can’t be read.",
 }
+CHEAPEST: Template = "Cheapest way out"

@@ -34,6 +34,7 @@ class WhyFace(QWidget):
         self.one: OneJob | None = None
         self._asked: tuple[JobId, int] | None = None
         self._is_why_known = False
+        self._rows: tuple[listing.WayRow, ...] = ()
         self.chain, self.days = ChainPart(), DaysPart()
         self.ways_part = WaysPart(self.try_way)
         below = QHBoxLayout()
@@ -69,6 +70,11 @@ class WhyFace(QWidget):
 
         self.desk.ask(AskWhy(request=request, job=one.job.id), hear)
 
+    @property
+    def cheapest(self) -> listing.WayRow | None:
+        """The first of the ways that are enough, None while none is known."""
+        return next((row for row in self._rows if row.is_enough), None)
+
     def _is_of(self, state: tuple[JobId, int] | None) -> bool:
         """Say whether an answer is still wanted: of the job asked about, of the present book."""
         document = self.desk.document
@@ -76,9 +82,9 @@ class WhyFace(QWidget):
             return False
         return self._asked == state and document.book.revision == state[1]
 
-    def forget_older(self) -> None:
-        """Give up what is known of a book that has changed since."""
-        if not self._is_of(self._asked):
+    def forget_others(self, job: JobId) -> None:
+        """Give up what is known of another job, or of a book that has changed since."""
+        if not self._is_of(self._asked) or (self._asked is not None and self._asked[0] != job):
             self.forget()
 
     @property
@@ -121,10 +127,10 @@ class WhyFace(QWidget):
             self.chain.show_chain(one, told, words, note)
             self.days.show_days(told, words)
             self.ways_part.tried = None
-        rows: tuple[listing.WayRow, ...] = ()
+        self._rows = ()
         ways = self.ways
         if ways is not None:
-            rows = listing.rows_of(
+            self._rows = listing.rows_of(
                 ways,
                 self.desk.outcome,
                 words,
@@ -132,7 +138,7 @@ class WhyFace(QWidget):
                 hides_money=self.desk.is_money_hidden,
             )
         sentence = "" if ways is None else ways.sentence
-        self.ways_part.show_rows(rows, sentence, "" if ways is None else ways.listed, words)
+        self.ways_part.show_rows(self._rows, sentence, "" if ways is None else ways.listed, words)
 
     def try_way(self, number: int) -> bool:
         """Try a way out on the wall; whether there is one of that number."""

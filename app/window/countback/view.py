@@ -4,7 +4,7 @@ from dataclasses import replace
 from enum import StrEnum
 from functools import partial
 
-from PySide6.QtCore import QMimeData, QRect, Qt, QTimer
+from PySide6.QtCore import QEvent, QMimeData, QRect, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QKeySequence, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 
@@ -157,7 +157,7 @@ class CountbackView(View):
             for part in (self.piece, self.piece_below):
                 part.show_piece(found, words, paths_of(one.job))
             return
-        self.why.forget_older()
+        self.why.forget_others(one.job.id)
         if self.desk.trial is None and self._is_current:
             self.why.ask(one)
         self.why.show_job(one)
@@ -184,6 +184,7 @@ class CountbackView(View):
         """Show what has come of why, or of the ways out."""
         if self.one is not None and self.face is Face.WHY:
             self.why.show_job(self.one)
+            self.headline_changed.emit()
 
     # Another date.
 
@@ -284,6 +285,18 @@ class CountbackView(View):
 
     def _next(self, one: OneJob) -> tuple[Part, ...]:
         words = self.desk.words
+        cheapest = self.why.cheapest if self.face is Face.WHY and not self.desk.trial else None
+        if cheapest is not None:
+            what = words.both(cheapest.changes)
+            price = "" if self.desk.is_money_hidden else f"{cheapest.price}, "
+            return (
+                (words.say(say.CHEAPEST), True),
+                (f"  {what}  ", False),
+                (
+                    f"{price}{cheapest.margin}",
+                    True,
+                ),
+            )
         parts: list[Part] = [(one.job.site.name, True)]
         held = one.job.held_window
         if held is not None:
@@ -343,10 +356,15 @@ class CountbackView(View):
     def resizeEvent(self, event: QResizeEvent) -> None:
         self.arrange()
 
+    @guarded
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.FontChange:
+            self.arrange()
+
     def arrange(self) -> None:
         """Give every part its place."""
         is_large = self.width() * 100 >= LARGE_FROM_WIDTH * text_percent()
-        right = px(LADDER_LARGE if is_large else LADDER)
+        right = min(px(LADDER_LARGE if is_large else LADDER), self.width() * 45 // 100)
         height = self.height() - px(BAR)
         is_there, is_why = self.one is not None, self.face is Face.WHY
         self.bar.setVisible(is_there)

@@ -168,6 +168,17 @@ def test_all_parts_lie_inside_the_view(
     assert not window.grab().toImage().isNull()
 
 
+def test_larger_text_makes_the_ladder_wider(window: MainWindow) -> None:
+    view = go(window)
+    before = view.right.width()
+    try:
+        window.ground.step_text(1)
+        QApplication.processEvents()
+        assert view.right.width() > before
+    finally:
+        window.ground.step_text(-1)
+
+
 def test_a_screen_reader_hears_the_ladder(window: MainWindow) -> None:
     view = go(window)
     root = QAccessible.queryAccessibleInterface(view.ladder)
@@ -315,6 +326,8 @@ def test_a_miss_asks_why_and_then_for_ways_out(missing: MainWindow, counsel: Han
     assert view.why.days.spots
     counsel.tell(ways.ways[0])
     assert [spot.key for spot in view.why.ways_part.spots] == ["1"]
+    assert missing.masthead.shown.next[0][0] == "Cheapest way out"
+    assert missing.masthead.shown.next[2][0].startswith("costs nothing, ")
     counsel.answer(ways)
     assert len(view.why.ways_part.spots) == 1
     key(focused(missing), "j")
@@ -351,6 +364,21 @@ def test_a_way_out_is_tried_with_one_key_and_taken_with_another(
     assert after.jobs != before.jobs or after.people != before.people
     missing.desk.undo()
     assert missing.desk.document.book.jobs == before.jobs
+
+
+def test_ways_out_of_one_job_are_never_shown_at_another(
+    missing: MainWindow, counsel: HandCounsel
+) -> None:
+    view = go(missing)
+    counsel.answer(told_ways(counsel))
+    assert view.why.ways_part.spots
+    missing.desk.job = JobId("acorn")
+    view._chosen = Face.WHY
+    view.refresh()
+    view.turn()
+    view.turn()
+    assert view.why.ways_part.spots == ()
+    assert missing.masthead.shown.next[0][0] != "Cheapest way out"
 
 
 def test_a_way_out_is_left_with_escape(missing: MainWindow, counsel: HandCounsel) -> None:
