@@ -101,9 +101,9 @@ class Slip(QWidget):
             for line in wrapped(sentence, room, TEXT_PIXELS):
                 pens.words(painter, PADDING, y, line, of.ink2, TEXT_PIXELS)
                 y += px(LINE)
-        for line in self._key_lines(self.item, room):
+        for keys in self._key_lines(self.item, room):
             x: float = PADDING
-            for key, text in line:
+            for key, text in keys:
                 x = paint_key(painter, of, x, y + px(8), key) + 6
                 x = pens.words(painter, x, y + px(8), text, of.ink2, 12) + 16
             y += px(LINE) + 3

@@ -169,8 +169,8 @@ class _Maker:
             self.told = {(p.step, p.round, p.part): p for p in told.plan.placements}
         for fact in self.shown.book.facts:
             self.facts[fact.step].append(fact)
-        told = as_told(self.shown.book, self.shown.now) if self.shown.plan else ()
-        self.as_told = frozenset(fact.step for fact in told)
+        counted = as_told(self.shown.book, self.shown.now) if self.shown.plan else ()
+        self.as_told = frozenset(fact.step for fact in counted)
 
     def add(self, job: Job) -> None:
         """Add a job's band, rows and items."""

@@ -145,7 +145,8 @@ class WallHand(QObject):
 
     def _show(self) -> None:
         """Veil what has to be veiled."""
-        lit, letters = None, ()
+        lit: frozenset[str] | None = None
+        letters: tuple[tuple[str, str], ...] = ()
         only = self._only_shown()
         if self._part is self.find_part and self._found is not None and self._found.text.strip():
             lit = self._found.lit
@@ -245,8 +246,11 @@ class WallHand(QObject):
             day=say.day_sought(words, self._desk.now.date()),
             **{key: words.say(say.SOUGHT[key]) for key in ("answer", "late", "just", "pinned")},
         )
-        keys = (("Enter", words.say(say.GO_THERE)), ("↑ ↓", words.say(say.CHOOSE)))
-        keys = (*keys, ("Esc", words.say(say.DONE_FINDING)))
+        keys = (
+            ("Enter", words.say(say.GO_THERE)),
+            ("↑ ↓", words.say(say.CHOOSE)),
+            ("Esc", words.say(say.DONE_FINDING)),
+        )
         title = words.say(say.FIND)
         self.find_part.show_content(title, hint, self._lines(self._found), keys)
 

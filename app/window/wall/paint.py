@@ -11,6 +11,7 @@ from app.window.theme import Theme, over_opening
 from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.items import STOPS, Band, Item, Role, Wall
+from app.window.wall.layer import Layer
 from app.window.wall.layout import Layout
 from app.window.wall.paint_axis import paint_axis, paint_today
 from app.window.wall.paint_ground import paint_ground, paint_posts, paint_window, stripes
@@ -45,9 +46,15 @@ class Look:
 
 
 def paint_wall(
-    painter: QPainter, wall: Wall, layout: Layout, theme: Theme, words: Words, look: Look
+    painter: QPainter,
+    wall: Wall,
+    layout: Layout,
+    theme: Theme,
+    words: Words,
+    look: Look,
+    layer: Layer | None = None,
 ) -> None:
-    """Paint axis and body; the body begins under the axis."""
+    """Paint axis and body; the body begins under the axis. layer: keeps ribbons on a screen."""
     axis = layout.sizes.axis
     chosen = wall.item(look.selected)
     governing = wall.band_of(chosen.job) if chosen else None
@@ -55,13 +62,20 @@ def paint_wall(
     painter.save()
     painter.translate(0, axis)
     painter.setClipRect(QRect(0, 0, layout.width, layout.height))
-    paint_body(painter, wall, layout, theme, look)
+    paint_body(painter, wall, layout, theme, look, layer)
     painter.restore()
     paint_axis(painter, theme, wall, layout, words, governing)
     paint_today(painter, theme, wall, layout, words)
 
 
-def paint_body(painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look: Look) -> None:
+def paint_body(
+    painter: QPainter,
+    wall: Wall,
+    layout: Layout,
+    theme: Theme,
+    look: Look,
+    layer: Layer | None = None,
+) -> None:
     """Paint the jobs: ground, window, chosen row, ribbons, journey, seams, veil, words, names."""
     pens.flat_rect(painter, 0, 0, layout.width, layout.height, theme.paper)
     seen = [band for band in wall.bands if _is_seen(layout, band)]
@@ -71,7 +85,10 @@ def paint_body(painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look
         paint_window(painter, theme, layout, band)
         paint_late(painter, theme, layout, band)
     _paint_rows(painter, wall, layout, theme, look)
-    Ribbons(wall, layout).paint(painter, theme)
+    if layer is None:
+        Ribbons(wall, layout).paint(painter, theme)
+    else:
+        layer.paint(painter, wall, layout, theme)
     for band in seen:
         rows = wall.rows[band.first_row : band.first_row + band.row_count]
         for clip, inks in _in_and_out(layout, theme, band):

@@ -7,7 +7,7 @@ from PySide6.QtCore import QLine, QLineF, QPoint, QPointF, QRect
 from PySide6.QtGui import QPainter, QPainterPath
 
 from app.window import tokens
-from app.window.fonts import text_width
+from app.window.fonts import font, text_width
 from app.window.theme import Theme
 from app.window.tokens import px
 from app.window.wall import pens
@@ -35,12 +35,21 @@ _BEADS = ((2, 2), (6, 6))
 class Ribbons:
     """Collects what is in sight, then paints it in one call per kind and sort of mark."""
 
-    def __init__(self, wall: Wall, layout: Layout, lit: frozenset[str] | None = None) -> None:
+    def __init__(
+        self,
+        wall: Wall,
+        layout: Layout,
+        lit: frozenset[str] | None = None,
+        *,
+        left: int | None = None,
+        right: int | None = None,
+    ) -> None:
         self.layout, self.lit = layout, lit
         scale = layout.scale
         self.is_near = scale.pixels_per_day >= NECKS_AT_NIGHT_FROM
         self.has_patterns = scale.pixels_per_day >= tokens.PATTERN_FROM_PIXELS_PER_DAY
-        self.left, self.right = layout.sizes.margin, layout.names_x - 6
+        self.left = layout.sizes.margin if left is None else left
+        self.right = layout.names_x - 6 if right is None else right
         self.origin, self.offset = scale.origin, scale.offset
         self.per_minute = scale.pixels_per_day / DAY_MINUTES
         self.thick = {hands: layout.thickness(hands) for hands in (1, 2, 3)}
@@ -65,6 +74,11 @@ class Ribbons:
                     self._strand(row, middle)
                 else:
                     self._row(row, middle, layout.tail_right(wall.bands[row.band]))
+
+    @property
+    def block_count(self) -> int:
+        """How many pieces of work are in sight."""
+        return sum(len(rects) for rects in self.blocks.values())
 
     def _row(self, row: Row, middle: int, tail_right: int) -> None:
         for wait in self._seen(row.waits):
@@ -214,16 +228,19 @@ class Ribbons:
             paint_pattern(painter, theme, kind, [r for r in inner if r.width() > 2])
 
     def _paint_labels(self, painter: QPainter, theme: Theme) -> None:
+        plates: dict[Kind, list[QRect]] = defaultdict(list)
         for rect, text, kind in self.labels:
-            width = round(text_width(text, 11, 500)) + 7
-            plate = min(width, rect.width() - 2)
-            pens.flat_rect(
-                painter, rect.x() + 1, rect.y() + 1, plate, rect.height() - 2, theme.fills[kind]
-            )
-            baseline = rect.y() + rect.height() / 2 + px(4)
-            pens.words(painter, rect.x() + 4, baseline, text, theme.on_fill, 11, 500)
+            width = min(round(text_width(text, 11, 500)) + 7, rect.width() - 2)
+            plates[kind].append(QRect(rect.x() + 1, rect.y() + 1, width, rect.height() - 2))
+        for kind, rects in plates.items():
+            pens.flat_rects(painter, rects, theme.fills[kind])
+        painter.setFont(font(11, 500))
+        painter.setPen(theme.on_fill)
+        for rect, text, _ in self.labels:
+            painter.drawText(rect.x() + 4, rect.y() + rect.height() // 2 + px(4), text)
+        painter.setPen(theme.ink2)
         for x, y, text in self.cure_labels:
-            pens.words(painter, x, y, text, theme.ink2, 11, 500)
+            painter.drawText(QPointF(x, y), text)
 
 
 def paint_pattern(painter: QPainter, theme: Theme, kind: Kind, rects: list[QRect]) -> None:
@@ -290,18 +307,20 @@ def _boards(r: QRect) -> range:
 
 def paint_pins(painter: QPainter, theme: Theme, points: list[QPoint]) -> None:
     """Paint a pin at the upper left of what is nailed down."""
-    for point in points:
-        pens.flat_rect(painter, point.x(), point.y() - 2, 1, 6, theme.ink)
-        pens.beads(painter, [QPointF(point.x() + 0.5, point.y() - 2.5)], theme.ink, 2.5)
+    pens.flat_rects(painter, [QRect(p.x(), p.y() - 2, 1, 6) for p in points], theme.ink)
+    heads = [QPointF(p.x() + 0.5, p.y() - 2.5) for p in points]
+    pens.beads(painter, heads, theme.ink, 2.5)
 
 
 def paint_ears(painter: QPainter, theme: Theme, rects: list[QRect]) -> None:
     """Paint a dog-ear at the upper right of what has changed since the sheets went out."""
+    path = QPainterPath()
     for r in rects:
         size = min(7, r.height(), max(3, r.width()))
-        right = r.x() + r.width()
-        path = QPainterPath(QPointF(right - size, r.y()))
-        path.lineTo(right, r.y())
-        path.lineTo(right, r.y() + size)
+        right, top = r.x() + r.width(), r.y()
+        path.moveTo(right - size, top)
+        path.lineTo(right, top)
+        path.lineTo(right, top + size)
         path.closeSubpath()
+    if rects:
         pens.fill_path(painter, path, theme.ink)

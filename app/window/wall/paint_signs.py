@@ -48,8 +48,8 @@ class Signs:
     def paint(self, painter: QPainter, theme: Theme) -> None:
         """Paint them all."""
         pens.flat_rects(painter, self._brackets, theme.ink)
-        for point in self._wedges:
-            pens.fill_path(painter, _wedge(point), theme.ink)
+        if self._wedges:
+            pens.fill_path(painter, _wedges(self._wedges), theme.ink)
         paint_boxes(painter, theme, self._boxes)
         for x, y, text in self._figures:
             pens.words(painter, x, y, text, theme.on_fill, 11, serif=True, italic=True)
@@ -65,11 +65,13 @@ def paint_boxes(painter: QPainter, theme: Theme, boxes: dict[str, list[QRect]]) 
     pens.flat_rects(painter, half, theme.ink)
 
 
-def _wedge(point: QPointF) -> QPainterPath:
-    path = QPainterPath(QPointF(point.x() - 4, point.y() - 5))
-    path.lineTo(point.x() + 4, point.y() - 5)
-    path.lineTo(point)
-    path.closeSubpath()
+def _wedges(points: list[QPointF]) -> QPainterPath:
+    path = QPainterPath()
+    for point in points:
+        path.moveTo(point.x() - 4, point.y() - 5)
+        path.lineTo(point.x() + 4, point.y() - 5)
+        path.lineTo(point)
+        path.closeSubpath()
     return path
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QEnterEvent,
     QFocusEvent,
@@ -26,6 +26,7 @@ from app.window.theme import Theme
 from app.window.wall import moves
 from app.window.wall.derive import season
 from app.window.wall.items import DAY_MINUTES, Band, Item, Role, Wall
+from app.window.wall.layer import Layer
 from app.window.wall.layout import Layout, Scale, fitting, hit, lay_out, row_at
 from app.window.wall.moves import Cursor
 from app.window.wall.paint import Look, paint_wall, picture
@@ -38,6 +39,7 @@ if TYPE_CHECKING:
 
 ZOOM_STEP = 1.25
 SEASON_MARGIN = 26
+SHARP_MILLISECONDS = 60
 PAST_DAYS_AT_HOME = 2
 _ARROWS = {
     Qt.Key.Key_Left: "left",
@@ -71,6 +73,9 @@ class WallView(QWidget):
         self.folded: frozenset[JobId] = frozenset()
         self._lit: frozenset[str] | None = None
         self._letters: tuple[tuple[str, str], ...] = ()
+        self._layer = Layer()
+        self._sharp = QTimer(self, singleShot=True, interval=SHARP_MILLISECONDS)
+        self._sharp.timeout.connect(self._sharpen)
         self._still: QPixmap | None = None
         self._in_hand: tuple[Item, float] | None = None
         self._grabbed: QPointF | None = None
@@ -100,6 +105,7 @@ class WallView(QWidget):
     def forget_layout(self) -> None:
         """Lay out anew: text is of another size."""
         self._layout = None
+        self._layer.forget()
         self.update()
 
     def show_lit(
@@ -272,12 +278,26 @@ class WallView(QWidget):
             moving = self.mover.moving if self.mover else None
             if moving is None:
                 self._still = None
-                paint_wall(painter, self.wall, self.layout_, self._theme, self.words, self.look)
+                paint_wall(
+                    painter,
+                    self.wall,
+                    self.layout_,
+                    self._theme,
+                    self.words,
+                    self.look,
+                    self._layer,
+                )
+                if self._layer.is_stretched:
+                    self._sharp.start()
             else:
                 painter.drawPixmap(0, 0, self._still_picture())
                 paint_moving(painter, self.layout_, self._theme, moving)
         finally:
             painter.end()
+
+    def _sharpen(self) -> None:
+        self._layer.sharpen()
+        self.update()
 
     def _still_picture(self) -> QPixmap:
         """Return the wall as it stands while something is moved over it, painted once."""

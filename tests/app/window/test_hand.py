@@ -51,6 +51,10 @@ def lit_of(window: MainWindow) -> list[Item]:
     return [by_id[i] for i in window.wall.look.lit or () if i in by_id]
 
 
+def in_hand(window: MainWindow) -> bool:
+    return window.hand.mover.moving is not None
+
+
 def sentence(window: MainWindow) -> str:
     return window.masthead.shown.sentence
 
@@ -161,8 +165,8 @@ def test_z_folds_the_job_and_shift_z_all_others(window: MainWindow) -> None:
 
 def test_k_shows_every_mark_with_words_and_esc_goes_back(window: MainWindow) -> None:
     press(Qt.Key.Key_K)
-    assert window.shelf.front is Which.MARKS
-    view = window.shelf.views[Which.MARKS]
+    view = window.shelf.view
+    assert view is window.shelf.views[Which.MARKS]
     spots = view.part.spots  # type: ignore[attr-defined]
     assert [spot.id for spot in spots] == list(say.MARKS)
     assert all(": " in spot.description for spot in spots)
@@ -215,9 +219,9 @@ def test_esc_puts_it_back_and_nothing_is_edited(window: MainWindow) -> None:
     assert window.desk.document is not None
     before = window.desk.document.book
     press(Qt.Key.Key_Right, ALT | SHIFT)
-    assert window.hand.mover.moving is not None
+    assert in_hand(window)
     press(Qt.Key.Key_Escape)
-    assert window.hand.mover.moving is None
+    assert not in_hand(window)
     assert window.desk.document.book is before
 
 

@@ -1,0 +1,70 @@
+"""The kept ribbons look as those painted anew, follow the wall, and are painted sharp at rest."""
+
+from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from app.window.theme import theme
+from app.window.wall.layer import STRETCHED_FROM
+from app.window.wall.view import WallView
+from app.words import Words
+from tests.app.window.scenes import a_wall
+from tests.bench.paint import big_wall
+
+NEAR_EDGE = 40
+FEW = 60
+"""Of 90,000: hatches softened over nothing, and names in blocks that are cut at the edge."""
+
+
+def a_view(qtbot: QtBot, *, blocks: int = 0) -> WallView:
+    view = WallView(big_wall(blocks) if blocks else a_wall(), Words("en"), theme("light"))
+    qtbot.addWidget(view)
+    view.resize(1366, 680)
+    with qtbot.waitExposed(view):
+        view.show()
+    return view
+
+
+def differing(view: WallView) -> int:
+    """Count the pixels in which the widget and a picture painted anew differ, off the edges."""
+    seen = view.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)
+    anew = view.picture(1.0)
+    right = view.layout_.names_x - NEAR_EDGE
+    return sum(
+        seen.pixel(x, y) != anew.pixel(x, y)
+        for x in range(NEAR_EDGE, right, 3)
+        for y in range(view.sizes.axis, view.height(), 3)
+    )
+
+
+def test_kept_ribbons_are_as_those_painted_anew_also_when_moved(
+    qtbot: QtBot, prepared: QApplication
+) -> None:
+    view = a_view(qtbot)
+    view.zoom(3)
+    for pixels in (0, 37, -90, 1400, -2000):
+        view.scroll_time(pixels)
+        assert differing(view) <= FEW
+
+
+def test_another_wall_or_ground_is_never_shown_from_an_old_picture(
+    qtbot: QtBot, prepared: QApplication
+) -> None:
+    view = a_view(qtbot)
+    view.grab()
+    view.set_theme(theme("dark"))
+    assert differing(view) <= FEW
+    view.show_wall(a_wall(7), Words("en"))
+    assert differing(view) <= FEW
+
+
+def test_very_many_blocks_are_stretched_while_zooming_and_sharp_at_rest(
+    qtbot: QtBot, prepared: QApplication
+) -> None:
+    view = a_view(qtbot, blocks=2 * STRETCHED_FROM)
+    view.grab()
+    view.zoom(1.2)
+    view.grab()
+    assert view._layer.is_stretched
+    qtbot.waitUntil(lambda: not view._layer.is_stretched, timeout=5000)
+    assert differing(view) <= FEW
