@@ -105,6 +105,7 @@ CLIENT_DATE_BARE: Template = within("to the client", "We can have {job} standing
 CLIENT_DATE_BARE_PRICE: Template = within(
     "to the client", "We can have {job} standing by {day} for {amount} {currency}."
 )
+CLIENT_QUOTED: Template = within("to the client", "“{text}”")
 CLIENT_NOT: Template = within("to the client", "{day} we can’t promise.")
 CLIENT_NOTHING: Template = within(
     "to the client",

@@ -32,19 +32,12 @@ _NUMBERS = (
 _THOUSANDS = within("between thousands", ",")
 _DECIMAL = within("before decimals", ".")
 _MISSING = "…"
-_AS_TYPED = {"value", "word", "typed", "example", "usage", "path", "id", "source"}
+_AS_TYPED = {"value", "word", "typed", "example", "usage", "path", "id"}
 _OF_THE_PROGRAM = {
-    "skill",
-    "skills",
-    "can",
-    "helps",
-    "certificate",
-    "unit",
-    "country",
-    "home",
-    "way",
+    *("source", "material", "skill", "skills", "can", "helps"),
+    *("certificate", "unit", "country", "home", "way"),
 }
-_is_figure = re.compile(r"[-−+]?\d+\.\d+(?: [×x] \d+(?:\.\d+)?)*").fullmatch
+_is_figure = re.compile(r"[-−+]?\d+(?:\.\d+)?(?: [×x] \d+(?:\.\d+)?)*").fullmatch
 
 
 class Voice:
@@ -139,7 +132,8 @@ class _Forgiving(Formatter):
 
     def _written(self, found: object) -> object:
         text = found if isinstance(found, str) else str(found)
-        return text.replace(".", self._mark) if _is_figure(text) else found
+        is_decimal = "." in text and _is_figure(text)
+        return text.replace(".", self._mark) if is_decimal else found
 
 
 def _whole(count: object) -> int:

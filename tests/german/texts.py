@@ -5,8 +5,9 @@ import importlib
 import json
 import pkgutil
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
+from enum import Enum
 from pathlib import Path
 from types import ModuleType
 
@@ -31,21 +32,32 @@ class Text:
         return f"{first}\0{self.many}" if self.many else first
 
 
-_is_code = re.compile(r"[A-Z][A-Z0-9_]+[a-z]?|countback|en|system").fullmatch
-_is_identifier = re.compile(r"[a-z_]+").fullmatch
+_is_code = re.compile(r"[A-Z][A-Z0-9_]+[a-z]?").fullmatch
+_NOT_SAID = frozenset(
+    {
+        *("_AS_TYPED", "_AS_WRITTEN", "_OF_THE_PROGRAM", "_OF_NOBODY", "_ASKED_IN", "_OF_BROUGHT"),
+        *("DOMAIN", "WRITTEN_IN", "AS_THE_SYSTEM", "NAMING", "_ACT_FACTS", "_WORD_FACTS"),
+        *("FACTS", "_BY_NUMBER", "_MOMENTS", "_LASTING"),
+    }
+)
+"""Constants that hold codes and names of facts."""
 
 
 def _below(found: object) -> Iterator[Text]:
-    """Give the texts of a constant; a lone word in a table is a code unless it is a phrase."""
+    """Give the texts of a constant."""
+    if isinstance(found, Enum):
+        return
     if isinstance(found, Phrase):
         yield Text(context=found.context, text=found.text, many=found.many)
     elif isinstance(found, str):
         if _is_said(found):
             yield Text(text=found)
-    elif isinstance(found, dict | tuple | frozenset):
-        for value in found.values() if isinstance(found, dict) else found:
-            if not (isinstance(value, str) and _is_identifier(value)):
-                yield from _below(value)
+    elif isinstance(found, Mapping):
+        for value in found.values():
+            yield from _below(value)
+    elif isinstance(found, Sequence | Set):
+        for value in found:
+            yield from _below(value)
 
 
 def _modules() -> list[ModuleType]:
@@ -62,7 +74,7 @@ def all_texts() -> dict[Text, str]:
     found: dict[Text, str] = {}
     for module in _modules():
         for name, value in vars(module).items():
-            if name.strip("_").isupper() and not name.startswith("__"):
+            if name.strip("_").isupper() and name not in _NOT_SAID and not name.startswith("__"):
                 for text in _below(value):
                     found.setdefault(text, module.__name__)
     for text, source in _brought():
