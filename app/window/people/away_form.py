@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime
+from itertools import pairwise
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QPainter, QPaintEvent
@@ -63,6 +64,12 @@ class AwayForm(QWidget):
     def names(self) -> tuple[str, ...]:
         """The names that it knows."""
         return tuple(asked.known(self._book)) if self._book is not None else ()
+
+    def in_tab_order(self, before: QWidget, after: QWidget) -> None:
+        """Let Tab go from what stands before through the blanks to what stands after."""
+        chain = [before, *self.blanks.values(), after]
+        for one, other in pairwise(chain):
+            QWidget.setTabOrder(one, other)
 
     def take_caret(self) -> None:
         """Put the caret into the first blank that asks for something."""

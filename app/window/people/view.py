@@ -248,6 +248,7 @@ class PeopleView(View):
         self.giving.forget()
         self.form.open(typed, document.book, self.desk.words, self.desk.now)
         self.form.show()
+        self.form.in_tab_order(self.part, self.side)
         self._place()
         self.form.take_caret()
         self.awaying.open(typed)

@@ -171,3 +171,14 @@ def test_nobody_reads_on_the_wall_why_somebody_is_away(window: MainWindow) -> No
     told = [item.description + item.name for item in window.wall.wall.items]
     assert told
     assert not any("ill" in text.split() for text in told)
+
+
+def test_tab_goes_through_the_sentence_to_the_answers(window: MainWindow) -> None:
+    key(window.wall, Key.Key_A)
+    view = view_of(window)
+    seen = [focused()]
+    for _ in range(4):
+        key(focused(), Key.Key_Tab)
+        seen.append(focused())
+    blanks = view.form.blanks
+    assert seen == [blanks["who"], blanks["start"], blanks["end"], blanks["reason"], view.side]
