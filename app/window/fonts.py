@@ -45,12 +45,27 @@ def font(pixels: int, weight: int = 400, *, serif: bool = False, italic: bool = 
 
     Ligatures vanish from a PDF.
     """
+    made = _made(max(8, px(pixels)), weight, serif=serif, italic=italic)
+    made.setHintingPreference(QFont.HintingPreference.PreferVerticalHinting)
+    return made
+
+
+@lru_cache(maxsize=64)
+def paper_font(
+    pixels: int, weight: int = 400, *, serif: bool = False, italic: bool = False
+) -> QFont:
+    """Return a font for paper, in pixels of the page whatever the size of text on screen."""
+    made = _made(pixels, weight, serif=serif, italic=italic)
+    made.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    return made
+
+
+def _made(pixels: int, weight: int, *, serif: bool, italic: bool) -> QFont:
     made = QFont(_family(weight, serif=serif, italic=italic))
     made.setStyleHint(QFont.StyleHint.Serif if serif else QFont.StyleHint.SansSerif)
-    made.setPixelSize(max(8, px(pixels)))
+    made.setPixelSize(pixels)
     made.setWeight(QFont.Weight(weight))
     made.setItalic(italic)
-    made.setHintingPreference(QFont.HintingPreference.PreferVerticalHinting)
     made.setFeature(QFont.Tag("tnum"), 1)
     for tag in ("liga", "calt", "clig"):
         made.setFeature(QFont.Tag(tag), 0)

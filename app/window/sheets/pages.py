@@ -1,0 +1,304 @@
+"""A day's sheets as pages: head, rows by person, and what stands under them."""
+
+from itertools import chain
+
+from app.window.sheets.day import Care, DaySheet, Left, Line, Person, Row, Sort
+from app.window.sheets.layout import (
+    BOTTOM,
+    HAIR,
+    HEADING,
+    HEAVY,
+    INNER,
+    LEADING,
+    LINE,
+    MARGIN,
+    NAME,
+    RIGHT,
+    SMALL,
+    TEXT,
+    TITLE,
+    Bar,
+    Block,
+    Ear,
+    Frame,
+    Mark,
+    Page,
+    Placed,
+    Swatch,
+    Text,
+    broken,
+    flowed,
+    width_of,
+)
+from app.words import Words
+from app.words import sheets as say
+
+ROW, BASE = 58, 41
+_FROM, _TO, _SIGN, _SEGMENT, _STAGE, _PLACE, _WITH, _HOURS, _DONE = (
+    MARGIN + x for x in (222, 322, 424, 480, 800, 1075, 1250, 1570, 1732)
+)
+_GAP = 14
+_BOX, _SIGN_SIDE = 36, 34
+_CARE = MARGIN + 320
+_MIDDLE_GAP = 70
+_CELLS = 6
+
+
+def pages_of(sheets: tuple[DaySheet, ...], words: Words) -> tuple[Page, ...]:
+    """Return the pages of sheets, each sheet on pages of its own, with their feet."""
+    return tuple(chain.from_iterable(_Sheet(sheet, words).pages() for sheet in sheets))
+
+
+class _Sheet:
+    def __init__(self, sheet: DaySheet, words: Words) -> None:
+        self.sheet, self.words = sheet, words
+
+    def pages(self) -> list[Page]:
+        pages = flowed(self._blocks(), self._head, self._columns)
+        for number, page in enumerate(pages, start=1):
+            page.blocks.append(Placed(self._foot(number, len(pages)), BOTTOM - 40))
+        return pages
+
+    def _foot(self, number: int, count: int) -> Block:
+        page = self.words.say(say.PAGE, page=number, pages=count)
+        marks = (
+            Text(MARGIN, 34, self.sheet.foot, SMALL),
+            Text(RIGHT, 34, page, SMALL, is_right=True),
+        )
+        return Block(40, marks)
+
+    # The head.
+
+    def _head(self, number: int) -> list[Block]:
+        sheet = self.sheet
+        title = sheet.title
+        if sheet.person:
+            title = self.words.say(say.FOR_ONE, who=sheet.person, day=sheet.title)
+        size = TITLE
+        shop = max(width_of(sheet.shop, TEXT, 600), width_of(sheet.number_line, SMALL))
+        while size > NAME and width_of(title, size, 600, serif=True) > INNER - shop - 40:
+            size -= 3
+        marks: list[Mark] = [
+            Text(MARGIN, 66, title, size, 600, serif=True),
+            Text(RIGHT, 30, sheet.shop, TEXT, 600, is_right=True),
+            Text(RIGHT, 72, sheet.number_line, SMALL, is_right=True),
+        ]
+        told = " ".join((title + ".", sheet.number_line + "."))
+        found = [Block(92, tuple(marks), id=f"head {number}", told=told)]
+        found += [self._warning(mark, number, at) for at, mark in enumerate(sheet.marks)]
+        if number == 1:
+            found.append(self._summary())
+        return [*found, self._rule(HEAVY, 20)]
+
+    def _warning(self, text: str, page: int, at: int) -> Block:
+        """Return a band that nobody reads past."""
+        lines = broken(text, INNER - 40, NAME, 600)
+        high = 22 + 48 * len(lines)
+        marks: list[Mark] = [Bar(MARGIN, 8, INNER, high - 8)]
+        marks += [
+            Text(MARGIN + 20, 50 + 48 * n, line, NAME, 600, is_turned=True)
+            for n, line in enumerate(lines)
+        ]
+        return Block(high, tuple(marks), id=f"mark {page} {at}", told=text)
+
+    def _summary(self) -> Block:
+        marks: list[Mark] = []
+        x, y = float(MARGIN), 42.0
+        for text, is_bold in self.sheet.summary:
+            weight = 600 if is_bold else 400
+            for word in text.split():
+                wide = width_of(word, TEXT, weight)
+                if x + wide > RIGHT - 40:
+                    x, y = float(MARGIN), y + LEADING
+                marks.append(Text(x, y, word, TEXT, weight))
+                x += wide + 9
+            x += 16
+        if self.sheet.has_changes:
+            marks.append(Ear(x + 12, y - 24))
+        told = " ".join(text for text, _ in self.sheet.summary)
+        return Block(y + 16, tuple(marks), id="summary", told=told)
+
+    def _rule(self, line: float, after: float = 0) -> Block:
+        return Block(line + after / 2, (Bar(MARGIN, 0, INNER, line),))
+
+    # Rows.
+
+    def _columns(self) -> Block:
+        named = (
+            (MARGIN, say.WHO),
+            (_FROM, say.FROM),
+            (_TO, say.TO),
+            (_SIGN, say.SEGMENT),
+            (_STAGE, say.STAGE),
+            (_PLACE, say.PLACE),
+            (_WITH, say.WITH),
+            (_HOURS, say.HOURS),
+        )
+        marks: list[Mark] = [Text(x, 30, self.words.say(word), SMALL) for x, word in named]
+        marks.append(Text(RIGHT, 30, self.words.say(say.DONE), SMALL, is_right=True))
+        marks.append(Bar(MARGIN, 44, INNER, LINE))
+        return Block(44 + LINE, tuple(marks), holds_next=True)
+
+    def _person(self, person: Person) -> list[Block]:
+        """Return somebody's rows in one block, which no page cuts."""
+        marks: list[Mark] = []
+        y, told = 0.0, [person.name + "."]
+        for at, row in enumerate(person.rows):
+            if at:
+                marks.append(Bar(_FROM, y, RIGHT - _FROM, HAIR))
+            drawn, high = self._row(row, y)
+            marks += drawn
+            y += high
+            told.append(self._row_told(row))
+        lines = broken(person.name, _FROM - MARGIN - 40, NAME, 600)
+        marks += [Text(MARGIN, 43 + 40 * n, line, NAME, 600) for n, line in enumerate(lines)]
+        y = max(y, 18 + 40.0 * len(lines))
+        marks.append(Bar(MARGIN, y, INNER, LINE))
+        return [Block(y + LINE, tuple(marks), id=f"row {person.id}", told=" ".join(told))]
+
+    def _row(self, row: Row, y: float) -> tuple[list[Mark], float]:
+        cells = (
+            (_SEGMENT, _STAGE, row.segment, 400 if row.sort is Sort.FREE else 600),
+            (_STAGE, _PLACE, row.stage, 400),
+            (_PLACE, _WITH, row.place, 400),
+            (_WITH, _HOURS, row.beside, 400),
+        )
+        marks: list[Mark] = []
+        deepest = 1
+        for x, end, text, weight in cells:
+            lines = broken(text, end - x - _GAP, TEXT, weight)
+            deepest = max(deepest, len(lines))
+            marks += [
+                Text(x, y + BASE + LEADING * n, line, TEXT, weight) for n, line in enumerate(lines)
+            ]
+        if row.is_changed:
+            marks.append(Ear(_FROM - 8, y + 10))
+        if row.sort is not Sort.FREE:
+            marks += [
+                Text(_FROM, y + BASE, row.start, TEXT, 600),
+                Text(_TO, y + BASE, row.end, TEXT),
+                Swatch(_SIGN, y + 13, _SIGN_SIDE, row.kind, row.sort is Sort.ROAD),
+                Bar(_HOURS, y + BASE + 4, 105, HAIR),
+                Frame(RIGHT - _BOX, y + 11, _BOX, _BOX, is_ticked=row.is_done),
+            ]
+        return marks, ROW + LEADING * (deepest - 1)
+
+    def _row_told(self, row: Row) -> str:
+        if row.sort is Sort.FREE:
+            told = row.segment + "."
+        else:
+            template = say.ROW_TOLD_AT if row.place else say.ROW_TOLD
+            facts = {"start": row.start, "end": row.end, "place": row.place}
+            stage = row.stage or "–"
+            told = self.words.say(template, segment=row.segment, stage=stage, **facts)
+        if row.beside:
+            told = self.words.say(say.ROW_TOLD_WITH, told=told, people=row.beside)
+        if row.is_changed:
+            told = self.words.say(say.ROW_CHANGED, told=told)
+        return self.words.say(say.ROW_DONE, told=told) if row.is_done else told
+
+    # What stands under the rows.
+
+    def _blocks(self) -> list[Block]:
+        sheet = self.sheet
+        found: list[Block] = []
+        if sheet.people:
+            found.append(self._columns())
+            for person in sheet.people:
+                found += self._person(person)
+        if sheet.cures or sheet.dues:
+            found.append(self._beside())
+        if sheet.cares:
+            found.append(self._heading(say.CARE))
+            found += [self._care(care) for care in sheet.cares]
+            found.append(self._defers())
+        found += [self._in_the_way(), *self._days_left()]
+        return found
+
+    def _heading(self, template: object, line: float = HEAVY) -> Block:
+        assert not isinstance(template, int)
+        text = self.words.say(template)  # type: ignore[arg-type]
+        marks = (
+            Bar(MARGIN, 22, INNER, line),
+            Text(MARGIN, 82, text, HEADING, 600, serif=True),
+        )
+        return Block(100, marks, holds_next=True)
+
+    def _beside(self) -> Block:
+        """Return cures at the left and what is due at the right, under their headings."""
+        wide = (INNER - _MIDDLE_GAP) / 2
+        both = ((say.CURES, self.sheet.cures), (say.DUE, self.sheet.dues))
+        filled = [(template, lines) for template, lines in both if lines]
+        marks: list[Mark] = []
+        deepest, told = 0.0, []
+        for at, (template, lines) in enumerate(filled):
+            x = MARGIN + at * (wide + _MIDDLE_GAP)
+            room = wide if len(filled) == 2 else INNER
+            heading = self.words.say(template)
+            marks.append(Text(x, 66, heading, HEADING, 600, serif=True))
+            drawn, high = self._lines(lines, x, room, 84)
+            marks += drawn
+            deepest = max(deepest, high)
+            told += [heading + ":", *(f"{line.what}, {line.when}." for line in lines)]
+        return Block(deepest, tuple(marks), id="beside", told=" ".join(told))
+
+    def _lines(
+        self, lines: tuple[Line, ...], x: float, wide: float, y: float
+    ) -> tuple[list[Mark], float]:
+        marks: list[Mark] = []
+        for line in lines:
+            room = wide - width_of(line.when, TEXT, 600) - 30
+            texts = broken(line.what, room, TEXT)
+            marks.append(Bar(x, y, wide, HAIR))
+            marks += [Text(x, y + 38 + LEADING * n, text) for n, text in enumerate(texts)]
+            marks.append(Text(x + wide, y + 38, line.when, TEXT, 600, is_right=True))
+            y += 52 + LEADING * (len(texts) - 1)
+        return marks, y
+
+    def _care(self, care: Care) -> Block:
+        names = broken(care.name, _CARE - MARGIN - 30, TEXT, 600)
+        texts = broken(care.text, RIGHT - _CARE, TEXT)
+        marks = [Text(MARGIN, 32 + LEADING * n, t, TEXT, 600) for n, t in enumerate(names)]
+        marks += [Text(_CARE, 32 + LEADING * n, t) for n, t in enumerate(texts)]
+        high = 14 + LEADING * max(len(names), len(texts))
+        return Block(high, tuple(marks), id=f"care {care.id}", told=f"{care.name}. {care.text}")
+
+    def _defers(self) -> Block:
+        text = self.words.say(say.DEFERS)
+        lines = broken(text, INNER, TEXT, serif=True, italic=True)
+        marks = tuple(
+            Text(MARGIN, 36 + LEADING * n, line, TEXT, serif=True, italic=True)
+            for n, line in enumerate(lines)
+        )
+        return Block(10 + LEADING * len(lines), marks, id="defers", told=text)
+
+    def _in_the_way(self) -> Block:
+        text = self.words.say(say.IN_THE_WAY)
+        marks = (
+            Text(MARGIN, 62, text, HEADING, 600, serif=True),
+            Bar(MARGIN, 146, INNER, HAIR),
+            Bar(MARGIN, 218, INNER, HAIR),
+        )
+        return Block(232, marks, id="in the way", told=text)
+
+    def _days_left(self) -> list[Block]:
+        left = self.sheet.left
+        if not left:
+            return []
+        rows = [left[at : at + _CELLS] for at in range(0, len(left), _CELLS)]
+        heading = self._heading(say.LEFT)
+        cells = [self._cells(row, at) for at, row in enumerate(rows)]
+        return [heading, *cells]
+
+    def _cells(self, left: tuple[Left, ...], at: int) -> Block:
+        wide = INNER / _CELLS
+        marks: list[Mark] = []
+        deepest = 1
+        for number, each in enumerate(left):
+            x = MARGIN + number * wide
+            marks.append(Text(x, 58, each.figure, 66, 600, serif=True))
+            names = broken(each.job, wide - 24, SMALL)
+            deepest = max(deepest, len(names))
+            marks += [Text(x, 94 + 32 * n, name, SMALL) for n, name in enumerate(names)]
+        told = " ".join(f"{each.job}: {each.figure}." for each in left)
+        return Block(84 + 32 * deepest, tuple(marks), id=f"left {at}", told=told)

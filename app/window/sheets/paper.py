@@ -1,0 +1,60 @@
+"""Sheets as files: a PDF in lines and letters, and a picture of a page."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF
+from PySide6.QtGui import QImage, QPageLayout, QPageSize, QPainter, QPdfWriter
+
+from app.window.sheets.layout import HIGH, WIDE, Page
+from app.window.sheets.paint import WHITE, PagePainter
+
+DOTS_PER_INCH = 1200
+_PER_INCH = 254
+"""Tenths of a millimetre."""
+
+
+def pdf_of(pages: Sequence[Page], title: str) -> bytes:
+    """Return upright A4 pages as a PDF, without margins of its own."""
+    data = QByteArray()
+    buffer = QBuffer(data)
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    writer = QPdfWriter(buffer)
+    writer.setResolution(DOTS_PER_INCH)
+    writer.setPageLayout(_layout())
+    writer.setTitle(title)
+    writer.setCreator("Countback")
+    painter = QPainter(writer)
+    try:
+        scale = writer.width() / WIDE
+        for number, page in enumerate(pages):
+            if number:
+                writer.newPage()
+            painter.resetTransform()
+            painter.scale(scale, scale)
+            PagePainter(painter).page(page)
+    finally:
+        painter.end()
+        buffer.close()
+    return bytes(data.data())
+
+
+def _layout() -> QPageLayout:
+    return QPageLayout(
+        QPageSize(QPageSize.PageSizeId.A4),
+        QPageLayout.Orientation.Portrait,
+        QMarginsF(0, 0, 0, 0),
+    )
+
+
+def picture_of(page: Page, dots_per_inch: int = 200) -> QImage:
+    """Return a page as a picture."""
+    scale = dots_per_inch / _PER_INCH
+    image = QImage(round(WIDE * scale), round(HIGH * scale), QImage.Format.Format_RGB32)
+    image.fill(WHITE)
+    painter = QPainter(image)
+    try:
+        painter.scale(scale, scale)
+        PagePainter(painter).page(page)
+    finally:
+        painter.end()
+    return image
