@@ -15,11 +15,12 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 from PySide6.QtCore import QEventLoop, QTimer
 from PySide6.QtWidgets import QApplication
 
+from app.document import Document
 from app.window.countback.view import CountbackView, Face
 from app.window.enquiry.view import EnquiryView
 from app.window.main import MainWindow
 from app.window.people.view import PeopleView
-from app.window.startup import build, prepare
+from app.window.startup import build, empty_book, prepare
 from app.window.views.view import Which
 from app.window.wall import moves
 from app.window.workshop.parts import PARTS
@@ -110,6 +111,24 @@ def views(window: MainWindow) -> dict[str, Callable[[], None]]:
         chosen()
         window._write()
 
+    def another() -> None:
+        season()
+        window.first.ask()
+
+    return {
+        "season": season,
+        "chosen": chosen,
+        "weeks": weeks,
+        "days": days,
+        "sheet": sheet,
+        "another": another,
+        **beside(window),
+    }
+
+
+def beside(window: MainWindow) -> dict[str, Callable[[], None]]:
+    """Name the pictures of the views beside the wall."""
+
     def countback() -> None:
         window.shelf.show(Which.COUNTBACK)
 
@@ -130,11 +149,6 @@ def views(window: MainWindow) -> dict[str, Callable[[], None]]:
             view.contents.choose(part)
 
     return {
-        "season": season,
-        "chosen": chosen,
-        "weeks": weeks,
-        "days": days,
-        "sheet": sheet,
         "countback": countback,
         "why": why,
         **{
@@ -178,6 +192,23 @@ def shoot(folder: Path, name: str, data: Path) -> None:
     window.close()
 
 
+def shoot_first(folder: Path, data: Path) -> None:
+    """Write the pictures of an empty wall."""
+    window = build(data)
+    window.desk.take(Document(empty_book(window.words)))
+    window.show_work()
+    window.show()
+    for width, height in SIZES:
+        window.resize(width, height)
+        for ground in GROUNDS:
+            window.ground.set_look(ground)
+            QApplication.processEvents()
+            QApplication.processEvents()
+            window.grab().save(str(folder / f"first_{ground}_{width}.png"))
+    window.desk.document = None
+    window.close()
+
+
 def main(arguments: list[str]) -> int:
     if not arguments:
         print("python -m tests.pictures DIR [SAMPLE ...]", file=sys.stderr)
@@ -188,6 +219,7 @@ def main(arguments: list[str]) -> int:
     data.mkdir(exist_ok=True)
     app = QApplication([])
     prepare(app)
+    shoot_first(folder, data)
     for name in arguments[1:] or ("tight",):
         shoot(folder, name, data)
     return 0
