@@ -104,7 +104,10 @@ def window_on(job: Job, day: date) -> Window:
 
 
 def days_between(found: "Rush", most: int) -> tuple[date, ...]:
-    """Return days to look at too: spread between the date asked for and the honest one."""
+    """Return days to look at too: spread between the date asked for and the honest one.
+
+    The latest first: one that holds is an honest date that is sooner.
+    """
     if found.honest is None:
         return ()
     zone = found.job.site.zone
@@ -112,7 +115,7 @@ def days_between(found: "Rush", most: int) -> tuple[date, ...]:
     first = local_date(found.wished.window.start, zone)
     apart = (local_date(found.honest.window.start, zone) - first).days
     count = min(most, apart - 1)
-    days = [first + timedelta(days=apart * at // (count + 1)) for at in range(1, count + 1)]
+    days = [first + timedelta(days=apart * at // (count + 1)) for at in range(count, 0, -1)]
     return tuple(day for day in dict.fromkeys(days) if day not in tried)
 
 

@@ -336,7 +336,7 @@ def test_days_between_are_spread_and_none_of_them_was_tried() -> None:
     days = acting.days_between(rush, 5)
     first = local_date(rush.wished.window.start, rush.job.site.zone)
 
-    assert [(day - first).days for day in days] == [1, 3, 4, 6, 7]
+    assert [(day - first).days for day in days] == [7, 6, 4, 3, 1]
     assert acting.days_between(a_rush(book, a_promise(book, 0, Taking.TAKE)), 5) == ()
     near = a_rush(book, a_promise(book, 0, Taking.NOT), a_promise(book, 1, Taking.TAKE))
     assert acting.days_between(near, 5) == ()
