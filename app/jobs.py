@@ -51,12 +51,12 @@ class Engine(QObject):
         self._child.gone.connect(self._on_gone)
         self._number = 0
         self._revision = 0
-        self._is_asked = False
+        self._is_asked = self._is_called_off = False
 
     @property
     def is_busy(self) -> bool:
-        """Whether an answer is still to come."""
-        return self._is_asked
+        """Whether somebody still waits for an answer: no longer once it is called off."""
+        return self._is_asked and not self._is_called_off
 
     @property
     def process_id(self) -> int:
@@ -73,14 +73,15 @@ class Engine(QObject):
         self.start()
         self._number += 1
         self._revision = book.revision
-        self._is_asked = True
+        self._is_asked, self._is_called_off = True, False
         head = json.dumps({"kind": "ask", "id": self._number, "revision": book.revision})
         request = json.dumps({"now": instant_text(now), "seconds": seconds})
         self._child.send(f'{head[:-1]}, "request": {request}, "book": {book_text(book)}}}')
 
     def cancel(self) -> None:
         """Call off what was asked; the best so far may still come as an answer."""
-        if self._is_asked:
+        if self.is_busy:
+            self._is_called_off = True
             self._child.send(json.dumps({"kind": "cancel", "id": self._number}))
 
     def forget(self) -> None:
