@@ -25,6 +25,8 @@ from shared.worktime.zones import local_date
 
 SECONDS = 3
 HEAD_PARTS = 2
+LONGEST_WHAT = 60
+"""So many letters stand in the foot beside what is done with it."""
 HEADS: dict[MoveKind, Template] = {
     MoveKind.TAKEN_OVER: say.TAKES_OVER,
     MoveKind.WAITS: say.IT_WAITS,
@@ -120,7 +122,7 @@ class Awaying:
         words = self._desk.words
         name = said_away.who_of(words, answers.absence)
         return Trial(
-            what=words.say(say.TRIED_ANSWER, away=self._away(words), answer=self._head(answer)),
+            what=self._what(words, name, number, answer),
             label=label("take_answer", name=name),
             book=self._with_reason(answer.book, answers.absence),
             plan=answer.plan,
@@ -220,10 +222,12 @@ class Awaying:
             is_tried=self.tried == at and self._desk.trial is not None,
         )
 
-    def _away(self, words: Words) -> str:
-        assert self.absence is not None
-        today = local_date(self._desk.now, words.zone)
-        return said_away.who_line(words, self.absence, today).rstrip(".")
+    def _what(self, words: Words, name: str, number: int, answer: Answer) -> str:
+        """Return what is tried; the answer only by its figure where it takes many words."""
+        text = words.say(say.TRIED_ANSWER, who=name, answer=self._head(answer))
+        if len(text) <= LONGEST_WHAT:
+            return text
+        return words.say(say.TRIED_NUMBER, who=name, number=number)
 
     def _head(self, answer: Answer) -> str:
         """Return what an answer is, in a few words."""

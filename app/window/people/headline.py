@@ -6,13 +6,15 @@ from zoneinfo import ZoneInfo
 from app.window.desk import Desk
 from app.window.headline import Headline, Part
 from app.window.people.items import Board, Line, Sort
+from app.window.trial import Trial
 from app.words import Words
 from app.words import people_view as say
 from app.words import window as said
 from shared.worktime.zones import local_date
 
 _MOST_NAMED = 4
-_MOST_DUES = 2
+LONGEST = 115
+"""So many letters of a sentence are read at one glance."""
 
 
 def people_headline(desk: Desk, board: Board) -> Headline:
@@ -29,12 +31,22 @@ def people_headline(desk: Desk, board: Board) -> Headline:
         sentence = words.say(said.FINDINGS_STOP, count=count, number=number)
         return Headline(sentence=sentence, next=((f"{first} {cure}", False),), is_alarm=True)
     sentence = at_work(words, board, desk.now)
-    verdict, outcome = None, desk.shown.outcome
     if desk.trial is not None:
-        then = words.book_line(outcome.jobs) if outcome is not None and outcome.jobs else ""
-        verdict = outcome.verdict if then and outcome is not None else None
-        sentence = words.say(say.TRIED_SENTENCE, what=desk.trial.what, sentence=then).strip()
-    return Headline(sentence=sentence, verdict=verdict, next=_next(desk, board))
+        return _tried(desk, desk.trial, board)
+    return Headline(sentence=sentence, next=_next(desk, board))
+
+
+def _tried(desk: Desk, trial: Trial, board: Board) -> Headline:
+    """Return what is tried and what it does to the windows; the first below where both are long."""
+    jobs = trial.outcome.jobs if trial.outcome is not None else ()
+    then = desk.words.book_line(jobs) if jobs else ""
+    verdict = trial.outcome.verdict if trial.outcome is not None else None
+    whole = desk.words.say(say.TRIED_SENTENCE, what=trial.what, sentence=then).strip()
+    parts = _next(desk, board)
+    if len(whole) <= LONGEST or not then:
+        return Headline(sentence=whole, verdict=verdict, next=parts)
+    tried: Part = (f"{trial.what}   ", True)
+    return Headline(sentence=then, verdict=verdict, next=(tried, *parts))
 
 
 def at_work(words: Words, board: Board, now: datetime) -> str:

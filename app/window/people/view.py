@@ -129,6 +129,9 @@ class PeopleView(View):
         """Take the keyboard."""
         if not self.awaying.is_open:
             self.part.setFocus()
+        if not self.choice.line:
+            # What had the keyboard was hidden, and Qt went on from it as if by Tab.
+            self.part.at = None
 
     @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:
