@@ -89,7 +89,7 @@ class MainWindow(QWidget):
         self.sheet.moved.connect(self._on_sheet_moved)
         self.hand = WallHand(self.desk, self.wall, self)
         self.hand.changed.connect(self._on_hand)
-        self.shelf = Shelf(self, all_views(self.desk))
+        self.shelf = Shelf(self, all_views(self.desk, self.filing))
         self.shelf.changed.connect(self._on_front)
         for view in self.shelf.views.values():
             view.headline_changed.connect(self.refresh_state)
@@ -279,8 +279,10 @@ class MainWindow(QWidget):
         self.masthead.show_hover(item.description or item.name if item else "")
 
     def _on_opened(self, item: Item) -> None:
-        if self.hand.drop() or self.desk.take_trial():
-            return
+        if not (self.hand.drop() or self.desk.take_trial()):
+            self._open_sheet(item)
+
+    def _open_sheet(self, item: Item) -> None:
         self._show_in_sheet(item)
         self.sheet.show()
         self.sheet.raise_()
@@ -432,8 +434,9 @@ class MainWindow(QWidget):
             spot = moves.at(wall, f"job {job}") or spot
         item = wall.item(spot.item) if spot else None
         if item is not None:
+            self.desk.leave_trial()
             self.wall.spot = spot
-            self._on_opened(item)
+            self._open_sheet(item)
 
     def _escape(self) -> None:
         view = self.shelf.view

@@ -16,6 +16,7 @@ from app.window.main import MainWindow
 from app.window.reader import READER
 from app.window.sheet.blanks import Note
 from app.window.sheet.side import only_job
+from app.window.trial import Trial
 from app.window.wall import moves
 from app.words import Words
 from shared.book import (
@@ -28,7 +29,7 @@ from shared.book import (
     Opening,
     Standing,
 )
-from shared.edits import change_job
+from shared.edits import Label, change_job
 from shared.examine import examine
 from shared.ids import FactId, JobId, StepId
 from tests.app.window import hands
@@ -373,3 +374,17 @@ def _label_facts(window: MainWindow) -> dict[str, object]:
     label = window.desk.document.undo_label
     assert label is not None
     return dict(label.facts)
+
+
+def test_writing_leaves_what_is_only_tried_and_takes_nothing(window: MainWindow) -> None:
+    document = window.desk.document
+    assert document is not None
+    assert window.desk.plan is not None
+    tried = replace(document.book, name="Tried")
+    label = Label(code="change_workshop", facts=())
+    window.desk.try_(Trial(what="it", label=label, book=tried, plan=window.desk.plan))
+    window._write()
+    settle()
+    assert window.desk.trial is None
+    assert document.book.name != "Tried"
+    assert window.sheet.isVisible()
