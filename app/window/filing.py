@@ -56,6 +56,24 @@ class Filing:
         if path is not None:
             show(self._desk.open(path))
 
+    def save_paper(self, title: str, kinds: str, data: Callable[[], bytes]) -> Path | None:
+        """Save a PDF where somebody says, whole or not at all; return where it is."""
+        path = self._asker.save(self._window, title, kinds)
+        if path is None:
+            return None
+        target = path.with_suffix(".pdf")
+        part = target.with_name(f".{target.name}.part")
+        try:
+            part.write_bytes(data())
+            part.replace(target)
+        except OSError as trouble:
+            part.unlink(missing_ok=True)
+            reason = trouble.strerror or type(trouble).__name__
+            self._desk.trouble = self._desk.words.trouble("not_saved", path=target, reason=reason)
+            self._desk.state_changed.emit()
+            return None
+        return target
+
     def save_picture(self, draw: Callable[[float], QImage]) -> None:
         """Save a picture of what is shown."""
         words = self._desk.words

@@ -85,7 +85,8 @@ class DaySheet:
 
     marks: what it must not be given out without, in words; is_old: it is one of an old plan.
     number: of this sheet. is_told: people have it. person: whose alone it is, "" for all.
-    summary: parts of the line under the date, and whether each is bold.
+    summary: parts of the line under the date, and whether each is bold. changes: whose rows are
+    otherwise than on the sheet that they have, "" for nobody's.
     """
 
     date: date
@@ -94,7 +95,7 @@ class DaySheet:
     number: int
     number_line: str
     summary: tuple[tuple[str, bool], ...]
-    has_changes: bool
+    changes: str
     marks: tuple[str, ...]
     is_old: bool
     is_told: bool

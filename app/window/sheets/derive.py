@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from app.window.sheets import under
 from app.window.sheets.day import DaySheet, Person, Row, Sort
@@ -20,6 +20,7 @@ from shared.plan import Plan
 from shared.worktime import Span, intersect, open_spans, union
 from shared.worktime.zones import local_date
 
+BACK_REACH = timedelta(days=21)
 Stints = Mapping[PersonId, tuple[Stint, ...]]
 
 
@@ -96,8 +97,8 @@ def _sheet(
         shop=book.workshop.name or book.name,
         number=stands.number,
         number_line=_number_line(words, stands, asked),
-        summary=_summary(day, people, stands),
-        has_changes=any(each.is_changed for each in people),
+        summary=_summary(day, people),
+        changes=_changes(words, people, stands),
         marks=marks,
         is_old=stands.is_old,
         is_told=stands.is_told,
@@ -118,20 +119,20 @@ def _number_line(words: Words, stands: Standing, asked: Asked) -> str:
     return words.say(say.SHEET if stands.before is None else say.SHEET_AFTER, **facts)
 
 
-def _summary(
-    day: Day, people: tuple[Person, ...], stands: Standing
-) -> tuple[tuple[str, bool], ...]:
-    words = day.words
+def _summary(day: Day, people: tuple[Person, ...]) -> tuple[tuple[str, bool], ...]:
     count = sum(day.is_there(each.id) for each in people)
-    if not people:
-        return ((words.say(say.NOBODY), False), *_away(day))
-    parts = [(words.say(say.AT_WORK, count=count, number=count), False), *_away(day)]
+    first = day.words.say(say.NOBODY)
+    if people:
+        first = day.words.say(say.AT_WORK, count=count, number=count)
+    return ((first, False), *_away(day))
+
+
+def _changes(words: Words, people: tuple[Person, ...], stands: Standing) -> str:
     names = [each.name for each in people if each.is_changed]
-    if names and stands.against is not None:
-        on = wording.short_day(words, local_date(stands.against.at, words.zone))
-        text = words.say(say.CHANGED, count=len(names), who=words.series(names), day=on)
-        parts.append((words.say(say.MARKED, changed=text), False))
-    return tuple(parts)
+    if not names or stands.against is None:
+        return ""
+    on = wording.short_day(words, local_date(stands.against.at, words.zone))
+    return words.say(say.CHANGED, count=len(names), who=words.series(names), day=on)
 
 
 def _away(day: Day) -> Iterator[tuple[str, bool]]:
@@ -156,9 +157,12 @@ def _backs(day: Day) -> Iterator[tuple[str, str]]:
             if intersect(hours, union(Span(start=leave.start, end=leave.end)))
         ]
         if gone:
-            last = max(gone, key=lambda leave: leave.end)
+            end = max(leave.end for leave in gone)
             start = max(min(leave.start for leave in gone), day.first)
-            yield person.name, of_people.back(day.words, last.end, start)
+            calendar = person_calendar(day.book, person)
+            again = open_spans(calendar, end, end + BACK_REACH)
+            back = next((span.start for span in again if span.end > end), end)
+            yield person.name, of_people.back(day.words, max(back, end), start)
 
 
 def for_each(sheet: DaySheet) -> tuple[DaySheet, ...]:
@@ -168,7 +172,7 @@ def for_each(sheet: DaySheet) -> tuple[DaySheet, ...]:
             sheet,
             person=person.name,
             people=(person,),
-            has_changes=person.is_changed,
+            changes=sheet.changes if person.is_changed else "",
             cares=tuple(care for care in sheet.cares if care.id in person.cautions),
         )
         for person in sheet.people

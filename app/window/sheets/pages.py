@@ -32,10 +32,11 @@ from app.window.sheets.layout import (
 )
 from app.words import Words
 from app.words import sheets as say
+from app.words.template import Template
 
 ROW, BASE = 58, 41
 _FROM, _TO, _SIGN, _SEGMENT, _STAGE, _PLACE, _WITH, _HOURS, _DONE = (
-    MARGIN + x for x in (222, 322, 424, 480, 800, 1075, 1250, 1570, 1732)
+    MARGIN + x for x in (212, 308, 402, 456, 862, 1098, 1262, 1570, 1732)
 )
 _GAP = 14
 _BOX, _SIGN_SIDE = 36, 34
@@ -91,12 +92,13 @@ class _Sheet:
         return [*found, self._rule(HEAVY, 20)]
 
     def _warning(self, text: str, page: int, at: int) -> Block:
-        """Return a band that nobody reads past."""
+        """Return what nobody reads past: of an old plan a dark band, else a frame."""
         lines = broken(text, INNER - 40, NAME, 600)
-        high = 22 + 48 * len(lines)
-        marks: list[Mark] = [Bar(MARGIN, 8, INNER, high - 8)]
+        high, is_old = 22 + 48 * len(lines), self.sheet.is_old
+        band = Bar(MARGIN, 8, INNER, high - 8)
+        marks: list[Mark] = [band if is_old else Frame(MARGIN, 8, INNER, high - 8, HEAVY)]
         marks += [
-            Text(MARGIN + 20, 50 + 48 * n, line, NAME, 600, is_turned=True)
+            Text(MARGIN + 20, 50 + 48 * n, line, NAME, 600, is_turned=is_old)
             for n, line in enumerate(lines)
         ]
         return Block(high, tuple(marks), id=f"mark {page} {at}", told=text)
@@ -104,7 +106,9 @@ class _Sheet:
     def _summary(self) -> Block:
         marks: list[Mark] = []
         x, y = float(MARGIN), 42.0
-        for text, is_bold in self.sheet.summary:
+        changes = self.words.say(say.MARKED, changed=self.sheet.changes)
+        parts = (*self.sheet.summary, *(((changes, False),) if self.sheet.changes else ()))
+        for text, is_bold in parts:
             weight = 600 if is_bold else 400
             for word in text.split():
                 wide = width_of(word, TEXT, weight)
@@ -113,9 +117,9 @@ class _Sheet:
                 marks.append(Text(x, y, word, TEXT, weight))
                 x += wide + 9
             x += 16
-        if self.sheet.has_changes:
+        if self.sheet.changes:
             marks.append(Ear(x + 12, y - 24))
-        told = " ".join(text for text, _ in self.sheet.summary)
+        told = " ".join(text for text, _ in parts)
         return Block(y + 16, tuple(marks), id="summary", told=told)
 
     def _rule(self, line: float, after: float = 0) -> Block:
@@ -215,9 +219,8 @@ class _Sheet:
         found += [self._in_the_way(), *self._days_left()]
         return found
 
-    def _heading(self, template: object, line: float = HEAVY) -> Block:
-        assert not isinstance(template, int)
-        text = self.words.say(template)  # type: ignore[arg-type]
+    def _heading(self, template: Template, line: float = HEAVY) -> Block:
+        text = self.words.say(template)
         marks = (
             Bar(MARGIN, 22, INNER, line),
             Text(MARGIN, 82, text, HEADING, 600, serif=True),

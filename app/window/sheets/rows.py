@@ -64,6 +64,12 @@ class Day:
         """Return whether somebody works at all on the day."""
         return bool(clip(self.there.get(person, ()), self.first, self.last))
 
+    @property
+    def begins(self) -> datetime:
+        """Return when the first comes in; the first hour of a day on which nobody does."""
+        found = (clip(each, self.first, self.last) for each in self.there.values())
+        return min((spans[0].start for spans in found if spans), default=self.first)
+
     def stints(self, plan: Plan) -> Mapping[PersonId, tuple[Stint, ...]]:
         """Return what everybody does by a plan, in the order of time."""
         found: dict[PersonId, list[Stint]] = defaultdict(list)
@@ -89,6 +95,8 @@ class Day:
         stage = step.name
         if placed.part:
             stage = wording.part_of(self.words, placed.part, step.name)
+        elif step.in_one_go:
+            stage = self.words.say(say.ONE_GO, stage=step.name)
         row = Row(
             sort=Sort.WORK,
             segment=segment_text(self.words, job, self._segments(job, step)),

@@ -37,7 +37,7 @@ def cure_lines(day: Day, plan: Plan, now: datetime) -> tuple[Line, ...]:
     near = tuple(p for p in plan.placements if p.start < day.last and p.end > day.first - _REACH)
     found = cured(day.book, replace(plan, placements=near))
     where = {placed.step: placed.place for placed in near if not placed.part}
-    since = max(now, day.first)
+    since = max(now, day.begins)
     lines = []
     for job in day.book.jobs:
         for step in job.steps:
@@ -215,11 +215,16 @@ def caution_ids(day: Day, steps: Iterable[StepId]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
+def day_calendar(book: Book) -> DayCalendar:
+    """Return which days the workshop works."""
+    shop = shop_calendar(book)
+    weekdays = tuple(sorted({each for shift in shop.shifts for each in shift.days}))
+    return DayCalendar(holidays=shop.holidays, closed=shop.closed, weekdays=weekdays)
+
+
 def days_left(day: Day, plan: Plan) -> tuple[Left, ...]:
     """Return the working days left to each planned job's window, the day itself counted."""
-    shop = shop_calendar(day.book)
-    weekdays = tuple(sorted({each for shift in shop.shifts for each in shift.days}))
-    calendar = DayCalendar(holidays=shop.holidays, closed=shop.closed, weekdays=weekdays)
+    calendar = day_calendar(day.book)
     planned = [job for job in day.book.jobs if job.id in plan.jobs and job.held_window is not None]
     found = []
     for job in planned:

@@ -20,11 +20,12 @@ class Which(StrEnum):
     ENQUIRY = "enquiry"
     WORKSHOP = "workshop"
     MARKS = "marks"
+    SHEETS = "sheets"
 
 
 OF_KEYS = {
     Qt.Key.Key_A: Which.PEOPLE,
-    Qt.Key.Key_S: Which.PEOPLE,
+    Qt.Key.Key_S: Which.SHEETS,
     Qt.Key.Key_Q: Which.ENQUIRY,
     Qt.Key.Key_V: Which.ENQUIRY,
     Qt.Key.Key_T: Which.COUNTBACK,
