@@ -234,6 +234,8 @@ KEY_WORDS: tuple[tuple[str, Template], ...] = (
     ("A", "people: somebody or something is away"),
     ("Alt ↑ ↓", "people: the stage goes to the next who could do it"),
     ("O", "people: all that is left of the segment goes to one or two"),
+    ("S", "the sheets of the day; Enter saves them as PDF"),
+    ("Y, O, ← →", "sheets: people are told this plan; a page for each; another day"),
     ("K", "key to the marks"),
     ("N", "new job"),
     ("M", "on an empty wall: the made-up workshop"),
