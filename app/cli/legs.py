@@ -85,7 +85,7 @@ def _figure_text(words: Words, figure_id: str) -> str:
     row = figure(figure_id)
     told = {"id": row.id, "name": words.brought(row.name), "unit": row.unit}
     told["source"] = words.brought(row.source)
-    return words.say(say.FIGURE, value=f"{row.amount}", **told)
+    return words.say(say.FIGURE, value=words.decimal(f"{row.amount}"), **told)
 
 
 def _told(asked: Asked, console: Console, path: Path) -> int:

@@ -177,9 +177,9 @@ def _figure_line(words: Words, told: Figure) -> str:
     if told.value is None:
         value = words.say(say.RANGE_ALONE, **ends)
     elif told.low is None or told.high is None:
-        value = f"{told.value}"
+        value = words.decimal(f"{told.value}")
     else:
-        value = words.say(say.RANGE, value=f"{told.value}", **ends)
+        value = words.say(say.RANGE, value=words.decimal(f"{told.value}"), **ends)
     facts = {"id": told.id, "name": words.brought(told.name), "unit": told.unit}
     facts["source"] = words.brought(told.source)
     return words.say(say.FIGURE, value=value, **facts)

@@ -241,7 +241,7 @@ def rule_line(words: "Words", rule: str) -> str:
 
 def _value(words: "Words", row: "Figure") -> str:
     if row.value is not None:
-        return f"{row.value:f}"
+        return words.decimal(f"{row.value:f}")
     if row.low is not None and row.high is not None:
         return words.say(RANGE, low=f"{row.low:f}", high=f"{row.high:f}")
     return ""

@@ -258,5 +258,5 @@ def _value(voice: Voice, told: "Figure") -> str:
     if told.value is None:
         return voice.say(_RANGE_ALONE, **ends)
     if told.low is None or told.high is None or told.low == told.high:
-        return f"{told.value}"
-    return voice.say(_RANGE, value=f"{told.value}", **ends)
+        return voice.decimal(f"{told.value}")
+    return voice.say(_RANGE, value=voice.decimal(f"{told.value}"), **ends)

@@ -21,6 +21,7 @@ from app.window.guard import guarded
 from app.window.sheet.typed import NotTaken
 from app.window.tokens import px
 from app.window.wall import pens
+from app.words.fields import field_text
 
 BLANK_MOST = 330
 
@@ -56,7 +57,7 @@ class Blank(QLineEdit):
         self._pixels, self._weight, self._serif = pixels, weight, serif
         self.is_refused = False
         self.setFrame(False)
-        self.setAccessibleName(label)
+        self.setAccessibleName(field_text(label))
         self.setFont(QFont(font(pixels, weight, serif=serif)))
         self.setTextMargins(2, 0, 2, 0)
         bare = QPalette()

@@ -43,6 +43,7 @@ from app.window.workshop.items import (
 from app.window.workshop.ticks import BOX, paint_level
 from app.words import Words
 from app.words import workshop_view as say
+from app.words.fields import field_text
 from shared.book import Book
 from shared.findings import Finding
 
@@ -90,7 +91,7 @@ class TickBox(QAbstractButton):
         super().__init__()
         self.setCheckable(True)
         self.setChecked(bool(field.text))
-        self.setAccessibleName(field.label)
+        self.setAccessibleName(field_text(field.label))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setFixedSize(BOX + 8, px(15) + 11)
         self.clicked.connect(lambda is_ticked: turn("yes" if is_ticked else ""))
@@ -149,7 +150,7 @@ class Paper(QScrollArea):
             QTimer.singleShot(0, self, self.lay_out)
             return
         for name, blank in self._blanks.items():
-            blank.setAccessibleName(self._fields[name].label)
+            blank.setAccessibleName(field_text(self._fields[name].label))
             blank.refresh()
         for name, box in self._boxes.items():
             box.setChecked(bool(self._fields[name].text))
