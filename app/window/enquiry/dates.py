@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
-from itertools import groupby
+from itertools import groupby, takewhile
 
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QColor, QPainter
@@ -154,12 +154,11 @@ class Dates(Drawn):
             self._paint_ground(painter, of, column, width)
         self._paint_steps(painter, of, width)
         self._paint_levels(painter, of, width)
-        before = ""
+        before: int | None = None
         for column in self.columns:
-            text = self._figure(column, width)
-            if text != before:
-                self._paint_figure(painter, of, column, text, width)
-            before = text
+            if column.late != before:
+                self._paint_figure(painter, of, column, self._figure(column, width), width)
+            before = column.late
         self._paint_days(painter, of, width)
         self._paint_runs(painter, of, width)
         if all(column.late is None for column in self.columns):
@@ -227,7 +226,9 @@ class Dates(Drawn):
         wide = text_width(text, 12, 600)
         if wide + 12 > right - x:
             return
-        lates = [self._y(column.late) for column in mine if column.late is not None]
+        covered = (right - wide - 10 - self._x(0, self.width())) // self._column_width(self.width())
+        under = [column for column in mine if column.at >= covered]
+        lates = [self._y(column.late) for column in under if column.late is not None]
         baseline = min([y, *(late for late in lates if late > y - px(24))]) - px(5)
         if baseline - px(12) < self._top:
             baseline = max([y, *(late for late in lates if late < y + px(24))]) + px(16)
@@ -246,7 +247,8 @@ class Dates(Drawn):
         if abs(column.late - column.today) < NOISE_POINTS:
             template = say.AS_TODAY
         text = self.words.say(template, late=column.late, before=column.today)
-        room = self._column_width(width)
+        alike = list(takewhile(lambda c: c.late == column.late, self.columns[column.at :]))
+        room = self._column_width(width) * len(alike)
         return text if text_width(text, 13, 600) + 12 <= room else bare
 
     def _paint_figure(
