@@ -136,8 +136,8 @@ FROM_TO: Template = within("to spare", "{before} to {after}")
 LATE_SHORT: Template = within("to spare", "{late} late")
 MORE_JOBS = counted(
     "count",
-    "One job with days to spare has more or less of them.",
-    "Jobs with days to spare that have more or less of them: {number}.",
+    "One more job has more to spare or less, and days of it still.",
+    "{number} more jobs have more to spare or less, and days of it still.",
 )
 DO_AWAY: Template = "somebody is away"
 DO_AWAY_WHO: Template = "{who} is away"

@@ -13,6 +13,7 @@ from app.words import Words
 from app.words import away as said_away
 from app.words import people_view as say
 from app.words import window as said
+from app.words.voice import capital
 from scheduler.outcome import JobOutcome, Verdict
 from shared.book import Book, SkillLevel
 from shared.plan import Plan
@@ -303,7 +304,8 @@ def judged_of(
     if not moved:
         told.append(words.say(said_away.STANDS))
     elif count:
-        told.append(words.say(say.MORE_JOBS, count=count, number=words.number_word(count)))
+        number = capital(words.number_word(count))
+        told.append(words.say(say.MORE_JOBS, count=count, number=number))
     return Judged(
         lines=tuple(told),
         slacks=tuple(slacks),

@@ -91,8 +91,7 @@ class PeopleView(View):
         shown, words = self.desk.shown, self.desk.words
         sizes = sizes_for(self.width())
         wide = self.width() - side_width() - SIDE_GAP
-        first = days.first_day(shown.book, shown.now) + timedelta(days=self.ahead)
-        sight = Sight(first=first, count=day_count(sizes, wide))
+        sight = self._sight(day_count(sizes, wide))
         room = self.height() - px(AXIS)
         before = self.desk.plan if self.desk.trial is not None else None
         board = derive(shown, words, sight, before)
@@ -102,6 +101,17 @@ class PeopleView(View):
         self._follow()
         self.axis.update()
         self._show_side()
+
+    def _sight(self, count: int) -> Sight:
+        """Return the days to show: from today, or from an absence on that begins after them."""
+        book, now = self.desk.shown.book, self.desk.now
+        first = days.first_day(book, now) + timedelta(days=self.ahead)
+        absence = self.awaying.absence
+        if absence is not None:
+            day = days.first_day(book, absence.start)
+            if day >= first + timedelta(days=count):
+                return Sight(first=day, count=count)
+        return Sight(first=first, count=count)
 
     def _follow(self) -> None:
         """Keep what is chosen chosen where a trial has put it, and back where it was."""
@@ -259,8 +269,8 @@ class PeopleView(View):
     def _close_form(self) -> None:
         self.awaying.close()
         self.form.hide()
-        self._place()
         self.part.setFocus()
+        self.refresh()
 
     def choose_work(self) -> None:
         """Choose the first piece of work of the first person who has any."""

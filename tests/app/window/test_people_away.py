@@ -182,3 +182,22 @@ def test_tab_goes_through_the_sentence_to_the_answers(window: MainWindow) -> Non
         seen.append(focused())
     blanks = view.form.blanks
     assert seen == [blanks["who"], blanks["start"], blanks["end"], blanks["reason"], view.side]
+
+
+def test_an_absence_beyond_the_days_on_show_brings_its_first_day(
+    window: MainWindow, counsel: HandCounsel
+) -> None:
+    key(window.wall, Key.Key_A)
+    view = view_of(window)
+    today = view.part.board.columns[0].date if view.part.board else None
+    keys(view.form.blanks["who"], "asta\t")
+    day = window.desk.now.date() + timedelta(days=28)
+    keys(view.form.blanks["start"], f"{day.isoformat()}\r")
+    question = counsel.asked[-1]
+    assert isinstance(question, AskAway)
+    counsel.answer(answers_to(question))
+    assert view.part.board is not None
+    assert view.part.board.columns[0].date >= day
+    key(focused(), Key.Key_Escape)
+    key(focused(), Key.Key_Escape)
+    assert view.part.board.columns[0].date == today

@@ -209,7 +209,7 @@ def test_jobs_far_from_their_windows_are_counted_and_not_drawn() -> None:
     after = outcome_for(made, spare_days=12).jobs
     found = judged_of(words(), before, after, ())
     assert found.slacks == ()
-    assert found.lines == ("Jobs with days to spare that have more or less of them: three.",)
+    assert found.lines == ("Three more jobs have more to spare or less, and days of it still.",)
     assert found.verdict is Verdict.FITS
     assert not found.is_alarm
 
