@@ -111,3 +111,4 @@ NO_DRAWING: dict[str, Template] = {
     "not_read": "The drawing is not taken: the file can’t be read.",
 }
 CHEAPEST: Template = "Cheapest way out"
+LANDS: Template = within("column", "loaded, and by when")

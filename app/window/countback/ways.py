@@ -37,7 +37,8 @@ class WayRow:
     """A way out as it stands in the list.
 
     number: the key that tries it. changes: a sentence each. verdict: of the job itself. beside:
-    who must agree, and other jobs that stand otherwise than before.
+    who must agree, and other jobs that stand otherwise than before. lands, latest: when loading
+    ends, and when it has to; None where that is not known.
     """
 
     number: int
@@ -47,6 +48,8 @@ class WayRow:
     margin: str
     beside: tuple[str, ...] = ()
     is_enough: bool = True
+    lands: "datetime | None" = None
+    latest: "datetime | None" = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,6 +136,8 @@ def _row(
         margin=_margin(words, mine),
         beside=(*must, *(words.verdict_line(each) for each in others)),
         is_enough=way.keeps,
+        lands=mine.loading_end,
+        latest=mine.latest_loading,
     )
 
 

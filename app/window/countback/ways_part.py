@@ -1,6 +1,7 @@
 """Ways out as a drawn part: keys to try them by, what they change, what they cost, what comes."""
 
 from collections.abc import Callable, Sequence
+from datetime import datetime
 
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QPainter
@@ -18,7 +19,9 @@ from app.words import Words
 from app.words import countback_view as say
 
 MARGIN, TITLE, LINE = 16, 40, 17
-PRICE, MARGIN_COLUMN = 130, 150
+PRICE, LANDS, MARGIN_COLUMN = 130, 150, 150
+TRACK_FROM = 720
+"""From so wide a list on it shows where each way lands."""
 
 
 class WaysPart(Drawn):
@@ -42,7 +45,7 @@ class WaysPart(Drawn):
     def _lines(self, row: WayRow, width: int) -> tuple[list[str], list[str]]:
         """Return what it changes, and what else comes of it."""
         assert self._words is not None
-        room = width - 2 * MARGIN - px(40) - px(PRICE) - px(MARGIN_COLUMN)
+        room = width - 2 * MARGIN - px(40) - px(PRICE) - _track(width) - px(MARGIN_COLUMN)
         changes = [line for each in row.changes for line in wrapped(each, room, 13, 600)]
         more = [] if row.is_enough else [self._words.say(say.NOT_ENOUGH)]
         more += row.beside
@@ -93,6 +96,10 @@ class WaysPart(Drawn):
             return
         title = words.say(say.WAYS_TITLE)
         pens.words(painter, MARGIN, px(24), title, of.ink, 17, 600, serif=True)
+        if _track(width) and self._span() is not None:
+            text = words.say(say.LANDS)
+            x = width - MARGIN - px(MARGIN_COLUMN) - _track(width) + px(36)
+            pens.words(painter, x, px(24), text, of.ink2, 12)
         for row, rect in self._places(width):
             self._paint_row(painter, of, row, rect, width)
         places = self._places(width)
@@ -102,6 +109,31 @@ class WaysPart(Drawn):
             for line in wrapped(each, width - 2 * MARGIN, 13):
                 pens.words(painter, MARGIN, y, line, of.ink2, 13)
                 y += px(LINE)
+
+    def _span(self) -> tuple[float, float] | None:
+        """Return the seconds that hold all landings, with a little room."""
+        times = [each.timestamp() for row in self._rows for each in (row.lands, row.latest) if each]
+        if not times:
+            return None
+        room = max(86400.0, (max(times) - min(times)) * 0.25)
+        return min(times) - room, max(times) + room
+
+    def _paint_lands(self, painter: QPainter, of: Theme, row: WayRow, y: int, width: int) -> None:
+        """Paint when loading ends beside when it has to, all ways to one scale."""
+        span, room = self._span(), _track(width) - px(36)
+        if span is None or room <= 0 or row.lands is None or row.latest is None:
+            return
+        left = width - MARGIN - px(MARGIN_COLUMN) - room
+
+        def at(when: datetime) -> int:
+            return left + round((when.timestamp() - span[0]) / (span[1] - span[0]) * room)
+
+        post, end = at(row.latest), at(row.lands)
+        pens.flat_rect(painter, left, y, room, 1, of.line)
+        pens.flat_rect(painter, post - 1, y - px(8), 3, px(16), of.post)
+        ink = of.ink if row.is_enough else of.miss
+        pens.flat_rect(painter, left, y - 1, max(2, end - left), 2, ink)
+        paint_verdict(painter, of, end, y, px(5), row.verdict)
 
     def _paint_row(
         self, painter: QPainter, of: Theme, row: WayRow, rect: QRect, width: int
@@ -120,10 +152,17 @@ class WaysPart(Drawn):
         for line in more:
             pens.words(painter, x, y, line, of.ink2, 12)
             y += px(LINE)
-        price_right = width - MARGIN - px(MARGIN_COLUMN)
+        self._paint_lands(painter, of, row, base - px(5), width)
+        price_right = width - MARGIN - px(MARGIN_COLUMN) - _track(width)
         left = price_right - text_width(row.price, 13, 600)
         pens.words(painter, left, base, row.price, of.ink, 13, 600)
         ink = of.ink if row.is_enough else of.miss
         left = width - MARGIN - text_width(row.margin, 13, 600)
         pens.words(painter, left, base, row.margin, ink, 13, 600)
-        paint_verdict(painter, of, left - px(14), base - px(5), px(5), row.verdict)
+        if not _track(width):
+            paint_verdict(painter, of, left - px(14), base - px(5), px(5), row.verdict)
+
+
+def _track(width: int) -> int:
+    """Return how much room the landings have."""
+    return px(LANDS) if width >= px(TRACK_FROM) else 0
