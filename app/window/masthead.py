@@ -157,9 +157,10 @@ class Foot(QWidget):
 
     def _paint_key(self, painter: QPainter, of: Theme) -> float:
         """Paint the key to the marks from the right; return where it begins."""
-        x = float(self.width() - 16)
-        x -= text_width("?", 11, 600) + 10
-        paint_key(painter, of, x, px(17), "?")
+        x = float(self.width() - 12)
+        for key in ("?", "K"):
+            x -= text_width(key, 11, 600) + 14
+            paint_key(painter, of, x, px(17), key)
         for draw, text in reversed(self._marks()):
             width = text_width(text, 12)
             x -= width + 14

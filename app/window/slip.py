@@ -19,7 +19,7 @@ from app.words import window as say
 
 PADDING = 16
 TITLE_PIXELS, TEXT_PIXELS, LINE = 17, 13, 19
-SIDE = 320
+SIDE, MOST_SIDE_PERCENT = 320, 36
 LEAST_CORNER = (420, 190)
 GAP = 12
 
@@ -39,7 +39,7 @@ def put_beside(wall: WallView, part: QWidget, right: int, top: int, bottom: int)
     if width >= LEAST_CORNER[0] and high(width) <= corner.height():
         part.setGeometry(right - width - GAP, top + sizes.axis + 8, width, high(width))
     else:
-        side = px(SIDE)
+        side = min(px(SIDE), wall.window().width() * MOST_SIDE_PERCENT // 100)
         wall.setGeometry(0, top, right - side, bottom - top)
         part.setGeometry(right - side, top + 1, side, min(bottom - top, high(side)))
     part.raise_()

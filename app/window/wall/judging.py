@@ -5,7 +5,8 @@ What the engine makes of it comes after. Times are minutes since 1970, in quarte
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, time
 from typing import TYPE_CHECKING
 
@@ -79,7 +80,8 @@ class Judge:
         self.length = self._length()
         self._watch = _watch(book, step)
         self._needs = tuple(_needs(step, placed.way))
-        cured = _cured(shown)
+        before = {link.step for link in afters_of(job).get(step.id, ())}
+        cured = _cured(shown, before)
         self._floor = self._floor_of(shown, job, cured)
         self._roof = _roof(job, step, cured)
         self._others = _others(shown, placed)
@@ -279,8 +281,12 @@ def _others(shown: Shown, placed: Placement) -> dict[PersonId, list[tuple[int, i
     return {person: sorted(taken) for person, taken in found.items()}
 
 
-def _cured(shown: Shown) -> "Mapping[StepId, Cured]":
+def _cured(shown: Shown, wanted: AbstractSet[StepId]) -> "Mapping[StepId, Cured]":
+    """Return when these steps have cured; of the others nothing is reckoned."""
     # It brings in all that reads books for the engine.
     from scheduler.cured import cured
 
-    return cured(shown.book, shown.plan) if shown.plan else {}
+    if shown.plan is None:
+        return {}
+    few = tuple(placed for placed in shown.plan.placements if placed.step in wanted)
+    return cured(shown.book, replace(shown.plan, placements=few))

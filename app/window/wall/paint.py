@@ -24,7 +24,7 @@ from app.window.wall.paint_marks import (
     paint_verdict,
 )
 from app.window.wall.paint_ribbons import Ribbons
-from app.window.wall.paint_signs import RING, paint_letter
+from app.window.wall.paint_signs import RING, Signs, paint_letter, paint_past_boxes
 from app.words import Words
 
 FOCUS = 2
@@ -89,6 +89,7 @@ def paint_body(
         Ribbons(wall, layout).paint(painter, theme)
     else:
         layer.paint(painter, wall, layout, theme)
+    _paint_recoat(painter, wall, layout, theme, look)
     for band in seen:
         rows = wall.rows[band.first_row : band.first_row + band.row_count]
         for clip, inks in _in_and_out(layout, theme, band):
@@ -100,6 +101,8 @@ def paint_body(
         paint_posts(painter, theme, layout, band)
         paint_seams(painter, theme, layout, band)
     _paint_veil(painter, wall, layout, theme, seen)
+    if look.lit is None and not wall.is_stale:
+        paint_past_boxes(painter, theme, wall, layout)
     if look.lit is not None:
         _paint_lit(painter, wall, layout, theme, look, look.lit, seen)
     for band in seen:
@@ -200,6 +203,19 @@ def _paint_lit(
         if band.window is not None and band.window.id in lit:
             paint_posts(painter, theme, layout, band)
     _paint_letters(painter, wall, layout, theme, look)
+
+
+def _paint_recoat(painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look: Look) -> None:
+    """Paint the recoat time of the chosen coat, which is shown of all coats only from near."""
+    cure = wall.item(f"cure {look.selected}")
+    if cure is None or cure.recoat is None or cure.band in layout.folded:
+        return
+    a, b = layout.scale.x(cure.recoat[0]), layout.scale.x(cure.recoat[1])
+    left, right = max(a, layout.sizes.margin), min(b, layout.names_x - 6)
+    if left < right:
+        signs = Signs()
+        signs.bracket(left, right, layout.row_middle(cure.row) + layout.row // 2 - 2)
+        signs.paint(painter, theme)
 
 
 def _paint_letters(painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look: Look) -> None:

@@ -7,6 +7,8 @@ from app.window.fonts import text_width
 from app.window.theme import Theme
 from app.window.tokens import px
 from app.window.wall import pens
+from app.window.wall.items import Wall
+from app.window.wall.layout import Layout, visible
 
 BOX = 7
 RING = 8
@@ -53,6 +55,23 @@ class Signs:
         paint_boxes(painter, theme, self._boxes)
         for x, y, text in self._figures:
             pens.words(painter, x, y, text, theme.on_fill, 11, serif=True, italic=True)
+
+
+def paint_past_boxes(painter: QPainter, theme: Theme, wall: Wall, layout: Layout) -> None:
+    """Paint the boxes of what is past once more over its veil: they ask for an answer."""
+    signs, first = Signs(), layout.scale.minute(layout.sizes.margin)
+    for index, row in enumerate(wall.rows):
+        middle = layout.row_middle(index)
+        if row.band in layout.folded or not -layout.row < middle < layout.height + layout.row:
+            continue
+        for item in visible(row.blocks, first, wall.now):
+            if item.stands:
+                high = layout.thickness(item.hands)
+                left = layout.scale.x(item.start)
+                right = layout.scale.x((item.rough or ((item.start, item.end),))[0][1])
+                box = QRect(left, middle - high // 2, max(3, right - left), high)
+                signs.box(box, item.stands)
+    signs.paint(painter, theme)
 
 
 def paint_boxes(painter: QPainter, theme: Theme, boxes: dict[str, list[QRect]]) -> None:
