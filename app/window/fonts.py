@@ -46,6 +46,7 @@ def font(pixels: int, weight: int = 400, *, serif: bool = False, italic: bool = 
     Ligatures vanish from a PDF.
     """
     made = _made(max(8, px(pixels)), weight, serif=serif, italic=italic)
+    made.setFeature(QFont.Tag("tnum"), 1)
     made.setHintingPreference(QFont.HintingPreference.PreferVerticalHinting)
     return made
 
@@ -54,7 +55,10 @@ def font(pixels: int, weight: int = 400, *, serif: bool = False, italic: bool = 
 def paper_font(
     pixels: int, weight: int = 400, *, serif: bool = False, italic: bool = False
 ) -> QFont:
-    """Return a font for paper, in pixels of the page whatever the size of text on screen."""
+    """Return a font for paper, in pixels of the page whatever the size of text on screen.
+
+    Its figures are the plain ones: those in columns have no letters that a PDF could name.
+    """
     made = _made(pixels, weight, serif=serif, italic=italic)
     made.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
     return made
@@ -66,7 +70,6 @@ def _made(pixels: int, weight: int, *, serif: bool, italic: bool) -> QFont:
     made.setPixelSize(pixels)
     made.setWeight(QFont.Weight(weight))
     made.setItalic(italic)
-    made.setFeature(QFont.Tag("tnum"), 1)
     for tag in ("liga", "calt", "clig"):
         made.setFeature(QFont.Tag(tag), 0)
     return made

@@ -110,17 +110,26 @@ class _Sheet:
         parts = (*self.sheet.summary, *(((changes, False),) if self.sheet.changes else ()))
         for text, is_bold in parts:
             weight = 600 if is_bold else 400
-            for word in text.split():
-                wide = width_of(word, TEXT, weight)
-                if x + wide > RIGHT - 40:
+            lines = self._after(text, RIGHT - 40 - x, weight)
+            for number, line in enumerate(lines):
+                if number:
                     x, y = float(MARGIN), y + LEADING
-                marks.append(Text(x, y, word, TEXT, weight))
-                x += wide + 9
-            x += 16
+                if line:
+                    marks.append(Text(x, y, line, TEXT, weight))
+                    x += width_of(line, TEXT, weight) + 24
         if self.sheet.changes:
             marks.append(Ear(x + 12, y - 24))
         told = " ".join(text for text, _ in parts)
         return Block(y + 16, tuple(marks), id="summary", told=told)
+
+    def _after(self, text: str, room: float, weight: int) -> list[str]:
+        """Return a text in lines, the first of them no wider than the room that is left."""
+        words = text.split()
+        first = len(words)
+        while first and width_of(" ".join(words[:first]), TEXT, weight) > room:
+            first -= 1
+        rest = " ".join(words[first:])
+        return [" ".join(words[:first]), *broken(rest, INNER - 40, TEXT, weight)]
 
     def _rule(self, line: float, after: float = 0) -> Block:
         return Block(line + after / 2, (Bar(MARGIN, 0, INNER, line),))
@@ -145,7 +154,10 @@ class _Sheet:
 
     def _person(self, person: Person) -> list[Block]:
         """Return somebody's rows in one block, which no page cuts."""
-        marks: list[Mark] = []
+        lines = broken(person.name, _FROM - MARGIN - 40, NAME, 600)
+        marks: list[Mark] = [
+            Text(MARGIN, 43 + 40 * n, line, NAME, 600) for n, line in enumerate(lines)
+        ]
         y, told = 0.0, [person.name + "."]
         for at, row in enumerate(person.rows):
             if at:
@@ -154,8 +166,6 @@ class _Sheet:
             marks += drawn
             y += high
             told.append(self._row_told(row))
-        lines = broken(person.name, _FROM - MARGIN - 40, NAME, 600)
-        marks += [Text(MARGIN, 43 + 40 * n, line, NAME, 600) for n, line in enumerate(lines)]
         y = max(y, 18 + 40.0 * len(lines))
         marks.append(Bar(MARGIN, y, INNER, LINE))
         return [Block(y + LINE, tuple(marks), id=f"row {person.id}", told=" ".join(told))]
@@ -167,7 +177,14 @@ class _Sheet:
             (_PLACE, _WITH, row.place, 400),
             (_WITH, _HOURS, row.beside, 400),
         )
-        marks: list[Mark] = []
+        marks: list[Mark] = [Ear(_FROM - 8, y + 10)] if row.is_changed else []
+        is_free = row.sort is Sort.FREE
+        if not is_free:
+            marks += [
+                Text(_FROM, y + BASE, row.start, TEXT, 600),
+                Text(_TO, y + BASE, row.end, TEXT),
+                Swatch(_SIGN, y + 13, _SIGN_SIDE, row.kind, row.sort is Sort.ROAD),
+            ]
         deepest = 1
         for x, end, text, weight in cells:
             lines = broken(text, end - x - _GAP, TEXT, weight)
@@ -175,13 +192,8 @@ class _Sheet:
             marks += [
                 Text(x, y + BASE + LEADING * n, line, TEXT, weight) for n, line in enumerate(lines)
             ]
-        if row.is_changed:
-            marks.append(Ear(_FROM - 8, y + 10))
-        if row.sort is not Sort.FREE:
+        if not is_free:
             marks += [
-                Text(_FROM, y + BASE, row.start, TEXT, 600),
-                Text(_TO, y + BASE, row.end, TEXT),
-                Swatch(_SIGN, y + 13, _SIGN_SIDE, row.kind, row.sort is Sort.ROAD),
                 Bar(_HOURS, y + BASE + 4, 105, HAIR),
                 Frame(RIGHT - _BOX, y + 11, _BOX, _BOX, is_ticked=row.is_done),
             ]
@@ -213,19 +225,19 @@ class _Sheet:
         if sheet.cures or sheet.dues:
             found.append(self._beside())
         if sheet.cares:
-            found.append(self._heading(say.CARE))
+            found.append(self._heading(say.CARE, has_line=bool(sheet.cures or sheet.dues)))
             found += [self._care(care) for care in sheet.cares]
             found.append(self._defers())
         found += [self._in_the_way(), *self._days_left()]
         return found
 
-    def _heading(self, template: Template, line: float = HEAVY) -> Block:
+    def _heading(self, template: Template, *, has_line: bool = True) -> Block:
         text = self.words.say(template)
-        marks = (
-            Bar(MARGIN, 22, INNER, line),
-            Text(MARGIN, 82, text, HEADING, 600, serif=True),
-        )
-        return Block(100, marks, holds_next=True)
+        down = 82 if has_line else 66
+        marks: list[Mark] = [Text(MARGIN, down, text, HEADING, 600, serif=True)]
+        if has_line:
+            marks.append(Bar(MARGIN, 22, INNER, HEAVY))
+        return Block(down + 18, tuple(marks), holds_next=True)
 
     def _beside(self) -> Block:
         """Return cures at the left and what is due at the right, under their headings."""

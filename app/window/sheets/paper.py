@@ -1,5 +1,6 @@
 """Sheets as files: a PDF in lines and letters, and a picture of a page."""
 
+import re
 from collections.abc import Sequence
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF
@@ -11,6 +12,8 @@ from app.window.sheets.paint import WHITE, PagePainter
 DOTS_PER_INCH = 1200
 _PER_INCH = 254
 """Tenths of a millimetre."""
+_NAMED = re.compile(rb"(?s)beginbfrange\n.*?endbfrange")
+_SHARED = ((b"<0009>", b"<0020>"), (b"<02BC>", b"<2019>"))
 
 
 def pdf_of(pages: Sequence[Page], title: str) -> bytes:
@@ -35,7 +38,23 @@ def pdf_of(pages: Sequence[Page], title: str) -> bytes:
     finally:
         painter.end()
         buffer.close()
-    return bytes(data.data())
+    return _readable(bytes(data.data()))
+
+
+def _readable(data: bytes) -> bytes:
+    """Return a PDF whose words can be searched and read out.
+
+    Where several letters share a glyph, Qt names the lowest: for a space that is the tab, for an
+    apostrophe one of phonetics. Names are as long as each other, so nothing moves.
+    """
+
+    def named(found: re.Match[bytes]) -> bytes:
+        names = found[0]
+        for lowest, meant in _SHARED:
+            names = names.replace(lowest, meant)
+        return names
+
+    return _NAMED.sub(named, data)
 
 
 def _layout() -> QPageLayout:

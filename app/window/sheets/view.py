@@ -132,15 +132,16 @@ class SheetsView(View):
             return Headline(sentence=desk.trouble, is_alarm=True)
         if shown is None:
             return Headline(sentence=words.say(say.NO_PLAN))
+        noted: tuple[Part, ...] = ((desk.note + "   ", True),) if desk.note else ()
         if shown.stands.is_old:
-            next_: tuple[Part, ...] = ((self._sheet_is(), False),)
+            next_ = (*noted, (self._sheet_is(), False))
             return Headline(sentence=shown.sheet.marks[0], next=next_, is_alarm=True)
         day = wording.short_day(words, shown.sheet.date)
         sentence = words.say(say.TITLE, day=day, sheet=self._sheet_is())
         parts = [(text + "   ", is_bold) for text, is_bold in shown.sheet.summary]
         if shown.sheet.changes:
             parts.append((shown.sheet.changes, False))
-        return Headline(sentence=sentence, next=tuple(parts))
+        return Headline(sentence=sentence, next=(*noted, *parts))
 
     def _sheet_is(self) -> str:
         assert self.shown is not None
