@@ -263,6 +263,9 @@ NOT_TAKEN: dict[str, Template] = {
     "not_a_state": "Days are offered, pencilled or confirmed, not “{value}”.",
     "nobody_new": "All of them work here already.",
     "not_a_country": "“{value}” is no country. Write its two letters, such as GB or DE.",
+    "not_a_subdivision": "{country} has no part “{value}” whose holidays are known.",
+    "not_a_currency": "“{value}” is no money. Write its three letters, such as GBP or EUR.",
+    "not_a_zone": "No clock is called “{value}”. Write one such as Europe/London.",
     "not_a_temperature": "“{value}” is no temperature. Write it as 18 or −5.",
 }
 

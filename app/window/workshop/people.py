@@ -22,6 +22,7 @@ from app.window.workshop.items import (
 )
 from app.words import Words
 from app.words import workshop_view as say
+from app.words.voice import Voice
 from shared.book import (
     Abrade,
     Book,
@@ -133,7 +134,7 @@ def next_level(level: str, by: int) -> str:
 def add_named(book: Book, text: str) -> Edited:
     """Add everybody on a pasted list who is not here yet, with the skills that stand there."""
     known = {person.name.casefold() for person in book.people}
-    skills = {str(skill).casefold(): skill for skill in skills_of(book)}
+    skills = _skills_by_word(book)
     taken = {str(person.id) for person in book.people}
     made = []
     for name, listed in typed.names(text):
@@ -153,6 +154,13 @@ def add_named(book: Book, text: str) -> Edited:
     if not made:
         raise NotTaken("nobody_new")
     return add_people(book, tuple(made))
+
+
+def _skills_by_word(book: Book) -> dict[str, SkillId]:
+    """Return the skills there are by their word, and by what they are called in the language."""
+    there, voice = skills_of(book), Voice()
+    called = {voice.brought(skill).casefold(): skill for skill in there}
+    return called | {str(skill).casefold(): skill for skill in there}
 
 
 def _slug(name: str) -> str:
@@ -189,7 +197,9 @@ def _add_people(at: At) -> Sentence:
 def _add_skill(at: At) -> Sentence:
     def write(book: Book, text: str) -> Edited:
         person = next((p for p in book.people if p.id == at.person), book.people[0])
-        return tick(book, person.id, SkillId(plain.name(text)), "can")
+        typed_name = plain.name(text)
+        skill = _skills_by_word(book).get(typed_name.casefold(), SkillId(typed_name))
+        return tick(book, person.id, skill, "can")
 
     words = at.words
     label = words.say(say.ADD_SKILL, skill="")

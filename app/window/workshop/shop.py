@@ -29,8 +29,10 @@ from app.words.brought import routes_in_words
 from shared.book import Book, Closure, Opening, Route, Temperature, Workshop
 from shared.edits import Edited, change_workshop, copy_route
 from shared.edits.workshop import change_people
+from shared.examine.known_calendars import has_holidays
 from shared.ids import PlaceId
 from shared.routes import unknown_words
+from shared.worktime import is_known_zone
 
 if TYPE_CHECKING:
     from app.words.template import Template
@@ -76,13 +78,27 @@ def _number(name: str, shop: Workshop, *, whole: bool = False) -> Field:
 
 def _letters(name: str, shop: Workshop, hint: str = "") -> Field:
     def write(old: Workshop, text: str) -> Workshop:
-        plain_text = text.strip()
-        value = plain_text.upper() or None if name != "zone" else plain_text
-        if value is None and name != "subdivision":
+        value = text.strip() if name == "zone" else text.strip().upper()
+        if not value and name != "subdivision":
             raise NotTaken("no_name")
-        return with_field(old, name, value)
+        made = with_field(old, name, value or None)
+        return with_field(made, "subdivision", _part_of(made)) if name == "country" else made
 
-    return shop_field(name, getattr(shop, name) or "", write, (name,), hint=hint)
+    def checked(old: Workshop, text: str) -> Workshop:
+        made = write(old, text)
+        if not is_known_zone(made.zone):
+            raise NotTaken("not_a_zone", value=text)
+        if not has_holidays(made.country, made.subdivision, ()):
+            raise NotTaken(f"not_a_{name}", value=text, country=made.country)
+        return made
+
+    return shop_field(name, getattr(shop, name) or "", checked, (name,), hint=hint)
+
+
+def _part_of(shop: Workshop) -> str | None:
+    """Return the part of the country, if the country has one of that name."""
+    known = has_holidays(shop.country, shop.subdivision, ())
+    return shop.subdivision if known else None
 
 
 # Hours and closures.
@@ -391,5 +407,7 @@ def _way(book: Book, route: Route, words: Words) -> list[Item]:
     ]
     missing = unknown_words(book, route)
     if missing:
-        lines.append(Text(text=words.say(say.WAYS_MISSING, words=words.both(missing))))
+        lines.append(
+            Text(text=words.say(say.WAYS_MISSING, words=words.both(map(words.brought, missing))))
+        )
     return lines

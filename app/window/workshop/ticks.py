@@ -68,7 +68,7 @@ class TickGrid(Drawn):
     def _is_narrow(self, width: int) -> bool:
         """Return whether the skills are written in two lines, every other one higher."""
         room = self._column(width) - 8
-        return any(text_width(skill, 12, 600) > room for skill in self.skills)
+        return any(text_width(self.words.brought(s), 12, 600) > room for s in self.skills)
 
     def _top(self, width: int) -> int:
         return px(HEAD_TWICE) if self._is_narrow(width) else px(HEAD)
@@ -166,7 +166,7 @@ class TickGrid(Drawn):
         if is_high:
             pens.flat_rect(painter, x + 4, y + 5, 1, 16, of.line)
         ink, weight = (of.ink, 600) if bold else (of.ink2, 400)
-        pens.words(painter, x + 4, y, skill, ink, 12, weight)
+        pens.words(painter, x + 4, y, self.words.brought(skill), ink, 12, weight)
 
     # Keys.
 

@@ -20,6 +20,7 @@ _AND = re.compile(r",|\band\b|\bund\b|&")
 _DASH = re.compile(r"\s+(?:to|bis)\s+|\s*[–—-]\s*")
 _ROOM = re.compile(r"(\d+(?:[.,]\d+)?)\s*(.*)")
 _WEEK = (0, 1, 2, 3, 4)
+_YEARS = (1950, 2150)
 
 
 # Hours.
@@ -111,7 +112,14 @@ def day_or_none(text: str, words: Words, today: date) -> date | None:
     """Read a day, or nothing."""
     if not text.strip(" –-"):
         return None
-    return typed.day(text, today, typed.months_of(words))
+    return _near(typed.day(text, today, typed.months_of(words)), text)
+
+
+def _near(day: date, text: str) -> date:
+    """Return a day that lies within a lifetime of work; others are slips of the hand."""
+    if not _YEARS[0] <= day.year <= _YEARS[1]:
+        raise NotTaken("not_a_day", value=text)
+    return day
 
 
 def days(text: str, words: Words, today: date) -> tuple[date, date]:
@@ -121,8 +129,8 @@ def days(text: str, words: Words, today: date) -> tuple[date, date]:
         raise NotTaken("not_days", value=text)
     months = typed.months_of(words)
     try:
-        first = typed.day(parts[0], today, months)
-        last = typed.day(parts[-1], first if len(parts) > 1 else today, months)
+        first = _near(typed.day(parts[0], today, months), text)
+        last = _near(typed.day(parts[-1], first if len(parts) > 1 else today, months), text)
     except NotTaken:
         raise NotTaken("not_days", value=text) from None
     if last < first:
@@ -155,7 +163,7 @@ def stretch(text: str, words: Words, today: date) -> tuple[datetime, datetime]:
     near = local_instant(today, time(12), zone, opening=True)
     start = typed.moment(parts[0], zone, near, months)
     end = typed.moment(parts[1], zone, start, months)
-    if end <= start:
+    if end <= start or not _YEARS[0] <= start.year <= end.year <= _YEARS[1]:
         raise NotTaken("not_days", value=text)
     return typed.utc(start), typed.utc(end)
 

@@ -125,6 +125,36 @@ def test_what_stands_in_a_blank_typed_again_changes_nothing(name: str, language:
     assert seen or name in {"ways", "standing"}
 
 
+SLIPS = (
+    "", "0", "-1", "1e9", "NaN", "inf", "100000", "½", "abc", "a" * 300, "31 Feb", "1 Jan 0001",
+    "31 Dec 9999", "9999-12-31", "24:61 to 25:00", "00:00 to 00:00", "Mon to Fri 08:00 to 08:00",
+    "Europe/Nowhere", "XX", "0 m²", "Nov to Oct", ":", ";", ",", "3 May 08:00 to 3 May 08:00",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", PARTS)
+def test_a_slip_of_the_hand_is_taken_or_refused_with_words(name: str) -> None:
+    book = full_book()
+    for each in part(name, book).fields:
+        for slip in SLIPS if each.keep is None else ():
+            try:
+                each.write(book, slip)
+            except NotTaken as no:
+                said = say.not_taken(WORDS, no.code, **no.facts)
+                assert "…" not in said, (each.name, slip)
+
+
+def test_a_clock_and_holidays_that_nobody_knows_are_refused() -> None:
+    book = full_book()
+    slips = (("zone", "Europe/Nowhere"), ("country", "XX"), ("subdivision", "QQ"))
+    for name, slip in slips:
+        with pytest.raises(NotTaken) as no:
+            field(name, "hours", book).write(book, slip)
+        assert no.value.code == f"not_a_{name}"
+    moved = field("country", "hours", book).write(book, "de").book
+    assert (moved.workshop.country, moved.workshop.subdivision) == ("DE", None)
+
+
 def test_names_of_blanks_differ() -> None:
     for name in PARTS:
         names = [each.name for each in part(name, full_book()).fields]
