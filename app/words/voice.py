@@ -3,6 +3,7 @@
 import gettext
 import re
 from collections.abc import Callable, Iterable
+from functools import cache
 from pathlib import Path
 from string import Formatter
 
@@ -141,6 +142,16 @@ def _whole(count: object) -> int:
         return count
     digits = "".join(c for c in str(count) if c.isdigit())
     return int(digits) if digits else 0
+
+
+@cache
+def _mark_of(language: str) -> str:
+    return Voice(language).decimal(".")
+
+
+def written(figure: str) -> str:
+    """Return a number that is written with a point as the language that is spoken has it."""
+    return figure.replace(".", _mark_of(spoken(LOCALE_FOLDER, DOMAIN)))
 
 
 def capital(sentence: str) -> str:

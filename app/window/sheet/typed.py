@@ -7,6 +7,7 @@ from decimal import Decimal, InvalidOperation
 
 from app.words import Words
 from app.words import window as say
+from app.words.voice import written
 from shared.worktime import local_instant
 
 _PARTS = {"¼": Decimal("0.25"), "½": Decimal("0.5"), "¾": Decimal("0.75")}
@@ -79,8 +80,8 @@ def name(text: str) -> str:
 
 
 def figure(value: Decimal | int | None) -> str:
-    """Write a number plainly; nothing for None."""
-    return "" if value is None else f"{Decimal(value).normalize():f}"
+    """Write a number plainly, with the decimal mark of the language; nothing for None."""
+    return "" if value is None else written(f"{Decimal(value).normalize():f}")
 
 
 def moment(text: str, zone: str, near: datetime, months: Mapping[str, int]) -> datetime:
