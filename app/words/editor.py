@@ -52,7 +52,7 @@ FINISHES: dict[Finish, Template] = {
     Finish.MIRROR: within("finish", "mirror"),
 }
 ALL_HOURS: Template = "{likely} hours likely, {low} to {high}"
-PASTE: Template = "rows from a spreadsheet can be pasted"
+PASTE: Template = "Ctrl V pastes rows of a spreadsheet"
 CELL_NAME: Template = "{column} of {segment}"
 COLUMN_NAME: Template = within("column", "name")
 
@@ -68,17 +68,18 @@ PEOPLE = counted("count", "{count} person", "{count} people")
 RANGE: Template = "{low} to {high}"
 HOURS: Template = "{hours} h"
 DAYS = counted("count", "{count} day", "{count} days")
-ANSWER_WAIT: Template = "the client answers"
 LEG_WAIT: Template = "{hours} h in all"
 ACROSS = counted("count", "on {count} segment", "on {count} segments")
 STEP_READ: Template = "{name}. {facts}."
 TYPED: Template = within("hours", "typed")
-ESTIMATED: Template = within("hours", "estimated")
 DO_STAGE: Template = "a stage after it"
 DO_ANSWER: Template = "an answer"
 DO_FIT: Template = "a trial fit"
 DO_AGAIN: Template = "same again"
 DO_REMOVE: Template = "remove"
+HANDS: Template = "So many work on it together: {hands}."
+GATE_DAYS: Template = "It is answered within {days} working days."
+HINT_DAYS: Template = within("hint in a blank", "the usual")
 AGAIN: Template = "Again from here, because {cause}."
 CAUSES: dict[str, Template] = {
     "dropped": within("because", "it was dropped"),

@@ -7,7 +7,6 @@ SENTENCE: Template = "We make {what}, about {size}, to stand by {by}; holidays o
 SENTENCE_NOTE: Template = "four blanks are enough; Enter answers"
 ASK_ANOTHER: Template = "What else must stand where, and by when?"
 SENTENCE_LIKE: Template = "Made like {past}, {times} times as large."
-LIKE_NOTE: Template = "left empty, its hours come from its size"
 HINT_WHAT: Template = within("hint in a blank", "what")
 HINT_SIZE: Template = within("hint in a blank", "length × width × height")
 HINT_DATE: Template = within("hint in a blank", "date")
@@ -18,12 +17,10 @@ ARTICLES: Template = within("articles before what is made, with commas", "a, an,
 
 OPEN: Template = "Open a book"
 OPEN_NOTE: Template = "one file: workshop, people, places, ways of making and jobs"
-OPEN_RECENT: Template = "lately:"
 LOOK_ROUND: Template = "Look round a made-up workshop"
 LOOK_ROUND_NOTE: Template = (
     "twelve people, twelve jobs, two booths; change anything, nothing of yours is touched"
 )
-OTHERS: Template = "or:"
 SAMPLES: dict[str, Template] = {
     "small": within("sample", "one owl"),
     "rush": within("sample", "a rush"),

@@ -242,7 +242,7 @@ KEY_WORDS: tuple[tuple[str, Template], ...] = (
     ("Ins, Ctrl D, Del", "the strip: a stage after it, the same again, remove it"),
     ("Shift Ins, Ctrl Ins", "the strip: an answer, a trial fit after it"),
     ("0 to 9", "the strip: type over the hours"),
-    ("Ctrl V", "segments: paste rows of a spreadsheet; Ctrl Del removes one"),
+    ("Ctrl V", "segments: paste rows of a spreadsheet; Alt ↑ ↓ moves one, Ctrl Del removes it"),
     ("Ctrl V, Del", "one job: paste a drawing of its piece (SVG); take it away"),
     ("Ctrl Shift D, Del", "writing: the whole job again; remove it"),
     ("L", "one job: why it stands so, and the ways out"),
@@ -287,17 +287,12 @@ GROUNDS: dict[str, Template] = {
 }
 
 # Writing a job.
-SHEET_JOB: Template = "For {client} we make {name}."
-SHEET_SITE: Template = "The site is ours from {start} to {end}."
-SHEET_ANSWER: Template = "The client answers within {days} of their working days."
 SHEET_STAGE_WORK: Template = "{name} is {kind}: {likely} person-hours, {low} to {high}."
 SHEET_STAGE_CURE: Template = "Then it {cures} {hours} hours; the next coat within {recoat}."
 SHEET_STAGE_GO: Template = "It is done {go}."
 SHEET_STAGE_PEOPLE: Template = "By {people}."
 SHEET_GATE: Template = "{name} is {gate}."
 SHEET_SEGMENTS: Template = "Segments"
-SHEET_STEPS: Template = "How {segment} is made"
-SHEET_STEPS_JOB: Template = "How it is made"
 ONE_GO: Template = within("done", "in one go")
 IN_PAUSES: Template = within("done", "with pauses")
 ANYBODY: Template = within("people", "whoever can")
@@ -343,6 +338,7 @@ NOT_TAKEN: dict[str, Template] = {
     "not_a_cause": "“{value}” is none of: {known}.",
     "too_many_rows": "{count} rows are more than fit: a job has at most {most} segments.",
     "row_not_taken": "Nothing was pasted: row {row} is not understood. {reason}",
+    "no_needs": "It does not say which skill it takes: nobody can be counted for it.",
     "not_three_sizes": "“{value}” is not length, width and height. Write them as 2.4 x 2.1 x 2.6.",
     "not_a_day": "“{value}” is no day. Write it as 13 Apr or 2027-04-13.",
     "day_is_over": "{value} is over.",

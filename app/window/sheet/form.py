@@ -98,6 +98,10 @@ class Form(QScrollArea):
         blank.setFocus()
         return True
 
+    def enter_later(self, name: str) -> None:
+        """Put the caret into a blank once everything is laid out anew."""
+        QTimer.singleShot(0, self, partial(self.enter, name))
+
     def show_book(self, book: Book, words: Words, findings: tuple[Finding, ...]) -> None:
         """Show the same places in another state of the book."""
         self.book, self.words, self._findings = book, words, findings
@@ -356,14 +360,15 @@ class Form(QScrollArea):
 
     def add_actions(
         self, column: QVBoxLayout, actions: Iterable[tuple[str, Callable[[], object], str]]
-    ) -> None:
-        """Add words that do something, each with its key or ""."""
+    ) -> Flow:
+        """Add words that do something, each with its key or ""; return where they stand."""
         holder = QWidget()
         flow = Flow(10)
         holder.setLayout(flow)
         for text, do, key in actions:
             flow.addWidget(KeyWord(text, do, key))
         column.addWidget(holder)
+        return flow
 
     def do(self, edit: Callable[[Book], Edited]) -> None:
         """Make an edit that stands for itself."""

@@ -1,6 +1,7 @@
 """The segments of a job as a small grid: arrows and Tab walk it, rows can be pasted into it."""
 
 from collections.abc import Callable
+from decimal import Decimal
 from functools import partial
 
 from PySide6.QtCore import QRect, QSize, Qt, Signal
@@ -29,7 +30,7 @@ from app.words import Words
 from app.words import editor as say
 from app.words import window as window_words
 from shared.book import Book, Detail, Finish
-from shared.edits import Edited, remove_segment
+from shared.edits import Edited, move_segment, remove_segment
 from shared.ids import SegmentId
 
 HOURS = {"low": say.HOURS_LOW, "likely": say.HOURS_LIKELY, "high": say.HOURS_HIGH}
@@ -43,6 +44,8 @@ _DOING: dict[tuple[Qt.Key, Qt.KeyboardModifier], str] = {
     (Qt.Key.Key_Insert, Qt.KeyboardModifier.NoModifier): "another",
     (Qt.Key.Key_D, Qt.KeyboardModifier.ControlModifier): "again",
     (Qt.Key.Key_Delete, Qt.KeyboardModifier.ControlModifier): "remove",
+    (Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier): "earlier",
+    (Qt.Key.Key_Down, Qt.KeyboardModifier.AltModifier): "later",
 }
 
 
@@ -303,7 +306,7 @@ def _paste(sheet: Form, segment: SegmentId, name: str, text: str) -> None:
 
 
 def do_with_segment(sheet: Form, what: str) -> None:
-    """Add another segment, the same again, or remove the chosen one."""
+    """Add another segment, the same again, remove the chosen one or move it past another."""
     words, like, job = sheet.words, sheet.segment, sheet.job
     assert words is not None
     assert sheet.book is not None
@@ -314,6 +317,11 @@ def do_with_segment(sheet: Form, what: str) -> None:
         sheet.do(lambda b: writing.another_segment(b, like, words))
     elif what == "again":
         sheet.do(lambda b: writing.same_segment(b, like, words))
+    elif what in {"earlier", "later"}:
+        ids = [each.id for each in writing.job(sheet.book, job).segments]
+        to = ids.index(like) + (1 if what == "later" else -1)
+        sheet.do(lambda b: move_segment(b, like, to))
+        sheet.enter_later(f"segment {max(0, min(to, len(ids) - 1)) + 1} name")
     elif len(writing.job(sheet.book, job).segments) < 2:
         sheet.refuse("segments", NotTaken("last_segment"))
     else:
@@ -321,7 +329,7 @@ def do_with_segment(sheet: Form, what: str) -> None:
 
 
 def _actions(sheet: Form, column: QVBoxLayout) -> None:
-    sheet.add_actions(
+    flow = sheet.add_actions(
         column,
         [
             (
@@ -337,3 +345,15 @@ def _actions(sheet: Form, column: QVBoxLayout) -> None:
             ),
         ],
     )
+    flow.addWidget(Told(partial(_in_all, sheet), is_strong=False, wide=330))
+
+
+def _in_all(sheet: Form) -> str:
+    """Return the hours of all segments, and what else can be done here."""
+    sums = [Decimal(0)] * len(HOURS)
+    for hours in sheet.hours().values():
+        for place, which in enumerate(HOURS):
+            sums[place] += getattr(hours, which)
+    low, likely, high = (typed.figure(each) for each in sums)
+    told = sheet.say(say.ALL_HOURS, low=low, likely=likely, high=high)
+    return f"{told}; {sheet.say(say.PASTE)}"

@@ -33,7 +33,7 @@ from shared.findings import Finding
 from shared.ids import JobId, SegmentId, StepId
 
 LEFT_PERCENT = 59.5
-HEAD, STRIP, MAKING = 34, 136, 72
+HEAD, STRIP, MAKING = 34, 136, 84
 _STEP_WORDS: tuple[tuple[str, Template, str], ...] = (
     ("stage", say.DO_STAGE, "Ins"),
     ("answer", say.DO_ANSWER, "Shift Ins"),

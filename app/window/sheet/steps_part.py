@@ -15,7 +15,7 @@ from app.window.sheet.typed import NotTaken
 from app.words import Words
 from app.words import editor as say
 from app.words import window as window_words
-from shared.book import Book, FactKind, Gate, Journey, Kind, Stage, Step
+from shared.book import Book, FactKind, Gate, GateKind, Journey, Kind, Stage, Step
 from shared.edits import (
     Edited,
     NotNow,
@@ -71,6 +71,19 @@ def _gate(sheet: Form, column: QVBoxLayout, gate: Gate, flow: Flow) -> None:
     sheet.add_sentence(
         column, window_words.SHEET_GATE, {"name": name, "gate": kind}, "work", into=flow
     )
+    if gate.gate is GateKind.ANSWER:
+        days = sheet.add_blank(
+            "gate days",
+            lambda b: _days_of(_step(b, gate.id)),
+            lambda b, t: writing.gate_days(b, gate.id, t),
+            hint=sheet.say(say.HINT_DAYS),
+        )
+        sheet.add_sentence(column, say.GATE_DAYS, {"days": days}, "work", into=flow)
+
+
+def _days_of(step: Step) -> str:
+    is_told = isinstance(step, Gate) and step.answer_days is not None
+    return str(step.answer_days) if isinstance(step, Gate) and is_told else ""
 
 
 def _stage(sheet: Form, column: QVBoxLayout, stage: Stage, flow: Flow) -> None:
@@ -97,6 +110,12 @@ def _stage(sheet: Form, column: QVBoxLayout, stage: Stage, flow: Flow) -> None:
             partial(_write_hours, step, which),
         )
     sheet.add_sentence(column, window_words.SHEET_STAGE_WORK, parts, "work", into=flow)
+    hands = sheet.add_blank(
+        "hands",
+        lambda b: str(writing.hands_of(writing.stage(b, step).ways[0])),
+        lambda b, t: writing.stage_hands(b, step, t),
+    )
+    sheet.add_sentence(column, say.HANDS, {"hands": hands}, "work", into=flow)
     _cure(sheet, column, step, stage.kind, flow)
     go = sheet.add_blank(
         "one go",

@@ -40,6 +40,7 @@ from shared.edits.lookup import job_of_segment, job_of_step, segment_of, step_id
 from shared.ids import JobId, PersonId, SegmentId, SkillId, StepId
 
 NEW_STAGE_HOURS = Decimal(8)
+MOST_HANDS = 20
 SIZES = ("length_m", "width_m", "height_m")
 HOURS = ("low", "likely", "high")
 
@@ -179,6 +180,45 @@ def _hours(old: Hours, which: str, value: Decimal) -> Hours:
     if not new.low <= new.likely <= new.high:
         raise NotTaken("hours_out_of_order")
     return new
+
+
+def stage_hands(book: Book, identity: StepId, text: str) -> Edited:
+    """Say how many people work on a stage together, in all its ways that have as many now.
+
+    Who must be able to do it stay, as far as there are so many; the others help.
+    """
+    wanted = typed.whole(text)
+    if not 1 <= wanted <= MOST_HANDS:
+        raise NotTaken("not_between", value=text, least=1, most=MOST_HANDS)
+    old = stage(book, identity)
+    now = hands_of(old.ways[0]) if old.ways else 0
+    ways = tuple(_with_hands(way, wanted) if hands_of(way) == now else way for way in old.ways)
+    return change_step(book, replace(old, ways=ways))
+
+
+def hands_of(way: Way) -> int:
+    """Return how many people work in a way together."""
+    return sum(need.can + need.helps for need in way.needs)
+
+
+def _with_hands(way: Way, wanted: int) -> Way:
+    if not way.needs:
+        raise NotTaken("no_needs")
+    first, others = way.needs[0], way.needs[1:]
+    left = wanted - sum(need.can + need.helps for need in others)
+    if left < 1:
+        raise NotTaken("not_between", value=wanted, least=1 + wanted - left, most=MOST_HANDS)
+    can = min(first.can, left) or 1
+    return replace(way, needs=(replace(first, can=can, helps=left - can), *others))
+
+
+def gate_days(book: Book, identity: StepId, text: str) -> Edited:
+    """Say within how many working days an answer comes; nothing typed means as usual."""
+    gate = step_of(book, identity)
+    if not isinstance(gate, Gate):
+        raise TypeError(identity)
+    days = typed.whole(text) if text.strip() else None
+    return change_step(book, replace(gate, answer_days=days))
 
 
 def stage_cure(book: Book, identity: StepId, text: str) -> Edited:

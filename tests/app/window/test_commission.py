@@ -7,13 +7,14 @@ from decimal import Decimal
 import pytest
 from PySide6.QtCore import Qt
 
-from app.window.sheet import commission, estimating, grid, made
+from app.window.sheet import commission, estimating, grid, made, writing
 from app.window.sheet.side import boxes_of
 from app.window.sheet.typed import NotTaken
 from app.words import Words
 from shared.book import (
     Book,
     Detail,
+    Gate,
     GateKind,
     Job,
     Journey,
@@ -253,3 +254,32 @@ def test_boxes_of_unknown_size_are_told_from_others() -> None:
     known, unknown = boxes_of((segment, replace(segment, length_m=None)))
     assert known.is_known
     assert not unknown.is_known
+
+
+# The chosen step.
+
+
+@pytest.mark.parametrize(("text", "hands"), [("1", 1), ("2", 2), ("5", 5)])
+def test_so_many_work_on_a_stage_and_who_must_be_able_to_stays(text: str, hands: int) -> None:
+    step = StepId(f"{FIRST}.carve")
+    before = writing.stage(BOOK, step).ways[0]
+    after = writing.stage(writing.stage_hands(BOOK, step, text).book, step).ways[0]
+
+    assert writing.hands_of(after) == hands
+    assert after.needs[0].can == min(before.needs[0].can, hands)
+    assert after.hours == before.hours
+    assert not stops(writing.stage_hands(BOOK, step, text).book)
+
+
+@pytest.mark.parametrize("text", ["0", "99", "some"])
+def test_so_many_can_not_work_on_a_stage(text: str) -> None:
+    with pytest.raises(NotTaken):
+        writing.stage_hands(BOOK, StepId(f"{FIRST}.carve"), text)
+
+
+def test_an_answer_has_days_of_its_own_or_the_usual_ones() -> None:
+    gate = next(s for s in job(BOOK).steps if isinstance(s, Gate) and s.gate is GateKind.ANSWER)
+    book = writing.gate_days(BOOK, gate.id, "4").book
+    shown = made.made_of(book, JOB, FIRST, WORDS, own=frozenset(), cures={})
+    assert next(each for each in shown if each.step == gate.id).waits == "4 days"
+    assert writing.gate_days(book, gate.id, "").book.jobs == BOOK.jobs

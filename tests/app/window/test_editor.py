@@ -388,3 +388,13 @@ def test_writing_leaves_what_is_only_tried_and_takes_nothing(window: MainWindow)
     assert window.desk.trial is None
     assert document.book.name != "Tried"
     assert window.sheet.isVisible()
+
+
+def test_alt_and_an_arrow_move_a_segment_past_another(writing: MainWindow) -> None:
+    have = [s.name for s in book(writing).jobs[0].segments]
+    writing.sheet.blank("segment 2 name").setFocus()
+    hands.key(at(), Key.Key_Up, ALT)
+    settle()
+    assert [s.name for s in book(writing).jobs[0].segments] == [have[1], have[0], *have[2:]]
+    assert at() is writing.sheet.blank("segment 1 name")
+    undo_says(writing, f"move the segment {have[1]}")
