@@ -3,13 +3,15 @@
 What an enquiry costs is said elsewhere, for the owner's eyes.
 """
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from app.words import moments
 from app.words import rush as of_rush
 from app.words import window as of_window
-from app.words.template import Template, within
+from app.words.template import Template, counted, within
 from app.words.verdicts import is_met, job_line
+from app.words.voice import capital
 from scheduler.enquiring import NOISE_POINTS, Taking
 
 if TYPE_CHECKING:
@@ -20,11 +22,18 @@ if TYPE_CHECKING:
     from scheduler.outcome import JobOutcome
     from scheduler.rush.values import Late, Promise, Rush
 
+_NAMED_COUNT = 2
+
 # The masthead.
 NONE_YET: Template = "No enquiry yet. Q writes one."
 NO_WINDOW: Template = "{job} holds no window, so nothing can be said of it yet."
 LOOKING: Template = "{job}: laying it beside the other jobs."
 FIRST_LOOK: Template = "At a first look: {verdict} Looking at the others and at dates."
+AT_RISK_AND = counted(
+    "count",
+    "{line} One other job is squeezed too.",
+    "{line} {number} other jobs are squeezed too.",
+)
 HONEST_DATE: Template = "Honest date: {day}"
 HONEST_NO_OTHER: Template = "no other job is squeezed, kept {chance} times in 100"
 HONEST_NO_OTHER_UNKNOWN: Template = "no other job is squeezed"
@@ -58,6 +67,7 @@ SQUEEZED_ABOVE: Template = "more than this squeezes {job}: {level}"
 AS_TODAY: Template = "{late}, as today"
 TODAY: Template = within("times late", "{late}, today {before}")
 SQUEEZED: Template = within("jobs", "squeezed")
+AND_MORE = counted("count", "{names} and one more", "{names} and {number} more", "jobs")
 NOBODY: Template = within("jobs", "nobody")
 DATE_NOT: Template = within("a date", "misses")
 DATE_JUST: Template = within("a date", "only just")
@@ -167,6 +177,12 @@ def _day(words: "Words", found: "Rush", when: object) -> str:
 def sentence(words: "Words", found: "Rush") -> str:
     """Give the masthead's sentence: whether it can be taken, short enough to stand in one line."""
     wished, own = found.wished, found.with_.job(found.job.id)
+    if len(wished.harms) > 1:
+        first = replace(wished, harms=wished.harms[:1])
+        line = of_rush.head_line(words, replace(found, wished=first), 0)
+        count = len(wished.harms) - 1
+        number = capital(words.number_word(count))
+        return words.say(AT_RISK_AND, line=line, count=count, number=number)
     if wished.taking is not Taking.NOT or own is None:
         return of_rush.head_line(words, found, 0)
     return job_line(words, own, words.day_minutes, reason=words.reason(own))
@@ -218,8 +234,14 @@ def squeezed_by(words: "Words", promise: "Promise") -> str:
     """Give whom a date squeezes, in the fewest words."""
     if promise.taking is Taking.NOT:
         return words.say(DATE_NOT)
-    if promise.harms:
-        return words.both(each.name for each in promise.harms)
+    names = [each.name for each in promise.harms]
+    if len(names) > _NAMED_COUNT:
+        count = len(names) - _NAMED_COUNT
+        first = ", ".join(names[:_NAMED_COUNT])
+        number = words.number_word(count)
+        return words.say(AND_MORE, names=first, count=count, number=number)
+    if names:
+        return words.both(names)
     if promise.taking is Taking.TAKE:
         return words.say(NOBODY)
     if promise.chance is not None and promise.chance < of_rush.RARE_BELOW:

@@ -230,7 +230,8 @@ class Dates(Drawn):
         under = [column for column in mine if column.at >= covered]
         lates = [self._y(column.late) for column in under if column.late is not None]
         baseline = min([y, *(late for late in lates if late > y - px(24))]) - px(5)
-        if baseline - px(12) < self._top:
+        is_close_under = any(y - px(40) < late < y for late in lates)
+        if baseline - px(12) < self._top or is_close_under:
             baseline = max([y, *(late for late in lates if late < y + px(24))]) + px(16)
             figure = self._figure(mine[-1], self.width()) if len(mine) == 1 else ""
             if wide + text_width(figure, 13, 600) + 24 > right - x:

@@ -258,6 +258,20 @@ def test_an_enquiry_that_squeezes_a_job_never_reads_that_it_can_be_taken() -> No
     assert f"only at {book.jobs[0].name}’s risk" in line
 
 
+def test_of_many_squeezed_jobs_the_first_are_named_and_the_others_counted() -> None:
+    book = the_book()
+    promise = a_promise(book, 0, Taking.AT_RISK, 31)
+    names = ("Owl", "Moon", "Fern", "Kettle")
+    harms = tuple(replace(promise.harms[0], name=name) for name in names)
+    rush = a_rush(book, replace(promise, harms=harms))
+
+    assert say.squeezed_by(words(), rush.wished) == "Owl, Moon and two more"
+    assert say.sentence(words(), rush).endswith("Three other jobs are squeezed too.")
+    two = a_rush(book, replace(promise, harms=harms[:2]))
+    assert say.squeezed_by(words(), two.wished) == "Owl and Moon"
+    assert say.sentence(words(), two).endswith("One other job is squeezed too.")
+
+
 # What is chosen from.
 
 
