@@ -55,6 +55,7 @@ NO_CLASH: Template = "No clash: every window is kept."
 
 # Moving a stage.
 MOVING: Template = "Moving {item} by hand."
+MOVING_TO: Template = "{item}: {line}."
 MOVE_KEYS: Template = "Enter pins it there, Esc puts it back"
 MOVED_BY: Template = "{moment}, {people}"
 MOVED_TO: Template = "{moment}"
@@ -87,6 +88,14 @@ NOT_THERE_BARE: Template = "No plan was found that has it there."
 TWO: Template = "{one}; {other}"
 NOT_MOVED: Template = "It stays where it is."
 DONE_STAYS: Template = "{item} is done and stays where it is."
+
+# How far work is.
+STANDS: dict[str, Template] = {
+    "done": "Done.",
+    "running": "Under way.",
+    "told": "As told, and nobody has confirmed it yet.",
+}
+HOURS_GIVEN: Template = "{hours} person-hours left, as somebody said."
 
 # Marking.
 NOT_MARKED: Template = "Only work can be marked done; choose a stage."

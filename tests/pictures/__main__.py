@@ -80,11 +80,52 @@ def people(window: MainWindow, what: str) -> None:
         wait_until(lambda: not view.awaying.is_busy)
 
 
+def by_hand(window: MainWindow, chosen: Callable[[], None]) -> dict[str, Callable[[], None]]:
+    """Name the pictures of what hands do on the wall."""
+    hand, wall = window.hand, window.wall
+
+    def clear() -> None:
+        while hand.back():
+            pass
+        wall.fold(frozenset())
+        chosen()
+
+    def found() -> None:
+        clear()
+        hand.find()
+        hand.find_part.field.setText("carve")
+        hand.find_part.typed.emit("carve")
+
+    def chain() -> None:
+        clear()
+        hand.follow()
+
+    def folded() -> None:
+        clear()
+        hand.fold_others()
+
+    def moving() -> None:
+        clear()
+        spot = wall.spot
+        item = wall.wall.item(spot.item) if spot else None
+        if item is not None and hand.mover.begin(item):
+            hand.mover.nudge_shift(1)
+
+    def marks() -> None:
+        clear()
+        window.shelf.show(Which.MARKS)
+
+    return {"found": found, "chain": chain, "folded": folded, "moving": moving, "marks": marks}
+
+
 def views(window: MainWindow) -> dict[str, Callable[[], None]]:
     """Name the pictures of one book, each with what is done to get there."""
     wall = window.wall
 
     def season() -> None:
+        while window.hand.back():
+            pass
+        wall.fold(frozenset())
         window.shelf.show(Which.WALL)
         window.close_sheet()
         wall.choose(None)
@@ -122,6 +163,7 @@ def views(window: MainWindow) -> dict[str, Callable[[], None]]:
         "days": days,
         "sheet": sheet,
         "another": another,
+        **by_hand(window, chosen),
         **beside(window),
     }
 

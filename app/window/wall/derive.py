@@ -159,6 +159,7 @@ class _Maker:
             dues=self.dues,
             unplaced=plan.unplaced if plan else (),
         )
+        self.teller.as_told = self.as_told
 
     def _sort_out(self) -> None:
         if plan := self.shown.plan:

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from app.window.wall.hours import Hours
-from app.window.wall.parts import kind_of
-from app.words import Words, amounts
+from app.window.wall.parts import kind_of, remaining, stands
+from app.words import Words, amounts, on_wall
 from app.words import window as say
 from app.words.voice import capital
 from scheduler.dues import Due
 from scheduler.outcome import JobOutcome, StepTimes
-from shared.book import Book, Gate, GateKind, Job, Kind, Leg, Segment, Stage, Step
+from shared.book import Book, Fact, Gate, GateKind, Job, Kind, Leg, Segment, Stage, Step
 from shared.ids import JobId, SegmentId, StepId
 from shared.plan import LegTime, Placement, Unplaced
 from shared.units import STEP_SECONDS, STEPS_PER_HOUR
@@ -48,6 +48,11 @@ class Teller:
         dues: tuple[Due, ...] = (),
         unplaced: tuple[Unplaced, ...] = (),
     ) -> None:
+        self.as_told: frozenset[StepId] = frozenset()
+        """Steps that count as done or under way because the sheet says so."""
+        self._facts: dict[StepId, list[Fact]] = defaultdict(list)
+        for fact in book.facts:
+            self._facts[fact.step].append(fact)
         self.unplaced, self._cured = unplaced, cured
         self._by_coat: dict[StepId, list[Due]] = defaultdict(list)
         self._abraded: dict[StepId, list[Due]] = defaultdict(list)
@@ -190,6 +195,12 @@ class Teller:
             day = sheet.at.astimezone(ZoneInfo(self.words.zone)).date()
             template = say.TOLD_ANEW if self.is_anew(placed) else say.AS_TOLD
             told.append(self.words.say(template, day=say.short_day(self.words, day)))
+        facts = self._facts[step.id]
+        how = stands(placed, facts, is_told=step.id in self.as_told)
+        if how:
+            told.append(self.words.say(on_wall.STANDS[how]))
+        if how == "running" and (hours := remaining(facts)):
+            told.append(self.words.say(on_wall.HOURS_GIVEN, hours=hours))
         if step.pin is not None:
             told.append(self.words.say(say.PINNED))
         return told

@@ -107,7 +107,11 @@ class WallHand(QObject):
         words, moving = self._desk.words, self.mover.moving
         if moving is not None and not moving.is_dropped:
             keys = ((words.say(say.MOVE_KEYS), False),)
-            return Headline(sentence=words.say(say.MOVING, item=moving.item.name), next=keys)
+            name, lines = moving.item.name, moving.lines
+            if not lines:
+                return Headline(sentence=words.say(say.MOVING, item=name), next=keys)
+            sentence = words.say(say.MOVING_TO, item=name, line=lines[0].text)
+            return Headline(sentence=sentence, next=keys)
         if self._part is self.find_part:
             return Headline(sentence=self._found_line())
         if self._clash is not None:

@@ -1,6 +1,7 @@
 """Keys and hands on the wall: find, only, chain, clash, fold, move, mark; Esc puts back."""
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -12,14 +13,17 @@ from app.counsel.questions import AskPlan
 from app.window.main import MainWindow
 from app.window.views.view import Which
 from app.window.wall import moves
-from app.window.wall.items import Item, Role
+from app.window.wall.derive import derive
+from app.window.wall.items import Item, Role, minute_of
+from app.words import Words
 from app.words import on_wall as say
 from scheduler.outcome import Verdict
-from shared.book import FactKind, Gate, GateKind, Stage
+from shared.book import FactKind, Gate, GateKind, Pin, Stage
+from shared.edits import pin_step, tell_plan
 from shared.edits.lookup import step_of
 from tests.app.window.conftest import HandCounsel, HandEngine
 from tests.app.window.hands import click, drag, key, keys
-from tests.app.window.scenes import outcome_for, planted
+from tests.app.window.scenes import outcome_for, planted, shown
 
 ALT, SHIFT = Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ShiftModifier
 
@@ -341,3 +345,31 @@ def test_a_place_far_before_the_yes_resists_at_the_first_that_is_allowed(
     assert moving.judged.bar is not None
     assert moving.judged.bar.minute <= moving.judged.start <= item.start
     assert len(moving.lines) >= 2
+
+
+def test_what_is_past_and_told_says_that_nobody_has_confirmed_it() -> None:
+    made = planted()
+    assert made.plan is not None
+    seen = shown(outcome=outcome_for(made))
+    book = tell_plan(made.book, made.plan, made.now).book
+    later = made.now + timedelta(days=4)
+    words = Words("en", book=book)
+    wall = derive(replace(seen, book=book, now=later), words)
+    told = [item for item in wall.items if item.role is Role.BLOCK and item.stands == "told"]
+    assert told
+    assert all(item.start < minute_of(later) for item in told)
+    assert all(words.say(say.STANDS["told"]) in item.description for item in told)
+    others = [item for item in wall.items if item.role is Role.BLOCK and not item.stands]
+    assert all(words.say(say.STANDS["told"]) not in item.description for item in others)
+
+
+def test_a_job_whose_work_is_all_pinned_has_doubled_posts() -> None:
+    made = planted()
+    assert made.plan is not None
+    job = made.book.jobs[0]
+    book = made.book
+    for placed in made.plan.placements:
+        if placed.job == job.id and not placed.part:
+            book = pin_step(book, placed.step, Pin(start=placed.start)).book
+    wall = derive(replace(shown(), book=book), Words("en", book=book))
+    assert [band.job for band in wall.bands if band.is_held] == [job.id]
