@@ -33,6 +33,7 @@ from app.window.tokens import LARGE_FROM_WIDTH, px, text_percent
 from app.window.trial import Trial
 from app.window.views.view import View, Which
 from app.window.wall import pens
+from app.window.wall.items import minute_of
 from app.words import countback_view as say
 from app.words import window as wording
 from scheduler.outcome import Outcome, Verdict
@@ -60,6 +61,10 @@ class CountbackView(View):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.one: OneJob | None = None
+        self._things: tuple[object, ...] = (None,) * 4
+        self._moment = (0, False)
+        self._known: dict[JobId, OneJob] = {}
+        self._shown: OneJob | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.strands = StrandsPart(self.pick)
         self.journey = JourneyPart()
@@ -135,21 +140,36 @@ class CountbackView(View):
         self.enter()
 
     def refresh(self) -> None:
-        job, words = self.job_id, self.desk.words
+        job = self.job_id
         if self.one is None or self.one.job.id != job:
             self._chosen = None
-        self.one = None if job is None else one_job(self.desk.shown, job, words)
+        self.one = None if job is None else self._one(job)
         if self.one is not None:
             self._show(self.one)
         self.arrange()
         self.headline_changed.emit()
+
+    def _one(self, job: JobId) -> OneJob:
+        """Return a job by itself, made once for each state of book and plan."""
+        shown, words = self.desk.shown, self.desk.words
+        things = (shown.book, shown.plan, shown.outcome, words)
+        moment = (minute_of(shown.now), shown.is_stale)
+        is_same = all(a is b for a, b in zip(things, self._things, strict=True))
+        if not is_same or moment != self._moment:
+            self._things, self._moment, self._known = things, moment, {}
+        if job not in self._known:
+            self._known[job] = one_job(shown, job, words)
+        return self._known[job]
 
     def _show(self, one: OneJob) -> None:
         words, is_why = self.desk.words, self.face is Face.WHY
         other = say.DO_BACK if is_why else say.DO_WHY
         texts = {"J": say.DO_NEXT_JOB, "L": other, "T": say.DO_ANOTHER_DATE}
         self.bar.show_job(self._held(one.job.id) or one.job, texts)
+        if not is_why and one is self._shown:
+            return
         if not is_why:
+            self._shown = one
             self.strands.show_job(one, words)
             self.journey.show_days(last_days(one, words), words)
             self.ladder.show_rungs(ladder(one, words, self._orders(one)), words)
