@@ -24,7 +24,7 @@ LEFT, NAME, MARK = 16, 20, 206
 POSTS = 14
 """How far the two posts of a window stand apart."""
 RADIUS = 5.5
-_ROW_LEAST, _ROW_MOST = 34, 60
+_ROW_LEAST, _ROW_MOST = 31, 60
 _TEXT_ROOM = 150
 
 
@@ -52,7 +52,7 @@ class Dots(Drawn):
         """The height of a row: as many as there are fill the room, within limits."""
         if not self.rows:
             return px(_ROW_MOST)
-        fitting = (self.room - self._top - px(40)) // len(self.rows)
+        fitting = (self.room - self._top - px(44)) // len(self.rows)
         return max(px(_ROW_LEAST), min(px(_ROW_MOST), fitting))
 
     @property
