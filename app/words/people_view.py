@@ -109,6 +109,9 @@ FINISHED: Template = "Finished?"
 FINISHED_SUB: Template = (
     "A figure marks it finished: as of its planned end, or of now if that is earlier."
 )
+MORE_TO_SAY = counted(
+    "count", "One more piece of work comes after these.", "{number} more come after these."
+)
 NOTHING_RUNS: Template = "Nothing is under way"
 WAS_TO_END: Template = "{people}, was to end {moment}"
 IS_TO_END: Template = "{people}, to end {moment}"

@@ -135,6 +135,7 @@ class _Maker:
                 replace(line, description=self._line_told(line)) for line in (*people, *places)
             ),
             shop=self.hours.shop_pieces(),
+            unsaid=tuple(self._unsaid()),
         )
 
     def _placed(self) -> Iterator[Placement]:
@@ -152,6 +153,16 @@ class _Maker:
         if cured is None or not isinstance(step, Stage) or not step.stays or placed.part:
             return placed.end
         return max(placed.end, cured.ready)
+
+    def _unsaid(self) -> Iterator[Bar]:
+        """Give work that was to be over before, of which nobody has said that it is."""
+        for placed in self.shown.plan.placements if self.shown.plan else ():
+            step, job = self.steps.get(placed.step), self.jobs.get(placed.job)
+            if not isinstance(step, Stage | Gate) or job is None or placed.part:
+                continue
+            is_before = placed.end <= min(self.first, self.shown.now)
+            if is_before and placed.people and step.id not in self.over and is_work(step, placed):
+                yield self._bar(job, step, placed)
 
     # Work.
 

@@ -116,6 +116,7 @@ def _next(desk: Desk, board: Board) -> tuple[Part, ...]:
             text = words.say(say.AND_OTHERS, names=text, count=len(changed) - _MOST_NAMED)
         parts += [(words.say(say.NEXT_CHANGED, day=day) + " ", False), (text + "   ", True)]
     unsure = {bar.id for line in board.people for bar in line.bars if bar.is_unsure}
+    unsure |= {bar.id for bar in board.unsaid}
     if unsure:
         number = words.number_word(len(unsure))
         parts.append((words.say(say.NEXT_UNSURE, count=len(unsure), number=number), False))

@@ -93,12 +93,17 @@ class Column:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Board:
-    """All of it. columns: the first is wide. shut: minutes in which the workshop rests."""
+    """All of it.
+
+    columns: the first is wide. shop: minutes in which the workshop works. unsaid: work that was to
+    be over before the first day, and nobody has said that it is.
+    """
 
     now: int
     columns: tuple[Column, ...]
     lines: tuple[Line, ...]
     shop: tuple[Piece, ...] = ()
+    unsaid: tuple[Bar, ...] = ()
 
     @property
     def people(self) -> tuple[Line, ...]:

@@ -90,7 +90,8 @@ def at_rest(
     words: Words, book: Book, plan: Plan | None, board: Board, now: datetime
 ) -> tuple[Panel, tuple[Bar, ...]]:
     """Return what is offered while nothing is chosen, and the bars that the figures mark done."""
-    bars = to_be_finished(board, board.now)
+    every = to_be_finished(board, board.now)
+    bars, more = every[:OFFERED_MAX], len(every) - OFFERED_MAX
     entries = [
         Entry(
             id=f"done {bar.id}",
@@ -104,22 +105,33 @@ def at_rest(
         title=words.say(say.FINISHED if bars else say.NOTHING_RUNS),
         sub=words.say(say.FINISHED_SUB) if bars else "",
         entries=tuple(entries),
-        more=_free_lines(words, book, plan, now),
+        more=(*_more_lines(words, more), *_free_lines(words, book, plan, now)),
         keys=(("A", words.say(say.DO_AWAY)),),
         is_close=True,
     )
     return panel, bars
 
 
+def _more_lines(words: Words, more: int) -> tuple[str, ...]:
+    if more <= 0:
+        return ()
+    return (words.say(say.MORE_TO_SAY, count=more, number=capital(words.number_word(more))),)
+
+
 def to_be_finished(board: Board, now: int) -> tuple[Bar, ...]:
-    """Return work that has begun by the plan and of which nobody has said that it is done."""
+    """Return work that has begun by the plan and of which nobody has said that it is done.
+
+    That of the days on show stands first, then what was to be over before, the last first.
+    """
     found = {
         bar.id: bar
         for line in board.people
         for bar in line.bars
         if bar.sort is Sort.WORK and not bar.part and not bar.is_done and bar.start < now
     }
-    return tuple(sorted(found.values(), key=lambda bar: (bar.end, bar.id))[:OFFERED_MAX])
+    here = sorted(found.values(), key=lambda bar: (bar.end, bar.id))
+    before = sorted(board.unsaid, key=lambda bar: (-bar.end, bar.id))
+    return (*here, *(bar for bar in before if bar.id not in found))
 
 
 def _who_and_until(words: Words, board: Board, bar: Bar, now: datetime) -> str:

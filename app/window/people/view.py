@@ -248,7 +248,8 @@ class PeopleView(View):
         line = self.part.board.line(self.choice.line)
         columns = self.part.board.columns
         today = days.first_day(document.book, self.desk.now)
-        day = max(columns[self.choice.number].date, today) if self.choice.bar else None
+        number = min(self.choice.number, len(columns) - 1)
+        day = max(columns[number].date, today) if self.choice.bar else None
         if day is None:
             day = days.next_day(document.book, self.desk.now)
         kind = AwayKind.PLACE if line is not None and line.is_place else AwayKind.PERSON

@@ -382,6 +382,26 @@ def test_what_is_under_way_is_marked_finished_in_two_actions(
     assert not [f for f in document.book.facts if f.step == placed.step]
 
 
+def test_what_was_to_be_over_days_ago_is_offered_too(
+    window: MainWindow, engine: HandEngine
+) -> None:
+    placed = busiest()
+    view = at_day(window, engine, placed.end + timedelta(days=3))
+    assert view.base is not None
+    unsaid = [bar.step for bar in view.base.unsaid]
+    assert placed.step in unsaid
+    offered = {e.id.split("|")[0].removeprefix("done "): e.key for e in view.side.panel.entries}
+    first = next(step for step in offered if step in unsaid)
+    key(view.part, offered[first])
+    document = window.desk.document
+    assert document is not None
+    assert [f.step for f in document.book.facts if f.kind is FactKind.DONE] == [first]
+    engine.answer(replace(outcome_for(planted()), revision=document.book.revision))
+    assert first not in {bar.step for bar in view.base.unsaid}
+    told = "".join(text for text, _ in window.masthead.shown.next)
+    assert "nobody has said" in told
+
+
 def test_d_marks_what_is_chosen_finished_as_of_now_when_it_was_to_go_on(
     window: MainWindow, engine: HandEngine
 ) -> None:
