@@ -88,6 +88,7 @@ def _sheet(
 ) -> DaySheet:
     words, book, plan = day.words, day.book, asked.plan
     steps = [s.step for mine in now.values() for s in mine if s.step is not None]
+    cured = under.near_cures(day, plan)
     moment = wording.short_moment(words, plan.now)
     foot = words.say(say.FOOT, moment=moment, revision=plan.made_from.revision)
     marks = tuple(mark_line(words, mark, stands, book, plan) for mark in stands.marks)
@@ -103,8 +104,8 @@ def _sheet(
         is_old=stands.is_old,
         is_told=stands.is_told,
         people=people,
-        cures=under.cure_lines(day, plan, asked.now),
-        dues=under.due_lines(day, plan, asked.outcome, asked.now),
+        cures=under.cure_lines(day, plan, cured, asked.now),
+        dues=under.due_lines(day, plan, cured, asked.outcome, asked.now),
         cares=under.cares(day, steps),
         left=under.days_left(day, plan),
         foot=foot,

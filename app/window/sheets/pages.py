@@ -34,7 +34,7 @@ from app.words import Words
 from app.words import sheets as say
 from app.words.template import Template
 
-ROW, BASE = 58, 41
+ROW, BASE = 54, 39
 _FROM, _TO, _SIGN, _SEGMENT, _STAGE, _PLACE, _WITH, _HOURS, _DONE = (
     MARGIN + x for x in (212, 308, 402, 456, 862, 1098, 1262, 1570, 1732)
 )
@@ -42,7 +42,7 @@ _GAP = 14
 _BOX, _SIGN_SIDE = 36, 34
 _CARE = MARGIN + 320
 _MIDDLE_GAP = 70
-_CELLS = 6
+_CELLS, _FIGURE = 6, 56
 
 
 def pages_of(sheets: tuple[DaySheet, ...], words: Words) -> tuple[Page, ...]:
@@ -183,7 +183,7 @@ class _Sheet:
             marks += [
                 Text(_FROM, y + BASE, row.start, TEXT, 600),
                 Text(_TO, y + BASE, row.end, TEXT),
-                Swatch(_SIGN, y + 13, _SIGN_SIDE, row.kind, row.sort is Sort.ROAD),
+                Swatch(_SIGN, y + 11, _SIGN_SIDE, row.kind, row.sort is Sort.ROAD),
             ]
         deepest = 1
         for x, end, text, weight in cells:
@@ -195,7 +195,7 @@ class _Sheet:
         if not is_free:
             marks += [
                 Bar(_HOURS, y + BASE + 4, 105, HAIR),
-                Frame(RIGHT - _BOX, y + 11, _BOX, _BOX, is_ticked=row.is_done),
+                Frame(RIGHT - _BOX, y + 10, _BOX, _BOX, is_ticked=row.is_done),
             ]
         return marks, ROW + LEADING * (deepest - 1)
 
@@ -291,10 +291,10 @@ class _Sheet:
         text = self.words.say(say.IN_THE_WAY)
         marks = (
             Text(MARGIN, 62, text, HEADING, 600, serif=True),
-            Bar(MARGIN, 146, INNER, HAIR),
-            Bar(MARGIN, 218, INNER, HAIR),
+            Bar(MARGIN, 142, INNER, HAIR),
+            Bar(MARGIN, 210, INNER, HAIR),
         )
-        return Block(232, marks, id="in the way", told=text)
+        return Block(220, marks, id="in the way", told=text)
 
     def _days_left(self) -> list[Block]:
         left = self.sheet.left
@@ -307,13 +307,16 @@ class _Sheet:
 
     def _cells(self, left: tuple[Left, ...], at: int) -> Block:
         wide = INNER / _CELLS
+        figures = max(width_of(each.figure, _FIGURE, 600, serif=True) for each in left)
         marks: list[Mark] = []
         deepest = 1
         for number, each in enumerate(left):
             x = MARGIN + number * wide
-            marks.append(Text(x, 58, each.figure, 66, 600, serif=True))
-            names = broken(each.job, wide - 24, SMALL)
+            marks.append(Text(x, 50, each.figure, _FIGURE, 600, serif=True))
+            names = broken(each.job, wide - figures - 30, SMALL)
             deepest = max(deepest, len(names))
-            marks += [Text(x, 94 + 32 * n, name, SMALL) for n, name in enumerate(names)]
+            first = 46 if len(names) == 1 else 30
+            x += figures + 14
+            marks += [Text(x, first + 32 * n, name, SMALL) for n, name in enumerate(names)]
         told = " ".join(f"{each.job}: {each.figure}." for each in left)
-        return Block(84 + 32 * deepest, tuple(marks), id=f"left {at}", told=told)
+        return Block(76 + 32 * max(0, deepest - 2), tuple(marks), id=f"left {at}", told=told)

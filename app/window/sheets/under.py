@@ -1,9 +1,10 @@
 """What stands under the rows of a day: cures, what is due, what to mind, days left. No Qt."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from app.window.sheets.day import Care, Left, Line
@@ -22,6 +23,9 @@ from shared.plan import Plan
 from shared.worktime import DayCalendar, is_working_day
 from shared.worktime.zones import local_date
 
+if TYPE_CHECKING:
+    from scheduler.cured import Cured
+
 WEEK = timedelta(days=7)
 SOON = timedelta(days=3)
 DUES_MAX, CURES_MAX, STAGES_MAX = 8, 8, 3
@@ -30,13 +34,25 @@ _A_DAY = timedelta(days=1)
 _At = tuple[datetime, str, str]
 
 
-def cure_lines(day: Day, plan: Plan, now: datetime) -> tuple[Line, ...]:
-    """Return what cures on a day from now on, and until when, the first to end first."""
+def near_plan(day: Day, plan: Plan) -> Plan:
+    """Return what of a plan can matter for what cures on a day, or waits to be coated again."""
+    near = (p for p in plan.placements if p.start < day.last + WEEK and p.end > day.first - _REACH)
+    return replace(plan, placements=tuple(near))
+
+
+def near_cures(day: Day, plan: Plan) -> "Mapping[StepId, Cured]":
+    """Return when what is made around a day has cured."""
+    # As on the wall: it brings in all that reads books for the engine.
     from scheduler.cured import cured
 
-    near = tuple(p for p in plan.placements if p.start < day.last and p.end > day.first - _REACH)
-    found = cured(day.book, replace(plan, placements=near))
-    where = {placed.step: placed.place for placed in near if not placed.part}
+    return cured(day.book, near_plan(day, plan))
+
+
+def cure_lines(
+    day: Day, plan: Plan, found: "Mapping[StepId, Cured]", now: datetime
+) -> tuple[Line, ...]:
+    """Return what cures on a day from now on, and until when, the first to end first."""
+    where = {placed.step: placed.place for placed in plan.placements if not placed.part}
     since = max(now, day.begins)
     lines = []
     for job in day.book.jobs:
@@ -51,10 +67,7 @@ def cure_lines(day: Day, plan: Plan, now: datetime) -> tuple[Line, ...]:
     return tuple(line for _, line in sorted(lines, key=lambda each: each[0])[:CURES_MAX])
 
 
-def _cure(words: Words, job: Job, step: Stage, one: object, place: str) -> Line:
-    from scheduler.cured import Cured
-
-    assert isinstance(one, Cured)
+def _cure(words: Words, job: Job, step: Stage, one: "Cured", place: str) -> Line:
     hours = -(-int((one.ready - one.end).total_seconds()) // 3600)
     wanted = set(step.segments)
     segments = tuple(s for s in job.segments if not wanted or s.id in wanted)
@@ -68,16 +81,22 @@ def _cure(words: Words, job: Job, step: Stage, one: object, place: str) -> Line:
     )
 
 
-def due_lines(day: Day, plan: Plan, outcome: Outcome | None, now: datetime) -> tuple[Line, ...]:
+def due_lines(
+    day: Day,
+    plan: Plan,
+    found: "Mapping[StepId, Cured]",
+    outcome: Outcome | None,
+    now: datetime,
+) -> tuple[Line, ...]:
     """Return what falls due in the next days, by when."""
-    found = (
+    every = (
         *_answers(day, plan, now),
         *_loadings(day, outcome),
         *_orders(day, plan, now),
         *_coming(day),
-        *_coats(day, plan, now),
+        *_coats(day, near_plan(day, plan), found, now),
     )
-    rows = sorted(found, key=lambda each: (each[0], each[1]))
+    rows = sorted(every, key=lambda each: (each[0], each[1]))
     return tuple(Line(what=capital(what), when=when) for _, what, when in rows[:DUES_MAX])
 
 
@@ -152,11 +171,11 @@ def _coming(day: Day) -> Iterator[_At]:
             yield delivery.at, day.words.say(say.DUE_COMES, material=name), when
 
 
-def _coats(day: Day, plan: Plan, now: datetime) -> Iterator[_At]:
+def _coats(day: Day, plan: Plan, found: "Mapping[StepId, Cured]", now: datetime) -> Iterator[_At]:
     from scheduler.dues import dues
 
     words = day.words
-    for due in dues(day.book, plan, now):
+    for due in dues(day.book, plan, now, found):
         if due.is_abraded or not due.is_over or due.runs_out >= day.first + SOON:
             continue
         what = words.say(
