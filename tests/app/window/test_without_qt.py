@@ -23,6 +23,17 @@ WITHOUT_QT = (
     "app.window.wall.layout",
     "app.window.wall.moves",
     "app.window.wall.parts",
+    "app.window.orders.derive",
+    "app.window.workshop.bought",
+    "app.window.workshop.coming",
+    "app.window.workshop.items",
+    "app.window.workshop.parts",
+    "app.window.workshop.people",
+    "app.window.workshop.places",
+    "app.window.workshop.shop",
+    "app.window.workshop.standing",
+    "app.window.workshop.things",
+    "app.window.workshop.typed",
 )
 LOOK = (
     "import sys; import {names}; "
