@@ -10,7 +10,6 @@ if TYPE_CHECKING:
 
 # Finding.
 FIND: Template = "Find a segment, person or day"
-FIND_SHORT: Template = "Find"
 FOUND = counted("count", "Find: one of {all} on the wall.", "Find: {number} of {all} on the wall.")
 FOUND_NONE: Template = "Nothing on the wall is called that."
 FOUND_NEAR: Template = "Nothing on the wall is called that. Did you mean “{near}”?"
@@ -20,7 +19,6 @@ FIND_HINT: Template = (
 FIND_NOTHING_YET: Template = "Find: type anything on the wall; it stays where it is."
 ONLY: Template = "only {name}"
 ONLY_SHOWN = counted("count", "Only {name}: one on the wall.", "Only {name}: {number} on the wall.")
-MORE_FOUND = counted("count", "and one more", "and {number} more")
 GO_THERE: Template = "go there"
 CHOOSE: Template = "choose"
 DONE_FINDING: Template = "done"
@@ -80,13 +78,11 @@ JUDGED_SPARE: Template = "{job} {before} to {spare} to spare"
 JUDGED_LATE: Template = "{job} {before} to misses by {late}"
 JUDGED_STILL_LATE: Template = "{job} misses by {late}"
 JUDGED_BETTER: Template = "{job} is in time again, with {spare} to spare"
-JUDGED_BARE: Template = "{job} has no window"
 OTHERS = counted("count", "one other stage moves", "{number} other stages move")
 NO_OTHERS: Template = "nobody else moved"
 NOT_THERE: Template = "No plan has it there: {reason}"
 NOT_THERE_BARE: Template = "No plan was found that has it there."
 TWO: Template = "{one}; {other}"
-NOT_MOVED: Template = "It stays where it is."
 DONE_STAYS: Template = "{item} is done and stays where it is."
 
 # How far work is.
@@ -103,7 +99,6 @@ ANSWER_NOT_MARKED: Template = (
     "An answer is never marked done: what the client said is written down."
 )
 MARKED_ALREADY: Template = "{item} is done already."
-NOT_BEGUN: Template = "{item} has not begun yet; it can’t be done before {moment}."
 HOURS_LEFT: Template = "Person-hours left of {item}"
 HOURS_LEFT_HINT: Template = "as 6 or 6½; nothing left: press D instead"
 DO_DONE: Template = "mark done"

@@ -34,7 +34,7 @@ from tests.app.window.scenes import a_wall
 WIDTH, HEIGHT = 1920, 1080
 ROWS = 75
 AIMS = {2_000: (8, 16), 10_000: (16, 33)}
-FRAMES = 200
+FRAMES = 100
 STANDS = ("", "done", "running", "told")
 Move = Callable[[int], None]
 
