@@ -316,6 +316,11 @@ class Paper(QScrollArea):
             grid.addWidget(self._notes[line], 2 * at + 2, 0, 1, len(sides) + 1)
         grid.setColumnStretch(max(len(item.heads), 1), 1)
         column.addWidget(holder)
+        for above, below in pairwise(item.rows):
+            for field, under in zip(above.fields, below.fields, strict=True):
+                if field.name in self._blanks:
+                    enter = partial(self.focus_when_there, under.name)
+                    self._blanks[field.name].entered.connect(enter)
 
     def _widget(self, field: Field, line: str, pixels: int) -> QWidget:
         self._lines[field.name] = line

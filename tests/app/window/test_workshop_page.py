@@ -236,6 +236,14 @@ def test_places_openings_and_warmth_are_added_in_sentences(page: WorkshopView) -
     assert str(book_of(page).workshop.temperatures[0].night_celsius) == "-4"
 
 
+def test_enter_goes_down_a_column_of_a_grid(page: WorkshopView) -> None:
+    go(page, "places")
+    first, second = book_of(page).places[:2]
+    write(page, f"{first.id} air", "hall")
+    assert page.paper.blank(f"{second.id} air").hasFocus()
+    assert book_of(page).places[0].air == "hall"
+
+
 def test_closures_are_added_and_kept_in_order(page: WorkshopView) -> None:
     go(page, "hours")
     write(page, "add shut", "24 Dec to 2 Jan")
