@@ -11,6 +11,7 @@ from app.document import Document
 from app.window.first.start import Start, Ways
 from app.window.page import Content
 from app.window.session import BOOK_ENDING, Opened
+from app.window.views.view import Which
 from app.words import first as say
 from app.words import window as window_words
 from app.words.brought import in_words
@@ -85,6 +86,7 @@ class First:
         new = [job for job in self._ids() if job not in before]
         if not new:
             window.show_work()
+            window.shelf.show(Which.WORKSHOP)
             return
         window.desk.plan_now()
         window.close_page()

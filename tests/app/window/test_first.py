@@ -20,6 +20,7 @@ from app.window.reader import READER
 from app.window.sheet.blanks import Blank
 from app.window.sheet.typed import NotTaken
 from app.window.startup import empty_book
+from app.window.views.view import Which
 from app.words import Words
 from shared.book import Book, Standing
 from shared.examine import examine
@@ -282,7 +283,9 @@ def test_w_begins_a_book_with_a_workshop_and_no_job(empty: MainWindow) -> None:
 
     assert len(book(empty).people) == 5
     assert not book(empty).jobs
-    assert empty.page.isVisible()
+    assert empty.shelf.front is Which.WORKSHOP
+    assert empty.shelf.view is not None
+    assert empty.shelf.view.isVisible()
 
 
 def test_books_opened_lately_are_offered_by_number(
