@@ -39,6 +39,8 @@ NAMES: dict[str, Template] = {
     "window end": within("blank read out", "end of the window"),
     "window start": within("blank read out", "start of the window"),
     # People.
+    "gate days": within("blank read out", "working days to answer"),
+    "hands": within("blank read out", "how many together"),
     "name": within("blank read out", "name"),
     "hours": within("blank read out", "hours"),
     "pace": within("blank read out", "pace"),
