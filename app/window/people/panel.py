@@ -96,20 +96,26 @@ def at_rest(
         Entry(
             id=f"done {bar.id}",
             key=str(at),
-            head=words.say(said.STAGE_NAME, segment=bar.what, stage=bar.stage),
+            head=_work_of_job(words, bar),
             lines=(_who_and_until(words, board, bar, now),),
         )
         for at, bar in enumerate(bars, start=1)
     ]
     panel = Panel(
         title=words.say(say.FINISHED if bars else say.NOTHING_RUNS),
-        sub=words.say(say.FINISHED_SUB) if bars else "",
+        sub=" ".join([words.say(say.FINISHED_SUB), *_more_lines(words, more)]) if bars else "",
         entries=tuple(entries),
-        more=(*_more_lines(words, more), *_free_lines(words, book, plan, now)),
+        more=_free_lines(words, book, plan, now),
         keys=(("A", words.say(say.DO_AWAY)),),
         is_close=True,
     )
     return panel, bars
+
+
+def _work_of_job(words: Words, bar: Bar) -> str:
+    work = words.say(said.STAGE_NAME, segment=bar.what, stage=bar.stage)
+    job = words.names.of("job", bar.job) if bar.job is not None else ""
+    return work if not job or job == bar.what else words.series((work, job))
 
 
 def _more_lines(words: Words, more: int) -> tuple[str, ...]:
@@ -218,13 +224,14 @@ def of_bar(
         is_other = not line.is_place and len(bar.people) > 1
         template = say.INSTEAD_OF if is_other else say.WHO_CAN
         sub = words.say(template if entries else say.NOBODY_ELSE, who=line.name)
-    facts = bar.description.removeprefix(f"{bar.name}.").strip()
+    facts = "" if segment else bar.description.removeprefix(f"{bar.name}.").strip()
     return Panel(
         title=title,
         sub=facts,
         lead=(sub,),
         entries=entries,
         keys=_keys(words, bar, segment),
+        is_close=bool(segment) and not judged,
     )
 
 
