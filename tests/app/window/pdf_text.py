@@ -78,3 +78,16 @@ def _signs(known: dict[int, bytes], font: bytes) -> dict[int, str]:
 
 def _plus(sign: str, by: int) -> str:
     return sign[:-1] + chr(ord(sign[-1]) + by)
+
+
+def inks(data: bytes) -> set[bytes]:
+    """Return the colours that pages are filled and drawn in, as they stand."""
+    known = objects(data)
+    every = [body for body in known.values() if b"/Type /Page\n" in body]
+    found: set[bytes] = set()
+    for page in every:
+        contents = re.search(rb"/Contents (\d+) 0 R", page)
+        assert contents
+        painted = _stream(known[int(contents[1])])
+        found.update(re.findall(rb"([\d.]+ [\d.]+ [\d.]+) (?:scn|SCN)", painted))
+    return found
