@@ -14,7 +14,7 @@ from app.window.wall.items import STOPS, Band, Item, Role, Wall
 from app.window.wall.layer import Layer
 from app.window.wall.layout import Layout
 from app.window.wall.paint_axis import paint_axis, paint_today
-from app.window.wall.paint_ground import paint_ground, paint_posts, paint_window, stripes
+from app.window.wall.paint_ground import paint_grounds, paint_posts, paint_window, stripes
 from app.window.wall.paint_marks import (
     paint_bar,
     paint_journey,
@@ -80,8 +80,9 @@ def paint_body(
     pens.flat_rect(painter, 0, 0, layout.width, layout.height, theme.paper)
     seen = [band for band in wall.bands if _is_seen(layout, band)]
     marks = stripes(wall, layout)
+    grounds = [(band, _ground_bottom(wall, layout, band)) for band in seen]
+    paint_grounds(painter, theme, layout, grounds, marks)
     for band in seen:
-        paint_ground(painter, theme, layout, band, marks, _ground_bottom(wall, layout, band))
         paint_window(painter, theme, layout, band)
         paint_late(painter, theme, layout, band)
     _paint_rows(painter, wall, layout, theme, look)
@@ -93,6 +94,8 @@ def paint_body(
     for band in seen:
         rows = wall.rows[band.first_row : band.first_row + band.row_count]
         for clip, inks in _in_and_out(layout, theme, band):
+            if not _reaches(layout, band, clip):
+                continue
             painter.save()
             painter.setClipRect(clip, Qt.ClipOperation.IntersectClip)
             paint_journey(painter, inks, layout, band, rows)
@@ -114,6 +117,16 @@ def paint_body(
 
 def _is_seen(layout: Layout, band: Band) -> bool:
     return layout.band_bottom(band) + layout.job_gap > 0 and layout.band_top(band) < layout.height
+
+
+def _reaches(layout: Layout, band: Band, clip: QRect) -> bool:
+    """Say whether a job's loading bar or its road reaches into a part of its row."""
+    places = [] if band.bar is None else [layout.scale.x(band.bar)]
+    if band.legs:
+        places += [layout.fan(band)[0], layout.scale.x(max(leg.end for leg in band.legs))]
+        if band.window is not None:
+            places.append(layout.window_left_right(band)[0] - 4)
+    return bool(places) and min(places) - 4 <= clip.right() and max(places) + 4 >= clip.left()
 
 
 def _in_and_out(layout: Layout, theme: Theme, band: Band) -> list[tuple[QRect, Theme]]:

@@ -63,29 +63,41 @@ def _nights(wall: Wall, layout: Layout, low: float, high: float) -> list[tuple[i
     return [*found, (layout.scale.x(free), layout.scale.x(high))]
 
 
-def paint_ground(
-    painter: QPainter, theme: Theme, layout: Layout, band: Band, marks: Stripes, bottom: int
+def paint_grounds(
+    painter: QPainter,
+    theme: Theme,
+    layout: Layout,
+    bands: list[tuple[Band, int]],
+    marks: Stripes,
 ) -> None:
-    """Paint one job's ground, which stops at its window."""
-    left, right = layout.sizes.margin, layout.ground_right(band)
-    top = layout.band_top(band) - 4
-    height = bottom - top
-    if right <= left or height <= 0:
-        return
-    pens.flat_rects(painter, _stripes(marks.off, left, right, top, height), theme.off)
-    shut = _stripes(marks.shut, left, right, top, height)
+    """Paint the ground of jobs, each to its bottom; it stops at the job's window."""
+    off: list[QRect] = []
+    shut: list[QRect] = []
+    hatch: list[QLineF] = []
+    lines: list[QRect] = []
+    months: list[QRect] = []
+    left = layout.sizes.margin
+    for band, bottom in bands:
+        right, top = layout.ground_right(band), layout.band_top(band) - 4
+        height = bottom - top
+        if right <= left or height <= 0:
+            continue
+        off += _stripes(marks.off, left, right, top, height)
+        closed = _stripes(marks.shut, left, right, top, height)
+        shut += closed
+        for rect in closed:
+            hatch += pens.hatch_lines(rect.x(), top, rect.width(), height, WIDE_HATCH)
+        lines += _lines((*marks.hours, *marks.mondays), left, right, top, height)
+        months += _lines(marks.months, left, right, top, height)
+    pens.flat_rects(painter, off, theme.off)
     pens.flat_rects(painter, shut, theme.shut)
-    lines: list[QLineF] = []
-    for rect in shut:
-        lines += pens.hatch_lines(rect.x(), top, rect.width(), height, WIDE_HATCH)
-    pens.slanted(painter, lines, theme.line)
-    for places, colour in (
-        (marks.hours, theme.line),
-        (marks.mondays, theme.line),
-        (marks.months, theme.ink3),
-    ):
-        rects = [QRect(x, top, 1, height) for x in places if left <= x < right]
-        pens.flat_rects(painter, rects, colour)
+    pens.slanted(painter, hatch, theme.line)
+    pens.flat_rects(painter, lines, theme.line)
+    pens.flat_rects(painter, months, theme.ink3)
+
+
+def _lines(places: tuple[int, ...], left: int, right: int, top: int, height: int) -> list[QRect]:
+    return [QRect(x, top, 1, height) for x in places if left <= x < right]
 
 
 def _stripes(
