@@ -394,7 +394,9 @@ class EnquiryView(View):
         self.left.setGeometry(0, top, half, shown)
         self.left_ways.setGeometry(0, top + shown, half, ways)
         self.dots.refresh()
-        self._new.move(half - self._new.width() - GAP, top + px(8))
+        is_empty = self.laid.job is None
+        right = half - self._new.width() - GAP
+        self._new.move(GAP - 3 if is_empty else right, top + px(8))
         self._new.raise_()
         self.form.setGeometry(0, 0, self.width(), height)
         self.form.raise_()
