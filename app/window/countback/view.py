@@ -90,6 +90,7 @@ class CountbackView(View):
         self.bar.tried.connect(self._on_date)
         for part in (self.piece, self.piece_below):
             part.dropped.connect(self.take_drawing)
+        desk.counsel.busy_changed.connect(self._on_busy)
         self._chosen: Face | None = None
         self._has_just_come = False
 
@@ -224,8 +225,13 @@ class CountbackView(View):
         book = with_tried(desk.document.book, (window,))
         asked = enquiries_tried((window,))
         request = replace(desk.request(seconds=desk.seconds, asked=asked), book=book)
-        self.bar.say(desk.words.say(say.WINDOW_TRYING))
         desk.ask(AskPlan(request=request), partial(self._on_planned, window, book))
+        self.bar.say(desk.words.say(say.WINDOW_TRYING))
+
+    def _on_busy(self) -> None:
+        """Say no longer that a window is planned with: answered, given up or failed."""
+        if not self.desk.counsel.is_busy and not self.bar.message.is_alarm:
+            self.bar.say("")
 
     def _on_planned(self, window: TriedWindow, book: Book, found: object) -> None:
         if not isinstance(found, Outcome) or self.one is None:

@@ -307,6 +307,14 @@ def test_a_date_typed_is_planned_at_once_and_taken_with_enter(
     assert window.desk.document.book.jobs == before.jobs
 
 
+def test_a_question_that_fails_is_not_waited_for(window: MainWindow, counsel: HandCounsel) -> None:
+    typed(window, "2027-08-25 07:00")
+    assert view_of(window).bar.message.text == "Planning with that window."
+    counsel.is_busy = False
+    counsel.busy_changed.emit()
+    assert view_of(window).bar.message.text == ""
+
+
 def test_a_date_tried_is_left_with_escape(window: MainWindow, counsel: HandCounsel) -> None:
     assert window.desk.document is not None
     before = window.desk.document.book
