@@ -181,6 +181,9 @@ def beside(window: MainWindow) -> dict[str, Callable[[], None]]:
             view.turn()
         wait_until(lambda: not window.desk.counsel.is_busy)
 
+    def sheets() -> None:
+        window.shelf.show(Which.SHEETS)
+
     def orders() -> None:
         window.shelf.show(Which.ORDERS)
 
@@ -197,6 +200,7 @@ def beside(window: MainWindow) -> dict[str, Callable[[], None]]:
             what: partial(people, window, what) for what in ("people", "people_work", "people_away")
         },
         "orders": orders,
+        "sheets": sheets,
         "enquiry_new": partial(enquiry, window, is_new=True),
         "enquiry": partial(enquiry, window, is_new=False),
         **{f"workshop_{part}": partial(workshop, part) for part in PARTS},

@@ -177,7 +177,7 @@ class _Sheet:
             (_PLACE, _WITH, row.place, 400),
             (_WITH, _HOURS, row.beside, 400),
         )
-        marks: list[Mark] = [Ear(_FROM - 8, y + 10)] if row.is_changed else []
+        marks: list[Mark] = [Ear(_FROM - 16, y + 9)] if row.is_changed else []
         is_free = row.sort is Sort.FREE
         if not is_free:
             marks += [
