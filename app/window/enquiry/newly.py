@@ -10,6 +10,7 @@ from app.window.sheet import typed
 from app.window.sheet.typed import NotTaken
 from app.window.trial import whole_edit
 from app.words import Words
+from app.words.voice import Voice
 from shared.asking.past import LikePast, SizeMissing, like_past
 from shared.book import Book, Client, Job, Journey, Site
 from shared.edits import Edited
@@ -63,7 +64,7 @@ def read_site(text: str, book: Book) -> Where:
         if "," in text:
             raise
         raise NotTaken("not_a_site", value=text) from None
-    called = " ".join(name.split()) or country.name
+    called = " ".join(name.split()) or Voice().brought(country.name)
     place = {"zone": country.zone, "country": country.code, "subdivision": country.subdivision}
     return Where(site=Site(name=called, **place), client=Client(name=called, **place))  # type: ignore[arg-type]
 

@@ -147,7 +147,7 @@ class Start(QWidget):
         if asked.is_bare(self.book) and country_named(system) is not None:
             own = system
         found = country_named(own)
-        return found.name if found is not None else ""
+        return self.words.brought(found.name) if found is not None else ""
 
     # Writing.
 
