@@ -307,16 +307,16 @@ class _Sheet:
 
     def _cells(self, left: tuple[Left, ...], at: int) -> Block:
         wide = INNER / _CELLS
-        figures = max(width_of(each.figure, _FIGURE, 600, serif=True) for each in left)
         marks: list[Mark] = []
         deepest = 1
         for number, each in enumerate(left):
             x = MARGIN + number * wide
             marks.append(Text(x, 50, each.figure, _FIGURE, 600, serif=True))
-            names = broken(each.job, wide - figures - 30, SMALL)
+            figure = width_of(each.figure, _FIGURE, 600, serif=True)
+            names = broken(each.job, wide - figure - 30, SMALL)
             deepest = max(deepest, len(names))
             first = 46 if len(names) == 1 else 30
-            x += figures + 14
+            x += figure + 14
             marks += [Text(x, first + 32 * n, name, SMALL) for n, name in enumerate(names)]
         told = " ".join(f"{each.job}: {each.figure}." for each in left)
         return Block(76 + 32 * max(0, deepest - 2), tuple(marks), id=f"left {at}", told=told)

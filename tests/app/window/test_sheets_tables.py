@@ -20,7 +20,7 @@ from shared.book import Book, FactKind, Leave, OtherWork
 from shared.book import Fact as BookFact
 from shared.cautions import cautions_of
 from shared.edits import tell_plan
-from shared.ids import FactId
+from shared.ids import FactId, PersonId
 from shared.plan import Placement, Plan
 from tests.app.window.scenes import outcome_for, planted
 
@@ -253,7 +253,7 @@ def standing_marks(book: Book, plan: Plan, outcome: Outcome | None, now: datetim
 
 def test_marks() -> None:
     book, plan, outcome, now = made()
-    breach = Breach(rule="place", where=())
+    breach = Breach(rule="place", where="x")
     broken = replace(outcome, check=CheckResult(breaches=(breach,)))
     newer = replace(book, revision=book.revision + 3)
     just_told = told(book, plan)
@@ -277,7 +277,7 @@ def test_no_page_of_an_old_plan_is_without_its_mark(is_each: bool) -> None:
         "fault": (
             told(book, plan),
             now,
-            replace(outcome, check=CheckResult(breaches=(Breach(rule="place", where=()),))),
+            replace(outcome, check=CheckResult(breaches=(Breach(rule="place", where="x"),))),
         ),
     }
     for word, (old, at, said) in cases.items():
@@ -351,7 +351,7 @@ def test_no_text_leaves_its_page_and_nobody_is_cut() -> None:
     book, plan, _, _ = made()
     sheet = sheet_of(book, plan, busy_day(book, plan))
     person = max(sheet.people, key=lambda one: len(one.rows))
-    many = tuple(replace(person, id=f"p{n}", name=f"Person {n}") for n in range(40))
+    many = tuple(replace(person, id=PersonId(f"p{n}"), name=f"Person {n}") for n in range(40))
     words = Words("en", book=book)
     pages = pages_of((replace(sheet, people=many),), words)
     assert len(pages) > 1
@@ -381,7 +381,7 @@ def test_fourteen_people_stand_on_one_page() -> None:
     row = sheet.people[0].rows[0]
     short = replace(row, segment="Owl, body", stage="carve", place="bay 2", beside="Cato")
     person = replace(sheet.people[0], rows=(short, short))
-    many = tuple(replace(person, id=f"p{n}", name=f"Name {n}") for n in range(14))
+    many = tuple(replace(person, id=PersonId(f"p{n}"), name=f"Name {n}") for n in range(14))
     bare = replace(sheet, people=many, cares=(), dues=(), cures=())
     assert len(pages_of((bare,), Words("en", book=book))) == 1
     whole = replace(sheet, people=many)
