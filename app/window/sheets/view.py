@@ -254,7 +254,8 @@ class SheetsView(View):
         return key in (Qt.Key.Key_S, Qt.Key.Key_Y, Qt.Key.Key_O)
 
     def save(self) -> None:
-        """Save the pages as a PDF where somebody says."""
+        """Save the pages as a PDF where somebody says, as they stand by now."""
+        self.refresh()
         shown, words = self.shown, self.desk.words
         if shown is None:
             return
@@ -301,6 +302,7 @@ class SheetsView(View):
 
     def tell(self) -> None:
         """Make the plan what people are told, in one edit, if it is new and checked."""
+        self.refresh()
         desk, words, shown = self.desk, self.desk.words, self.shown
         document, plan = desk.document, desk.plan
         if shown is None or document is None or plan is None:

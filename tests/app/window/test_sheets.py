@@ -207,6 +207,20 @@ def test_an_old_plan_is_never_saved_unmarked(
     assert view_of(window).headline().is_alarm
 
 
+def test_a_window_left_open_over_night_saves_and_tells_nothing_as_fresh(
+    window: MainWindow, asker: HandAsker, tmp_path: Path
+) -> None:
+    asker.path = tmp_path / "morning.pdf"
+    key(window.wall, "s")
+    now = window.desk.now
+    window.desk._fixed_now = now.replace(day=now.day + 1)
+    key(focus(), Qt.Key.Key_Return)
+    pages = pdf_text.pages(asker.path.read_bytes())
+    assert all(any(text.startswith("OLD PLAN. It was made") for text in page) for page in pages)
+    key(focus(), "y")
+    assert told(window) is None
+
+
 def test_without_a_plan_nothing_is_saved_or_told(
     bare_window: MainWindow, asker: HandAsker, tmp_path: Path
 ) -> None:
