@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 from string import Formatter
 
-from app.words.language import spoken
+from app.words.language import WRITTEN_IN, spoken
 from app.words.template import Phrase, Template, within
 
 DOMAIN = "countback"
@@ -76,6 +76,11 @@ class Voice:
     def brought(self, name: str) -> str:
         """Give a name that the program itself brings: of a stage, a figure, a country."""
         return self._messages.pgettext("brought", name) if name else ""
+
+    def inside(self, name: str) -> str:
+        """Give a name as it stands inside a sentence, where nouns have no capitals of their own."""
+        is_word = self.language == WRITTEN_IN and name[1:2].islower()
+        return name[:1].lower() + name[1:] if is_word else name
 
     def number(self, count: int) -> str:
         """Give a whole number in figures, its thousands apart."""

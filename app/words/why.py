@@ -259,12 +259,12 @@ class WhyWords:
             name = words.names.bare_step(step) if on else self._step(step, part)
             if not groups or groups[-1][0] != on:
                 groups.append((on, []))
-            groups[-1][1].append(name if not groups[-1][1] else _small(name))
+            groups[-1][1].append(name if not groups[-1][1] else words.inside(name))
         told = [
             words.say(_ON, steps=words.both(names), segments=on) if on else words.both(names)
             for on, names in groups
         ]
-        told = [told[0], *(_small(each) for each in told[1:])]
+        told = [told[0], *(words.inside(each) for each in told[1:])]
         text = words.series(told)
         return self._for(text, row[0].fact("job"))
 
@@ -293,7 +293,7 @@ class WhyWords:
         step = self._step(link.fact("step") or link.step, link.fact("part"))
         told["step"] = self._for(step, link.fact("job"))
         told["before"] = self._before(link)
-        told["next"] = _small(self._step(link.fact("next"), ""))
+        told["next"] = words.inside(self._step(link.fact("next"), ""))
         told["journey"] = self._step(link.fact("journey") or link.step, "")
         told["who"] = link.fact("who") or words.say(_CLIENT)
         told["work"] = link.fact("work") or words.say(_BOOKED)
@@ -306,7 +306,7 @@ class WhyWords:
 
     def _before(self, link: Link) -> str:
         text = self._step(link.fact("before"), link.fact("before_part"))
-        return self._for(_small(text), link.fact("other_job") or link.fact("job"))
+        return self._for(self._words.inside(text), link.fact("other_job") or link.fact("job"))
 
     def _for(self, text: str, job: object) -> str:
         """Give a step with its job, where that is another than is spoken of."""
@@ -393,11 +393,6 @@ def _minutes(link: Link) -> int:
     if not link.fact("ended"):
         return 0
     return int((_instant(link.fact("ready")) - _instant(link.fact("ended"))).total_seconds()) // 60
-
-
-def _small(text: str) -> str:
-    """Give a step's name as it stands inside a sentence."""
-    return text[:1].lower() + text[1:] if text[1:2].islower() else text
 
 
 def _instant(fact: object) -> datetime:
