@@ -64,6 +64,9 @@ def _let_qt_speak() -> None:
     app = QApplication.instance()
     if app is None:
         return
+    for before in app.findChildren(QTranslator):
+        app.removeTranslator(before)
+        before.deleteLater()
     translator = QTranslator(app)
     folder = QLibraryInfo.path(QLibraryInfo.LibraryPath.TranslationsPath)
     if translator.load(f"qtbase_{Words().language}", folder):
