@@ -14,6 +14,7 @@ NAMES: dict[str, Template] = {
     "Esc": within("key", "Esc"),
     "Space": within("key", "Space"),
     "Del": within("key", "Del"),
+    "Ins": within("key", "Ins"),
     "Home": within("key", "Home"),
     "End": within("key", "End"),
 }
