@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from app.words import owner_rush
+from app.words import owner_enquiry, owner_rush
 from tests.app.catalogue import all_texts
 from tests.app.cli.shell import a_file, countback
 from tests.builders import a_book, a_job, a_material, a_stage, a_supplier, so_much
@@ -33,7 +33,12 @@ def names_in(told: Any) -> Iterator[str]:
 
 
 def test_no_text_names_the_least_price_but_the_owners() -> None:
-    owners = {text for text in vars(owner_rush).values() if isinstance(text, str)}
+    owners = {
+        text
+        for module in (owner_rush, owner_enquiry)
+        for text in vars(module).values()
+        if isinstance(text, str)
+    }
     naming = [text for text in all_texts() if LEAST_PRICE.search(text)]
 
     assert [text for text in naming if text not in owners] == []

@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
-from app.counsel.questions import FirstLook
+from app.counsel.questions import AskRush, FirstLook
 from scheduler.chance import Chances, JobChance
 from scheduler.enquiring import Taking
 from scheduler.levers.values import WayOut, WaysOut
@@ -133,3 +133,22 @@ def _met(job: JobOutcome) -> JobOutcome:
 
 def first_look(book: Book) -> FirstLook:
     return FirstLook(without=without(book), with_=with_(book))
+
+
+def rush_like(asked: AskRush) -> Rush:
+    """An answer of the planted enquiry, told of the one that was asked about."""
+    job = enquiry_of(asked.request.book)
+    book = the_book()
+    rush = a_rush(book, a_promise(book, 0, Taking.TAKE))
+    own = enquiry_of(book).id
+
+    def told(outcome: Outcome) -> Outcome:
+        return replace(
+            outcome,
+            jobs=tuple(
+                replace(each, id=job.id, name=job.name) if each.id == own else each
+                for each in outcome.jobs
+            ),
+        )
+
+    return replace(rush, job=job, with_=replace(rush.with_, outcome=told(rush.with_.outcome)))

@@ -13,7 +13,6 @@ from app.window.enquiry.view import EnquiryView
 from app.window.main import MainWindow
 from app.window.views.view import Which
 from scheduler.enquiring import Taking
-from scheduler.outcome import Outcome
 from scheduler.rush.values import Rush
 from shared.book import Book, Job, Standing
 from shared.edits import Edited, change_job
@@ -24,6 +23,7 @@ from tests.app.window.enquired import (
     a_rush,
     enquiry_of,
     first_look,
+    rush_like,
     the_book,
     with_,
     without,
@@ -439,25 +439,6 @@ def test_an_enquiry_like_a_past_job_takes_at_most_twelve_actions_to_verdict_and_
     assert bare_window.masthead.shown.sentence.startswith("We can take Market pear")
     assert "24,500" in view.saying.quote.text
     assert any(row.is_answer for row in view.table.rows)
-
-
-def rush_like(asked: AskRush) -> Rush:
-    """An answer of the planted enquiry, told of the one that was asked about."""
-    job = enquiry_of(asked.request.book)
-    book = the_book()
-    rush = a_rush(book, a_promise(book, 0, Taking.TAKE))
-    own = enquiry_of(book).id
-
-    def told(outcome: Outcome) -> Outcome:
-        return replace(
-            outcome,
-            jobs=tuple(
-                replace(each, id=job.id, name=job.name) if each.id == own else each
-                for each in outcome.jobs
-            ),
-        )
-
-    return replace(rush, job=job, with_=replace(rush.with_, outcome=told(rush.with_.outcome)))
 
 
 def test_enter_goes_to_the_first_blank_that_is_empty_and_esc_leaves(view: EnquiryView) -> None:
