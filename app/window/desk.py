@@ -30,16 +30,20 @@ from shared.ids import JobId
 if TYPE_CHECKING:
     from shared.plan import Plan
 
-QUIET_MILLISECONDS = 120
+QUIET_MILLISECONDS = 60
 """So long after the last edit the engine is asked."""
 TICK_MILLISECONDS = 200
 LONGEST_SECONDS = 600
 
 
 class Desk(QObject):
-    """Holds one document and its engine, and tells of every change of what there is to see."""
+    """Holds one document and its engine, and tells of every change of what there is to see.
+
+    shown_changed: the book, or what is tried; plan_came: another plan of the same book.
+    """
 
     shown_changed = Signal()
+    plan_came = Signal()
     state_changed = Signal()
 
     def __init__(
@@ -276,7 +280,7 @@ class Desk(QObject):
         """Show the first plans of a book that is new or changed at once."""
         if self.outcome is None or self.outcome.revision != draft.revision:
             self.plan, self.plan_revision = draft.plan, draft.revision
-            self.shown_changed.emit()
+            self.plan_came.emit()
 
     def _on_solved(self, outcome: Outcome) -> None:
         self._tick.stop()
@@ -284,7 +288,7 @@ class Desk(QObject):
         if not outcome.check.breaches:
             self.plan, self.plan_revision = outcome.plan, outcome.revision
         self.outcome, self.planned_at = outcome, self._clock()
-        self.shown_changed.emit()
+        self.plan_came.emit()
         self.state_changed.emit()
 
     def _on_refused(self, refusal: Refusal) -> None:

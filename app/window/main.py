@@ -30,15 +30,15 @@ from app.window.reader import READER
 from app.window.session import Opened
 from app.window.sheet.sheet import Sheet
 from app.window.sheet.writing import pin_as_planned
+from app.window.slices import WallMaker
 from app.window.slip import Slip, put_beside
 from app.window.theme import theme
 from app.window.views.all import all_views
 from app.window.views.shelf import Shelf
 from app.window.views.view import OF_KEYS, Which
 from app.window.wall import moves
-from app.window.wall.derive import derive
 from app.window.wall.hand import WallHand
-from app.window.wall.items import Item, Role, bare_wall
+from app.window.wall.items import Item, Role, Wall, bare_wall
 from app.window.wall.view import WallView
 from app.words import Words
 from app.words import window as say
@@ -67,7 +67,7 @@ class MainWindow(QWidget):
         self._make_actions()
         self.ground = Ground(self, settings, keep, self.wall.set_theme)
         self.first = First(self)
-        desk.shown_changed.connect(self.refresh_wall)
+        self.maker = WallMaker(self, desk, self._show_wall)
         desk.state_changed.connect(self.refresh_state)
         self.setMinimumSize(*tokens.LEAST_WINDOW)
         self.resize(1366, 768)
@@ -183,11 +183,13 @@ class MainWindow(QWidget):
 
     def refresh_wall(self) -> None:
         """Show the book and its plan as they are now."""
+        self.maker.now()
+
+    def _show_wall(self, wall: Wall) -> None:
         document = self.desk.document
-        if document is None:
-            return
+        assert document is not None
         self.words = self.desk.words
-        self.wall.show_wall(derive(self.desk.shown, self.words), self.words)
+        self.wall.show_wall(wall, self.words)
         if document.book.jobs and self.page.isVisible() and self.page.content.has_ghost:
             self.close_page()
         self.hand.refresh()

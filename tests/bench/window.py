@@ -149,6 +149,14 @@ def is_planned(window: MainWindow) -> bool:
     return is_last and not desk.engine.is_busy
 
 
+def is_drawn(window: MainWindow) -> bool:
+    """Say whether the wall shows a plan of the book as it is now."""
+    document = window.desk.document
+    assert document is not None
+    is_new = window.desk.plan_revision == document.book.revision
+    return is_new and not window.maker.is_busy
+
+
 def edits(window: MainWindow) -> list[float]:
     """Make a stage longer, over and over; measure until a plan of the changed book is shown."""
     found = []
@@ -163,7 +171,7 @@ def edits(window: MainWindow) -> list[float]:
         longer = replace(way, hours=hours)
         begun = perf_counter()
         window.desk.edit(change_step(document.book, replace(stage, ways=(longer,))))
-        until(lambda: window.desk.plan_revision == window.desk.document.book.revision)  # type: ignore[union-attr]
+        until(lambda: is_drawn(window))
         window.grab()
         found.append(perf_counter() - begun)
         until(lambda: is_planned(window))

@@ -1,7 +1,7 @@
 """A book and its plan to what stands on the wall; pure, once per plan."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
@@ -74,15 +74,24 @@ class Shown:
 
 def derive(shown: Shown, words: Words) -> Wall:
     """Return all that stands on the wall, jobs in the order of their windows."""
+    *_, wall = derive_in_slices(shown, words)
+    assert wall is not None
+    return wall
+
+
+def derive_in_slices(shown: Shown, words: Words) -> Iterator[Wall | None]:
+    """Make the same, giving None after each job, and last the wall."""
     book, plan = shown.book, shown.plan
     first, last = _reach(book, plan, shown.now)
     hours = Hours(book, first, last)
-    jobs = sorted(book.jobs, key=_window_order)
-    made = _Maker(shown, hours, words)
-    for job in jobs:
+    cured = _cured(shown)
+    yield None
+    made = _Maker(shown, hours, words, cured)
+    for job in sorted(book.jobs, key=_window_order):
         made.add(job)
+        yield None
     items = tuple(made.items)
-    return Wall(
+    yield Wall(
         now=minute_of(shown.now),
         zone=book.workshop.zone,
         bands=tuple(made.bands),
@@ -135,7 +144,9 @@ def _cured(shown: Shown) -> "Mapping[StepId, Cured]":
 class _Maker:
     """Makes the items of one job after the other."""
 
-    def __init__(self, shown: Shown, hours: Hours, words: Words) -> None:
+    def __init__(
+        self, shown: Shown, hours: Hours, words: Words, cured: "Mapping[StepId, Cured]"
+    ) -> None:
         self.shown, self.hours, self.words = shown, hours, words
         self.outcomes = {o.id: o for o in shown.outcome.jobs} if shown.outcome else {}
         self.placed: dict[StepId, list[Placement]] = defaultdict(list)
@@ -147,7 +158,7 @@ class _Maker:
         self.items: list[Item] = []
         self._sort_out()
         plan = shown.plan
-        self.cured = _cured(shown)
+        self.cured = cured
         self.dues = dues(shown.book, plan, shown.now, self.cured) if plan else ()
         self.teller = Teller(
             shown.book,

@@ -1,0 +1,61 @@
+"""The wall of the desk's book, made at once or in slices between which hands and keys are heard."""
+
+from collections.abc import Callable, Iterator
+from time import perf_counter
+
+from PySide6.QtCore import QObject, QTimer
+
+from app.window.desk import Desk
+from app.window.wall.derive import derive, derive_in_slices
+from app.window.wall.items import Wall
+
+SLICED_FROM = 250
+"""Walls of so many placements are made in slices."""
+SLICE_SECONDS = 0.02
+"""After so long the window lives for a moment before the next job's items are made."""
+
+
+class WallMaker(QObject):
+    """Makes one wall at a time; another one takes the place of what is not done."""
+
+    def __init__(self, parent: QObject, desk: Desk, show: Callable[[Wall], object]) -> None:
+        super().__init__(parent)
+        self._desk, self._show = desk, show
+        self._left: Iterator[Wall | None] | None = None
+        self._timer = QTimer(self, singleShot=True, interval=0)
+        self._timer.timeout.connect(self._go_on)
+        desk.shown_changed.connect(self.now)
+        desk.plan_came.connect(self.soon)
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether a wall is being made."""
+        return self._left is not None
+
+    def now(self) -> None:
+        """Show the book and its plan as they are, at once."""
+        self._left = None
+        if self._desk.document is not None:
+            self._show(derive(self._desk.shown, self._desk.words))
+
+    def soon(self) -> None:
+        """Show another plan: a large one once it is ready."""
+        plan, document = self._desk.plan, self._desk.document
+        if document is None or plan is None or len(plan.placements) < SLICED_FROM:
+            self.now()
+            return
+        self._left = derive_in_slices(self._desk.shown, self._desk.words)
+        self._timer.start()
+
+    def _go_on(self) -> None:
+        if self._desk.document is None:
+            self._left = None
+        until = perf_counter() + SLICE_SECONDS
+        while self._left is not None and perf_counter() < until:
+            wall = next(self._left)
+            if wall is not None:
+                self._left = None
+                self._show(wall)
+                self._desk.state_changed.emit()
+        if self._left is not None:
+            self._timer.start()
