@@ -6,7 +6,8 @@ unless QT_QPA_PLATFORM says otherwise.
 
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -28,7 +29,8 @@ from app.window.workshop.view import WorkshopView
 from tests.app.window.bought import with_materials
 from tests.books.samples import SAMPLES
 
-SIZES = ((1366, 768), (1920, 1080))
+SIZES = ((1366, 768, 100), (1920, 1080, 100), (1366, 768, 150))
+"""Width, height, and how large texts are in per cent."""
 GROUNDS = ("light", "dark")
 WAIT_MILLISECONDS = 120_000
 
@@ -207,6 +209,25 @@ def beside(window: MainWindow) -> dict[str, Callable[[], None]]:
     }
 
 
+def sized(window: MainWindow) -> Iterator[str]:
+    """Go through sizes, grounds and texts, naming each."""
+    for width, height, percent in SIZES:
+        window.resize(width, height)
+        window.ground.settings = replace(window.ground.settings, text_percent=percent)
+        larger = "" if percent == 100 else f"_{percent}"
+        for ground in GROUNDS:
+            window.ground.set_look(ground)
+            window.arrange()
+            window.refresh_state()
+            yield f"{ground}_{width}{larger}"
+
+
+def settle() -> None:
+    """Let what was asked for be laid out and drawn."""
+    QApplication.processEvents()
+    QApplication.processEvents()
+
+
 def shoot(folder: Path, name: str, data: Path) -> None:
     """Write all pictures of one sample."""
     path = data / f"{name}.countback"
@@ -219,17 +240,14 @@ def shoot(folder: Path, name: str, data: Path) -> None:
     window.show()
     window.show_book(window.desk.open(path))
     wait_until(lambda: planned(window))
-    for width, height in SIZES:
-        window.resize(width, height)
-        for ground in GROUNDS:
-            window.ground.set_look(ground)
-            window.desk.note = ""
-            window.refresh_state()
-            for view, go in views(window).items():
-                go()
-                QApplication.processEvents()
-                QApplication.processEvents()
-                window.grab().save(str(folder / f"{name}_{view}_{ground}_{width}.png"))
+    for where in sized(window):
+        window.desk.note = ""
+        for view, go in views(window).items():
+            window.desk.leave_trial()
+            go()
+            settle()
+            window.grab().save(str(folder / f"{name}_{view}_{where}.png"))
+    window.desk.leave_trial()
     window.show_keys()
     QApplication.processEvents()
     window.grab().save(str(folder / f"{name}_keys.png"))
@@ -244,13 +262,9 @@ def shoot_first(folder: Path, data: Path) -> None:
     window.desk.take(Document(empty_book(window.words)))
     window.show_work()
     window.show()
-    for width, height in SIZES:
-        window.resize(width, height)
-        for ground in GROUNDS:
-            window.ground.set_look(ground)
-            QApplication.processEvents()
-            QApplication.processEvents()
-            window.grab().save(str(folder / f"first_{ground}_{width}.png"))
+    for where in sized(window):
+        settle()
+        window.grab().save(str(folder / f"first_{where}.png"))
     window.desk.document = None
     window.close()
 
