@@ -22,9 +22,10 @@ from scheduler.stop import pause
 EFFORT_UNITS_PER_SOLVER_SECOND = 100
 _POLL_SECONDS = 0.002
 _ALONE_FIRST = 5
-"""So much effort goes to one search first. Several that take turns abort the whole process where
-one of them is done while others are still loading (seen with ortools 9.15: "Check failed:
-heuristics.fixed_search"); what one search settles at once never comes to that."""
+"""So much effort goes to one search first. Several together bring the whole process down where one
+of them is done while others are still loading (seen with ortools 9.15, taking turns: "Check failed:
+heuristics.fixed_search", else a segmentation fault); what one search settles at once never comes to
+that."""
 _ROUNDING = 1e-6
 Tell = Callable[[Schedule], None]
 Enough = Callable[[], bool]
@@ -110,11 +111,14 @@ def run(
             frame, objective, limits, cancel=cancel, on_schedule=on_schedule, tuning=tuning
         )
 
-    if limits.effort is None or limits.workers == 1:
+    if limits.workers == 1:
         return once(limits)
-    first = once(replace(limits, workers=1, effort=min(_ALONE_FIRST, limits.effort)))
-    left = limits.effort - first.effort
-    if first.status in (Status.PROVED, Status.NOTHING_FITS) or left <= 0:
+    alone = _ALONE_FIRST if limits.effort is None else min(_ALONE_FIRST, limits.effort)
+    first = once(replace(limits, workers=1, effort=alone))
+    if first.status in (Status.PROVED, Status.NOTHING_FITS):
+        return first
+    left = None if limits.effort is None else limits.effort - first.effort
+    if left is not None and left <= 0:
         return first
     return _better(first, once(replace(limits, effort=left)))
 
