@@ -62,26 +62,29 @@ class Child(QObject):
 
     def stop(self) -> None:
         """Kill it without a word of it; it may be started anew."""
-        process, self._process = self._process, None
+        process = self._let_go()
         if process is not None:
-            _let_go(process)
-            process.kill()
-            process.waitForFinished(LEAVE_MILLISECONDS)
-            process.deleteLater()
+            _kill(process)
 
     def close(self) -> None:
         """Let it go for good; kill it when it doesn't."""
         self._is_closing = True
-        process, self._process = self._process, None
+        process = self._let_go()
         if process is None:
             return
-        _let_go(process)
         process.write(b'{"kind": "bye"}\n')
         process.closeWriteChannel()
-        if not process.waitForFinished(LEAVE_MILLISECONDS):
-            process.kill()
-            process.waitForFinished(LEAVE_MILLISECONDS)
-        process.deleteLater()
+        if process.waitForFinished(LEAVE_MILLISECONDS):
+            process.deleteLater()
+        else:
+            _kill(process)
+
+    def _let_go(self) -> QProcess | None:
+        """Hear nothing more of the process."""
+        process, self._process = self._process, None
+        if process is not None:
+            process.blockSignals(True)
+        return process
 
     def _on_output(self) -> None:
         while self._process is not None and self._process.canReadLine():
@@ -119,8 +122,10 @@ class Child(QObject):
             process.deleteLater()
 
 
-def _let_go(process: QProcess) -> None:
-    process.blockSignals(True)
+def _kill(process: QProcess) -> None:
+    process.kill()
+    process.waitForFinished(LEAVE_MILLISECONDS)
+    process.deleteLater()
 
 
 def _environment() -> QProcessEnvironment:

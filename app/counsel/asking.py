@@ -16,6 +16,10 @@ PATIENCE_MILLISECONDS = 400
 """So long a question that nobody wants an answer to any more may go on before it is killed."""
 
 
+def _line(kind: str, **more: object) -> str:
+    return json.dumps({"kind": kind, **more})
+
+
 def _nothing(found: object) -> None:
     del found
 
@@ -33,7 +37,7 @@ class Counsel(QObject):
         self._child = Child(command, self)
         self._child.heard.connect(self._hear)
         self._child.gone.connect(self._on_gone)
-        self._number = 0
+        self._number, self._asked = 0, ""
         self._open: dict[int, tuple[Hear, Hear]] = {}
         self._given_up: set[int] = set()
         self._patience = QTimer(self, singleShot=True, interval=PATIENCE_MILLISECONDS)
@@ -50,7 +54,8 @@ class Counsel(QObject):
         self._child.start()
         self._number += 1
         self._open[self._number] = (hear, part)
-        self._send("question", id=self._number, revision=revision, asked=as_text(question))
+        self._asked = _line("question", id=self._number, revision=revision, asked=as_text(question))
+        self._child.send(self._asked)
         if self._given_up:
             self._patience.start()
         self.busy_changed.emit()
@@ -59,7 +64,7 @@ class Counsel(QObject):
         """Give up what was asked; nothing of it is heard any more."""
         for number in self._open:
             self._given_up.add(number)
-            self._send("cancel", id=number)
+            self._child.send(_line("cancel", id=number))
         self._open.clear()
         self.busy_changed.emit()
 
@@ -68,10 +73,6 @@ class Counsel(QObject):
         self._open.clear()
         self._patience.stop()
         self._child.close()
-
-    def _send(self, kind: str, **more: object) -> None:
-        self._asked = json.dumps({"kind": kind, **more})
-        self._child.send(self._asked)
 
     def _lose_patience(self) -> None:
         """Start the child anew where it still works on what nobody waits for."""

@@ -64,9 +64,7 @@ NO_WHY: Template = "It could not be planned, so nothing can be said of what deci
 WAYS_TITLE: Template = "Ways out, cheapest first"
 KEEPS: Template = "No way out is needed: its window is kept."
 WAYS_LOOKING: Template = "Looking for ways out. What is found stands here as it comes."
-WAY_NOT_ENOUGH: Template = "Costs nothing and brings it nearer, but is not enough:"
 WAY_TRIED: Template = "tried on the wall"
-WAYS_KEYS: Template = "try one on the wall"
 WAY_TRYING: Template = "way out {number} for {job}"
 MONEY_HIDDEN: Template = within("price", "hidden")
 NOT_ENOUGH: Template = within("way out", "not enough alone")
@@ -75,7 +73,6 @@ SHEET_WINDOW: Template = "{job} with its window from {start}"
 WINDOW_TRYING: Template = "Planning with that window."
 WINDOW_START: Template = within("field", "the site is ours from")
 WINDOW_END: Template = within("field", "to")
-DO_PLAN_IT: Template = within("window", "plan it")
 MUST_AGREE: Template = within("way out", "{who} must agree.")
 
 SEGMENTS: Template = "Segments"

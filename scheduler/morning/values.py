@@ -58,11 +58,7 @@ class Morning:
         """Return what the schedule reaches."""
         return levels(self.normal.problem, self.schedule)
 
-    def less_sure_than(self, chance: int) -> frozenset[JobId]:
-        """Return the jobs that are less sure than so many in a hundred."""
-        return frozenset(job for job, found in self.chances.items() if found < chance)
-
     @property
     def in_danger(self) -> frozenset[JobId]:
         """Return the jobs to warn of."""
-        return self.less_sure_than(IN_DANGER)
+        return frozenset(job for job, chance in self.chances.items() if chance < IN_DANGER)

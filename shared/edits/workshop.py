@@ -2,10 +2,24 @@
 
 from collections.abc import Collection
 from dataclasses import replace
+from typing import Protocol, TypeVar
 
 from shared.book import Book, Equipment, Fact, Material, Person, Place, Supplier
 from shared.edits.edited import Changed, Edited, Label, found, fresh_id, label
 from shared.ids import EquipmentId, FactId, MaterialId, PlaceId, StepId, SupplierId
+
+
+class _Named(Protocol):
+    """One of a list of the book."""
+
+    @property
+    def id(self) -> str: ...
+
+    @property
+    def name(self) -> str: ...
+
+
+Listed = TypeVar("Listed", bound=_Named)
 
 
 def add_people(book: Book, people: tuple[Person, ...]) -> Edited:
@@ -25,79 +39,74 @@ def change_people(book: Book, people: tuple[Person, ...], name: str) -> Edited:
 
 def add_place(book: Book, place: Place) -> Edited:
     """Add a place."""
-    return _places(book, (*book.places, place), label("add_place", name=place.name))
+    made = replace(book, places=(*book.places, place))
+    return _of_workshop(made, label("add_place", name=place.name))
 
 
 def change_place(book: Book, place: Place) -> Edited:
     """Put a place's new self in the place of the old one, found by the id."""
     found(book.places, lambda each: each.id == place.id, place.id)
-    made = tuple(place if old.id == place.id else old for old in book.places)
-    return _places(book, made, label("change_place", name=place.name))
+    made = replace(book, places=_with(book.places, place))
+    return _of_workshop(made, label("change_place", name=place.name))
 
 
 def remove_place(book: Book, place: PlaceId) -> Edited:
     """Remove a place; findings name what still asks for it."""
-    gone = found(book.places, lambda each: each.id == place, place)
-    made = tuple(old for old in book.places if old.id != place)
-    return _places(book, made, label("remove_place", name=gone.name))
-
-
-def _places(book: Book, places: tuple[Place, ...], what: Label) -> Edited:
-    new = replace(book, places=places, revision=book.revision + 1)
-    return Edited(book=new, changed=Changed(workshop=True), label=what)
+    gone, left = _without(book.places, place)
+    return _of_workshop(replace(book, places=left), label("remove_place", name=gone.name))
 
 
 def put_equipment(book: Book, thing: Equipment) -> Edited:
     """Add a tool, vehicle or crane, or put its new self in the place of the old one."""
-    made = [thing if old.id == thing.id else old for old in book.equipment]
-    made += [] if thing in made else [thing]
-    new = replace(book, equipment=tuple(made), revision=book.revision + 1)
-    what = label("change_thing", name=thing.name)
-    return Edited(book=new, changed=Changed(workshop=True), label=what)
+    made = replace(book, equipment=_with(book.equipment, thing))
+    return _of_workshop(made, label("change_thing", name=thing.name))
 
 
 def remove_equipment(book: Book, thing: EquipmentId) -> Edited:
     """Remove a tool, vehicle or crane; findings name what still asks for it."""
-    gone = found(book.equipment, lambda each: each.id == thing, thing)
-    made = tuple(old for old in book.equipment if old.id != thing)
-    new = replace(book, equipment=made, revision=book.revision + 1)
-    what = label("remove_thing", name=gone.name)
-    return Edited(book=new, changed=Changed(workshop=True), label=what)
+    gone, left = _without(book.equipment, thing)
+    return _of_workshop(replace(book, equipment=left), label("remove_thing", name=gone.name))
 
 
 def put_material(book: Book, material: Material) -> Edited:
     """Add a material, or put its new self in the place of the old one."""
-    made = [material if old.id == material.id else old for old in book.materials]
-    made += [] if material in made else [material]
-    new = replace(book, materials=tuple(made), revision=book.revision + 1)
-    what = label("change_bought", name=material.name)
-    return Edited(book=new, changed=Changed(workshop=True), label=what)
+    made = replace(book, materials=_with(book.materials, material))
+    return _of_workshop(made, label("change_bought", name=material.name))
 
 
 def put_supplier(book: Book, supplier: Supplier) -> Edited:
     """Add somebody who delivers, or put the new self in the place of the old one."""
-    made = [supplier if old.id == supplier.id else old for old in book.suppliers]
-    made += [] if supplier in made else [supplier]
-    new = replace(book, suppliers=tuple(made), revision=book.revision + 1)
-    what = label("change_bought", name=supplier.name)
-    return Edited(book=new, changed=Changed(workshop=True), label=what)
+    made = replace(book, suppliers=_with(book.suppliers, supplier))
+    return _of_workshop(made, label("change_bought", name=supplier.name))
 
 
 def remove_material(book: Book, material: MaterialId) -> Edited:
     """Remove a material; findings name what still takes it."""
-    gone = found(book.materials, lambda each: each.id == material, material)
-    made = tuple(old for old in book.materials if old.id != material)
-    new = replace(book, materials=made, revision=book.revision + 1)
-    what = label("remove_bought", name=gone.name)
-    return Edited(book=new, changed=Changed(workshop=True), label=what)
+    gone, left = _without(book.materials, material)
+    return _of_workshop(replace(book, materials=left), label("remove_bought", name=gone.name))
 
 
 def remove_supplier(book: Book, supplier: SupplierId) -> Edited:
     """Remove somebody who delivers; findings name what still comes from there."""
-    gone = found(book.suppliers, lambda each: each.id == supplier, supplier)
-    made = tuple(old for old in book.suppliers if old.id != supplier)
-    new = replace(book, suppliers=made, revision=book.revision + 1)
-    what = label("remove_bought", name=gone.name)
+    gone, left = _without(book.suppliers, supplier)
+    return _of_workshop(replace(book, suppliers=left), label("remove_bought", name=gone.name))
+
+
+def _with(listed: tuple[Listed, ...], new: Listed) -> tuple[Listed, ...]:
+    """Return a list with a new self in the place of the old one, at the end where there is none."""
+    if all(old.id != new.id for old in listed):
+        return (*listed, new)
+    return tuple(new if old.id == new.id else old for old in listed)
+
+
+def _without(listed: tuple[Listed, ...], gone: str) -> tuple[Listed, tuple[Listed, ...]]:
+    """Return what has an id, and the list without it."""
+    one = found(listed, lambda each: each.id == gone, gone)
+    return one, tuple(old for old in listed if old.id != gone)
+
+
+def _of_workshop(made: Book, what: Label) -> Edited:
+    new = replace(made, revision=made.revision + 1)
     return Edited(book=new, changed=Changed(workshop=True), label=what)
 
 

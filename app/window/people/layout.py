@@ -123,11 +123,6 @@ class Layout:
         """Return the row at a height."""
         return next((row for row in self.rows if row.top <= y < row.top + row.height), None)
 
-    def track_at(self, x: int) -> Track | None:
-        """Return the day at a place, the nearest between two."""
-        inside = [track for track in self.tracks if track.left - GAP <= x <= track.right + GAP]
-        return inside[0] if inside else None
-
 
 def lay_out(board: Board, sizes: Sizes, width: int, height: int) -> Layout:
     """Lay a board out; rows are as high as fits, never lower than can be read."""

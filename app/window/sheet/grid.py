@@ -16,7 +16,7 @@ from app.words.template import Template
 from shared.book import Book, Detail, Finish, Segment
 from shared.edits import Edited, change_job, change_segment
 from shared.edits.edited import label
-from shared.edits.lookup import job_of_segment, segment_of
+from shared.edits.lookup import segment_of
 from shared.ids import JobId, SegmentId
 
 if TYPE_CHECKING:
@@ -196,8 +196,3 @@ def neighbour(
     if not 0 <= row < len(segments) or not 0 <= column < len(COLUMNS):
         return None
     return segments[row], COLUMNS[column]
-
-
-def owner_of(book: Book, segment: SegmentId) -> JobId:
-    """Return whose segment it is."""
-    return job_of_segment(book, segment).id

@@ -12,12 +12,14 @@ from app.window.workshop.items import (
     Field,
     Grid,
     Item,
+    Listing,
     Part,
     Path,
     Row,
     Sentence,
     Title,
     Writing,
+    field_of,
     with_field,
 )
 from app.window.workshop.people import At
@@ -31,6 +33,8 @@ from shared.ids import MaterialId, SupplierId
 
 MaterialWrites = Callable[[Material, str], Material]
 SupplierWrites = Callable[[Supplier, str], Supplier]
+_SUPPLIERS = Listing(among=lambda book: book.suppliers, put=put_supplier)
+_MATERIALS = Listing(among=lambda book: book.materials, put=put_material)
 _OF_FIGURES = ("pack_size", "pack_price", "shelf_life_months", "counted")
 
 
@@ -96,16 +100,13 @@ def _new_supplier(book: Book, text: str) -> Edited:
 
 
 def _material(each: Material, name: str, text: str, write: MaterialWrites, path: Path) -> Field:
-    def edit(book: Book, typed_text: str) -> Edited:
-        now = next(found for found in book.materials if found.id == each.id)
-        return put_material(book, write(now, typed_text))
-
-    return Field(
-        name=f"{each.id} {name}",
-        label=f"{each.name}, {name}",
-        text=text,
-        write=edit,
-        path=(*path, name),
+    return field_of(
+        each,
+        name,
+        text,
+        write,
+        (*path, name),
+        _MATERIALS,
         is_figure=name in _OF_FIGURES,
     )
 
@@ -174,16 +175,13 @@ def _with_figure(material: Material, text: str, *, which: str, at: At) -> Materi
 
 
 def _supplier(each: Supplier, name: str, text: str, write: SupplierWrites, path: Path) -> Field:
-    def edit(book: Book, typed_text: str) -> Edited:
-        now = next(found for found in book.suppliers if found.id == each.id)
-        return put_supplier(book, write(now, typed_text))
-
-    return Field(
-        name=f"{each.id} {name}",
-        label=f"{each.name}, {name}",
-        text=text,
-        write=edit,
-        path=(*path, name),
+    return field_of(
+        each,
+        name,
+        text,
+        write,
+        (*path, name),
+        _SUPPLIERS,
         is_figure=name.endswith("days"),
     )
 

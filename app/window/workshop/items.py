@@ -2,11 +2,12 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from typing import Any, TypeVar
+from typing import Any, Generic, TypeVar
 
 from app.words.template import Template
 from shared.book import Book
 from shared.edits import Edited
+from shared.edits.workshop import Listed
 from shared.findings import Finding
 from shared.value import Value
 
@@ -37,6 +38,45 @@ class Field:
     is_tick: bool = False
     is_list: bool = False
     is_figure: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listing(Generic[Listed]):
+    """A list of the book: where it stands, and the edit that puts one of it in its place."""
+
+    among: Callable[[Book], tuple[Listed, ...]]
+    put: Callable[[Book, Listed], Edited]
+
+
+def field_of(
+    each: Listed,
+    name: str,
+    text: str,
+    write: Callable[[Listed, str], Listed],
+    path: Path,
+    listing: Listing[Listed],
+    *,
+    called: str = "",
+    is_figure: bool = False,
+) -> Field:
+    """Return a blank of one of the book's lists.
+
+    write: gives it anew from a text; it is found anew by its id in the book as it then is. called:
+    in the label, if not by its name.
+    """
+
+    def edit(book: Book, typed_text: str) -> Edited:
+        now = next(one for one in listing.among(book) if one.id == each.id)
+        return listing.put(book, write(now, typed_text))
+
+    return Field(
+        name=f"{each.id} {name}",
+        label=f"{each.name}, {called or name}",
+        text=text,
+        write=edit,
+        path=path,
+        is_figure=is_figure,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,11 +11,13 @@ from app.window.workshop.items import (
     Field,
     Grid,
     Item,
+    Listing,
     Part,
     Path,
     Row,
     Sentence,
     Title,
+    field_of,
     with_field,
 )
 from app.window.workshop.people import At
@@ -28,6 +30,7 @@ from shared.edits.workshop import add_place, change_place, remove_place
 from shared.ids import PlaceId
 
 Writes = Callable[[Place, str], Place]
+_PLACES = Listing(among=lambda book: book.places, put=change_place)
 
 
 def places_part(book: Book, at: At) -> Part:
@@ -52,17 +55,7 @@ def places_part(book: Book, at: At) -> Part:
 
 
 def _field(place: Place, name: str, text: str, write: Writes, path: Path) -> Field:
-    def edit(book: Book, typed_text: str) -> Edited:
-        now = next(each for each in book.places if each.id == place.id)
-        return change_place(book, write(now, typed_text))
-
-    return Field(
-        name=f"{place.id} {name}",
-        label=f"{place.name}, {name}",
-        text=text,
-        write=edit,
-        path=path,
-    )
+    return field_of(place, name, text, write, path, _PLACES)
 
 
 def _row(place: Place, at: At, path: Path) -> Row:

@@ -11,10 +11,12 @@ from app.window.workshop.items import (
     Field,
     Grid,
     Item,
+    Listing,
     Path,
     Row,
     Sentence,
     Title,
+    field_of,
     with_field,
 )
 from app.window.workshop.people import At
@@ -26,6 +28,7 @@ from shared.edits.workshop import put_equipment, remove_equipment
 from shared.ids import EquipmentId
 
 Writes = Callable[[Equipment, str], Equipment]
+_THINGS = Listing(among=lambda book: book.equipment, put=put_equipment)
 _SIZES = ("inside_length_m", "inside_width_m", "inside_height_m")
 
 
@@ -40,16 +43,14 @@ def things(book: Book, at: At) -> list[Item]:
 
 
 def _field(each: Equipment, name: str, text: str, write: Writes, path: Path) -> Field:
-    def edit(book: Book, typed_text: str) -> Edited:
-        now = next(found for found in book.equipment if found.id == each.id)
-        return put_equipment(book, write(now, typed_text))
-
-    return Field(
-        name=f"{each.id} {name}",
-        label=f"{each.name}, {name.replace('_', ' ')}",
-        text=text,
-        write=edit,
-        path=(*path, name),
+    return field_of(
+        each,
+        name,
+        text,
+        write,
+        (*path, name),
+        _THINGS,
+        called=name.replace("_", " "),
         is_figure=name == "count" or name.endswith("_m"),
     )
 
