@@ -3,7 +3,7 @@
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from datetime import UTC, date, datetime, time, timedelta
-from functools import reduce
+from functools import cached_property, reduce
 from itertools import pairwise
 
 from app.window.wall.items import Day, Piece, minute_of
@@ -90,6 +90,29 @@ class Hours:
         fine = _joined(cut, self._book.workshop.bridged_break_minutes + 1)
         return _joined(fine, ROUGH_GAP_MINUTES), fine
 
+    def beyond(self, people: tuple[PersonId, ...], fine: tuple[Piece, ...]) -> tuple[Piece, ...]:
+        """Return what of a team's pieces lies in overtime, outside of the workshop's hours."""
+        known = [self._by_id[person] for person in people if person in self._by_id]
+        extra = [
+            (minute_of(more.start), minute_of(more.end))
+            for person in known
+            for more in person.overtime_taken
+        ]
+        found: list[Piece] = []
+        for piece in fine if extra else ():
+            free = _without(piece, self._shop_minutes)
+            found += [
+                (max(a, start), min(b, end))
+                for a, b in free
+                for start, end in extra
+                if max(a, start) < min(b, end)
+            ]
+        return _joined(sorted(found), 1)
+
+    @cached_property
+    def _shop_minutes(self) -> tuple[Piece, ...]:
+        return self.shop_pieces()
+
     def _team(self, people: tuple[PersonId, ...]) -> tuple[list[int], list[int]]:
         if people not in self._teams:
             known = [self._of(person) for person in people if person in self._by_id]
@@ -144,6 +167,19 @@ def _closed(closures: tuple[Closure, ...]) -> tuple[DateSpan, ...]:
 
 def _midnight(day: date, zone: str) -> datetime:
     return local_instant(day, time(0), zone, opening=True)
+
+
+def _without(piece: Piece, taken: Sequence[Piece]) -> list[Piece]:
+    """Return what of a piece lies outside of others, which are in order."""
+    at, end = piece
+    found = []
+    for start, until in taken[bisect_right(taken, at, key=lambda each: each[1]) :]:
+        if start >= end:
+            break
+        if at < start:
+            found.append((at, start))
+        at = max(at, until)
+    return [*found, (at, end)] if at < end else found
 
 
 def _joined(pieces: Sequence[Piece], gap_minutes: int) -> tuple[Piece, ...]:

@@ -62,6 +62,7 @@ class Item:
 
     row, last_row: the rows it spans, counted over the whole wall. owner: id of the item that
     is chosen when this one is clicked. rough, fine: working pieces from far and from near.
+    beyond: pieces in overtime, outside of the workshop's own hours.
     short: a shorter label, for where that one has no room. state: of a seam, "open", "done",
     "late". stands: of work, "done", "running" or "told" (past, and nobody has confirmed it).
     remaining: of what is running, the person-hours given by hand.
@@ -87,6 +88,7 @@ class Item:
     hands: int = 1
     rough: tuple[Piece, ...] = ()
     fine: tuple[Piece, ...] = ()
+    beyond: tuple[Piece, ...] = ()
     label: str = ""
     short: str = ""
     state: str = ""

@@ -26,6 +26,8 @@ LABEL_HEIGHT = 10
 HELD_FROM = 24
 RECOAT_FROM = 96
 LEAST_BLOCK = 3
+BEYOND = 2
+"""How thick the line over overtime is."""
 SMALL = 4
 _WEAVE = ((0, 1, 3, 1), (4, 5, 3, 1), (5, 0, 1, 3), (1, 4, 1, 3))
 _SLANTS = ((1, 4, 3, 2), (5, 8, 7, 6))
@@ -58,6 +60,7 @@ class Ribbons:
         self.cures: dict[Kind, list[QRect]] = defaultdict(list)
         self.strands: dict[Kind, list[QRect]] = defaultdict(list)
         self.held: list[QRect] = []
+        self.beyond: list[QRect] = []
         self.waits: list[QLine] = []
         self.tails: list[QRect] = []
         self.labels: list[tuple[QRect, str, Kind]] = []
@@ -149,6 +152,8 @@ class Ribbons:
             self.necks[kind].append(QRect(x, middle - 1, after.x() - x, 2))
         if (item.end - item.start) * self.per_minute >= SMALL:
             self._label(item, rects, height)
+        if item.beyond:
+            self.beyond += self._pieces(item.beyond, top, BEYOND)
         if item.is_pinned:
             self.pins.append(QPoint(rects[0].x() + 3, top))
         if item.is_anew:
@@ -202,6 +207,7 @@ class Ribbons:
             self._paint_blocks(painter, theme, kind)
             pens.flat_rects(painter, self.strands[kind], theme.lines[kind])
         self._paint_labels(painter, theme)
+        pens.flat_rects(painter, self.beyond, theme.ink)
         self.signs.paint(painter, theme)
         paint_pins(painter, theme, self.pins)
         paint_ears(painter, theme, self.ears)
