@@ -129,12 +129,27 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Shape:
+    """A segment from the front, in metres; outline: its own, as path data, or "".
+
+    reached: the last work on it that is done. is_known: both sizes are written, else 1 m.
+    """
+
+    segment: SegmentId
+    wide: float
+    high: float
+    outline: str = ""
+    reached: Kind | None = None
+    is_known: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Band:
     """One job: its rows, its window, its seams and its journey.
 
     spare_text: the number over the tail. late_text: words in the torn part. bar: the latest
     start of loading; None when nothing is known of it. done_by: when the last leg ends. is_held:
-    all its work still to come is pinned.
+    all its work still to come is pinned. shapes: its piece.
     """
 
     job: JobId
@@ -157,6 +172,7 @@ class Band:
     done_by: int | None = None
     is_held: bool = False
     site_zone: str = "UTC"
+    shapes: tuple[Shape, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

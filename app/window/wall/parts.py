@@ -1,12 +1,13 @@
 """Small answers that the wall is put together from: kinds, waits, tails, what is late."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from itertools import pairwise
 
-from app.window.wall.items import Item, Role, minute_of
+from app.window.wall.items import Item, Role, Shape, minute_of
 from scheduler.outcome import JobOutcome, Verdict
 from shared.book import Fact, FactKind, Gate, GateKind, Job, Kind, Stage, Window
+from shared.ids import StepId
 from shared.plan import Placement
 from shared.worktime import access_spans
 
@@ -55,6 +56,31 @@ def is_held(blocks: Iterable[Item], now: int) -> bool:
     """Say whether all work of a job that is still to come is pinned."""
     coming = [block for block in blocks if block.start > now and not block.part]
     return bool(coming) and all(block.is_pinned for block in coming)
+
+
+def shapes_of(job: Job, facts: Mapping[StepId, Iterable[Fact]]) -> tuple[Shape, ...]:
+    """Return a job's segments as they stand side by side, each with the work it has reached."""
+    done = [
+        step
+        for step in job.steps
+        if isinstance(step, Stage)
+        and any(fact.kind is FactKind.DONE for fact in facts.get(step.id, ()))
+    ]
+    found = []
+    for segment in job.segments:
+        width = segment.length_m or segment.width_m
+        touching = [s.kind for s in done if not s.segments or segment.id in s.segments]
+        found.append(
+            Shape(
+                segment=segment.id,
+                wide=float(width or 1),
+                high=float(segment.height_m or 1),
+                outline=segment.outline or "",
+                reached=touching[-1] if touching else None,
+                is_known=bool(width and segment.height_m),
+            )
+        )
+    return tuple(found)
 
 
 def loading_bar(job: Job, outcome: JobOutcome | None, seams: list[Item]) -> int | None:
