@@ -10,6 +10,7 @@ from shared.files.disk import save
 LOG = logging.getLogger(__name__)
 FILE_NAME = "settings.json"
 LOOKS = ("system", "light", "dark")
+CONTRASTS = ("system", "usual", "strong")
 LANGUAGES = ("system", "en", "de")
 TEXT_PERCENTS = (90, 100, 115, 130, 150, 175)
 
@@ -18,12 +19,13 @@ TEXT_PERCENTS = (90, 100, 115, 130, 150, 175)
 class Settings:
     """What a person has chosen for the window.
 
-    look: one of LOOKS. language: one of LANGUAGES, spoken from the next start. text_percent: one
-    of TEXT_PERCENTS. recent: paths of books, the latest first. solve_seconds: how long a plan is
-    looked for.
+    look: one of LOOKS. contrast: one of CONTRASTS. language: one of LANGUAGES, spoken from the
+    next start. text_percent: one of TEXT_PERCENTS. recent: paths of books, the latest first.
+    solve_seconds: how long a plan is looked for.
     """
 
     look: str = "system"
+    contrast: str = "system"
     language: str = "system"
     text_percent: int = 100
     recent: tuple[str, ...] = ()
@@ -33,6 +35,8 @@ class Settings:
         """Refuse what can't be meant, naming it."""
         if self.look not in LOOKS:
             raise ValueError(f"look: {self.look}")
+        if self.contrast not in CONTRASTS:
+            raise ValueError(f"contrast: {self.contrast}")
         if self.language not in LANGUAGES:
             raise ValueError(f"language: {self.language}")
         if self.text_percent not in TEXT_PERCENTS:

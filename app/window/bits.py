@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QAbstractButton, QWidget
 from app.window.fonts import text_width
 from app.window.guard import guarded
 from app.window.theme import Theme, theme
-from app.window.tokens import px
+from app.window.tokens import GROUNDS, px
 from app.window.wall import pens
 from app.words.keys import key_text
 
@@ -50,7 +50,7 @@ def paint_key(painter: QPainter, of: Theme, x: float, baseline: float, key: str)
 def theme_of(widget: QWidget) -> Theme:
     """Return the theme a widget stands in: its window says which."""
     name = widget.window().property("ground")
-    return theme(cast("str", name) if name in ("light", "dark") else "light")
+    return theme(cast("str", name) if name in GROUNDS else "light")
 
 
 class KeyWord(QAbstractButton):

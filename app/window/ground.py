@@ -1,4 +1,4 @@
-"""Light or dark: as set, or as the system has it."""
+"""Light or dark, in the usual or a stronger contrast: as set, or as the system has it."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -7,9 +7,10 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QWidget
 
-from app.settings import TEXT_PERCENTS, Settings
+from app.settings import CONTRASTS, TEXT_PERCENTS, Settings
 from app.window.fonts import font, set_text_percent
 from app.window.theme import Theme, palette, theme
+from app.window.tokens import STRONG
 
 ORDER = ("system", "light", "dark")
 
@@ -20,6 +21,13 @@ def ground_for(look: str) -> str:
         return look
     scheme = QGuiApplication.styleHints().colorScheme()
     return "dark" if scheme is Qt.ColorScheme.Dark else "light"
+
+
+def is_strong(contrast: str) -> bool:
+    """Say whether a setting asks for the stronger contrast."""
+    wanted = QGuiApplication.styleHints().accessibility().contrastPreference()
+    is_wanted = wanted is Qt.ContrastPreference.HighContrast
+    return contrast == "strong" or (contrast == "system" and is_wanted)
 
 
 class Ground(QObject):
@@ -34,7 +42,9 @@ class Ground(QObject):
     ) -> None:
         super().__init__(window)
         self._window, self.settings, self._keep, self._on_theme = window, settings, keep, on_theme
-        QGuiApplication.styleHints().colorSchemeChanged.connect(self._on_scheme)
+        hints = QGuiApplication.styleHints()
+        hints.colorSchemeChanged.connect(self._on_scheme)
+        hints.accessibility().contrastPreferenceChanged.connect(self._on_scheme)
         self.apply()
 
     def set_next(self) -> None:
@@ -44,6 +54,12 @@ class Ground(QObject):
     def set_look(self, look: str) -> None:
         """Take a setting for the ground."""
         self.keep(replace(self.settings, look=look))
+        self.apply()
+
+    def set_next_contrast(self) -> None:
+        """Go on to the next of: as the system has it, usual, stronger."""
+        at = CONTRASTS.index(self.settings.contrast) + 1
+        self.keep(replace(self.settings, contrast=CONTRASTS[at % len(CONTRASTS)]))
         self.apply()
 
     def keep(self, settings: Settings) -> None:
@@ -60,13 +76,14 @@ class Ground(QObject):
         self.apply()
 
     def _on_scheme(self) -> None:
-        if self.settings.look == "system":
+        if "system" in (self.settings.look, self.settings.contrast):
             self.apply()
 
     def apply(self) -> None:
         """Colour everything."""
         set_text_percent(self.settings.text_percent)
         name = ground_for(self.settings.look)
+        name += STRONG if is_strong(self.settings.contrast) else ""
         window, of = self._window, theme(name)
         window.setProperty("ground", name)
         app = QApplication.instance()

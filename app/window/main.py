@@ -105,6 +105,7 @@ class MainWindow(QWidget):
             ("Ctrl+O", self.ask_and_open),
             ("Ctrl+P", self.save_picture),
             ("Ctrl+L", self.change_ground),
+            ("Ctrl+Shift+L", self.change_contrast),
             ("Ctrl++", partial(self.change_text, 1)),
             ("Ctrl+=", partial(self.change_text, 1)),
             ("Ctrl+-", partial(self.change_text, -1)),
@@ -377,6 +378,12 @@ class MainWindow(QWidget):
         """Go on to the next of: as the system has it, light, dark; and say which."""
         self.ground.set_next()
         self.desk.note = self.words.say(say.GROUNDS[self.ground.settings.look])
+        self.refresh_state()
+
+    def change_contrast(self) -> None:
+        """Go on to the next of: as the system has it, usual, stronger contrast; and say which."""
+        self.ground.set_next_contrast()
+        self.desk.note = self.words.say(say.CONTRASTS[self.ground.settings.contrast])
         self.refresh_state()
 
     def change_text(self, stride: int) -> None:

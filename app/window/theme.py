@@ -15,7 +15,7 @@ class Theme:
     def __init__(self, source: Tokens) -> None:
         self.tokens = source
         self.name = source.name
-        self.is_dark = source.name == "dark"
+        self.is_dark = source.name.startswith("dark")
         self.paper = QColor(source.paper)
         self.sheet = QColor(source.sheet)
         self.opening = QColor(source.opening)
@@ -42,17 +42,17 @@ class Theme:
         self.shine = QColor(tokens.mixed(fill, "#FFFFFF", source.lacquer_shine_percent))
 
 
-@lru_cache(maxsize=2)
+@lru_cache(maxsize=4)
 def over_opening(name: str) -> Theme:
     """Return the theme for marks that lie over a window, which is light on either ground."""
-    made = Theme(tokens.LIGHT)
+    made = Theme(tokens.LIGHT_STRONG if tokens.GROUNDS[name].is_strong else tokens.LIGHT)
     made.paper = QColor(tokens.GROUNDS[name].opening)
     return made
 
 
-@lru_cache(maxsize=2)
+@lru_cache(maxsize=4)
 def theme(name: str) -> Theme:
-    """Return the theme of a ground, "light" or "dark"."""
+    """Return the theme of a ground: of "light" or "dark", either in stronger contrast too."""
     return Theme(tokens.GROUNDS[name])
 
 

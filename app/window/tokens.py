@@ -21,6 +21,7 @@ class Tokens:
     opening: the window and nothing else. off: nights, weekends. shut: holidays, closures.
     ink3: marks, never text. on_fill: words on a block. pattern_towards, pattern_percent: what
     the ink of patterns is mixed from, beside the fill; "" is the line of the kind.
+    is_strong: of the stronger contrast, with every outline in ink.
     """
 
     name: str
@@ -43,6 +44,7 @@ class Tokens:
     outline_darker_percent: int
     lacquer_shine_percent: int
     kinds: MappingProxyType[Kind, Hue]
+    is_strong: bool = False
 
 
 def _hues(**pairs: tuple[str, str]) -> MappingProxyType[Kind, Hue]:
@@ -112,7 +114,26 @@ DARK = Tokens(
     ),
 )
 
-GROUNDS = MappingProxyType({"light": LIGHT, "dark": DARK})
+STRONG = " strong"
+"""What follows the name of a ground in its stronger contrast."""
+
+
+def stronger(of: Tokens) -> Tokens:
+    """Return a ground without tints: days off as paper, patterns and marks in darker ink."""
+    return replace(
+        of,
+        name=of.name + STRONG,
+        off=of.paper,
+        shut=of.paper,
+        line=of.ink3,
+        ink3=of.ink2,
+        pattern_percent=100,
+        is_strong=True,
+    )
+
+
+LIGHT_STRONG, DARK_STRONG = stronger(LIGHT), stronger(DARK)
+GROUNDS = MappingProxyType({each.name: each for each in (LIGHT, DARK, LIGHT_STRONG, DARK_STRONG)})
 
 VEIL_ALPHA = 150
 CURE_TOWARDS_PAPER_PERCENT = 28
@@ -249,6 +270,8 @@ def pattern_ink(tokens: Tokens, kind: Kind) -> str:
 
 def outline(tokens: Tokens, kind: Kind) -> str:
     """Return the outline of a block."""
+    if tokens.is_strong:
+        return tokens.ink
     hue = tokens.kinds[kind]
     darker = tokens.outline_darker_percent
     return mixed(hue.fill, tokens.pattern_towards, darker) if darker else hue.line
@@ -256,4 +279,5 @@ def outline(tokens: Tokens, kind: Kind) -> str:
 
 def cure_ink(tokens: Tokens, kind: Kind) -> str:
     """Return the ink of a cure's hatch: nearer to paper, so that work outweighs waiting."""
-    return mixed(tokens.kinds[kind].line, tokens.paper, CURE_TOWARDS_PAPER_PERCENT)
+    percent = 0 if tokens.is_strong else CURE_TOWARDS_PAPER_PERCENT
+    return mixed(tokens.kinds[kind].line, tokens.paper, percent)

@@ -262,6 +262,7 @@ KEY_WORDS: tuple[tuple[str, Template], ...] = (
     ("Ctrl O", "open a book"),
     ("Ctrl P", "save a picture of the wall"),
     ("Ctrl L", "light, dark, or as the system has it"),
+    ("Ctrl Shift L", "stronger contrast, the usual one, or as the system has it"),
     ("Ctrl +, Ctrl −", "larger, smaller text"),
     ("?", "all keys"),
 )
@@ -284,6 +285,12 @@ GROUNDS: dict[str, Template] = {
     "system": GROUND_SYSTEM,
     "light": GROUND_LIGHT,
     "dark": GROUND_DARK,
+}
+
+CONTRASTS: dict[str, Template] = {
+    "system": "Contrast: as the system has it.",
+    "usual": "Contrast: the usual one.",
+    "strong": "Contrast: the stronger one.",
 }
 
 # Writing a job.

@@ -10,7 +10,12 @@ from app.settings import FILE_NAME, Settings, read_settings, write_settings
 
 def test_what_was_written_is_read_again(data_folder: Path) -> None:
     chosen = Settings(
-        look="dark", language="de", text_percent=130, recent=("/a", "/b"), solve_seconds=40
+        look="dark",
+        contrast="strong",
+        language="de",
+        text_percent=130,
+        recent=("/a", "/b"),
+        solve_seconds=40,
     )
     write_settings(data_folder, chosen)
 
@@ -19,7 +24,17 @@ def test_what_was_written_is_read_again(data_folder: Path) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["", "{", "[]", "null", '{"look": "pink"}', '{"look": 5}', '{"solve_seconds": 0}', '{"x": 1}'],
+    [
+        "",
+        "{",
+        "[]",
+        "null",
+        '{"look": "pink"}',
+        '{"look": 5}',
+        '{"contrast": "loud"}',
+        '{"solve_seconds": 0}',
+        '{"x": 1}',
+    ],
 )
 def test_a_broken_setting_means_its_default(data_folder: Path, text: str) -> None:
     (data_folder / FILE_NAME).write_text(text, encoding="utf-8")

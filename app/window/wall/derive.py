@@ -28,6 +28,7 @@ from app.window.wall.parts import (
     late_part,
     loading_bar,
     remaining,
+    shapes_of,
     stands,
     tail_of,
     waits_of,
@@ -292,6 +293,7 @@ class _Maker:
             hands=max(1, len(placed.people)),
             rough=whole if one_go else rough,
             fine=whole if one_go else fine,
+            beyond=self.hours.beyond(placed.people, fine),
             label=say.part(self.words, placed.part) if placed.part else step.name,
             owner="" if isinstance(step, Stage) or placed.part else f"gate {step.id}",
             is_one_go=one_go,
@@ -443,6 +445,7 @@ class _Maker:
             done_by=done_by,
             is_held=is_held(blocks, self._now),
             site_zone=job.site.zone,
+            shapes=shapes_of(job, self.facts),
         )
 
     def _header(self, job: Job, outcome: JobOutcome | None, whole: tuple[int, int, int]) -> Item:

@@ -4,7 +4,18 @@ from itertools import combinations, pairwise
 
 import pytest
 
-from app.window.tokens import DARK, LIGHT, Tokens, mixed, outline, sizes_for
+from app.window.tokens import (
+    DARK,
+    DARK_STRONG,
+    LIGHT,
+    LIGHT_STRONG,
+    Tokens,
+    cure_ink,
+    mixed,
+    outline,
+    pattern_ink,
+    sizes_for,
+)
 from shared.book import Kind
 from tests.app.window.colour import SIGHTS, contrast, difference, lab
 
@@ -103,3 +114,20 @@ def test_a_large_screen_gets_large_sizes() -> None:
         getattr(small, name) <= getattr(large, name) for name in ("row", "names", "axis", "header")
     )
     assert [a <= b for a, b in pairwise((small.row_gap, large.row_gap))] == [True]
+
+
+@pytest.mark.parametrize(("strong", "usual"), [(LIGHT_STRONG, LIGHT), (DARK_STRONG, DARK)])
+def test_the_stronger_contrast_has_no_tints_and_outlines_in_ink(
+    strong: Tokens, usual: Tokens
+) -> None:
+    assert strong.off == strong.shut == strong.paper
+    assert strong.ink3 == usual.ink2
+    for ground in (strong.paper, strong.sheet):
+        assert contrast(strong.ink3, ground) >= 4.5
+        assert contrast(strong.line, ground) >= 3.0
+    for kind in Kind:
+        assert outline(strong, kind) == strong.ink
+        fill, was = usual.kinds[kind].fill, pattern_ink(usual, kind)
+        assert contrast(pattern_ink(strong, kind), fill) > contrast(was, fill)
+        assert contrast(cure_ink(strong, kind), strong.paper) >= 3.0
+        assert contrast(strong.on_fill, strong.kinds[kind].fill) >= 4.5
