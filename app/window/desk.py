@@ -363,4 +363,5 @@ class Desk(QObject):
             change_count=self.document.unsaved_count,
             looking_only=looking,
             trying=self.trial.what if self.trial else "",
+            tried=self.trial.outcome if self.trial else None,
         )

@@ -21,7 +21,7 @@ Part = tuple[str, bool]
 class State:
     """What is known of the book on show.
 
-    planned_at: when the plan on show came. draft: it is one found while the engine looks.
+    planned_at: when the plan on show came. trying: what is tried, in words; tried: what came of it.
     """
 
     book: Book
@@ -36,6 +36,7 @@ class State:
     change_count: int = 0
     looking_only: str = ""
     trying: str = ""
+    tried: Outcome | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +56,8 @@ def headline(state: State, wall: Wall, words: Words) -> Headline:
         return Headline(sentence=words.say(say.EMPTY))
     if state.trouble:
         return Headline(sentence=state.trouble, next=_next(wall, words), is_alarm=True)
+    if state.trying:
+        return _of_trial(state, wall, words)
     if state.stopping:
         count = len(state.stopping)
         number = words.number_word(count)
@@ -79,6 +82,23 @@ def headline(state: State, wall: Wall, words: Words) -> Headline:
         verdict=outcome.verdict,
         next=_next(wall, words),
     )
+
+
+def _of_trial(state: State, wall: Wall, words: Words) -> Headline:
+    """Return what is tried, and the verdict with it."""
+    found = state.tried
+    if found is None:
+        return Headline(sentence=words.say(say.TRYING, what=state.trying), next=_next(wall, words))
+    return Headline(
+        sentence=tried_line(words, state.trying, words.book_line(found.jobs)),
+        verdict=found.verdict,
+        next=_next(wall, words),
+    )
+
+
+def tried_line(words: Words, what: str, sentence: str) -> str:
+    """Return what is tried with what is said of the plan that came of it."""
+    return words.say(say.TRIED_LINE, what=what, sentence=sentence)
 
 
 def _next(wall: Wall, words: Words) -> tuple[Part, ...]:

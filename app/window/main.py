@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QWidget
 from app.document import Document
 from app.settings import Settings
 from app.window import tokens
+from app.window.countback.view import CountbackView
 from app.window.desk import Desk
 from app.window.filing import Asker, Filing
 from app.window.first.first import First
@@ -282,8 +283,13 @@ class MainWindow(QWidget):
         self.masthead.show_hover(item.description or item.name if item else "")
 
     def _on_opened(self, item: Item) -> None:
-        if not (self.hand.drop() or self.desk.take_trial()):
-            self._open_sheet(item)
+        """Count the job back that was opened, at what was chosen of it."""
+        if self.hand.drop() or self.desk.take_trial():
+            return
+        self.desk.job = item.job
+        self.shelf.show(Which.COUNTBACK)
+        if isinstance(view := self.shelf.view, CountbackView):
+            view.pick_item(item)
 
     def _open_sheet(self, item: Item) -> None:
         self._show_in_sheet(item)

@@ -5,7 +5,7 @@ from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from app.window import tokens
-from app.window.bits import paint_key, theme_of
+from app.window.bits import paint_key, theme_of, wrapped
 from app.window.fonts import text_width
 from app.window.guard import guarded
 from app.window.headline import Headline, Part
@@ -19,7 +19,9 @@ from app.words import Words
 from app.words import window as say
 from shared.book import Kind
 
-SENTENCE_SIZES = (26, 22, 20, 18, 16, 14)
+SENTENCE_SIZES = (26, 22, 20, 18)
+"""Sizes of a sentence on one line; a longer one takes two lines."""
+TWO_LINES_SIZES = (18, 16, 15, 14, 13, 12, 11)
 
 
 class Masthead(QWidget):
@@ -89,28 +91,38 @@ class Masthead(QWidget):
         return right - 24
 
     def _paint_sentence(self, painter: QPainter, of: Theme, sizes: tokens.Sizes) -> None:
-        baseline = round(sizes.masthead * 0.44) + px(7)
+        usual = round(sizes.masthead * 0.44) + px(7)
         right = float(self.words_left or self.width() - sizes.text_margin)
         left = float(sizes.text_margin)
         shown = self.shown
         if shown.verdict is not None or shown.is_enquiry:
-            at = (left + px(7), baseline - px(7), px(7))
+            at = (left + px(7), usual - px(7), px(7))
             paint_verdict(painter, of, *at, shown.verdict, is_enquiry=shown.is_enquiry)
             left += px(24)
-        text, pixels = _fitted(self.shown.sentence, sizes.sentence_px, right - left - 24)
+        lines, pixels = fitted(self.shown.sentence, sizes.sentence_px, right - left - 24)
         ink = of.miss if self.shown.is_alarm else of.ink
-        pens.words(painter, left, baseline, text, ink, pixels, 600, serif=True)
+        first = usual if len(lines) == 1 else round(sizes.masthead * 0.62) - px(pixels + 3)
+        for number, line in enumerate(lines):
+            baseline = first + number * px(pixels + 3)
+            pens.words(painter, left, baseline, line, ink, pixels, 600, serif=True)
 
 
-def _fitted(text: str, largest: int, room: float) -> tuple[str, int]:
-    """Return a text and the largest size at which it fits, cut only below the smallest."""
+def fitted(text: str, largest: int, room: float) -> tuple[list[str], int]:
+    """Return a sentence as one line or two, and the largest size at which it fits so.
+
+    Of one that fits two lines at no size, what is over is cut.
+    """
     for pixels in SENTENCE_SIZES:
         if pixels <= largest and text_width(text, pixels, 600, serif=True) <= room:
-            return text, pixels
-    smallest = SENTENCE_SIZES[-1]
-    while text and text_width(text + "…", smallest, 600, serif=True) > room:
-        text = text[:-1]
-    return text + "…", smallest
+            return [text], pixels
+    for pixels in TWO_LINES_SIZES:
+        lines = wrapped(text, room, pixels, 600, serif=True)
+        if len(lines) <= 2:
+            return lines, pixels
+    first, second = lines[:2]
+    while second and text_width(second + "…", pixels, 600, serif=True) > room:
+        second = second[:-1]
+    return [first, second + "…"], pixels
 
 
 def paint_parts(

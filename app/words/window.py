@@ -152,6 +152,7 @@ VIEWS: dict[str, Template] = {
     "workshop": within("view", "Workshop"),
 }
 TRYING: Template = "Trying, not yet taken: {what}."
+TRIED_LINE: Template = "Tried: {what}. {sentence}"
 TRIAL_KEYS: Template = "Enter takes it, Esc leaves it."
 PLANNING: Template = "Planning. The first plan is on its way."
 STILL_LOOKING: Template = "{sentence} Still looking."
@@ -221,7 +222,8 @@ KEY_WORDS: tuple[tuple[str, Template], ...] = (
     ("Home, End", "today; the selected job’s window"),
     ("+ − 0", "nearer, farther, to the last window"),
     ("Page Up, Page Down", "a screen back, on"),
-    ("Enter, E", "write the selected job"),
+    ("Enter", "count the selected job back"),
+    ("E", "write the selected job"),
     ("Esc", "back; stop looking"),
     ("Space", "plan again, look longer"),
     ("P", "pin the stage with its people; unpin it"),

@@ -26,14 +26,14 @@ from app.window.countback.piece_part import PiecePart
 from app.window.countback.strands_part import StrandsPart
 from app.window.desk import Desk
 from app.window.guard import guarded
-from app.window.headline import Headline, Part
+from app.window.headline import Headline, Part, tried_line
 from app.window.spots.drawn import scrolled
 from app.window.spots.spot import Spot
 from app.window.tokens import LARGE_FROM_WIDTH, px, text_percent
 from app.window.trial import Trial
 from app.window.views.view import View, Which
 from app.window.wall import pens
-from app.window.wall.items import minute_of
+from app.window.wall.items import Item, minute_of
 from app.words import countback_view as say
 from app.words import window as wording
 from scheduler.outcome import Outcome, Verdict
@@ -118,6 +118,13 @@ class CountbackView(View):
         """Show the same step wherever it stands."""
         self.ladder.show_step(step)
         self.strands.show_step(step)
+
+    def pick_item(self, item: Item) -> None:
+        """Show what was chosen of the job on the wall."""
+        if item.segment is not None:
+            self.pick_segment(item.segment)
+        if item.step is not None:
+            self.pick(item.step)
 
     def pick_segment(self, segment: SegmentId) -> None:
         """Choose a segment: its box, its row and its strands."""
@@ -307,7 +314,8 @@ class CountbackView(View):
         if self.desk.trial is None and outcome.revision != one.shown.book.revision:
             busy = self.desk.state.is_busy
             return words.say(wording.PLANNING_ANEW if busy else wording.CHANGED_SINCE)
-        return words.verdict_line(one.told, seconds=self.desk.seconds, now=outcome.now)
+        line = words.verdict_line(one.told, seconds=self.desk.seconds, now=outcome.now)
+        return tried_line(words, self.desk.trial.what, line) if self.desk.trial else line
 
     def _next(self, one: OneJob) -> tuple[Part, ...]:
         words = self.desk.words
