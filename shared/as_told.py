@@ -15,6 +15,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from shared.book import (
+    NOT_BEGUN,
     Answer,
     Book,
     Fact,
@@ -76,14 +77,17 @@ class _Sheet:
         self._people = {person.id: person for person in book.people}
         self._over = {fact.step for fact in book.facts if fact.kind is FactKind.DONE}
         self._over |= {fact.step for fact in book.facts if fact.answer in _YES}
-        told_of = {fact.step for fact in book.facts if fact.kind is not FactKind.MATERIAL}
+        told_of = {fact.step for fact in book.facts if fact.kind not in NOT_BEGUN}
         self._begun = self._over | told_of
+        self._held = _held(book)
 
     def facts(self, past: list[Placement]) -> Iterator[AsTold]:
         """Give the facts of placements that have begun, each behind those it comes after."""
         for placed in sorted(past, key=lambda each: (each.start, each.end)):
             step, job = self._steps.get(placed.step), self._jobs.get(placed.job)
-            if step is None or job is None or not _is_work(step) or step.id in self._begun:
+            if step is None or job is None or not is_work(step) or step.id in self._begun:
+                continue
+            if step.id in self._held and placed.start <= self._held[step.id]:
                 continue
             if self._were_there(placed) and self._may_have_begun(job, step):
                 yield from self._noted(step, placed)
@@ -207,6 +211,15 @@ class _Sheet:
         )
 
 
-def _is_work(step: Step) -> bool:
+def _held(book: Book) -> dict[StepId, datetime]:
+    """Return until when each step was told not to have begun, what the sheet has before is void."""
+    found: dict[StepId, datetime] = {}
+    for fact in book.facts:
+        if fact.kind is FactKind.HELD:
+            found[fact.step] = max(fact.at, found.get(fact.step, fact.at))
+    return found
+
+
+def is_work(step: Step) -> bool:
     """Return whether hours are what a step is about: no answer, no loading, no journey."""
     return isinstance(step, Stage) or (isinstance(step, Gate) and step.gate is GateKind.TRIAL_FIT)

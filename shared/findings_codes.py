@@ -196,6 +196,7 @@ _BOOK = {
     "answer_missing": _stops(),
     "changes_missing": _tells("step"),
     "remaining_missing": _stops(),
+    "held_missing": _stops(),
     "fact_doubled": _tells("kind", "step"),
     "fact_after_now": _tells("at", "as_of"),
     # Material, and the days on the way to a firm job.

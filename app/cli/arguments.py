@@ -81,6 +81,12 @@ VERBS: dict[str, Verb] = {
         options=("--by", "--at", "--shown", "--seconds", "--workers"),
         flags=("--json",),
     ),
+    "done": Verb(
+        must=("BOOK",), may=("STEP",), options=("--at", "--as-told", "--by"), flags=("--json",)
+    ),
+    "late": Verb(must=("BOOK", "STEP", "HOURS"), options=("--because", "--by"), flags=("--json",)),
+    "held": Verb(must=("BOOK", "STEP"), options=("--because", "--at", "--by"), flags=("--json",)),
+    "came": Verb(must=("BOOK", "WHAT"), options=("--at", "--by"), flags=("--json",)),
     "change": Verb(
         must=("BOOK", "SEGMENT"),
         options=("--what", "--share", "--seconds", "--workers"),
@@ -117,6 +123,12 @@ VERBS: dict[str, Verb] = {
     "morning": Verb(must=("BOOK",), options=("--seed", "--with", "--out"), flags=("--json",)),
     "rush": Verb(must=("BOOK", "ENQUIRY"), options=("--seconds",), flags=("--json",)),
     "tell": Verb(must=("BOOK", "PLAN"), options=("--by",), flags=("--json",)),
+    "learn": Verb(must=("BOOK",), options=("--take",), flags=("--json",)),
+    "give": Verb(
+        must=("BOOK", "WHAT", "OUT"),
+        options=("--of", "--plan", "--seconds", "--workers"),
+        flags=("--told", "--bom", "--json"),
+    ),
     "sample": Verb(must=("NAME", "DIR")),
     "undo": Verb(must=("BOOK",)),
     "open": Verb(may=("BOOK",)),
@@ -173,15 +185,19 @@ class Asked:
     crew: tuple[str, ...] = ()
     by: str | None = None
     at: str | None = None
+    as_told: str | None = None
     shown: tuple[str, ...] = ()
     what: str | None = None
     share: str | None = None
     because: str | None = None
     on: str | None = None
     tries: tuple[str, ...] = ()
+    plan: str | None = None
     apply: str | None = None
     is_taken: bool = False
     asks_anew: bool = False
+    told: bool = False
+    bom: bool = False
     json: bool = False
     quiet: bool = False
 

@@ -14,7 +14,7 @@ from shared.files.write import write_book
 
 def locked(path: Path) -> Lock:
     """Take the lock of a book; raises DiskError where somebody has it."""
-    held = take(path, _who(), clock.now())
+    held = take(path, who_is_here(), clock.now())
     if isinstance(held, Held):
         raise _has_it(held, path)
     return held
@@ -25,7 +25,7 @@ def keep_book(path: Path, book: Book) -> None:
     save(path, write_book(book))
 
 
-def _who() -> str:
+def who_is_here() -> str:
     """Give the name under which the person is known to the system."""
     try:
         return getpass.getuser()

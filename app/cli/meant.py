@@ -1,7 +1,7 @@
 """Steps and segments that are named on the command line, by id or by name."""
 
 from collections.abc import Iterable, Sequence
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from app.cli.arguments import Usage
 from shared.absence import AwayKind
@@ -19,8 +19,11 @@ from shared.book import (
     Step,
 )
 
+if TYPE_CHECKING:
+    from app.exchange.calendar import Feed
+
 _Thing = Person | Equipment | Place | Material
-_Named = TypeVar("_Named", Gate, Job, Stage, Segment, Step, _Thing)
+_Named = TypeVar("_Named", Gate, Job, Stage, Segment, Step, Material, _Thing, "Feed")
 _MOST_NAMED = 12
 
 
@@ -52,6 +55,17 @@ def away_meant(book: Book, word: str) -> tuple[AwayKind, str]:
     return kinds[only.id], str(only.id)
 
 
+def feed_meant(book: Book, word: str) -> "Feed":
+    """Give the calendar of the person, place or job that a word means; raises Usage."""
+    from app.exchange.calendar import feeds
+
+    every = feeds(book)
+    found = _fitting(every, word)
+    if not found:
+        raise Usage("unknown_feed", word=word, known=_ids(every))
+    return _only(found, word)
+
+
 def answer_meant(book: Book, word: str) -> Gate:
     """Give the gate of an answer that a word means; raises Usage."""
     steps = (step for job in book.jobs for step in job.steps)
@@ -70,6 +84,21 @@ def stage_meant(book: Book, word: str) -> Stage:
     if not found:
         raise Usage("unknown_stage", word=word, known=_ids(stages))
     return _only(found, word)
+
+
+def step_meant(book: Book, word: str) -> Step:
+    """Give the one step that a word means; raises Usage."""
+    return _only(steps_meant(book, word), word)
+
+
+def material_meant(book: Book, word: str) -> Material | None:
+    """Give the material that a word means, None where it means none or a step as well.
+
+    Raises Usage.
+    """
+    found = _fitting(book.materials, word)
+    steps = [step for job in book.jobs for step in job.steps]
+    return None if not found or _fitting(steps, word) else _only(found, word)
 
 
 def steps_meant(book: Book, word: str) -> list[Step]:
@@ -107,7 +136,7 @@ def _only(found: Sequence[_Named], word: str) -> _Named:
     return found[0]
 
 
-def _ids(things: Iterable[Step | Segment | Job | _Thing]) -> str:
+def _ids(things: "Iterable[Step | Segment | Job | _Thing | Feed]") -> str:
     ids = [str(each.id) for each in things]
     more = [] if len(ids) <= _MOST_NAMED else ["..."]
     return ", ".join([*ids[:_MOST_NAMED], *more])

@@ -34,6 +34,7 @@ MORE: Template = counted(
     "{number} more changes lie further ahead than two weeks.",
 )
 SPAN: Template = within("stretch of time", "{start} to {end}")
+SOMEBODY: Template = within("who tells it", "somebody")
 OF_JOB: Template = "{step} for {job}"
 OF_PART: dict[str, Template] = {
     "abrade": "the abrading before {step} for {job}",

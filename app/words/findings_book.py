@@ -371,6 +371,10 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "It is running, and the book doesn't say how much is left.",
         "Write the person-hours that are left.",
     ),
+    "held_missing": (
+        "It was held up, and the book doesn't say by what.",
+        "Write material, tool, place, weather, drawing, client, work_before or person.",
+    ),
     "fact_doubled": (
         "{kind} is noted twice of {step}.",
         "Keep the one that is right.",

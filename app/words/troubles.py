@@ -131,6 +131,39 @@ SENTENCES: dict[str, Template] = {
     "unknown_word_of_answer": "“{word}” is no answer; there are {answers}.",
     "answered": "{step} has its yes: {who} told so on {moment}.",
     "not_yet": "{moment} is yet to come; it is {now}.",
+    # The floor.
+    "done_or_as_told": "Say which step is done, or of which day all is done as told: countback "
+    "done BOOK STEP [--at INSTANT], or countback done BOOK --as-told DATE.",
+    "answer_not_done": "{step} is an answer, which is never marked done: write down what was said "
+    "with countback answer.",
+    "no_hours": "{step} is no work that takes hours: say countback done when it is over, or "
+    "countback answer when the answer is there.",
+    "done_already": "{step} is marked done {moment}, as {who} told: countback undo takes back what "
+    "was told last.",
+    "done_by_nobody": "{step} is marked done {moment}: countback undo takes back what was told "
+    "last.",
+    "done_before_begun": "{step} began {moment}, so it can't have been done before: check --at.",
+    "begun_already": "{step} began {moment}, so it was not held up before: say how many hours are "
+    "left with countback late.",
+    "nothing_told": "Nobody was told a plan, so nothing can be done as told: countback tell makes "
+    "a plan the told one.",
+    "day_to_come": "{day} is yet to come: tick a day that is over, or today.",
+    "bad_hours": "“{word}” is no number of hours still to do: write one above 0 such as 6.5, or "
+    "countback done when nothing is left.",
+    "nothing_ordered": "Nothing is on order of {material}: name the step whose material came.",
+    # Learning.
+    "too_few_records": "Of {kind} there are {count} records; {least} at least are wanted before a "
+    "factor is offered.",
+    "no_record": "Of {kind} nothing is on record.",
+    "factor_taken": "The factor of {kind} is taken already, as it is.",
+    # What is given out.
+    "unknown_what": "“{word}” is nothing that can be given out; there are {known}.",
+    "for_a_calendar": "--of goes with a calendar only, not with {word}.",
+    "folder_wanted": "{path} is a file; {word} goes into a folder.",
+    "other_suffix": "{path} is left as it is: the name of the file has to end in {suffix}.",
+    "plan_and_told": "Say --plan or --told, not both.",
+    "nobody_told": "Nobody was told a plan yet: countback tell makes a plan the told one.",
+    "unknown_feed": "No person, place or job is called “{word}”; there are {known}.",
     "unknown_cause": "“{word}” is no cause; there are {causes}.",
     "bad_share": "“{word}” is no share; {option} wants 1 to 100 per cent.",
     "no_stage": "{step} is no stage of work: name one of the segment's stages.",

@@ -36,6 +36,10 @@ LABELS: dict[str, Template] = {
     "add_leave": "write down when {name} is away",
     "change_workshop": "change the workshop {name}",
     "add_fact": "note what happened to {name}",
+    "tick_as_told": counted(
+        "count", "tick {day} as told: one piece of work", "tick {day} as told: {count} pieces"
+    ),
+    "take_factor": "take the factor for {kind} from {count} records",
     "take_plan": "take over the plan",
     "mark_away": "write down when {name} is away",
     "take_answer": "take an answer to {name} being away",
@@ -69,6 +73,7 @@ LABELS: dict[str, Template] = {
     "book_job": "book {name}",
     "pencil_job": "pencil {name}",
     "let_go": "let {name} go",
+    "take_rescued": "take what was kept of {name}",
 }
 _UNKNOWN: Template = "change the book"
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from shared.book import Answer, Fact, FactKind
+from shared.book import NOT_BEGUN, Answer, Fact, FactKind
 from shared.ids import StepId
 
 _EVERY_ROUND = 10**6
@@ -46,7 +46,7 @@ class Facts:
 
     def has_begun(self, step: StepId) -> bool:
         """Return whether a step was told to have begun, be it over or not."""
-        return any(fact.kind is not FactKind.MATERIAL for fact in self._by_step.get(step, ()))
+        return any(fact.kind not in NOT_BEGUN for fact in self._by_step.get(step, ()))
 
     def asked_changes(self, step: StepId) -> bool:
         """Return whether the client said yes with changes."""

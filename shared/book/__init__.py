@@ -6,7 +6,7 @@ from datetime import datetime
 from shared.book.acts import Act
 from shared.book.after import After
 from shared.book.client import Client
-from shared.book.facts import Answer, Fact, FactKind
+from shared.book.facts import NOT_BEGUN, Answer, Fact, FactKind, Held
 from shared.book.jobs import (
     Detail,
     Face,
@@ -129,6 +129,7 @@ class Book(Value):
 __all__ = [
     "AT_SEA",
     "FORMAT",
+    "NOT_BEGUN",
     "ON_SITE",
     "Abrade",
     "Act",
@@ -162,6 +163,7 @@ __all__ = [
     "Finish",
     "Gate",
     "GateKind",
+    "Held",
     "Hours",
     "Invoice",
     "Job",

@@ -10,7 +10,7 @@ from shared.value import Value
 
 
 class FactKind(StrEnum):
-    """What was told: a stage done or running, an answer, material, or the lorry gone."""
+    """What was told: a stage done, running or held up, an answer, material, the lorry gone."""
 
     DONE = "done"
     RUNNING = "running"
@@ -18,6 +18,24 @@ class FactKind(StrEnum):
     PICTURES = "pictures"
     MATERIAL = "material"
     GONE = "gone"
+    HELD = "held"
+
+
+NOT_BEGUN = frozenset({FactKind.MATERIAL, FactKind.HELD})
+"""What may be told of a step that has not begun."""
+
+
+class Held(StrEnum):
+    """Why work could not be begun; why somebody is away is nobody's to say here."""
+
+    MATERIAL = "material"
+    TOOL = "tool"
+    PLACE = "place"
+    WEATHER = "weather"
+    DRAWING = "drawing"
+    CLIENT = "client"
+    WORK_BEFORE = "work_before"
+    PERSON = "person"
 
 
 class Answer(StrEnum):
@@ -35,6 +53,7 @@ class Fact(Value):
     done: the stage ended at `at`; of an answer that was yes with changes: these are done.
     running: it has run since `at`, with `remaining_hours` of person-hours still to do from now.
     material: all that the step takes was there at `at`. pictures: they went out at `at`.
+    held: at `at` it had not begun, whatever the sheet said; why is `held_by`.
     shown: names of the pictures that went out or were answered.
     """
 
@@ -49,5 +68,6 @@ class Fact(Value):
     way: str = ""
     remaining_hours: Decimal | None = None
     answer: Answer | None = None
+    held_by: Held | None = None
     note: str = ""
     shown: tuple[str, ...] = ()

@@ -146,7 +146,9 @@ class Stage(Value):
     dust spoils it; None means the usual for its kind. product: coats of one product can be
     sprayed in one load. moves_to: the standing place where its segments stand from its end on.
     takes_off: it takes off or roughens what is there (strip, grind out, sand back), so that no
-    recoat time runs up to it. materials: what it takes whichever way it is done.
+    recoat time runs up to it. materials: what it takes whichever way it is done. learned_factor:
+    by what its hours were multiplied, from the workshop's own records, when they were written;
+    None means by nothing.
     """
 
     id: StepId
@@ -179,6 +181,7 @@ class Stage(Value):
     moves_to: PlaceId | None = None
     takes_off: bool | None = None
     materials: tuple[MaterialNeed, ...] = ()
+    learned_factor: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)

@@ -8,6 +8,17 @@ from shared.edits.away import mark_away, take_answer
 from shared.edits.changes import change_after_yes
 from shared.edits.edited import Changed, Edited, Label, NoSuchThing, fresh_id
 from shared.edits.enquiries import book_job, let_go, pencil_job
+from shared.edits.floor import (
+    Ticked,
+    mark_done,
+    mark_remaining,
+    placed_of,
+    tell_done,
+    tell_held,
+    tell_left,
+    tell_material,
+    tick_as_told,
+)
 from shared.edits.given import give_segment, give_stage, left_on, seated
 from shared.edits.jobs import (
     add_job,
@@ -32,6 +43,7 @@ from shared.edits.people import (
 )
 from shared.edits.redo import NotNow
 from shared.edits.repairs import again_from
+from shared.edits.rescued import take_rescued
 from shared.edits.routes import copy_route, take_route
 from shared.edits.segments import (
     add_segment,
@@ -60,8 +72,8 @@ LABELS = (
     "add_step", "change_step", "move_step", "remove_step", "copy_step",
     "pin", "unpin", "pin_person", "unpin_person", "take_load", "take_loads",
     "add_person", "remove_person", "change_person", "add_leave",
-    "change_workshop", "add_fact", "take_plan", "tell_plan", "mark_away", "take_answer",
-    "give_stage", "give_segment",
+    "change_workshop", "add_fact", "tick_as_told", "take_plan", "tell_plan", "mark_away",
+    "take_answer", "take_factor", "give_stage", "give_segment", "take_rescued",
     "change_after_yes", "again", "take_route", "copy_route", "take_legs",
     "move_window", "add_arrangement", "set_arrangement", "give_notice",
     "pull_lever", "take_way_out",
@@ -79,6 +91,7 @@ __all__ = [
     "Label",
     "NoSuchThing",
     "NotNow",
+    "Ticked",
     "add_arrangement",
     "add_job",
     "add_leave",
@@ -105,6 +118,8 @@ __all__ = [
     "left_on",
     "let_go",
     "mark_away",
+    "mark_done",
+    "mark_remaining",
     "move_delivery",
     "move_job",
     "move_segment",
@@ -114,6 +129,7 @@ __all__ = [
     "pencil_job",
     "pin_person",
     "pin_step",
+    "placed_of",
     "pull",
     "pull_all",
     "remove_job",
@@ -128,8 +144,14 @@ __all__ = [
     "take_load",
     "take_loads",
     "take_plan",
+    "take_rescued",
     "take_route",
+    "tell_done",
     "tell_fact",
+    "tell_held",
+    "tell_left",
+    "tell_material",
     "tell_plan",
+    "tick_as_told",
     "unpin_person",
 ]

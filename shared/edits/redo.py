@@ -6,6 +6,7 @@ from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 
 from shared.book import (
+    NOT_BEGUN,
     After,
     Answer,
     Book,
@@ -77,7 +78,7 @@ def past_of(book: Book, job: Job, segment: SegmentId) -> Past:
     for step in begun:
         if _leaves(mine[step]):
             raise NotNow("loaded_already", job=job.name, step=mine[step].name)
-    done = {fact.step for fact in told if fact.kind is not FactKind.RUNNING}
+    done = {fact.step for fact in told if fact.kind not in {FactKind.RUNNING, *NOT_BEGUN}}
     answers = (FactKind.PICTURES, FactKind.ANSWER)
     awaited = frozenset(fact.step for fact in told if fact.kind in answers) - begun
     return Past(begun=begun, running=begun - done, awaited=awaited)

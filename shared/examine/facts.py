@@ -26,6 +26,7 @@ _FITS: dict[FactKind, Callable[[Step], bool]] = {
     FactKind.PICTURES: _is_answer,
     FactKind.MATERIAL: _is_work,
     FactKind.GONE: _leaves,
+    FactKind.HELD: _is_work,
 }
 
 
@@ -40,6 +41,8 @@ def check_fact(fact: Fact, path: Path, look: Look) -> None:
         look.add("changes_missing", (*path, "answer"), step=step.name or step.id)
     if fact.kind is FactKind.RUNNING and fact.remaining_hours is None:
         look.add("remaining_missing", (*path, "remaining_hours"))
+    if fact.kind is FactKind.HELD and fact.held_by is None:
+        look.add("held_missing", (*path, "held_by"))
     if look.as_of is not None and fact.at > look.as_of:
         look.add("fact_after_now", (*path, "at"), at=fact.at, as_of=look.as_of)
 

@@ -355,6 +355,12 @@ CASES: list[Case] = [
         {},
     ),
     (
+        "held_missing",
+        a_book(facts=(a_fact(kind=FactKind.HELD),)),
+        ("facts", 0, "held_by"),
+        {},
+    ),
+    (
         "fact_doubled",
         a_book(facts=(a_fact(), a_fact("other"))),
         ("facts", 1),

@@ -11,11 +11,10 @@ from app.window.people.items import Bar, Line, Sort
 from app.window.people.panel import Panel, at_rest, of_absence, of_bar, of_line
 from app.window.sheet.writing import pin_as_planned
 from app.window.trial import whole_edit
-from app.window.wall.marking import mark_done
 from app.words import people_view as say
 from app.words import window as said
 from shared.book import Book
-from shared.edits import Edited, give_segment, give_stage, left_on
+from shared.edits import Edited, give_segment, give_stage, left_on, mark_done
 from shared.ids import PersonId, StepId
 from shared.plan import Placement, Plan
 

@@ -17,7 +17,6 @@ from app.window.wall.corner import Found as Line
 from app.window.wall.corner import Typing
 from app.window.wall.find import Finder, Found, Only
 from app.window.wall.items import Item, Role, instant_at
-from app.window.wall.marking import mark_done, mark_remaining
 from app.window.wall.mover import Mover
 from app.window.wall.moves import Cursor
 from app.window.wall.view import WallView
@@ -25,6 +24,7 @@ from app.words import on_wall as say
 from app.words import window as wording
 from app.words.voice import capital
 from scheduler.outcome import JobOutcome, Verdict
+from shared.edits import mark_done, mark_remaining
 from shared.ids import JobId
 from shared.plan import Placement
 

@@ -16,12 +16,11 @@ from app.window.people.labels import label_of
 from app.window.people.layout import day_count, lay_out, sizes_for
 from app.window.people.panel import judged_of
 from app.window.sheet.typed import NotTaken
-from app.window.wall.marking import mark_done
 from app.words import Words
 from scheduler.outcome import Verdict
 from shared.absence import AwayKind
 from shared.book import Need, Skill, SkillLevel, Stage
-from shared.edits import give_segment, give_stage, left_on, seated
+from shared.edits import give_segment, give_stage, left_on, mark_done, seated
 from shared.ids import SkillId
 from shared.plan import Placement
 from shared.worktime import clip

@@ -25,7 +25,6 @@ WITHOUT_QT = (
     "app.window.wall.items",
     "app.window.wall.judging",
     "app.window.wall.layout",
-    "app.window.wall.marking",
     "app.window.wall.moves",
     "app.window.wall.parts",
     "app.window.wall.telling",
