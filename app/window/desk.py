@@ -28,6 +28,7 @@ from shared.findings import Finding
 from shared.ids import JobId
 
 if TYPE_CHECKING:
+    from shared.book import Book
     from shared.plan import Plan
 
 QUIET_MILLISECONDS = 60
@@ -74,6 +75,8 @@ class Desk(QObject):
         self.is_money_hidden = False
         self._asked_at = 0.0
         self._has_answer = False
+        self._asked_book: Book | None = None
+        self._planned_book: Book | None = None
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MILLISECONDS)
         self._quiet.timeout.connect(self.plan_now)
         self._tick = QTimer(self, interval=TICK_MILLISECONDS)
@@ -107,7 +110,7 @@ class Desk(QObject):
         self.document, self.opened = document, opened
         document.listen(self._on_changed)
         self.plan, self.plan_revision = document.book.plan, None
-        self.outcome = self.planned_at = None
+        self.outcome = self.planned_at = self._planned_book = None
         self.trouble = self.note = ""
         self._on_changed(Changed())
         self.plan_now()
@@ -251,6 +254,7 @@ class Desk(QObject):
             return
         self._asked_at = self._ticks()
         self._has_answer = False
+        self._asked_book = self.document.book
         self.engine.ask(self.document.book, self.now, seconds=self.seconds)
         self._tick.start()
         self.state_changed.emit()
@@ -279,22 +283,27 @@ class Desk(QObject):
     def _on_draft(self, draft: Draft) -> None:
         """Show the first plans of a book that is new or changed at once."""
         if self.outcome is None or self.outcome.revision != draft.revision:
-            self.plan, self.plan_revision = draft.plan, draft.revision
+            self._take_plan(draft.plan, draft.revision)
             self.plan_came.emit()
 
     def _on_solved(self, outcome: Outcome) -> None:
         self._tick.stop()
         self._has_answer = True
         if not outcome.check.breaches:
-            self.plan, self.plan_revision = outcome.plan, outcome.revision
+            self._take_plan(outcome.plan, outcome.revision)
         self.outcome, self.planned_at = outcome, self._clock()
         self.plan_came.emit()
         self.state_changed.emit()
+
+    def _take_plan(self, plan: "Plan | None", revision: int) -> None:
+        self.plan, self.plan_revision = plan, revision
+        self._planned_book = self._asked_book
 
     def _on_refused(self, refusal: Refusal) -> None:
         self._tick.stop()
         reason = self.words.trouble(refusal.code, **refusal.facts)
         self.trouble = self.words.say(say.ENGINE_FAILED, reason=reason)
+        self.shown_changed.emit()
         self.state_changed.emit()
 
     def _on_died(self, reason: str) -> None:
@@ -303,6 +312,7 @@ class Desk(QObject):
             self.trouble = self.words.say(say.ENGINE_MISSING, reason=reason)
         else:
             self.trouble = self.words.say(say.ENGINE_DIED)
+        self.shown_changed.emit()
         self.state_changed.emit()
 
     # What is to be seen.
@@ -315,6 +325,13 @@ class Desk(QObject):
         if self.outcome is None:
             return False
         return self.outcome.revision != self.document.book.revision
+
+    @property
+    def _is_old(self) -> bool:
+        """Whether the plan on show is of another state of the book, and no other is on its way."""
+        assert self.document is not None
+        is_coming = self.engine.is_busy or self._quiet.isActive()
+        return not is_coming and self.plan_revision not in (None, self.document.book.revision)
 
     @property
     def _is_of_outcome(self) -> bool:
@@ -339,7 +356,8 @@ class Desk(QObject):
             now=self.now,
             plan=self.plan,
             outcome=self.outcome if self._is_of_outcome else None,
-            is_stale=self.is_stale and bool(self.stopping),
+            is_stale=self._is_old or bool(self.is_stale and self.stopping),
+            before=self._planned_book,
         )
 
     @property

@@ -2,9 +2,10 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import lru_cache
 
 from PySide6.QtCore import QObject, Qt
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QAccessibilityHints, QGuiApplication, QStyleHints
 from PySide6.QtWidgets import QApplication, QWidget
 
 from app.settings import CONTRASTS, TEXT_PERCENTS, Settings
@@ -23,10 +24,16 @@ def ground_for(look: str) -> str:
     return "dark" if scheme is Qt.ColorScheme.Dark else "light"
 
 
+@lru_cache(maxsize=1)
+def _hints() -> tuple[QStyleHints, QAccessibilityHints]:
+    """Keep what the system says: without its owner the second is gone."""
+    hints = QGuiApplication.styleHints()
+    return hints, hints.accessibility()
+
+
 def is_strong(contrast: str) -> bool:
     """Say whether a setting asks for the stronger contrast."""
-    wanted = QGuiApplication.styleHints().accessibility().contrastPreference()
-    is_wanted = wanted is Qt.ContrastPreference.HighContrast
+    is_wanted = _hints()[1].contrastPreference() is Qt.ContrastPreference.HighContrast
     return contrast == "strong" or (contrast == "system" and is_wanted)
 
 
@@ -42,9 +49,9 @@ class Ground(QObject):
     ) -> None:
         super().__init__(window)
         self._window, self.settings, self._keep, self._on_theme = window, settings, keep, on_theme
-        hints = QGuiApplication.styleHints()
+        hints, accessibility = _hints()
         hints.colorSchemeChanged.connect(self._on_scheme)
-        hints.accessibility().contrastPreferenceChanged.connect(self._on_scheme)
+        accessibility.contrastPreferenceChanged.connect(self._on_scheme)
         self.apply()
 
     def set_next(self) -> None:

@@ -48,6 +48,24 @@ CHAIN_WAIT_ANSWER: Template = "{span} for the answer of {who}"
 CHAIN_WAIT_FREE: Template = "{span}, and nobody and nothing is waited for: the plan puts it there"
 LETTERED: Template = "{letter}: {text}."
 
+# What has changed since the plan on show.
+SINCE_AWAY: Template = "{who} away"
+SINCE_MORE: Template = "+{hours} h"
+SINCE_LESS: Template = "−{hours} h"
+SINCE_CHANGED = within("since", "changed")
+
+# A span of days, drawn along the axis.
+SPAN_DAYS = counted(
+    "count",
+    "{first} to {last}: one working day, {busy}.",
+    "{first} to {last}: {number} working days, {busy}.",
+)
+SPAN_PEOPLE: Template = "at work on the wall: {who}"
+SPAN_COUNTED = counted(
+    "count", "one person at work on the wall", "{number} people at work on the wall"
+)
+SPAN_NOBODY: Template = "nobody at work on the wall"
+
 # Clashes.
 NO_CLASH: Template = "No clash: every window is kept."
 
@@ -141,6 +159,8 @@ MARKS: dict[str, tuple[Template, Template]] = {
     "cannot": (within("mark", "cannot"), "proved: no plan exists"),
     "not found": (within("mark", "not found in time"), "best so far and bound in words"),
     "enquiry": (within("mark", "enquiry"), "tried, not booked"),
+    "latest": (within("mark", "the latest it may be"), "hollow strand, when counting back"),
+    "beyond": (within("mark", "out of hours"), "a line along the top: overtime that was agreed"),
     "pinned": (within("mark", "pinned"), "stays with who and when you said"),
     "held job": (within("mark", "a job held as it is"), "all its work is pinned: posts doubled"),
     "changed": (
@@ -152,6 +172,8 @@ MARKS: dict[str, tuple[Template, Template]] = {
     "told": (within("mark", "told, not confirmed"), "box open: past, and nobody has said so"),
     "letter": (within("mark", "a wait on the chain"), "its letter is explained beside it"),
     "chosen": (within("mark", "chosen"), "row framed; keyboard on one block: double frame"),
+    "since": (within("mark", "changed since this plan"), "framed in dashes, with what it was"),
+    "piece": (within("mark", "the piece"), "each segment with the work that it has reached"),
     "today": (within("mark", "today"), "what is past lies under a veil"),
 }
 

@@ -5,8 +5,10 @@ from collections.abc import Callable
 from PySide6.QtCore import QLine, QPoint, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPen
 
+from app.window.fonts import text_width
 from app.window.theme import Theme, over_opening
 from app.window.wall import pens
+from app.window.wall.items import Shape
 from app.window.wall.paint_marks import (
     paint_answer,
     paint_fan,
@@ -15,12 +17,16 @@ from app.window.wall.paint_marks import (
     paint_verdict,
     torn,
 )
-from app.window.wall.paint_ribbons import paint_ears, paint_pattern, paint_pins
+from app.window.wall.paint_pointed import dashed_frame
+from app.window.wall.paint_ribbons import BEYOND, paint_ears, paint_pattern, paint_pins
 from app.window.wall.paint_signs import Signs, paint_letter
+from app.window.wall.sketch import paint_piece, placed
 from scheduler.outcome import Verdict
 from shared.book import Kind, LegKind
+from shared.ids import SegmentId
 
 HIGH = 20
+_HOURS = "53 h"
 _VERDICTS = {
     "fits": Verdict.FITS,
     "tight": Verdict.TIGHT,
@@ -86,7 +92,10 @@ def _neck(painter: QPainter, of: Theme, box: QRect) -> None:
 
 def _cures(painter: QPainter, of: Theme, box: QRect) -> None:
     _block(painter, of, _part(box, 0, 25), Kind.LAMINATE)
-    _cure(painter, of, _part(box, 25, 100), Kind.LAMINATE)
+    strip = _part(box, 25, 100)
+    _cure(painter, of, strip, Kind.LAMINATE)
+    x = strip.x() + (strip.width() - text_width(_HOURS, 11, 500)) / 2
+    pens.words(painter, x, strip.center().y() - 6, _HOURS, of.ink2, 11, 500)
 
 
 def _held(painter: QPainter, of: Theme, box: QRect) -> None:
@@ -265,6 +274,38 @@ def _chosen(painter: QPainter, of: Theme, box: QRect) -> None:
     pens.frame(painter, block.adjusted(-4, -4, 4, 4), of.ink, 2)
 
 
+def _latest(painter: QPainter, of: Theme, box: QRect) -> None:
+    parts = [_part(box, 0, 38).adjusted(0, 6, 0, -6), _part(box, 62, 100).adjusted(0, 6, 0, -6)]
+    for part in parts:
+        pens.frame(painter, part, of.ink2, 1)
+    line = QRect(parts[0].right(), box.center().y(), parts[1].x() - parts[0].right(), 1)
+    pens.flat_rects(painter, [line], of.ink2)
+
+
+def _beyond(painter: QPainter, of: Theme, box: QRect) -> None:
+    block = _block(painter, of, _part(box, 10, 90), Kind.LAMINATE)
+    late = QRect(block.center().x(), block.y(), block.right() - block.center().x() + 1, BEYOND)
+    pens.flat_rects(painter, [late], of.ink)
+
+
+def _since(painter: QPainter, of: Theme, box: QRect) -> None:
+    block = _block(painter, of, _part(box, 16, 84), Kind.FOAM)
+    pens.flat_rects(painter, [block], of.veil)
+    dashed_frame(painter, of, block.adjusted(-4, -4, 4, 4))
+
+
+def _piece(painter: QPainter, of: Theme, box: QRect) -> None:
+    reached = (Kind.FOAM, Kind.LAMINATE, None)
+    shapes = [
+        Shape(segment=SegmentId(str(at)), wide=wide, high=high, reached=kind)
+        for at, (kind, wide, high) in enumerate(
+            zip(reached, (2, 1.6, 1), (1, 1.2, 0.8), strict=True)
+        )
+    ]
+    at = placed(shapes, QRectF(box.adjusted(0, -4, 0, 4)))[0]
+    paint_piece(painter, of, at, None, of.paper)
+
+
 def _today(painter: QPainter, of: Theme, box: QRect) -> None:
     block = _block(painter, of, _part(box, 10, 90), Kind.FOAM)
     x = block.center().x()
@@ -299,5 +340,9 @@ _DRAWN: dict[str, _Draw] = {
     "told": _told,
     "letter": _letter,
     "chosen": _chosen,
+    "latest": _latest,
+    "beyond": _beyond,
+    "since": _since,
+    "piece": _piece,
     "today": _today,
 }

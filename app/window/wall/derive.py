@@ -34,6 +34,7 @@ from app.window.wall.parts import (
     waits_of,
     window_of,
 )
+from app.window.wall.since import changes_since, marked
 from app.words import Words
 from app.words import window as say
 from scheduler.dues import dues
@@ -64,13 +65,17 @@ _Key = tuple[StepId, int, str]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:
-    """What the wall is made of: the book, the plan on show, and what the engine said of it."""
+    """What the wall is made of: the book, the plan on show, and what the engine said of it.
+
+    before: the book that the plan on show was made of, where it is another one.
+    """
 
     book: Book
     now: datetime
     plan: Plan | None = None
     outcome: Outcome | None = None
     is_stale: bool = False
+    before: Book | None = None
 
 
 def derive(shown: Shown, words: Words) -> Wall:
@@ -92,6 +97,7 @@ def derive_in_slices(shown: Shown, words: Words) -> Iterator[Wall | None]:
         made.add(job)
         yield None
     items = tuple(made.items)
+    changes = changes_since(shown.before, book) if shown.is_stale and shown.before else ()
     yield Wall(
         now=minute_of(shown.now),
         zone=book.workshop.zone,
@@ -106,6 +112,7 @@ def derive_in_slices(shown: Shown, words: Words) -> Iterator[Wall | None]:
         is_stale=shown.is_stale,
         by_id={item.id: item for item in items},
         dues=made.running(),
+        since=marked(changes, items, words),
     )
 
 

@@ -10,6 +10,7 @@ from app.window.wall.items import (
     neighbours,
     row_beside,
 )
+from app.window.wall.layout import visible
 
 GATES = frozenset({Role.ANSWER, Role.TRIAL_FIT, Role.LOADING})
 
@@ -39,6 +40,20 @@ def first(wall: Wall) -> Cursor | None:
     coming = [stop for stop in stops if stop.end > wall.now] or stops
     chosen = min(coming, key=lambda stop: (stop.start, stop.row))
     return Cursor(item=chosen.id, row=max(0, chosen.row))
+
+
+def partners(wall: Wall, identity: str | None) -> tuple[Item, ...]:
+    """Return the other blocks that the people of a block work on with it at the same time."""
+    item = wall.item(identity)
+    if item is None or item.role is not Role.BLOCK or not item.people:
+        return ()
+    who = frozenset(item.people)
+    return tuple(
+        block
+        for row in wall.rows
+        for block in visible(row.blocks, item.start, item.end)
+        if block.id != item.id and block.start < item.end and who & frozenset(block.people)
+    )
 
 
 def beside(wall: Wall, cursor: Cursor, key: str) -> Cursor | None:
