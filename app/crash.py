@@ -1,7 +1,7 @@
 """The last resort: what to do with an error that nobody caught. No Qt.
 
-A report and a copy of the open book are written beside the settings; the window then says
-where they are. A crash below Python leaves its trace in `crash.log`.
+What is not saved is copied and a report written beside the settings; the window then says so.
+A crash below Python leaves its trace in `crash.log`.
 """
 
 import faulthandler
@@ -15,26 +15,26 @@ from pathlib import Path
 from types import TracebackType
 from typing import IO
 
-from shared.book import Book
-from shared.files.write import write_book
-
 LOG = logging.getLogger(__name__)
 TRACE = "crash.log"
 REPORT = "crash-report.txt"
-RESCUE = "rescued.countback"
 
 
 class Rescue:
-    """Holds on to the data folder and knows the open book."""
+    """Holds on to the data folder.
+
+    keep: copies what is not saved and says whether that was done. tell: hears the folder, and
+    that.
+    """
 
     def __init__(
         self,
         folder: Path,
-        book: Callable[[], Book | None],
+        keep: Callable[[], bool],
         now: Callable[[], datetime],
-        tell: Callable[[Path], None],
+        tell: Callable[[Path, bool], None],
     ) -> None:
-        self._folder, self._book, self._now, self._tell = folder, book, now, tell
+        self._folder, self._keep, self._now, self._tell = folder, keep, now, tell
         self._trace: IO[str] | None = None
         self._former = sys.excepthook
 
@@ -64,20 +64,15 @@ class Rescue:
         error: BaseException,
         trace: TracebackType | None,
     ) -> None:
-        """Write the report and the copy, then tell where they are."""
+        """Copy what is not saved, write the report, then tell of both."""
         self._former(kind, error, trace)
         if issubclass(kind, KeyboardInterrupt):
             return
+        is_kept = self._keep()
         text = "".join(traceback.format_exception(kind, error, trace))
         head = f"{self._now().isoformat()}\n{platform.platform()}\nPython {sys.version}\n\n"
         try:
             (self._folder / REPORT).write_text(head + text, encoding="utf-8")
-            self._keep_book()
         except OSError as trouble:
             LOG.info("no report could be written: %s", trouble)
-        self._tell(self._folder)
-
-    def _keep_book(self) -> None:
-        book = self._book()
-        if book is not None:
-            (self._folder / RESCUE).write_bytes(write_book(book))
+        self._tell(self._folder, is_kept)

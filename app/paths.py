@@ -17,6 +17,11 @@ def data_folder(wanted: Path | None = None) -> Path:
     return folder
 
 
+def rescue_folder(folder: Path) -> Path:
+    """Give the folder of recovery copies in a data folder."""
+    return folder / "rescued"
+
+
 def _usual_folder() -> Path:
     if sys.platform == "win32":
         return Path(os.environ.get("APPDATA", Path.home() / "AppData" / "Roaming")) / NAME

@@ -41,9 +41,11 @@ class Desk(QObject):
     """Holds one document and its engine, and tells of every change of what there is to see.
 
     shown_changed: the book, or what is tried; plan_came: another plan of the same book.
+    saved: the file holds the book.
     """
 
     shown_changed = Signal()
+    saved = Signal()
     plan_came = Signal()
     state_changed = Signal()
 
@@ -158,6 +160,7 @@ class Desk(QObject):
             self.state_changed.emit()
             return False
         self.trouble, self.note = "", self.words.say(say.SAVED)
+        self.saved.emit()
         self.state_changed.emit()
         return True
 

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import QWidget
 
 from app.window import session
 from app.window.desk import Desk
-from app.window.session import Opened
 from app.window.wall.paint import save_picture
 from app.words import window as say
 
@@ -48,13 +47,11 @@ class Filing:
         if path is not None:
             self._desk.save(session.with_ending(path))
 
-    def ask_and_open(self, show: Callable[[Opened], object]) -> None:
-        """Open another book."""
+    def ask_which(self) -> Path | None:
+        """Ask which other book is to be opened."""
         words = self._desk.words
         title, kinds = words.say(say.OPEN_BOOK), words.say(say.BOOK_FILES)
-        path = self._asker.open(self._window, title, kinds)
-        if path is not None:
-            show(self._desk.open(path))
+        return self._asker.open(self._window, title, kinds)
 
     def save_paper(self, title: str, kinds: str, data: Callable[[], bytes]) -> Path | None:
         """Save a PDF where somebody says, whole or not at all; return where it is."""

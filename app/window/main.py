@@ -2,9 +2,8 @@
 
 from collections.abc import Callable
 from functools import partial
-from pathlib import Path
 
-from PySide6.QtCore import QEvent, QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QAction,
     QCloseEvent,
@@ -14,7 +13,6 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from app.document import Document
 from app.settings import Settings
 from app.window import tokens
 from app.window.countback.view import CountbackView
@@ -24,9 +22,10 @@ from app.window.first.first import First
 from app.window.ground import Ground
 from app.window.guard import guarded
 from app.window.headline import Headline, foot_left, headline
+from app.window.leaving import Leaving
 from app.window.masthead import Foot, Masthead
 from app.window.page import Content, Page
-from app.window.pages import closing_page, damaged_page, keys_page
+from app.window.pages import damaged_page, keys_page
 from app.window.reader import READER
 from app.window.session import Opened
 from app.window.sheet.sheet import Sheet
@@ -43,14 +42,19 @@ from app.window.wall.items import Item, Role, Wall, bare_wall
 from app.window.wall.view import WallView
 from app.words import Words
 from app.words import window as say
-from shared.book import Book
 from shared.edits import Edited
 from shared.errors import DiskError
 from shared.ids import SegmentId
 
 
 class MainWindow(QWidget):
-    """One sheet with the wall on it."""
+    """One sheet with the wall on it.
+
+    book_shown: a book was opened and is shown. let_go: what is not saved is not wanted.
+    """
+
+    book_shown = Signal()
+    let_go = Signal()
 
     def __init__(
         self,
@@ -61,7 +65,7 @@ class MainWindow(QWidget):
     ) -> None:
         super().__init__()
         self.desk = desk
-        self.filing = Filing(self, desk, asker)
+        self.filing, self.leaving = Filing(self, desk, asker), Leaving(self)
         self.words = Words()
         self._may_close = False
         self._make_parts()
@@ -125,8 +129,9 @@ class MainWindow(QWidget):
         """Show what came of opening a file."""
         if opened.document is not None:
             self.show_work()
+            self.book_shown.emit()
         else:
-            self.show_page(damaged_page(self.words, opened, self._open_whole, self.close_page))
+            self.show_page(damaged_page(self.words, opened, self.leaving.take, self.close_page))
 
     def show_work(self) -> None:
         """Show the open book, or what to do when it is empty."""
@@ -153,7 +158,7 @@ class MainWindow(QWidget):
         """Go back from a page to the wall."""
         document = self.desk.document
         if document is None or not document.book.jobs:
-            self.page.show_content(self.first.page())
+            self.show_page(self.first.page())
             return
         self.page.hide()
         self._on_front()
@@ -353,13 +358,10 @@ class MainWindow(QWidget):
             self.desk.edit(edit)
 
     def ask_and_open(self) -> None:
-        """Open another book."""
-        self.filing.ask_and_open(self.show_book)
-
-    def _open_whole(self, book: Book) -> None:
-        """Take the whole parts of a damaged book over as a new, unsaved one."""
-        self.desk.take(Document(book))
-        self.show_work()
+        """Open another book, as somebody says."""
+        path = self.filing.ask_which()
+        if path is not None:
+            self.leaving.open_book(path)
 
     def save_picture(self) -> None:
         """Save a picture of what is in front."""
@@ -369,16 +371,6 @@ class MainWindow(QWidget):
     def show_keys(self) -> None:
         """Show what every key does."""
         self.show_page(keys_page(self.words, self.ground, self.show_keys, self.close_page))
-
-    def tell_crash(self, folder: Path) -> None:
-        """Say that something went wrong inside and where the copy is."""
-        self.desk.trouble = self.words.say(say.CRASHED, path=folder)
-        self.refresh_state()
-
-    def tell_former_crash(self, folder: Path) -> None:
-        """Say that the last run ended in a crash."""
-        self.desk.note = self.words.say(say.CRASHED_BEFORE, path=folder)
-        self.refresh_state()
 
     def change_ground(self) -> None:
         """Go on to the next of: as the system has it, light, dark; and say which."""
@@ -469,28 +461,17 @@ class MainWindow(QWidget):
 
     @guarded
     def closeEvent(self, event: QCloseEvent) -> None:
-        document = self.desk.document
-        if document is not None and not self._may_close and document.unsaved_count:
-            label = document.undo_label
-            text = self.desk.label_text(label) if label else ""
-            self.show_page(
-                closing_page(
-                    self.words, text, self._save_and_close, self._close_now, self.close_page
-                )
-            )
+        if not self._may_close and self.leaving.is_unsaved:
+            self.leaving.before_close(self._close_now)
             event.ignore()
             return
+        self.let_go.emit()
         self.desk.close()
         try:
             self.desk.release()
         except DiskError as trouble:
             self.desk.trouble = self.words.trouble(trouble.code, **trouble.facts)
         event.accept()
-
-    def _save_and_close(self) -> None:
-        self.filing.save()
-        if self.desk.document is not None and self.desk.document.is_saved:
-            self._close_now()
 
     def _close_now(self) -> None:
         self._may_close = True

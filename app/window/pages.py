@@ -79,16 +79,19 @@ def damaged_page(
 def closing_page(
     words: Words,
     last: str,
-    save: Callable[[], object],
-    drop: Callable[[], object],
-    stay: Callable[[], object],
+    texts: tuple[str, str],
+    doing: tuple[Callable[[], object], Callable[[], object], Callable[[], object]],
 ) -> Content:
-    """Return the one question of its kind: what to do with what is not saved."""
+    """Return the one question of its kind: what to do with what is not saved.
+
+    texts: for saving and for going on without. doing: that, that, and staying.
+    """
+    save, drop, stay = doing
     return Content(
         title=words.say(say.CLOSE_ASK, label=last),
         choices=(
-            Choice(key="1", text=words.say(say.CLOSE_SAVE), do=save),
-            Choice(key="2", text=words.say(say.CLOSE_DROP), do=drop),
+            Choice(key="1", text=texts[0], do=save),
+            Choice(key="2", text=texts[1], do=drop),
             Choice(key="Esc", text=words.say(say.CLOSE_STAY), do=stay),
         ),
         is_sentence=True,

@@ -18,6 +18,7 @@ from app.paths import data_folder
 from app.settings import Settings, read_settings, write_settings
 from app.window.desk import Desk
 from app.window.fonts import load_fonts
+from app.window.keeper import Keeper
 from app.window.main import MainWindow
 from app.window.reader import READER
 from app.window.spots.access import AccessibleDrawn
@@ -114,17 +115,13 @@ def run(path: Path | None, now: datetime | None, data: Path | None = None) -> in
     prepare(app)
     folder = data_folder(data)
     window = build(folder, now=now)
-    rescue = Rescue(
-        folder,
-        lambda: window.desk.document.book if window.desk.document else None,
-        clock.now,
-        window.tell_crash,
-    )
+    keeper = Keeper(window, folder)
+    rescue = Rescue(folder, keeper.autosave.keep, clock.now, keeper.tell_crash)
     crashed = rescue.begin()
     try:
         _begin(window, path)
-        if crashed:
-            window.tell_former_crash(folder)
+        if not keeper.offer.at_start() and crashed:
+            keeper.tell_former_crash()
         window.show()
         return app.exec()
     finally:

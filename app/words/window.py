@@ -193,12 +193,6 @@ DAMAGED_WHOLE = counted(
 )
 OPEN_WHOLE: Template = "open what is whole, as a new book"
 NEWER: Template = "This book was written by a later Countback. Nothing was changed."
-CRASHED_BEFORE: Template = (
-    "Countback stopped in the middle last time. What was rescued is in {path}."
-)
-CRASHED: Template = (
-    "Something went wrong inside Countback. A report and a copy of the book are in {path}."
-)
 CLOSE_ASK: Template = "Not saved yet; the last change: {label}."
 CLOSE_SAVE: Template = "save and close"
 CLOSE_DROP: Template = "close without saving"

@@ -18,6 +18,7 @@ BEFORE = ".before"
 """What the former book's name ends in."""
 
 _USUAL_MODE = 0o666
+_PRIVATE_MODE = 0o600
 
 
 def load(path: str | os.PathLike[str]) -> bytes:
@@ -51,10 +52,44 @@ def save(path: str | os.PathLike[str], data: bytes) -> None:
     """
     target = real(path)
     try:
-        with _written_beside(target, data, target) as new:
+        with _written_beside(target, data, _mode_of(target)) as new:
             _keep_before(target)
             new.replace(target)
         _sync_folder(target.parent)
+    except OSError as trouble:
+        raise _disk_error("not_saved", path, trouble) from trouble
+
+
+def save_private(path: str | os.PathLike[str], data: bytes) -> None:
+    """Put data in the place of a file that only its owner can read; no former one is kept.
+
+    Raises
+    ------
+    DiskError
+        "not_saved", with path and reason; nothing has changed.
+    """
+    target = Path(path)
+    try:
+        with _written_beside(target, data, _PRIVATE_MODE) as new:
+            new.replace(target)
+    except OSError as trouble:
+        raise _disk_error("not_saved", path, trouble) from trouble
+
+
+def save_over(path: str | os.PathLike[str], data: bytes) -> None:
+    """Put data in the place of a file that can be made again; no former one is kept.
+
+    A link is followed; the mode is kept.
+
+    Raises
+    ------
+    DiskError
+        "not_saved", with path and reason; nothing has changed.
+    """
+    target = real(path)
+    try:
+        with _written_beside(target, data, _mode_of(target)) as new:
+            new.replace(target)
     except OSError as trouble:
         raise _disk_error("not_saved", path, trouble) from trouble
 
@@ -77,16 +112,13 @@ def _keep_before(target: Path) -> None:
     except FileNotFoundError:
         return
     former = before(target)
-    with _written_beside(former, data, target) as copy:
+    with _written_beside(former, data, _mode_of(target)) as copy:
         copy.replace(former)
 
 
 @contextlib.contextmanager
-def _written_beside(target: Path, data: bytes, like: Path) -> Iterator[Path]:
-    """Give a file beside the target, written to the disk; it is gone unless it was renamed.
-
-    like: the file whose mode it has.
-    """
+def _written_beside(target: Path, data: bytes, mode: int) -> Iterator[Path]:
+    """Give a file beside the target, written to the disk; it is gone unless it was renamed."""
     import tempfile
 
     descriptor, text = tempfile.mkstemp(prefix=".countback-", dir=target.parent)
@@ -95,7 +127,7 @@ def _written_beside(target: Path, data: bytes, like: Path) -> Iterator[Path]:
         with os.fdopen(descriptor, "wb") as file:
             file.write(data)
             file.flush()
-            name.chmod(_mode_of(like))
+            name.chmod(mode)
             os.fsync(file.fileno())
         yield name
     finally:

@@ -132,7 +132,7 @@ def look(path: str | os.PathLike[str]) -> Held | None:
 def _create(where: Path, who: str, since: datetime) -> Lock | None:
     token = os.urandom(16).hex()
     told = {
-        "host": _host(),
+        "host": host_name(),
         "pid": os.getpid(),
         "who": who,
         "since": since.astimezone(UTC).isoformat().replace("+00:00", "Z"),
@@ -179,8 +179,8 @@ def _look(where: Path) -> Held | None:
     is_pid = type(pid) is int and 0 < pid < _LARGEST_PID
     if not isinstance(host, str) or not isinstance(pid, int) or not is_pid:
         return Held(stale=True)
-    elsewhere = host != _host()
-    is_gone = not elsewhere and not _is_alive(pid, told.get("started"))
+    elsewhere = host != host_name()
+    is_gone = not elsewhere and not is_alive(pid, told.get("started"))
     who = told.get("who")
     return Held(
         host=shown(host),
@@ -218,12 +218,13 @@ def _instant(text: object) -> datetime | None:
     return found if found is not None and found.utcoffset() is not None else None
 
 
-def _host() -> str:
+def host_name() -> str:
+    """Give what this machine is called."""
     return os.uname().nodename
 
 
-def _is_alive(pid: int, started: object) -> bool:
-    """Say whether the process that took a lock lives; another one with its number is not it."""
+def is_alive(pid: int, started: object) -> bool:
+    """Say whether a process that noted its pid and start lives; another with its pid is not it."""
     try:
         os.kill(pid, 0)
     except ProcessLookupError:

@@ -1,4 +1,4 @@
-"""The last resort leaves a report and a copy of the book."""
+"""The last resort leaves a report, and has what is not saved copied."""
 
 import sys
 from datetime import UTC, datetime
@@ -6,20 +6,19 @@ from pathlib import Path
 
 import pytest
 
-from app.crash import REPORT, RESCUE, TRACE, Rescue
-from shared.files.read import read_book
-from tests.builders import a_book
+from app.crash import REPORT, TRACE, Rescue
 
 WHEN = datetime(2027, 1, 18, 7, 41, tzinfo=UTC)
 
 
-def test_an_uncaught_error_leaves_a_report_and_the_book(
-    data_folder: Path, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize("is_kept", [True, False])
+def test_an_uncaught_error_leaves_a_report_and_tells_whether_the_book_is_kept(
+    data_folder: Path, monkeypatch: pytest.MonkeyPatch, *, is_kept: bool
 ) -> None:
     heard: list[BaseException] = []
     monkeypatch.setattr(sys, "excepthook", lambda _, error, __: heard.append(error))
-    told: list[Path] = []
-    rescue = Rescue(data_folder, a_book, lambda: WHEN, told.append)
+    told: list[tuple[Path, bool]] = []
+    rescue = Rescue(data_folder, lambda: is_kept, lambda: WHEN, lambda *both: told.append(both))
     former = sys.excepthook
     assert rescue.begin() is False
     try:
@@ -33,15 +32,14 @@ def test_an_uncaught_error_leaves_a_report_and_the_book(
     report = (data_folder / REPORT).read_text(encoding="utf-8")
     assert report.startswith("2027-01-18T07:41:00+00:00")
     assert "LookupError: the glue pot" in report
-    assert read_book((data_folder / RESCUE).read_bytes()).book == a_book()
-    assert told == [data_folder]
+    assert told == [(data_folder, is_kept)]
     assert [str(error) for error in heard] == ["the glue pot"]
 
 
 def test_ctrl_c_is_no_crash(data_folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "excepthook", lambda *_: None)
-    told: list[Path] = []
-    rescue = Rescue(data_folder, lambda: None, lambda: WHEN, told.append)
+    told: list[tuple[Path, bool]] = []
+    rescue = Rescue(data_folder, lambda: True, lambda: WHEN, lambda *both: told.append(both))
     rescue.begin()
     rescue.caught(KeyboardInterrupt, KeyboardInterrupt(), None)
     rescue.end()
@@ -52,11 +50,11 @@ def test_ctrl_c_is_no_crash(data_folder: Path, monkeypatch: pytest.MonkeyPatch) 
 
 def test_a_crash_of_the_last_run_is_known_at_the_next_start(data_folder: Path) -> None:
     (data_folder / TRACE).write_text("Fatal Python error: Segmentation fault\n", encoding="utf-8")
-    rescue = Rescue(data_folder, lambda: None, lambda: WHEN, lambda _: None)
+    rescue = Rescue(data_folder, lambda: True, lambda: WHEN, lambda *_: None)
 
     assert rescue.begin() is True
     rescue.end()
     assert "Segmentation" in (data_folder / "crash.before.log").read_text(encoding="utf-8")
-    again = Rescue(data_folder, lambda: None, lambda: WHEN, lambda _: None)
+    again = Rescue(data_folder, lambda: True, lambda: WHEN, lambda *_: None)
     assert again.begin() is False
     again.end()

@@ -7,10 +7,9 @@ from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from app.document import Document
 from app.window.first.start import Start, Ways
 from app.window.page import Content
-from app.window.session import BOOK_ENDING, Opened
+from app.window.session import BOOK_ENDING
 from app.window.views.view import Which
 from app.words import first as say
 from app.words import window as window_words
@@ -107,18 +106,12 @@ class First:
         data = files("sample_jobs").joinpath(name + BOOK_ENDING).read_bytes()
         book = read_book(data).book
         assert book is not None
-        self._window.desk.take(Document(in_words(self._window.words, book)))
-        self._window.show_work()
+        self._window.leaving.take(in_words(self._window.words, book))
 
     def _recent(self) -> tuple[tuple[str, Callable[[], object]], ...]:
         paths = [Path(text) for text in self._window.ground.settings.recent]
         there = [path for path in paths if path.is_file()][:SHOWN_RECENT]
-        return tuple((path.stem, partial(self._open, path)) for path in there)
-
-    def _open(self, path: Path) -> Opened:
-        opened = self._window.desk.open(path)
-        self._window.show_book(opened)
-        return opened
+        return tuple((path.stem, partial(self._window.leaving.open_book, path)) for path in there)
 
     def _remember(self) -> None:
         """Keep which book was opened or saved last."""

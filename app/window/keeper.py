@@ -1,0 +1,32 @@
+"""What keeps a window's work from being lost: copies, their offer, and what a crash leaves."""
+
+from pathlib import Path
+
+from app.paths import rescue_folder
+from app.window.autosave import Autosave
+from app.window.main import MainWindow
+from app.window.offer import Offer
+from app.words import recovery as say
+
+
+class Keeper:
+    """Copies what is not saved, and offers what an earlier run left."""
+
+    def __init__(self, window: MainWindow, folder: Path) -> None:
+        self._window, self._folder = window, folder
+        self.autosave = Autosave(window.desk, folder)
+        self.offer = Offer(window, self.autosave, rescue_folder(folder))
+        window.let_go.connect(self.autosave.drop)
+
+    def tell_crash(self, folder: Path, is_kept: bool) -> None:
+        """Say that something went wrong inside, and whether what is not saved is kept."""
+        template = say.CRASHED if is_kept else say.CRASHED_BARE
+        self._say(self._window.words.say(template, path=folder), "")
+
+    def tell_former_crash(self) -> None:
+        """Say that the last run ended in a crash."""
+        self._say("", self._window.words.say(say.CRASHED_BEFORE, path=self._folder))
+
+    def _say(self, trouble: str, note: str) -> None:
+        self._window.desk.trouble, self._window.desk.note = trouble, note
+        self._window.refresh_state()
