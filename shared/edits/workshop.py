@@ -22,9 +22,11 @@ class _Named(Protocol):
 Listed = TypeVar("Listed", bound=_Named)
 
 
-def add_people(book: Book, people: tuple[Person, ...]) -> Edited:
-    """Add people, all in one edit."""
-    new = replace(book, people=(*book.people, *people), revision=book.revision + 1)
+def name_people(book: Book, people: tuple[Person, ...]) -> Edited:
+    """Add people, all in one edit; whoever has the id of somebody here takes their place."""
+    by_id = {person.id: person for person in people}
+    kept = tuple(by_id.pop(old.id, old) for old in book.people)
+    new = replace(book, people=(*kept, *by_id.values()), revision=book.revision + 1)
     what = label("add_people", count=len(people))
     return Edited(book=new, changed=Changed(people=True), label=what)
 
@@ -129,3 +131,10 @@ def tell_where(
     made = replace(book, facts=(*kept, *new), revision=book.revision + 1)
     what = label("tell_where", name=name, step=step)
     return Edited(book=made, changed=Changed(jobs=jobs), label=what)
+
+
+def change_besides(made: Book) -> Edited:
+    """Take a book with other work of no job, or with other offers, as it was made."""
+    new = replace(made, revision=made.revision + 1)
+    what = label("change_workshop", name=made.workshop.name)
+    return Edited(book=new, changed=Changed(workshop=True, people=True), label=what)

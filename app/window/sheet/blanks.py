@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QPoint, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -78,7 +78,8 @@ class Blank(QLineEdit):
         self._refused = told
 
     def refresh(self) -> None:
-        """Show what the book holds now, unless somebody is writing here."""
+        """Show what the book holds now, unless somebody is writing here; at the size of text."""
+        self.set_italic(self._is_italic)
         if not self.hasFocus() or not self.is_written:
             self._shown = self._read()
             if self._shown != self.text():
@@ -238,9 +239,14 @@ class Note(QWidget):
         self._text = text
         self._is_alarm = self._is_alarm if is_alarm is None else is_alarm
         self.setAccessibleName(text)
-        self.setVisible(bool(text))
+        self._show_if_said()
         self.setMinimumHeight(self._height())
         self.update()
+
+    def _show_if_said(self) -> None:
+        """Show it while it says something; without a parent it would open as a window."""
+        if self.parentWidget() is not None:
+            self.setVisible(bool(self._text))
 
     @property
     def text(self) -> str:
@@ -257,6 +263,11 @@ class Note(QWidget):
     @guarded
     def hasHeightForWidth(self) -> bool:
         return True
+
+    @guarded
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.ParentChange:
+            self._show_if_said()
 
     @guarded
     def heightForWidth(self, width: int) -> int:

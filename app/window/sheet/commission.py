@@ -52,12 +52,16 @@ def count_text(book: Book, identity: JobId) -> str:
 
 
 def write_count(book: Book, identity: JobId, text: str, words: Words) -> Edited:
-    """Make it so many segments: more of them like the last one, or the last ones go."""
+    """Make it so many segments: the whole is cut; else more like the last one, or the last go."""
+    from app.window.sheet.through import cut_whole
     from app.window.sheet.writing import another_segment
 
     wanted = typed.whole(text)
     if not 1 <= wanted <= MOST_SEGMENTS:
         raise NotTaken("not_between", value=text, least=1, most=MOST_SEGMENTS)
+    cut = cut_whole(book, identity, wanted, words)
+    if cut is not None:
+        return cut
     made, edited = book, change_job(book, job_of(book, identity))
     while len(segments := job_of(made, identity).segments) != wanted:
         last = segments[-1].id

@@ -18,7 +18,7 @@ from shared.passing.boxes import margins_of, piece_of
 from shared.passing.judge import Answer, judge_way
 from shared.passing.masses import mass_of
 from shared.passing.passages import course_of
-from shared.passing.split import Proposal, Whole, propose
+from shared.passing.split import MOST_PARTS, Counts, Proposal, Whole, in_parts, propose
 from shared.trade.own import looked_up
 from shared.units import whole_up
 
@@ -80,13 +80,25 @@ def cut(book: Book, identity: JobId, segment_id: SegmentId, words: Words) -> Edi
     """Cut a segment into as many equal parts as pass, each made as it was; None if no cut helps."""
     owner, segment = job_of(book, identity), segment_of(book, segment_id)
     proposal = _proposal(book, owner, segment)
-    if proposal is None:
+    return None if proposal is None else _cut_in(book, owner, segment, proposal.counts, words)
+
+
+def cut_whole(book: Book, identity: JobId, count: int, words: Words) -> Edited | None:
+    """Cut the only segment of a job into so many equal parts; None where its size is not known."""
+    owner = job_of(book, identity)
+    piece = piece_of(owner.segments[0])
+    if piece is None or len(owner.segments) > 1 or not 1 < count <= MOST_PARTS:
         return None
+    return _cut_in(book, owner, owner.segments[0], in_parts(piece.box, count), words)
+
+
+def _cut_in(book: Book, owner: Job, segment: Segment, counts: Counts, words: Words) -> Edited:
+    identity, segment_id = owner.id, segment.id
 
     def named(number: int) -> str:
         return words.say(say.PART_NAME, segment=segment.name, number=number)
 
-    parts = cut_into(segment, proposal.counts, named, looked_up(book.workshop))
+    parts = cut_into(segment, counts, named, looked_up(book.workshop))
     made, before = book, {each.id for each in owner.segments}
     for _ in parts[1:]:
         made = copy_segment(made, segment_id, segment.name).book

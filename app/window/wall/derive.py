@@ -457,7 +457,7 @@ class _Maker:
 
     def _header(self, job: Job, outcome: JobOutcome | None, whole: tuple[int, int, int]) -> Item:
         band, first, last = whole
-        name, description = self.teller.job(job, outcome)
+        name, description = self.teller.job(job, outcome, self.shown.now)
         held = job.held_window
         start = minute_of(held.start) if held else self._now
         end = minute_of(held.end) if held else self._now

@@ -19,6 +19,8 @@ from shared.plan import LegTime, Placement, Unplaced
 from shared.units import STEP_SECONDS, STEPS_PER_HOUR
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from scheduler.cured import Cured
 
 Told = tuple[str, str]
@@ -273,8 +275,11 @@ class Teller:
             height=_figure(piece.height_m),
         )
 
-    def job(self, job: Job, outcome: JobOutcome | None) -> Told:
-        """Return a job's name with its window and verdict, and its sentences."""
+    def job(self, job: Job, outcome: JobOutcome | None, now: "datetime") -> Told:
+        """Return a job's name with its window and verdict, and its sentences.
+
+        They say by when the client must answer.
+        """
         if job.held_window is None:
             name = self.words.say(say.JOB_NAME_WITHOUT_WINDOW, job=job.name)
             return name, f"{name}."
@@ -289,7 +294,8 @@ class Teller:
             verdict=self.words.verdict_mark(outcome.verdict),
             margin=self._margin(outcome),
         )
-        told = [self.words.verdict_line(outcome), self.window(job)[1], *self._unplaced(job)]
+        line = self.words.verdict_line(outcome, now=now)
+        told = [line, self.window(job)[1], *self._unplaced(job)]
         return name, " ".join(told)
 
     def _unplaced(self, job: Job) -> list[str]:

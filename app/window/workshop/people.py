@@ -22,6 +22,7 @@ from app.window.workshop.items import (
 )
 from app.words import Words
 from app.words import workshop_view as say
+from app.words.brought import name_in_words
 from app.words.voice import Voice
 from shared.book import (
     Abrade,
@@ -39,7 +40,7 @@ from shared.book import (
 )
 from shared.edits import Edited, change_person, fresh_id, remove_person
 from shared.edits.lookup import person_of
-from shared.edits.workshop import add_people, change_people
+from shared.edits.workshop import change_people, name_people
 from shared.ids import PersonId, SkillId
 from shared.routes import known_routes
 
@@ -132,28 +133,39 @@ def next_level(level: str, by: int) -> str:
 
 
 def add_named(book: Book, text: str) -> Edited:
-    """Add everybody on a pasted list who is not here yet, with the skills that stand there."""
+    """Add everybody on a pasted list who is not here yet, with the skills that stand there.
+
+    People who were only assumed, and have no name yet, get the names first; whoever comes after
+    them can do what they can, unless the list says what.
+    """
     known = {person.name.casefold() for person in book.people}
     skills = _skills_by_word(book)
     taken = {str(person.id) for person in book.people}
+    assumed = [person for person in book.people if _is_assumed(person)]
+    like = assumed[-1] if assumed else Person(id=PersonId(""), name="")
     made = []
     for name, listed in typed.names(text):
         if name.casefold() in known:
             continue
         known.add(name.casefold())
-        identity = fresh_id(_slug(name), taken)
+        old = assumed.pop(0) if assumed else None
+        identity = old.id if old else PersonId(fresh_id(_slug(name), taken))
         taken.add(identity)
         own = dict.fromkeys(skills.get(each.casefold(), SkillId(each)) for each in listed)
-        made.append(
-            Person(
-                id=PersonId(identity),
-                name=name,
-                skills=tuple(Skill(skill=skill) for skill in own),
-            )
-        )
+        can = tuple(Skill(skill=skill) for skill in own) or (old or like).skills
+        made.append(replace(old or like, id=identity, name=name, skills=can))
     if not made:
         raise NotTaken("nobody_new")
-    return add_people(book, tuple(made))
+    return name_people(book, tuple(made))
+
+
+def _is_assumed(person: Person) -> bool:
+    """Return whether a person was only counted so far: "Person 2", in any language."""
+    number = person.id.removeprefix("person-")
+    return number.isdigit() and person.name in {
+        f"Person {number}",
+        name_in_words(Voice(), f"Person {number}"),
+    }
 
 
 def _skills_by_word(book: Book) -> dict[str, SkillId]:

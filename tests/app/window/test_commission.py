@@ -22,6 +22,7 @@ from shared.book import (
     Stage,
     Standing,
 )
+from shared.edits import change_segment
 from shared.examine import examine
 from shared.ids import JobId, SegmentId, StepId
 from tests.books.samples import SAMPLES
@@ -61,6 +62,22 @@ def test_so_many_segments_are_made_like_the_last_or_taken_away() -> None:
     assert [s.id for s in job(less.book).segments] == [FIRST]
     with pytest.raises(NotTaken):
         commission.write_count(BOOK, JOB, "0", WORDS)
+
+
+def test_a_job_in_one_piece_is_cut_into_so_many_equal_ones() -> None:
+    one = commission.write_count(BOOK, JOB, "1", WORDS).book
+    wide, high = Decimal("1.6"), Decimal("2.5")
+    sized = replace(job(one).segments[0], length_m=wide, width_m=wide, height_m=high)
+    whole = change_segment(one, sized).book
+    cut = commission.write_count(whole, JOB, "5", WORDS)
+
+    made = job(cut.book).segments
+    assert [(s.length_m, s.width_m, s.height_m) for s in made] == [
+        (Decimal("1.6"), Decimal("1.6"), Decimal("0.5"))
+    ] * 5
+    assert cut.label.code == "cut_segment"
+    assert cut.book.revision == whole.revision + 1
+    assert not stops(cut.book)
 
 
 def test_another_way_of_making_takes_the_place_of_all_steps_but_the_journey() -> None:

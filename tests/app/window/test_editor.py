@@ -313,19 +313,6 @@ def test_letters_of_the_wall_do_nothing_behind_the_sheet(writing: MainWindow) ->
     assert not writing.page.isVisible()
 
 
-def test_eight_segments_of_a_job_are_at_most_two_typed_values_each(writing: MainWindow) -> None:
-    """Pasting counts as one value: the fewest ways to twenty segments stay far below 120."""
-    rows = "\n".join(f"Part {n}\t1.{n}\t0.8\t0.9" for n in range(1, 9))
-    cell = writing.sheet.blank("segment 1 name")
-    cell.setFocus()
-    QGuiApplication.clipboard().setText(rows)
-    hands.key(cell, Key.Key_V, CTRL)
-    settle()
-    assert [s.name for s in book(writing).jobs[0].segments][:8] == [
-        f"Part {n}" for n in range(1, 9)
-    ]
-
-
 def test_both_grounds_paint_the_sheet(writing: MainWindow) -> None:
     for look in ("light", "dark"):
         writing.ground.set_look(look)

@@ -23,7 +23,6 @@ from tests.app.window.enquired import (
     a_rush,
     enquiry_of,
     first_look,
-    rush_like,
     the_book,
     with_,
     without,
@@ -401,44 +400,6 @@ def test_esc_puts_the_field_of_another_date_away(answered: EnquiryView) -> None:
 
 
 # A new enquiry, by keys alone.
-
-
-def test_an_enquiry_like_a_past_job_takes_at_most_twelve_actions_to_verdict_and_price(
-    bare_window: MainWindow, qtbot: QtBot, engine: HandEngine, counsel: HandCounsel
-) -> None:
-    """From the Wall with nothing selected; an action is a click, a key chord or a field filled."""
-    book = the_book()
-    firm = replace(book, jobs=tuple(replace(job, standing=Standing.FIRM) for job in book.jobs))
-    view = shown(bare_window, qtbot, engine, firm)
-    bare_window.shelf.show(Which.WALL)
-    actions = 1
-    key(bare_window.wall, "q")
-    assert view.form.isVisible()
-    for name, text in (
-        ("what", "a market pear"),
-        ("past", book.jobs[0].name),
-        ("times", "1.5"),
-        ("site", "Market hall, Norway"),
-        ("day", "2027-09-06"),
-        ("price", "24500"),
-    ):
-        keys(view.form.blanks[name], text)
-        if name != "price":
-            key(view.form.blanks[name], Key.Key_Tab)
-        actions += 1
-    key(view.form.blanks["price"], Key.Key_Return)
-    actions += 1
-    assert not view.form.isVisible()
-    asked = counsel.asked[-1]
-    assert isinstance(asked, AskRush)
-    made = enquiry_of(asked.request.book)
-    assert made.name == "Market pear"
-    counsel.answer(rush_like(asked))
-    assert actions == 8
-    assert actions <= 12
-    assert bare_window.masthead.shown.sentence.startswith("We can take Market pear")
-    assert "24,500" in view.saying.quote.text
-    assert any(row.is_answer for row in view.table.rows)
 
 
 def test_enter_goes_to_the_first_blank_that_is_empty_and_esc_leaves(view: EnquiryView) -> None:

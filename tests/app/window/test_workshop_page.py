@@ -13,6 +13,7 @@ from app.document import Document
 from app.window.main import MainWindow
 from app.window.reader import READER
 from app.window.views.view import Which
+from app.window.workshop import people
 from app.window.workshop.parts import PARTS
 from app.window.workshop.view import WorkshopView
 from app.words import workshop_view as say
@@ -22,6 +23,7 @@ from tests.app.window.bought import bought
 from tests.app.window.conftest import HandEngine
 from tests.app.window.hands import click, key, keys
 from tests.app.window.scenes import outcome_for
+from tests.builders import a_book, a_person
 
 CTRL = Qt.KeyboardModifier.ControlModifier
 
@@ -409,42 +411,15 @@ def test_h_hides_all_money_here_too(page: WorkshopView) -> None:
     assert not any("rate" in name for name in page.paper.names)
 
 
-def test_eight_people_and_twenty_segments_take_few_values(
-    page: WorkshopView, engine: HandEngine
-) -> None:
-    """This page's part of day one: names and ticks of eight people, and 20 presses."""
-    bare = replace(book_of(page), people=())
-    page.desk.take(Document(bare))
-    go(page, "people")
-    people = ("Edda", "Femi", "Goran", "Hilde", "Ivo", "Juno", "Kofi", "Lotte")
-    QGuiApplication.clipboard().setText("\n".join(people))
-    blank = page.paper.blank("add people")
-    blank.setFocus()
-    key(blank, Qt.Key.Key_V, CTRL)
-    settle()
-    values = len(people)
-    grid = page.ticks
-    grid.setFocus()
-    for skill in grid.skills:
-        grid.choose(f"|{skill}")
-        key(grid, Qt.Key.Key_Return)
-        values += 1
-    for person in grid.people[:4]:
-        for skill in grid.skills[-2:]:
-            grid.choose(f"{person.id}|{skill}")
-            key(grid, Qt.Key.Key_Space)
-            values += 1
-    go(page, "standing")
-    pressed = 0
-    for _ in range(20):
-        strips = [strip for job in page.strips.jobs for strip in job.strips]
-        strip = strips[pressed % len(strips)]
-        spot = page.strips.spot(f"{strip.segment}|{strip.stops[3].step}")
-        assert spot is not None
-        click(page.strips, spot.rect.center())
-        pressed += 1
-    values += pressed
-
-    assert [person.name for person in book_of(page).people] == list(people)
-    assert all(person.skills for person in book_of(page).people)
-    assert values <= 45, "of the 120 for all of day one"
+def test_people_who_were_only_counted_get_the_names_and_others_can_what_they_can() -> None:
+    one, two = (a_person(f"person-{number}", ("carve", "paint")) for number in (1, 2))
+    counted = replace(one, name="Person 1"), replace(two, name="Person 2")
+    book = replace(a_book(), people=counted)
+    named = people.add_named(book, "Edda: laminate\nFemi\nGoran").book
+    assert [(p.id, p.name) for p in named.people] == [
+        ("person-1", "Edda"), ("person-2", "Femi"), ("goran", "Goran")
+    ]  # fmt: skip
+    assert [[s.skill for s in p.skills] for p in named.people] == [
+        ["laminate"], ["carve", "paint"], ["carve", "paint"]
+    ]  # fmt: skip
+    assert people.add_named(named, "Hilde").book.people[-1].skills == ()
