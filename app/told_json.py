@@ -51,6 +51,8 @@ def ask_object(found: Asked) -> Json:
         "job": found.job,
         "step": found.step,
         "at": instant_text(found.at),
+        "people": list(found.people),
+        "by_name": found.by_name,
     }
 
 

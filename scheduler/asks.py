@@ -9,8 +9,12 @@ from scheduler.outcome import CheckResult
 from scheduler.rules import Rule
 from shared.as_told import as_told
 from shared.book import Answer, Book, FactKind, Gate, GateKind, Job, Journey, Stage
-from shared.ids import JobId, StepId
+from shared.ids import JobId, PersonId, StepId
 from shared.plan import Plan
+from shared.worktime.zones import local_date
+
+PATIENCE_DAYS = 2
+"""So many working days after its end on the sheet whoever was told work is asked by name."""
 
 
 class Ask(StrEnum):
@@ -27,6 +31,7 @@ class Asked:
     """A question about a step. at: told end or start; of an answer, when it is assumed.
 
     cures: it cures, which nobody counts as long as nobody has said that it is done.
+    people: who was told it. by_name: nobody has said anything for so long that they are asked.
     """
 
     ask: Ask
@@ -34,6 +39,8 @@ class Asked:
     step: StepId
     at: datetime
     cures: bool = False
+    people: tuple[PersonId, ...] = ()
+    by_name: bool = False
 
 
 def asks(book: Book, plan: Plan, now: datetime, check: CheckResult) -> tuple[Asked, ...]:
@@ -49,6 +56,11 @@ def asks(book: Book, plan: Plan, now: datetime, check: CheckResult) -> tuple[Ask
 
 def _unconfirmed(book: Book, jobs: list[Job], now: datetime) -> Iterator[Asked]:
     owner = {step.id: job.id for job in jobs for step in job.steps}
+    from scheduler.levers.attendance import days_of
+    from shared.worktime import nth_working_day_after
+
+    zone, days = book.workshop.zone, days_of(book)
+    today = local_date(now, zone)
     steps = [step for job in jobs for step in job.steps if not isinstance(step, Journey)]
     cures = {step.id for step in steps if step.cure_hours}
     facts = as_told(book, now)
@@ -63,6 +75,9 @@ def _unconfirmed(book: Book, jobs: list[Job], now: datetime) -> Iterator[Asked]:
                 step=fact.step,
                 at=fact.at,
                 cures=fact.step in cures,
+                people=fact.people,
+                by_name=nth_working_day_after(days, local_date(fact.at, zone), PATIENCE_DAYS)
+                < today,
             )
         elif fact.step not in done:
             yield Asked(ask=Ask.UNDER_WAY, job=owner[fact.step], step=fact.step, at=fact.at)

@@ -13,16 +13,21 @@ from app.cli.moments import now_of
 from app.cli.planfile import check_out, keep_plan
 from app.cli.run import MET, MISSED
 from app.outcome_json import instant_text
-from app.told_json import changes_object
+from app.told_json import ask_object, changes_object
 from app.words import Words, shell
 from app.words import changes as say_changes
 from app.words import morning as say
+from scheduler.asks import Asked as Question
+from scheduler.asks import asks
+from scheduler.outcome import CheckResult
 from scheduler.request import SolveRequest
 from scheduler.told_changes import Changes, told_changes
 from shared.worktime.zones import local_date
 
 if TYPE_CHECKING:
-    from scheduler.morning import Coming, Morning
+    from datetime import date
+
+    from scheduler.morning import Coming, Extra, Morning
     from shared.plan import Plan
 
 _INDENT = "    "
@@ -37,7 +42,7 @@ def run(asked: Asked, console: Console) -> int:
     if read.book is None:
         words = words_for(read.whole)
         return say_refused(asked, console, words, read.findings, say.NOT_PLANNED, {"jobs": []})
-    from scheduler.morning import Mornings, handed_out, offered_by_day
+    from scheduler.morning import Mornings, extra_hours, handed_out, offered_by_day
 
     book, words = read.book, words_for(read.book)
     now, is_own = now_of(asked, book)
@@ -51,11 +56,15 @@ def run(asked: Asked, console: Console) -> int:
     mornings = Mornings()
     found = mornings.plan(request)
     offers = offered_by_day(book, now)
-    coming = [each for day in offers if (each := mornings.coming(request, found, day))]
+    coming = [each for day in offers if (each := mornings.asking(request, found, day))]
+    extra = extra_hours(book, now)
     sheets = handed_out(found.plan, book)
     changes = None if book.told is None else told_changes(book, found.plan, now)
     _say(console, words, found, sheets, coming)
+    _say_extra(console, words, extra)
     _say_changes(console, words, request, changes)
+    questions = asks(book, found.plan, now, CheckResult())
+    _say_asks(console, words, questions, local_date(now, words.zone))
     moment = words.moment(now, after=None)
     console.say(words.say(shell.AS_OF_BOOK if is_own else shell.AS_OF, moment=moment))
     if out is not None:
@@ -63,6 +72,8 @@ def run(asked: Asked, console: Console) -> int:
         console.say(words.say(say.KEPT, path=out))
     if asked.json:
         told = morning_object(request, found, sheets, coming)
+        told["extra_hours"] = [_extra_object(each) for each in extra]
+        told["asks"] = [ask_object(each) for each in questions]
         if changes is not None:
             told["changes"] = changes_object(book, changes)
         console.say(json.dumps(told, ensure_ascii=False))
@@ -103,6 +114,41 @@ def _say_changes(
     for line in say_changes.change_lines(words, changes, today):
         console.wrapped(line, indent=_INDENT, first=_GAP)
     console.say()
+
+
+def _say_extra(console: Console, words: Words, extra: "tuple[Extra, ...]") -> None:
+    """Say who has worked how many extra hours."""
+    if not extra:
+        return
+    console.say()
+    console.say(words.say(say.EXTRA_TITLE))
+    for line in say.extra_lines(words, extra):
+        console.wrapped(line, indent=_INDENT, first=_GAP)
+    console.wrapped(words.say(say.EXTRA_NOTE))
+    console.say()
+
+
+def _say_asks(
+    console: Console, words: Words, questions: tuple[Question, ...], today: "date"
+) -> None:
+    """Say what is to be said of what is past, whoever is long silent by name."""
+    lines = say_changes.ask_lines(words, questions, today)
+    if not lines:
+        return
+    console.say(words.say(say_changes.ASKS_TITLE))
+    for line in lines:
+        console.wrapped(line, indent=_INDENT, first=_GAP)
+    console.say()
+
+
+def _extra_object(found: "Extra") -> Json:
+    return {
+        "person": found.person,
+        "hours": float(found.hours),
+        "free_days": found.free_days,
+        "ahead": float(found.ahead),
+        "offers": found.offers,
+    }
 
 
 def morning_object(

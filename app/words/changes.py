@@ -66,6 +66,20 @@ CURES: Template = (
     "{work}: done {moment}, as told? Nobody has said so; its hours count as done, but it cures "
     "from now on only."
 )
+ASKS_BY_NAME: Template = counted(
+    "count",
+    "Ask {people}: is {work} done, {moment}, as told? Nobody has said so for two working days; "
+    "its hours count as done.",
+    "Ask {people}: is {work} done, {moment}, as told? None of them has said so for two working "
+    "days; its hours count as done.",
+)
+CURES_BY_NAME: Template = counted(
+    "count",
+    "Ask {people}: is {work} done, {moment}, as told? Nobody has said so for two working days; "
+    "its hours count as done, but it cures from now on only.",
+    "Ask {people}: is {work} done, {moment}, as told? None of them has said so for two working "
+    "days; its hours count as done, but it cures from now on only.",
+)
 ASKS_MORE: Template = counted(
     "count", "One more thing is to be said.", "{number} more things are to be said."
 )
@@ -173,10 +187,12 @@ def ask_line(words: "Words", found: "Asked", today: "date") -> str:
     """Give one question."""
     from app.words.voice import capital
 
-    return capital(
-        words.say(
-            CURES if found.cures else ASKS[found.ask],
-            work=work_of(words, found.job, found.step),
-            moment=words.moment(found.at, after=today),
-        )
-    )
+    template = CURES if found.cures else ASKS[found.ask]
+    if found.by_name and found.people:
+        template = CURES_BY_NAME if found.cures else ASKS_BY_NAME
+    facts = {
+        "work": work_of(words, found.job, found.step),
+        "moment": words.moment(found.at, after=today),
+        "people": words.both(words.names.of("person", one) for one in found.people),
+    }
+    return capital(words.say(template, count=len(found.people), **facts))

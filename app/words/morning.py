@@ -5,13 +5,14 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from app.words.changes import span_of, work_of
+from app.words.floor import plain
 from app.words.template import Template, counted
 from app.words.voice import capital
 from shared.worktime.zones import local_date
 
 if TYPE_CHECKING:
     from app.words.words import Words
-    from scheduler.morning import Coming, Morning
+    from scheduler.morning import Coming, Extra, Morning
     from shared.plan import Placement
 
 NOT_PLANNED: Template = "Nothing is planned before that is mended."
@@ -35,6 +36,25 @@ WORTH: Template = (
     "It is worth asking {people} to come on {day}: on the average that saves {gain} in 100 of a "
     "buffer, all jobs together. Nobody has been asked, and nothing is planned with it."
 )
+WORTH_IN_ORDER: Template = (
+    "It is worth asking {people}, who has fewest extra hours first, to come on {day}: on the "
+    "average that saves {gain} in 100 of a buffer, all jobs together. Nobody has been asked, and "
+    "nothing is planned with it."
+)
+EXTRA_TITLE: Template = "Extra hours of the last eight weeks, fewest first"
+EXTRA: Template = "{person}: {hours} h."
+EXTRA_AHEAD: Template = "{person}: {hours} h, and {ahead} h are agreed from now on."
+EXTRA_DAYS: Template = counted(
+    "count",
+    "{person}: {hours} h, one free day given up.",
+    "{person}: {hours} h, {count} free days given up.",
+)
+EXTRA_DAYS_AHEAD: Template = counted(
+    "count",
+    "{person}: {hours} h, one free day given up, and {ahead} h are agreed from now on.",
+    "{person}: {hours} h, {count} free days given up, and {ahead} h are agreed from now on.",
+)
+EXTRA_NOTE: Template = "Extra hours are offered by people and never ordered."
 KEPT: Template = "The plan is kept in {path}."
 
 
@@ -100,4 +120,22 @@ def worth_line(words: "Words", coming: "Coming") -> str:
     """Give whom to ask to come when, and what that is worth."""
     people = words.both(words.names.of("person", person) for person in coming.people)
     day = words.day(local_date(coming.start, words.zone), after=None)
-    return words.say(WORTH, people=people, day=day, gain=coming.gain)
+    template = WORTH_IN_ORDER if len(coming.people) > 1 else WORTH
+    return words.say(template, people=people, day=day, gain=coming.gain)
+
+
+def extra_lines(words: "Words", found: "Iterable[Extra]") -> list[str]:
+    """Give what extra hours each has worked, in the order in which they come."""
+    return [_extra_line(words, each) for each in found]
+
+
+def _extra_line(words: "Words", found: "Extra") -> str:
+    facts = {
+        "person": words.names.of("person", found.person),
+        "hours": plain(found.hours),
+        "ahead": plain(found.ahead),
+    }
+    if not found.free_days:
+        return words.say(EXTRA_AHEAD if found.ahead else EXTRA, **facts)
+    template = EXTRA_DAYS_AHEAD if found.ahead else EXTRA_DAYS
+    return words.say(template, count=found.free_days, **facts)

@@ -18,6 +18,7 @@ from scheduler.check import check
 from scheduler.faults import broken
 from scheduler.kept import Kept
 from scheduler.levers.attendance import days_of
+from scheduler.morning.fairness import as_few, fewest_first
 from scheduler.morning.values import Coming, Morning
 from scheduler.problem import Schedule
 from scheduler.request import SolveRequest
@@ -119,6 +120,22 @@ class Mornings:
             return None
         start = min(each.start for each in offered.values())
         return Coming(people=tuple(sorted(offered)), start=start, gain=round(gain))
+
+    def asking(
+        self, request: SolveRequest, morning: Morning, offered: Mapping[PersonId, ExtraHours]
+    ) -> Coming | None:
+        """Return whom to ask of those who offer hours of one day, who has fewest first.
+
+        As few as win what all would, but for less than hours are worth asking for.
+        """
+        ranked = [person for person, _ in fewest_first(request.book, offered)]
+
+        def won(people: tuple[PersonId, ...]) -> Coming | None:
+            some = {person: offered[person] for person in people}
+            found = self.coming(request, morning, some)
+            return None if found is None else replace(found, people=people)
+
+        return as_few(ranked, won, GAIN)
 
     def _made(self, request: SolveRequest) -> Morning:
         effort = request.effort or EFFORT

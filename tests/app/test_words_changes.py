@@ -8,7 +8,7 @@ from app.words import Words
 from app.words import changes as say
 from scheduler.asks import Ask, Asked
 from scheduler.told_changes import told_changes
-from shared.ids import JobId, PlaceId, StepId
+from shared.ids import JobId, PersonId, PlaceId, StepId
 from shared.plan import Placement
 from tests.builders import NOW, at
 from tests.scheduler.told_work import first, plan_of, second, told_book
@@ -131,6 +131,44 @@ ASKED = [
 def test_what_is_to_be_said(ask: Ask, *, cures: bool, sentence: str) -> None:
     found = Asked(ask=ask, job=JobId("fox"), step=StepId("first"), at=NOW, cures=cures)
 
+    assert say.ask_line(Words("en", book=told_book()), found, TODAY) == sentence
+
+
+BY_NAME = [
+    (
+        ("ana",),
+        False,
+        "Ask Ana: is First for Fox done, Mon 5 Jan 08:00, as told? Nobody has said so for two "
+        "working days; its hours count as done.",
+    ),
+    (
+        ("ana", "ben"),
+        False,
+        "Ask Ana and Ben: is First for Fox done, Mon 5 Jan 08:00, as told? None of them has said "
+        "so for two working days; its hours count as done.",
+    ),
+    (
+        ("ana",),
+        True,
+        "Ask Ana: is First for Fox done, Mon 5 Jan 08:00, as told? Nobody has said so for two "
+        "working days; its hours count as done, but it cures from now on only.",
+    ),
+]
+
+
+@pytest.mark.parametrize(("people", "cures", "sentence"), BY_NAME)
+def test_whoever_is_long_silent_is_asked_by_name(
+    people: tuple[str, ...], *, cures: bool, sentence: str
+) -> None:
+    found = Asked(
+        ask=Ask.DONE,
+        job=JobId("fox"),
+        step=StepId("first"),
+        at=NOW,
+        cures=cures,
+        people=tuple(PersonId(person) for person in people),
+        by_name=True,
+    )
     assert say.ask_line(Words("en", book=told_book()), found, TODAY) == sentence
 
 

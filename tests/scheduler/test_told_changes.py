@@ -103,6 +103,19 @@ def test_a_plan_asks_whether_the_past_is_as_told() -> None:
     assert found.cures
 
 
+@pytest.mark.parametrize(
+    ("now", "by_name"),
+    [("2026-01-07 16:00", False), ("2026-01-08 07:30", True), ("2026-01-12 07:30", True)],
+)
+def test_after_two_working_days_whoever_was_told_is_asked_by_name(
+    now: str, *, by_name: bool
+) -> None:
+    # Ends on Monday: Tuesday and Wednesday are the two working days.
+    outcome = solved(coats(), TUESDAY)
+    (found,) = asks(coats(), outcome.plan, at(now), outcome.check)
+    assert (found.step, found.by_name, found.people) == ("first", by_name, (ANA,))
+
+
 def test_a_plan_says_that_an_overdue_answer_is_assumed() -> None:
     book = of_steps(a_gate("approve", GateKind.ANSWER), a_stage("skin", Kind.LAMINATE))
     shown = Fact(

@@ -5,11 +5,13 @@ from pathlib import Path
 
 import pytest
 
+from shared.book import ExtraHours
 from shared.files.disk import load
 from shared.files.read import read_book
 from tests.app.cli.shell import a_file, countback
-from tests.builders import a_book, a_person
+from tests.builders import a_book, a_person, a_told, at
 from tests.scheduler.test_chance import a_tall_book
+from tests.scheduler.told_work import first, plan_of, told_book
 
 
 @pytest.fixture
@@ -56,6 +58,28 @@ def test_a_window_in_danger_is_said_first_and_ends_with_3(tmp_path: Path) -> Non
     assert said.code == 3
     assert said.out.startswith("One window is more likely lost than kept: Heron.")
     assert [job["in_danger"] for job in said.last["jobs"]] == [True]
+
+
+def test_it_says_who_has_how_many_extra_hours_and_asks_by_name(tmp_path: Path) -> None:
+    evening = ExtraHours(start=at("2025-12-16 16:00"), end=at("2025-12-16 19:00"))
+    ahead = ExtraHours(start=at("2026-01-13 16:00"), end=at("2026-01-13 18:00"))
+    people = (
+        replace(a_person("ana"), overtime_taken=(evening, ahead)),
+        replace(a_person("ben"), overtime_offered=(ahead,)),
+    )
+    told = a_told(plan_of(first("ana")))
+    path = a_file(tmp_path, replace(told_book(), people=people, told=told))
+    said = countback("morning", path, "--now", "2026-01-12T07:30", "--json")
+    assert (
+        "Extra hours of the last eight weeks, fewest first\n  Ben: 0 h.\n  Ana: 3 h, and 2 h"
+        in (said.out)
+    )
+    assert "Ask Ana: is First for Fox done" in said.out
+    assert [(each["person"], each["hours"]) for each in said.last["extra_hours"]] == [
+        ("ben", 0.0),
+        ("ana", 3.0),
+    ]
+    assert [(each["people"], each["by_name"]) for each in said.last["asks"]] == [(["ana"], True)]
 
 
 def test_a_book_that_stops_is_not_planned(tmp_path: Path) -> None:
