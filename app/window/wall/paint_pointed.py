@@ -1,7 +1,7 @@
 """What lies over the wall: what the people pointed at do besides, and what has changed since."""
 
 from PySide6.QtCore import QRect
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QColor, QPainter
 
 from app.window.fonts import text_width
 from app.window.theme import Theme
@@ -12,6 +12,7 @@ from app.window.wall.layout import Layout
 from app.window.wall.paint_signs import Signs
 
 DASH, GAP, REACH = 4, 3, 4
+SPAN_ALPHA = 40
 
 
 def paint_pointed(
@@ -29,6 +30,24 @@ def paint_pointed(
             signs = Signs()
             signs.bracket(left, right, layout.row_middle(cure.row) + layout.row // 2 - 2)
             signs.paint(painter, theme)
+
+
+def paint_span(
+    painter: QPainter, layout: Layout, theme: Theme, span: tuple[float, float] | None
+) -> None:
+    """Mark a span along the axis, with a line down the wall at either end."""
+    if span is None:
+        return
+    low, high = layout.sizes.margin, layout.width
+    left, right = (min(max(layout.scale.x(minute), low), high) for minute in span)
+    foot = layout.sizes.axis
+    band = QRect(left, px(32), max(1, right - left), foot - px(32) - 1)
+    marked = QColor(theme.ink)
+    marked.setAlpha(SPAN_ALPHA)
+    pens.flat_rects(painter, [band], marked)
+    pens.flat_rects(painter, [QRect(left, foot - 4, right - left, 4)], theme.ink)
+    ends = [QRect(x, px(32), 1, layout.height + foot - px(32)) for x in (left, right)]
+    pens.flat_rects(painter, ends, theme.ink)
 
 
 def paint_since(painter: QPainter, wall: Wall, layout: Layout, theme: Theme) -> None:

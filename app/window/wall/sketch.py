@@ -20,6 +20,7 @@ from shared.ids import SegmentId
 PERSON_M = 1.7
 APART = 3
 LEAST, MOST = 34, 64
+LEAST_CORNER = 420
 LEFT_OF_SMALL, LEFT_OF_LARGE = 132, 160
 CHOSEN, PLAIN = 3, 1.1
 Placed = tuple[tuple[Shape, QPainterPath], ...]
@@ -171,3 +172,21 @@ def sketch_area(wall: Wall, layout: Layout, band: Band) -> QRectF | None:
     if side < px(LEAST):
         return None
     return QRectF(round(left), top, round(side), round(side))
+
+
+def free_corner(wall: Wall, layout: Layout) -> tuple[int, int]:
+    """Return how wide and high the room is right of the names and pieces of the uppermost jobs."""
+    left, bottom = 0, layout.height - 8
+    for band in wall.bands:
+        header = text_width(band.name, 16, 600) + text_width(band.window_text, 12) + 8
+        rows = wall.rows[band.first_row : band.first_row + band.row_count]
+        wide = max([header, *(text_width(row.name, 13, 600) for row in rows)])
+        edge = layout.names_left(band) + round(wide) + 27
+        sketch = sketch_area(wall, layout, band)
+        if sketch is not None:
+            edge = max(edge, round(sketch.right()) + 8)
+        if max(left, edge) > layout.width - LEAST_CORNER:
+            bottom = layout.band_top(band) - 6
+            break
+        left = max(left, edge)
+    return layout.width - left - 12, max(0, bottom)
