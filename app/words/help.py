@@ -1,5 +1,7 @@
 """What `--help` says."""
 
+from app.words.help_files import FILE_VERBS
+from app.words.help_floor import FLOOR_VERBS
 from app.words.template import Template
 
 OVERVIEW: Template = """\
@@ -321,70 +323,6 @@ Access hours stay; booked slots and other trades' stretches shift with the windo
   --workers N      plan with so many threads; 2 if not said
   --json           say it once more, as one JSON object on the last line
 """,
-    "done": """\
-countback done BOOK STEP [--at INSTANT] [--by NAME] [--now INSTANT] [--json]
-countback done BOOK --as-told DATE [--by NAME] [--now INSTANT] [--json]
-
-Writes down that a step is over, by its id or name; the sheet says who did it and since when. With
---as-told all work that the sheet has ending on that day is done as told: never an answer, a cure,
-a loading or a journey, and what is marked already stays. What can't be taken for done is named.
-countback undo takes it back.
-
-  --at INSTANT     when it was over; else its end on the sheet, or now where that is yet to come
-  --as-told DATE   tick a whole day, as in 2027-03-18
-  --by NAME        who tells it; else whoever is known to the system
-  --now INSTANT    as of this moment; else the book's own, else the clock's
-  --json           say it once more, as one JSON object on the last line
-""",
-    "late": """\
-countback late BOOK STEP HOURS [--because CAUSE] [--by NAME] [--now INSTANT] [--json]
-
-Writes down that a step is under way and how many person-hours are still to do from now. countback
-undo takes it back.
-
-  --because CAUSE  what held it up: material, tool, place, weather, drawing, client, work_before or
-                   person. Why somebody is away is nowhere asked
-  --by NAME        who tells it; else whoever is known to the system
-  --now INSTANT    as of this moment; else the book's own, else the clock's
-  --json           say it once more, as one JSON object on the last line
-""",
-    "held": """\
-countback held BOOK STEP --because CAUSE [--at INSTANT] [--by NAME] [--now INSTANT] [--json]
-
-Writes down that a step has not begun, so that what the sheet has for it before is not taken for
-done. One that has begun and goes on is told with countback late. countback undo takes it back.
-
-  --because CAUSE  material, tool, place, weather, drawing, client, work_before or person
-  --at INSTANT     by when it had not begun; now if not said
-  --by NAME        who tells it; else whoever is known to the system
-  --now INSTANT    as of this moment; else the book's own, else the clock's
-  --json           say it once more, as one JSON object on the last line
-""",
-    "came": """\
-countback came BOOK WHAT [--at INSTANT] [--by NAME] [--now INSTANT] [--json]
-
-Writes down that what was ordered of a material has come, by its id or name; or that all that a step
-takes is there. countback undo takes it back.
-
-  --at INSTANT     when it came; now if not said
-  --by NAME        who tells it; else whoever is known to the system
-  --now INSTANT    as of this moment; else the book's own, else the clock's
-  --json           say it once more, as one JSON object on the last line
-""",
-    "learn": """\
-countback learn BOOK [--take KIND] [--now INSTANT] [--json]
-
-Holds recorded hours of finished stages against their estimates, by kind of work: by what factor
-they differ, how far apart, and how many they are. A kind with few records stays near the workshop's
-figure, the workshop near the trade's. Records that can't be (over three times or under a third of
-the estimate, no hours, done before begun) are left out and named. Nothing is applied by itself.
-
-  --take KIND      from now on the hours of new estimates and new jobs of that kind are multiplied
-                   by its factor: foam, laminate, coat, fill, paint, lacquer or pack. May be said
-                   more than once. countback undo takes it back
-  --now INSTANT    speak as of this moment; nothing here goes by it
-  --json           say it once more, as one JSON object on the last line
-""",
     "again": """\
 countback again BOOK STEP --because CAUSE [--share PERCENT] [--on SEGMENT] [--take]
                 [--now INSTANT] [--seconds N] [--workers N] [--json]
@@ -518,34 +456,6 @@ very book and break no rule. countback undo takes it back.
   --now INSTANT    told at this moment; else the plan's own now
   --json           say it once more, as one JSON object on the last line
 """,
-    "give": """\
-countback give BOOK WHAT OUT [--of NAME] [--plan PLAN] [--told] [--bom] [--now INSTANT]
-                    [--seconds N] [--workers N] [--json]
-
-Writes a plan out for other programs, screens and phones. WHAT is one of:
-
-  calendar    iCalendar files (RFC 5545), one for each person, place and job, into the folder
-              OUT; with --of only one, as the file OUT.ics
-  workbook    plan, hours and orders as sheets of the file OUT.xlsx
-  tables      the same as comma-separated text (RFC 4180) in UTF-8, into the folder OUT
-  page        today and the next working day as one page OUT.html, which needs no network
-
-Every plan is held against the book first; one that breaks a rule is not given out. One that the
-book has outgrown says so in every file. It goes by the plan that the book holds, if that was made
-from the book as it stands, else by a new one. Why somebody is away stands in no file. The book is
-only read; what was at OUT is written over.
-
-  --of NAME        the calendar of this person, place or job alone, by id or name
-  --plan PLAN      by the plan in this file
-  --told           by the plan that people were last told
-  --bom            tables begin with the mark by which spreadsheets know UTF-8
-  --now INSTANT    as of this moment; else the book's own, else the clock's
-  --seconds N      plan so long at most, where a plan is needed; 3 if not said
-  --workers N      plan with so many threads; 2 if not said
-  --json           say it once more, as one JSON object on the last line
-
-It ends with 4 where the plan breaks a rule.
-""",
     "sample": """\
 countback sample NAME DIR [--now INSTANT]
 
@@ -578,4 +488,6 @@ lines are described beside the file format, in ENGINE.md.
 
   --now INSTANT    taken, and changes nothing here: each ask carries its own
 """,
+    **FLOOR_VERBS,
+    **FILE_VERBS,
 }

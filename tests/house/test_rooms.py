@@ -34,10 +34,12 @@ OUTSIDERS = {
     "shared": {"dateutil", "holidays"},
     # mypy_extensions: words of types that only the compiler reads.
     "scheduler": {"mypy_extensions", "numpy", "ortools", "shared"},
-    "app": {*QT, "scheduler", "shared"},
+    "app": {*QT, "icalendar", "scheduler", "shared", "xlsxwriter"},
 }
 # Heavy ones are imported inside the function that needs them, so that --help stays quick.
-LAZY = {"holidays", "importlib.metadata", "numpy", "ortools", "pandas"}
+LAZY = {
+    *("holidays", "icalendar", "importlib.metadata", "numpy", "ortools", "pandas", "xlsxwriter"),
+}
 LAZY_IN = ("app", "shared")
 
 
@@ -124,4 +126,6 @@ def test_the_scans_bite() -> None:
     assert strangers_in("if TYPE_CHECKING:\n    import pandas", "scheduler") == ["2: pandas"]
     assert strangers_in("import numpy", "shared")
     assert eager_in("import holidays")
+    assert eager_in("if CHECKING:\n    import icalendar\n")
     assert not eager_in("def f():\n    import holidays\n")
+    assert not eager_in("if TYPE_CHECKING:\n    from icalendar import Event\n")

@@ -66,12 +66,9 @@ def source_of(path: Path) -> str:
 
 
 def imported_modules(tree: ast.Module) -> list[tuple[int, str, bool]]:
-    """(line, dotted name, inside a function) of each import, type-only ones included."""
+    """(line, dotted name, not run on import) of each import, type-only ones included."""
     inside = {
-        id(node)
-        for function in ast.walk(tree)
-        if isinstance(function, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda)
-        for node in ast.walk(function)
+        id(node) for later in ast.walk(tree) if _runs_later(later) for node in ast.walk(later)
     }
     found = []
     for node in ast.walk(tree):
@@ -81,6 +78,13 @@ def imported_modules(tree: ast.Module) -> list[tuple[int, str, bool]]:
             case ast.ImportFrom():
                 found.append((node.lineno, node.module or "", id(node) in inside))
     return found
+
+
+def _runs_later(node: ast.AST) -> bool:
+    """Whether what is in it is not run when its module is imported."""
+    if isinstance(node, ast.If):
+        return isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING"
+    return isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda)
 
 
 def functions_of(tree: ast.Module) -> list[Function]:

@@ -8,6 +8,7 @@ from app.window.sheets import under
 from app.window.sheets.day import DaySheet, Person, Row, Sort
 from app.window.sheets.rows import Day, Stint, changed
 from app.window.sheets.standing import Standing, mark_line, standing
+from app.window.sheets.under import Latest
 from app.window.wall.hours import person_calendar
 from app.words import Words
 from app.words import people_view as of_people
@@ -29,7 +30,8 @@ class Asked:
     """What sheets are made of.
 
     outcome: the engine's last answer. former: what people had been told before the told plan of
-    the book, where that is known.
+    the book, where that is known. latest: the latest times of steps, for a plan that is no
+    answer of the engine's.
     """
 
     book: Book
@@ -38,6 +40,7 @@ class Asked:
     day: date
     outcome: Outcome | None = None
     former: Told | None = None
+    latest: Latest = ()
 
 
 def derive(asked: Asked, words: Words) -> tuple[DaySheet, Standing]:
@@ -56,6 +59,12 @@ def derive(asked: Asked, words: Words) -> tuple[DaySheet, Standing]:
     was = as_told if against is told or against is None else day.stints(against.plan)
     people = tuple(_people(day, now, was, is_marked=against is not None))
     return _sheet(asked, day, people, stands, now), stands
+
+
+def _latest(asked: Asked) -> Latest:
+    if asked.outcome is None:
+        return asked.latest
+    return tuple((told.name, told.steps) for told in asked.outcome.jobs)
 
 
 def _is_other(now: Stints, told: Stints, person: PersonId) -> bool:
@@ -105,7 +114,7 @@ def _sheet(
         is_told=stands.is_told,
         people=people,
         cures=under.cure_lines(day, plan, cured, asked.now),
-        dues=under.due_lines(day, plan, cured, asked.outcome, asked.now),
+        dues=under.due_lines(day, plan, cured, _latest(asked), asked.now),
         cares=under.cares(day, steps),
         left=under.days_left(day, plan),
         foot=foot,

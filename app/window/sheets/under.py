@@ -1,7 +1,7 @@
 """What stands under the rows of a day: cures, what is due, what to mind, days left. No Qt."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
@@ -15,7 +15,7 @@ from app.words import cautions as cautioning
 from app.words import sheets as say
 from app.words import window as wording
 from app.words.voice import capital
-from scheduler.outcome import Outcome
+from scheduler.outcome import StepTimes
 from shared.book import Book, FactKind, Gate, GateKind, Job, Stage, Step
 from shared.cautions import Caution, cautions_of
 from shared.ids import StepId
@@ -32,6 +32,8 @@ DUES_MAX, CURES_MAX, STAGES_MAX = 8, 8, 3
 _REACH = timedelta(days=60)
 _A_DAY = timedelta(days=1)
 _At = tuple[datetime, str, str]
+Latest = Sequence[tuple[str, Sequence[StepTimes]]]
+"""Names of jobs, each with the latest times of its steps."""
 
 
 def near_plan(day: Day, plan: Plan) -> Plan:
@@ -49,9 +51,17 @@ def near_cures(day: Day, plan: Plan) -> "Mapping[StepId, Cured]":
 
 
 def cure_lines(
-    day: Day, plan: Plan, found: "Mapping[StepId, Cured]", now: datetime
+    day: Day,
+    plan: Plan,
+    found: "Mapping[StepId, Cured]",
+    now: datetime,
+    *,
+    most: int | None = CURES_MAX,
 ) -> tuple[Line, ...]:
-    """Return what cures on a day from now on, and until when, the first to end first."""
+    """Return what cures on a day from now on, and until when, the first to end first.
+
+    most: so many lines at most, as many as there is room for on paper; None: all.
+    """
     where = {placed.step: placed.place for placed in plan.placements if not placed.part}
     since = max(now, day.begins)
     lines = []
@@ -64,7 +74,7 @@ def cure_lines(
                 at = where.get(step.id)
                 place = day.words.names.of("place", at) if at else ""
                 lines.append((one.ready, _cure(day.words, job, step, one, place)))
-    return tuple(line for _, line in sorted(lines, key=lambda each: each[0])[:CURES_MAX])
+    return tuple(line for _, line in sorted(lines, key=lambda each: each[0])[:most])
 
 
 def _cure(words: Words, job: Job, step: Stage, one: "Cured", place: str) -> Line:
@@ -85,19 +95,21 @@ def due_lines(
     day: Day,
     plan: Plan,
     found: "Mapping[StepId, Cured]",
-    outcome: Outcome | None,
+    latest: Latest,
     now: datetime,
+    *,
+    most: int | None = DUES_MAX,
 ) -> tuple[Line, ...]:
-    """Return what falls due in the next days, by when."""
+    """Return what falls due in the next days, by when. most: as for cures."""
     every = (
         *_answers(day, plan, now),
-        *_loadings(day, outcome),
+        *_loadings(day, latest),
         *_orders(day, plan, now),
         *_coming(day),
         *_coats(day, near_plan(day, plan), found, now),
     )
     rows = sorted(every, key=lambda each: (each[0], each[1]))
-    return tuple(Line(what=capital(what), when=when) for _, what, when in rows[:DUES_MAX])
+    return tuple(Line(what=capital(what), when=when) for _, what, when in rows[:most])
 
 
 def _by(words: Words, day: date) -> str:
@@ -134,7 +146,7 @@ def _answers(day: Day, plan: Plan, now: datetime) -> Iterator[_At]:
             yield at, words.say(template, job=name), _by(words, local_date(at, zone))
 
 
-def _loadings(day: Day, outcome: Outcome | None) -> Iterator[_At]:
+def _loadings(day: Day, latest: Latest) -> Iterator[_At]:
     over = {fact.step for fact in day.book.facts if fact.kind is FactKind.DONE}
     gates = {
         step.id
@@ -142,15 +154,15 @@ def _loadings(day: Day, outcome: Outcome | None) -> Iterator[_At]:
         for step in job.steps
         if isinstance(step, Gate) and step.gate is GateKind.LOADING
     }
-    for told in outcome.jobs if outcome else ():
-        for times in told.steps:
+    for name, steps in latest:
+        for times in steps:
             by = times.latest_start
             if times.step not in gates - over or by is None:
                 continue
             if by < day.first + WEEK:
                 moment = wording.short_moment(day.words, by)
                 when = day.words.say(say.BY, day=moment)
-                yield by, day.words.say(say.DUE_LOADING, job=told.name), when
+                yield by, day.words.say(say.DUE_LOADING, job=name), when
 
 
 def _orders(day: Day, plan: Plan, now: datetime) -> Iterator[_At]:
