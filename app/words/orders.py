@@ -91,7 +91,11 @@ TOTAL_OF_SOME: Template = counted(
     "What has a price comes to {cost} {currency}; the price of {number} orders is not known.",
 )
 
-_UNITS: dict[str, Template] = {"m2": within("unit", "m²"), "m3": within("unit", "m³")}
+_UNITS: dict[str, Template] = {
+    "m2": within("unit", "m²"),
+    "m3": within("unit", "m³"),
+    "piece": within("unit", "pieces"),
+}
 _NAMED_COUNT = 6
 
 TOLD_COUNT = 5

@@ -7,6 +7,7 @@ from datetime import date
 from shared.book import Book
 from tests.books.commissions import two_days
 from tests.books.shops import commissioned, driven, made_by, piece, shop
+from tests.books.stock import stocked
 
 
 def first_revision(book: Book) -> Book:
@@ -73,7 +74,7 @@ def cast() -> Book:
 
 def hard_coat() -> Book:
     """Spray a hard coat on a stone loaf whose foam comes fresh from the block mould."""
-    book = shop("Mill Street sheds", 5, "1")
+    book = stocked(shop("Mill Street sheds", 5, "1"), {}, {})
     loaf = (
         piece("loaf", "Crust", ("2.4", "1.4", "0.8"), "7.4", "7"),
         piece("loaf", "Crumb", ("2.2", "1.3", "1.1"), "7", "7"),

@@ -31,6 +31,7 @@ from shared.worktime import Shift
 from tests.books.commissions import at
 from tests.books.crew import equipment, people, places, workshop
 from tests.books.making import FINISH, FIT, FOAM, LAMINATE, SPRAY
+from tests.books.stock import usual_stock
 
 START = date(2027, 1, 18)
 COLD_MONTHS = (11, 12, 1, 2, 3, 4)
@@ -53,7 +54,7 @@ TRAINED = "isocyanate training"
 def shop(name: str, crew_count: int, scale: str, *, vans: int = 2) -> Book:
     """Make a workshop without jobs."""
     home = replace(workshop(name), temperatures=temperatures())
-    return Book(
+    book = Book(
         name=name,
         workshop=home,
         as_of=at(START, 7, 30),
@@ -61,6 +62,7 @@ def shop(name: str, crew_count: int, scale: str, *, vans: int = 2) -> Book:
         equipment=(*equipment(vans), hoist()),
         people=tuple(certified(person) for person in crew(crew_count)),
     )
+    return usual_stock(book)
 
 
 def crew(count: int) -> tuple[Person, ...]:
