@@ -77,12 +77,40 @@ HINT_CERTIFICATE: Template = "a certificate"
 HINT_HOURS: Template = "as the workshop"
 HINT_ALWAYS: Template = "always"
 HINT_UNKNOWN: Template = "not said"
+HINT_USUAL: Template = within("figure", "usual")
+HINT_STRETCH: Template = "Sat 6 Mar 08:00 to Sat 6 Mar 13:00"
+HINT_NEVER: Template = within("heating", "never")
+HINT_AS_BY_DAY: Template = "as by day"
+HINT_NOT_AT_ALL: Template = within("temperature", "not at all")
+HINT_ALL: Template = within("area", "all")
+HINT_AS_OURS: Template = within("range", "as ours")
+HINT_WHAT_DAYS: Template = "Bay 1, Mon 3 May to Fri 7 May"
+ANY: Template = within("days", "any")
+NO_OTHERS: Template = within("holidays", "no others")
+NOTHING: Template = within("acts", "nothing")
+NOBODY_HELD: Template = within("held", "none")
 WHY_HINT: Template = "for the foreman only"
 STATES: dict[str, Template] = {
     "offered": within("days", "offered"),
     "pencilled": within("days", "pencilled"),
     "confirmed": within("days", "confirmed"),
 }
+
+PERSON_SANDS: Template = "Sands with power tools for {hours} hours a day at most."
+ENGAGED_TERMS: Template = "Comes for {days} days at least, and can be called off until {day}."
+OVERTIME: dict[str, tuple[Template, Template, Template]] = {
+    "overtime_taken": (
+        "Works {days} besides, for {premium} an hour more.",
+        within("money hidden", "Works {days} besides."),
+        within("to be written", "Works {days} besides."),
+    ),
+    "overtime_offered": (
+        "Would work {days} besides, for {premium} an hour more.",
+        within("money hidden", "Would work {days} besides."),
+        within("to be written", "Would work {days} besides."),
+    ),
+}
+"""What is beyond the shift: with its money, without, and one more."""
 
 # Places.
 PLACES_ASIDE: Template = "room in m² or in slots; one name of air for places that share it"
@@ -124,6 +152,38 @@ WARMTH_PLACE_HINT: Template = "every place"
 ADD_WARMTH: Template = "As well in {months}."
 ALL_YEAR: Template = "all year"
 
+WARMTH_BESIDES: Template = (
+    "Heated {heated} to {celsius} °C; colder or warmer by {spread} °C; humidity {humidity} %."
+)
+MEASURED: Template = "What was measured"
+MEASURED_ASIDE: Template = "it holds for its hour in the place of what was expected"
+MEASURED_HEADS: tuple[Template, ...] = (
+    within("column", "when"),
+    within("column", "°C"),
+    within("column", "humidity, %"),
+    within("column", "place"),
+)
+ADD_MEASURED: Template = "Measured: {what}."
+MEASURED_HINT: Template = "Mon 18 Jan 07:30, 17.5 °C"
+
+APART: Template = "What never meets in one air"
+APART_USUAL: Template = "as usual; what is changed here holds for this workshop"
+APART_OWN: Template = "as this workshop has it"
+APART_WHY: Template = "Other pairs than usual are kept apart."
+DO_AS_USUAL: Template = "as usual again"
+APART_LINE: Template = "Apart: {first} and {second}, with {minutes} minutes from one to the other."
+ADD_APART: Template = "Apart as well: {pair}."
+APART_HINT: Template = "welding and solvents"
+
+TAKEN: Template = "Taken, shut, or here for a time"
+TAKEN_ASIDE: Template = "by what is outside of the plan"
+TAKEN_LINE: Template = "{what} is taken {days}, for {name}."
+TAKEN_AREA: Template = "{what} is taken {days}, for {name}, {area} m² of it."
+HERE_LINE: Template = "{what} is here from {first} until {last}."
+ADD_TAKEN: Template = "Taken: {what}."
+ADD_CLOSED: Template = "Shut: {what}."
+ADD_HERE: Template = "Here only for a time: {what}."
+
 THINGS: Template = "Tools and vehicles"
 THINGS_ASIDE: Template = "how many alike; of a vehicle its room inside, in metres"
 THING_HEADS: tuple[Template, ...] = (
@@ -145,9 +205,34 @@ VEHICLE_WORDS: tuple[Template, ...] = (
     within("thing", "van"),
     within("thing", "trailer"),
 )
+VEHICLES: Template = "What each vehicle carries"
+VEHICLES_ASIDE: Template = "what is left out is as usual for its body, or not measured"
+VEHICLE_HEADS: tuple[Template, ...] = (
+    within("column", "vehicle"),
+    within("column", "body"),
+    within("column", "carries, kg"),
+    within("column", "door, width"),
+    within("column", "door, height"),
+    within("column", "on the road, t"),
+    within("column", "trailer, t"),
+)
+BODIES: dict[str, Template] = {
+    "van": within("body", "van"),
+    "trailer": within("body", "closed trailer"),
+    "container_20": within("body", "container, 20 feet"),
+    "container_40": within("body", "container, 40 feet"),
+    "open": within("body", "open bed"),
+}
 ADD_THING: Template = "Another tool or vehicle: {name}."
 
 # Hours, closures.
+CALLED: Template = "The workshop is called {name}."
+HOLIDAYS_BESIDES: Template = "Holidays of these kinds besides: {kinds}."
+OTHER: Template = "Work of no job"
+OTHER_ASIDE: Template = "repairs, courses, cleaning: it holds people, places and things"
+OTHER_LINE: Template = "{name}, {days}: {people}; places: {places}; things: {equipment}."
+ADD_OTHER: Template = "Other work: {what}."
+OTHER_HINT: Template = "Booth filters, Mon 1 Mar 07:30 to Mon 1 Mar 16:00"
 WE_WORK: Template = "We work {hours}."
 USEFUL: Template = "Of a shift of {shift} hours {useful} are useful."
 HOLIDAYS: Template = "Holidays are those of {country}, {subdivision}."
@@ -179,6 +264,24 @@ BRIDGED: Template = "A break of up to {minutes} minutes is bridged in turns by w
 WATCH: Template = "After laminating somebody stays for {minutes} minutes."
 BUFFER: Template = "We want {days} days to spare before loading."
 REST: Template = "After driving, site or late work nobody is at the bench for {hours} hours."
+PIECES: Template = "A person works on {pieces} pieces in half a day at most."
+SANDING: Template = "A person sands with power tools for {hours} hours a day at most."
+NEVER_ALONE: Template = "Never alone in the building: {acts}."
+MOVED: Template = (
+    "What is moved is wrapped by {wrap} m on every side and stands on {skates} m; "
+    "an opening that leaves less than {spare} m is measured again."
+)
+OWN_FIGURES: Template = "What we know better than the tables"
+OWN_ASIDE: Template = "estimates and ways of making go by it"
+OWN_HEADS: tuple[Template, ...] = (
+    within("column", "figure"),
+    within("column", "ours"),
+    within("column", "low"),
+    within("column", "high"),
+    within("column", "why"),
+)
+ADD_OWN: Template = "We know better: {figure}."
+OWN_HINT: Template = "the id of a figure, such as CP01"
 WORKING_ROOM: Template = "Room to work is {working} m on every side, to stand {standing} m."
 
 # Ways of making.
@@ -214,12 +317,25 @@ MATERIAL_KINDS: dict[str, Template] = {
     "sealant": within("material", "sealant"),
     "other": within("material", "other"),
 }
+KEEPING: Template = "How it is kept and wasted"
+KEEPING_ASIDE: Template = "as usual for its kind where nothing stands"
+KEEPING_HEADS: tuple[Template, ...] = (
+    within("column", "material"),
+    within("column", "waste, %"),
+    within("column", "of what is bought"),
+    within("column", "stored at most"),
+    within("column", "not counted on, days"),
+    within("column", "bought together, days"),
+    within("column", "moulded after, days"),
+    within("column", "aged, days"),
+)
 ADD_MATERIAL: Template = "Another material: {name}."
 SUPPLIERS: Template = "Who delivers"
 SUPPLIERS_ASIDE: Template = "their working days from the order to the dispatch, then on the way"
 SUPPLIER_HEADS: tuple[Template, ...] = (
     within("column", "supplier"),
     within("column", "country"),
+    within("column", "part of it"),
     within("column", "days to dispatch"),
     within("column", "days on the way"),
     within("column", "on the morning"),
@@ -258,6 +374,15 @@ NOT_TAKEN: dict[str, Template] = {
     "not_a_place_kind": "“{value}” is no sort of place. There are {known}.",
     "not_a_thing_kind": "“{value}” is no sort of thing. There are {known}.",
     "not_a_material_kind": "“{value}” is no sort of material. There are {known}.",
+    "not_a_body": "“{value}” is nothing that carries pieces. There are {known}.",
+    "not_there": "Nothing and nobody here is called “{value}”. There are {known}.",
+    "not_an_act": "“{value}” is nothing that is done here. There are {known}.",
+    "not_a_pair": "“{value}” is no pair. Write it as welding and solvents.",
+    "not_measured": "“{value}” is no measurement. Write it as Mon 18 Jan 07:30, 17.5 °C.",
+    "not_other_work": "“{value}” has no time. Write it as Cleaning, Mon 3 May to Tue 4 May.",
+    "not_a_figure": "No table has a figure “{value}”.",
+    "figure_there": "{value} stands here already.",
+    "not_holidays": "{country} has no holidays of the kind “{value}”.",
     "not_a_place": "No place is called “{value}”.",
     "not_a_supplier": "Nobody called “{value}” delivers. There are {known}.",
     "not_a_state": "Days are offered, pencilled or confirmed, not “{value}”.",

@@ -71,6 +71,11 @@ def whole(text: str) -> int:
     return int(found)
 
 
+def whole_or_none(text: str) -> int | None:
+    """Read a whole number, or nothing."""
+    return whole(text) if text.strip(" –-") else None
+
+
 def name(text: str) -> str:
     """Read a name, which is never empty."""
     found = " ".join(text.split())

@@ -1,6 +1,5 @@
 """What is bought and who delivers it, as two small grids, and the edits they make. No Qt."""
 
-from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
@@ -12,15 +11,14 @@ from app.window.workshop.items import (
     Field,
     Grid,
     Item,
-    Listing,
+    Owner,
     Part,
-    Path,
     Row,
     Sentence,
     Title,
     Writing,
-    field_of,
-    with_field,
+    owned,
+    put_in,
 )
 from app.window.workshop.people import At
 from app.words import Words
@@ -29,13 +27,8 @@ from app.words.template import Template
 from shared.book import Book, Closure, Material, MaterialKind, Supplier
 from shared.edits import Edited, fresh_id
 from shared.edits.workshop import put_material, put_supplier, remove_material, remove_supplier
+from shared.examine.known_calendars import has_holidays
 from shared.ids import MaterialId, SupplierId
-
-MaterialWrites = Callable[[Material, str], Material]
-SupplierWrites = Callable[[Supplier, str], Supplier]
-_SUPPLIERS = Listing(among=lambda book: book.suppliers, put=put_supplier)
-_MATERIALS = Listing(among=lambda book: book.materials, put=put_material)
-_OF_FIGURES = ("pack_size", "pack_price", "shelf_life_months", "counted")
 
 
 def bought_part(book: Book, at: At) -> Part:
@@ -49,6 +42,9 @@ def bought_part(book: Book, at: At) -> Part:
     if rows:
         items.append(Grid(heads=tuple(heads), rows=tuple(rows)))
     items.append(_adds("add material", say.ADD_MATERIAL, _new_material, words))
+    if rows:
+        keeping = words.say(say.KEEPING), words.say(say.KEEPING_ASIDE)
+        items += [Title(text=keeping[0], aside=keeping[1]), _keeping(book, words)]
     items.append(Title(text=words.say(say.SUPPLIERS), aside=words.say(say.SUPPLIERS_ASIDE)))
     if book.suppliers:
         heads = [words.say(head) for head in say.SUPPLIER_HEADS]
@@ -56,7 +52,7 @@ def bought_part(book: Book, at: At) -> Part:
         items.append(Grid(heads=tuple(heads), rows=lines))
     items.append(_adds("add supplier", say.ADD_SUPPLIER, _new_supplier, words))
     for index, supplier in enumerate(book.suppliers):
-        items += _shut(supplier, at, ("suppliers", index))
+        items += _shut(supplier, at, index)
     title = words.say(say.PARTS["bought"])
     scopes = (("materials",), ("suppliers",), ("deliveries",))
     return Part(name="bought", title=title, items=tuple(items), scopes=scopes)
@@ -99,55 +95,37 @@ def _new_supplier(book: Book, text: str) -> Edited:
 # Materials.
 
 
-def _material(each: Material, name: str, text: str, write: MaterialWrites, path: Path) -> Field:
-    return field_of(
-        each,
-        name,
-        text,
-        write,
-        (*path, name),
-        _MATERIALS,
-        is_figure=name in _OF_FIGURES,
-    )
-
-
 def _material_row(book: Book, each: Material, at: At, index: int) -> Row:
-    words, path = at.words, ("materials", index)
+    words = at.words
+    its = owned(each, ("materials", index), lambda book: book.materials, put_material)
     kinds = {words.say(word): kind for kind, word in say.MATERIAL_KINDS.items()}
     suppliers = {supplier.name: str(supplier.id) for supplier in book.suppliers}
     named = next((s.name for s in book.suppliers if s.id == each.supplier), "")
+    kind, sorts = words.say(say.MATERIAL_KINDS[each.kind]), tuple(kinds)
     fields = [
-        _material(each, "name", each.name, _named, path),
+        its.field("name", each.name, _named, "name"),
+        its.field("kind", kind, partial(_of_kind, kinds=kinds), "kind", suggestions=sorts),
+        its.field("unit", each.unit, lambda m, t: replace(m, unit=plain.name(t)), "unit"),
+        its.figure("pack_size", each.pack_size, plain.number_or_none),
+        its.figure("pack_price", each.pack_price, plain.number_or_none),
+        its.field(
+            "supplier", named, partial(_from, suppliers=suppliers), "supplier",
+            suggestions=tuple(suppliers),
+        ),
+        its.figure("shelf_life_months", each.shelf_life_months, plain.whole_or_none),
         replace(
-            _material(
-                each,
-                "kind",
-                words.say(say.MATERIAL_KINDS[each.kind]),
-                lambda m, t: replace(
-                    m, kind=MaterialKind(plain.one_of(t, kinds, "not_a_material_kind"))
-                ),
-                path,
-            ),
-            suggestions=tuple(kinds),
+            its.field("counted", plain.figure(each.counted), partial(_counted, at=at), "counted"),
+            is_figure=True,
         ),
-        _material(each, "unit", each.unit, lambda m, t: replace(m, unit=plain.name(t)), path),
-        *(
-            _material(
-                each,
-                which,
-                plain.figure(getattr(each, which)),
-                partial(_with_figure, which=which, at=at),
-                path,
-            )
-            for which in _OF_FIGURES
-        ),
-    ]
-    supplier = _material(each, "supplier", named, partial(_from, suppliers=suppliers), path)
-    fields.insert(5, replace(supplier, suggestions=tuple(suppliers)))
+    ]  # fmt: skip
     if at.is_money_hidden:
         del fields[4]
     remove = Act(text=words.say(say.DO_REMOVE), edit=lambda book: remove_material(book, each.id))
-    return Row(fields=tuple(fields), acts=(remove,), path=path)
+    return Row(fields=tuple(fields), acts=(remove,), path=its.path)
+
+
+def _of_kind(material: Material, text: str, *, kinds: dict[str, str]) -> Material:
+    return replace(material, kind=MaterialKind(plain.one_of(text, kinds, "not_a_material_kind")))
 
 
 def _named(material: Material, text: str) -> Material:
@@ -160,62 +138,58 @@ def _from(material: Material, text: str, *, suppliers: dict[str, str]) -> Materi
     return replace(material, supplier=SupplierId(plain.one_of(text, suppliers, "not_a_supplier")))
 
 
-def _with_figure(material: Material, text: str, *, which: str, at: At) -> Material:
+def _counted(material: Material, text: str, *, at: At) -> Material:
+    """Return a material of which so much is there now, whatever came or went before."""
     value = plain.number_or_none(text)
-    if which == "shelf_life_months":
-        months = None if value is None else plain.whole(text)
-        return replace(material, shelf_life_months=months)
-    if which == "counted":
-        # What is counted now is there from now on, whatever came or went before.
-        return replace(material, counted=value, counted_at=None if value is None else at.now)
-    return with_field(material, which, value)
+    return replace(material, counted=value, counted_at=None if value is None else at.now)
+
+
+def _keeping(book: Book, words: Words) -> Grid:
+    """Return how each material is wasted and stored, where that is not as usual."""
+    hint = words.say(say.HINT_USUAL)
+    rows = []
+    for index, each in enumerate(book.materials):
+        its = owned(each, ("materials", index), lambda book: book.materials, put_material)
+        fields = (
+            its.figure("waste_percent", each.waste_percent, plain.number_or_none, hint),
+            its.tick("waste_of_gross", is_ticked=each.waste_of_gross),
+            its.figure("store_cap", each.store_cap, plain.number_or_none, hint),
+            its.figure("margin_days", each.margin_days, plain.whole_or_none, hint),
+            its.figure("join_days", each.join_days, plain.whole_or_none, hint),
+            its.figure("moulded_days", each.moulded_days, plain.whole_or_none, hint),
+            its.figure("age_days", each.age_days, plain.whole_or_none, hint),
+        )
+        rows.append(Row(fields=fields, label=each.name, path=its.path))
+    return Grid(heads=tuple(words.say(head) for head in say.KEEPING_HEADS), rows=tuple(rows))
 
 
 # Who delivers.
 
 
-def _supplier(each: Supplier, name: str, text: str, write: SupplierWrites, path: Path) -> Field:
-    return field_of(
-        each,
-        name,
-        text,
-        write,
-        (*path, name),
-        _SUPPLIERS,
-        is_figure=name.endswith("days"),
-    )
+def _owner(each: Supplier, index: int) -> Owner[Supplier]:
+    return owned(each, ("suppliers", index), lambda book: book.suppliers, put_supplier)
 
 
 def _supplier_row(each: Supplier, at: At, index: int) -> Row:
-    path: Path = ("suppliers", index)
+    its, hint = _owner(each, index), at.words.say(say.SUBDIVISION_HINT)
     fields = (
-        _supplier(each, "name", each.name, lambda s, t: replace(s, name=plain.name(t)), path),
-        _supplier(each, "country", each.country, _with_country, path),
-        *(
-            _supplier(
-                each,
-                which,
-                plain.figure(getattr(each, which)),
-                partial(_with_days, which=which),
-                path,
-            )
-            for which in ("lead_days", "transit_days")
-        ),
-        replace(
-            _supplier(each, "same_day", "yes" if each.same_day else "", _with_morning, path),
-            is_tick=True,
-        ),
+        its.field("name", each.name, lambda s, t: replace(s, name=plain.name(t)), "name"),
+        its.field("country", each.country, _with_country, "country"),
+        its.field("subdivision", each.subdivision or "", _with_part, "subdivision", hint=hint),
+        its.figure("lead_days", each.lead_days, plain.whole),
+        its.figure("transit_days", each.transit_days, plain.whole),
+        its.tick("same_day", is_ticked=each.same_day),
     )
     remove = Act(text=at.words.say(say.DO_REMOVE), edit=lambda book: remove_supplier(book, each.id))
-    return Row(fields=fields, acts=(remove,), path=path)
+    return Row(fields=fields, acts=(remove,), path=its.path)
 
 
-def _with_morning(supplier: Supplier, text: str) -> Supplier:
-    return replace(supplier, same_day=bool(text))
-
-
-def _with_days(supplier: Supplier, text: str, *, which: str) -> Supplier:
-    return with_field(supplier, which, plain.whole(text))
+def _with_part(supplier: Supplier, text: str) -> Supplier:
+    """Return a supplier in another part of the country."""
+    part = text.strip().upper() or None
+    if not has_holidays(supplier.country, part, ()):
+        raise NotTaken("not_a_subdivision", value=text, country=supplier.country)
+    return replace(supplier, subdivision=part)
 
 
 def _with_country(supplier: Supplier, text: str) -> Supplier:
@@ -231,33 +205,21 @@ def _with_country(supplier: Supplier, text: str) -> Supplier:
     return replace(supplier, country=code, subdivision=known.subdivision, zone=known.zone)
 
 
-def _shut(supplier: Supplier, at: At, path: Path) -> list[Item]:
-    found: list[Item] = []
-    count = len(supplier.closures)
-    for index in range(count + 1):
-        old = supplier.closures[index : index + 1]
-        text = typed.days_text(old[0].first, old[0].last, at.words, at.today) if old else ""
-        write = partial(_with_closure, index=index, at=at)
-        days = _supplier(supplier, f"shut {index + 1}", text, write, path)
-        days = replace(days, path=(*path, "closures", index), is_figure=False)
-        if not old:
-            days = replace(days, hint=at.words.say(say.HINT_DAYS))
-        act = Act(text=at.words.say(say.DO_REMOVE), edit=partial(_without, supplier.id, index))
+def _shut(supplier: Supplier, at: At, index: int) -> list[Item]:
+    its, found = _owner(supplier, index), list[Item]()
+    for at_closure, each in enumerate((*supplier.closures, None)):
+        text = typed.days_text(each.first, each.last, at.words, at.today) if each else ""
+        days = its.field(
+            f"shut {at_closure + 1}", text, partial(_with_closure, index=at_closure, at=at),
+            "closures", at_closure, hint="" if each else at.words.say(say.HINT_DAYS),
+        )  # fmt: skip
+        gone = its.without("closures", at_closure, at.words.say(say.DO_REMOVE))
         fields = (("supplier", supplier.name), ("days", days))
-        acts = (act,) if old else ()
+        acts = (gone,) if each else ()
         found.append(Sentence(template=say.SUPPLIER_SHUT, fields=fields, acts=acts))
     return found
 
 
 def _with_closure(supplier: Supplier, text: str, *, index: int, at: At) -> Supplier:
     first, last = typed.days(text, at.words, at.today)
-    old = supplier.closures[index : index + 1]
-    made = replace(old[0], first=first, last=last) if old else Closure(first=first, last=last)
-    kept = (*supplier.closures[:index], made, *supplier.closures[index + 1 :])
-    return replace(supplier, closures=kept)
-
-
-def _without(supplier: SupplierId, index: int, book: Book) -> Edited:
-    now = next(each for each in book.suppliers if each.id == supplier)
-    kept = (*now.closures[:index], *now.closures[index + 1 :])
-    return put_supplier(book, replace(now, closures=kept))
+    return put_in(supplier, "closures", index, Closure, first=first, last=last)

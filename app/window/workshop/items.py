@@ -2,17 +2,20 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 from typing import Any, Generic, TypeVar
 
+from app.window.sheet import typed as plain
 from app.words.template import Template
-from shared.book import Book
-from shared.edits import Edited
-from shared.edits.workshop import Listed
+from shared.book import Book, Equipment, Material, Person, Place, Supplier, Workshop
+from shared.edits import Edited, change_workshop
 from shared.findings import Finding
 from shared.value import Value
 
 Path = tuple[str | int, ...]
 Changed = TypeVar("Changed", bound=Value)
+Owned = TypeVar("Owned", bound=Value)
+Listed = TypeVar("Listed", Person, Place, Equipment, Material, Supplier)
 Writing = Callable[[Book, str], Edited]
 
 
@@ -41,41 +44,87 @@ class Field:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Listing(Generic[Listed]):
-    """A list of the book: where it stands, and the edit that puts one of it in its place."""
+class Owner(Generic[Owned]):
+    """Something of the book that has blanks and lists of its own.
 
-    among: Callable[[Book], tuple[Listed, ...]]
-    put: Callable[[Book, Listed], Edited]
-
-
-def field_of(
-    each: Listed,
-    name: str,
-    text: str,
-    write: Callable[[Listed, str], Listed],
-    path: Path,
-    listing: Listing[Listed],
-    *,
-    called: str = "",
-    is_figure: bool = False,
-) -> Field:
-    """Return a blank of one of the book's lists.
-
-    write: gives it anew from a text; it is found anew by its id in the book as it then is. called:
-    in the label, if not by its name.
+    name, label: what stands before those of its blanks. path: where it stands. now: finds it in
+    the book as it then is. put: the edit that puts its new self in its place.
     """
 
-    def edit(book: Book, typed_text: str) -> Edited:
-        now = next(one for one in listing.among(book) if one.id == each.id)
-        return listing.put(book, write(now, typed_text))
+    now: Callable[[Book], Owned]
+    put: Callable[[Book, Owned], Edited]
+    path: Path
+    name: str = ""
+    label: str = ""
 
-    return Field(
-        name=f"{each.id} {name}",
-        label=f"{each.name}, {called or name}",
-        text=text,
-        write=edit,
+    def field(
+        self,
+        name: str,
+        text: str,
+        write: Callable[[Owned, str], Owned],
+        *path: str | int,
+        hint: str = "",
+        suggestions: tuple[str, ...] = (),
+    ) -> Field:
+        """Return a blank; write: gives the owner anew from a text. path: within the owner."""
+
+        def edit(book: Book, typed_text: str) -> Edited:
+            return self.put(book, write(self.now(book), typed_text))
+
+        called = name.replace("_", " ")
+        return Field(
+            name=f"{self.name} {name}" if self.name else name,
+            label=f"{self.label}, {called}" if self.label else called,
+            text=text,
+            write=edit,
+            path=(*self.path, *path),
+            hint=hint,
+            suggestions=suggestions,
+        )
+
+    def figure(
+        self, which: str, value: Decimal | int | None, read: Callable[[str], object], hint: str = ""
+    ) -> Field:
+        """Return the blank of a number in one of its fields; read: gives it from a text."""
+
+        def write(old: Owned, text: str) -> Owned:
+            return with_field(old, which, read(text))
+
+        made = self.field(which, plain.figure(value), write, which, hint=hint)
+        return replace(made, is_figure=True)
+
+    def tick(self, which: str, *, is_ticked: bool) -> Field:
+        """Return a box for one of its fields."""
+
+        def write(old: Owned, text: str) -> Owned:
+            return old if bool(text) == is_ticked else with_field(old, which, bool(text))
+
+        return replace(self.field(which, "yes" if is_ticked else "", write, which), is_tick=True)
+
+    def without(self, which: str, index: int, text: str) -> "Act":
+        """Return the word that takes one out of a list of it."""
+
+        def edit(book: Book) -> Edited:
+            old = self.now(book)
+            kept = getattr(old, which)
+            return self.put(book, with_field(old, which, (*kept[:index], *kept[index + 1 :])))
+
+        return Act(text=text, edit=edit)
+
+
+def owned(
+    each: Listed,
+    path: Path,
+    among: Callable[[Book], tuple[Listed, ...]],
+    put: Callable[[Book, Listed], Edited],
+) -> Owner[Listed]:
+    """Return one of a list of the book as what has blanks: found by its id, whatever moved."""
+    return Owner(
+        now=lambda book: next(one for one in among(book) if one.id == each.id),
+        put=put,
         path=path,
-        is_figure=is_figure,
+        name=str(each.id),
+        label=each.name,
     )
 
 
@@ -209,3 +258,24 @@ def with_field(value: Changed, name: str, new: object) -> Changed:
     """Return a value of a book with another text, number or list in one of its fields."""
     fields: dict[str, Any] = {name: new}
     return replace(value, **fields)
+
+
+SHOP = Owner(now=lambda book: book.workshop, put=change_workshop, path=("workshop",))
+"""The workshop itself as what has blanks."""
+
+
+def shop_figure(which: str, shop: Workshop, *, whole: bool = False, hint: str = "") -> Field:
+    """Return the blank of a figure that plans go by; one with a hint may be left out."""
+    read: Callable[[str], object] = plain.whole if whole else plain.number
+    if hint:
+        read = plain.whole_or_none if whole else plain.number_or_none
+    return replace(SHOP.figure(which, getattr(shop, which), read, hint), is_figure=False)
+
+
+def put_in(
+    owner: Changed, which: str, index: int, make: Callable[..., object], **fields: object
+) -> Changed:
+    """Return something of a book with fields of one of a list written, or one more."""
+    old = getattr(owner, which)
+    made = replace(old[index], **fields) if index < len(old) else make(**fields)
+    return with_field(owner, which, (*old[:index], made, *old[index + 1 :]))

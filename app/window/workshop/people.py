@@ -4,7 +4,6 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from functools import partial
-from typing import TYPE_CHECKING
 
 from app.window.sheet import typed as plain
 from app.window.sheet.typed import NotTaken
@@ -13,11 +12,13 @@ from app.window.workshop.items import (
     Act,
     Field,
     Item,
+    Owner,
     Part,
-    Path,
     Sentence,
     Ticks,
     Title,
+    owned,
+    put_in,
     with_field,
 )
 from app.words import Words
@@ -30,6 +31,7 @@ from shared.book import (
     Certificate,
     Engaged,
     EngagementState,
+    ExtraHours,
     Gate,
     Leave,
     Person,
@@ -44,10 +46,6 @@ from shared.edits.workshop import change_people, name_people
 from shared.ids import PersonId, SkillId
 from shared.routes import known_routes
 
-if TYPE_CHECKING:
-    from decimal import Decimal
-
-Writes = Callable[[Person, str], Person]
 LEVELS = ("", SkillLevel.HELPS, SkillLevel.CAN, SkillLevel.LEADS)
 """From less to more."""
 
@@ -187,8 +185,7 @@ def people_part(book: Book, at: At) -> Part:
         aside = at.words.say(say.WHO_CAN_ASIDE)
         items += [Title(text=at.words.say(say.WHO_CAN), aside=aside), Ticks(), _add_skill(at)]
         person = next((p for p in book.people if p.id == at.person), book.people[0])
-        path = ("people", book.people.index(person))
-        items += _about(person, at, path)
+        items += _about(person, at, book.people.index(person))
     title = at.words.say(say.PARTS["people"])
     return Part(name="people", title=title, items=tuple(items), scopes=(("people",), ("offers",)))
 
@@ -220,284 +217,207 @@ def _add_skill(at: At) -> Sentence:
     return Sentence(template=say.ADD_SKILL, fields=(("skill", skill),))
 
 
-def _about(person: Person, at: At, path: Path) -> list[Item]:
-    words = at.words
+def owner(person: Person, index: int) -> Owner[Person]:
+    """Return a person as who has blanks; only one person's are on the page at a time."""
+    made = owned(person, ("people", index), lambda book: book.people, change_person)
+    return replace(made, name="person")
+
+
+def _about(person: Person, at: At, index: int) -> list[Item]:
+    words, its = at.words, owner(person, index)
     remove = Act(
         text=words.say(say.DO_REMOVE_PERSON, name=person.name),
         edit=lambda book: remove_person(book, person.id),
     )
-    items: list[Item] = [Title(text=person.name), *_works(person, at, path)]
-    items += _engaged(person, at, path)
-    items += _leaves(person, at, path)
-    items += _certificates(person, at, path)
-    last = items[1]
-    if isinstance(last, Sentence):
-        items[1] = replace(last, acts=(remove,))
-    return items
+    works = _works(person, at, its)
+    works[0] = replace(works[0], acts=(remove,))
+    return [
+        Title(text=person.name),
+        *works,
+        *_engaged(person, at, its),
+        *_overtime(person, at, its),
+        *_leaves(person, at, its),
+        *_certificates(person, at, its),
+    ]
 
 
-def _field(  # noqa: PLR0913 - a blank with what is said of it
-    person: Person,
-    name: str,
-    text: str,
-    write: Writes,
-    path: Path,
-    *,
-    hint: str = "",
-    suggestions: tuple[str, ...] = (),
-    is_tick: bool = False,
-    is_figure: bool = False,
-) -> Field:
-    """Return a field about a person; write gives the person anew from a text."""
-
-    def edit(book: Book, typed_text: str) -> Edited:
-        return change_person(book, write(person_of(book, person.id), typed_text))
-
-    label = f"{person.name}, {name}"
-    return Field(
-        name=f"person {name}",
-        label=label,
-        text=text,
-        write=edit,
-        path=path,
-        hint=hint,
-        suggestions=suggestions,
-        is_tick=is_tick,
-        is_figure=is_figure,
-    )
-
-
-def _works(person: Person, at: At, path: Path) -> list[Sentence]:
-    words, today = at.words, at.today
-    hint = words.say(say.HINT_HOURS)
-    name = _field(
-        person, "name", person.name, lambda p, t: replace(p, name=plain.name(t)), (*path, "name")
-    )
-    hours = _field(
-        person,
+def _works(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
+    words = at.words
+    name = its.field("name", person.name, lambda p, t: replace(p, name=plain.name(t)), "name")
+    hours = its.field(
         "hours",
         typed.hours_text(person.hours, words),
         lambda p, t: replace(p, hours=typed.hours(t, words)),
-        (*path, "hours"),
-        hint=hint,
+        "hours",
+        hint=words.say(say.HINT_HOURS),
     )
-    pace = _field(
-        person,
-        "pace",
-        plain.figure(person.pace),
-        lambda p, t: replace(p, pace=plain.number(t)),
-        (*path, "pace"),
-    )
-
-    def day(which: str) -> Field:
-        return _field(
-            person,
-            which,
-            typed.day_text(getattr(person, which), words, today),
-            partial(_with_day, which=which, at=at),
-            (*path, which),
-            hint=words.say(say.HINT_ALWAYS),
-        )
-
-    ticks = {
-        which: _field(
-            person,
-            which,
-            "yes" if getattr(person, which) else "",
-            partial(_with_tick, which=which),
-            (*path, which),
-            is_tick=True,
-        )
-        for which in ("freelance", "under_18")
-    }
+    pace = replace(its.figure("pace", person.pace, plain.number), is_figure=False)
+    first, last = (_day(its, person, each, at) for each in ("works_from", "works_until"))
+    freelance = its.tick("freelance", is_ticked=person.freelance)
+    young = its.tick("under_18", is_ticked=person.under_18)
+    sanding = its.figure(
+        "sanding_hours_per_day", person.sanding_hours_per_day, plain.number_or_none,
+        words.say(say.HINT_HOURS),
+    )  # fmt: skip
+    fields = (("name", name), ("hours", hours), ("pace", pace))
     return [
-        Sentence(
-            template=say.PERSON_WORKS,
-            fields=(("name", name), ("hours", hours), ("pace", pace)),
-            path=path,
-        ),
-        Sentence(
-            template=say.PERSON_DAYS,
-            fields=(("first", day("works_from")), ("last", day("works_until"))),
-        ),
-        Sentence(
-            template=say.PERSON_FREE,
-            fields=(("freelance", ticks["freelance"]), ("young", ticks["under_18"])),
-        ),
+        Sentence(template=say.PERSON_WORKS, fields=fields, path=its.path),
+        Sentence(template=say.PERSON_DAYS, fields=(("first", first), ("last", last))),
+        Sentence(template=say.PERSON_FREE, fields=(("freelance", freelance), ("young", young))),
+        Sentence(template=say.PERSON_SANDS, fields=(("hours", sanding),)),
     ]
+
+
+def _day(its: Owner[Person], person: Person, which: str, at: At) -> Field:
+    text = typed.day_text(getattr(person, which), at.words, at.today)
+    write = partial(_with_day, which=which, at=at)
+    return its.field(which, text, write, which, hint=at.words.say(say.HINT_ALWAYS))
 
 
 def _with_day(person: Person, text: str, *, which: str, at: At) -> Person:
     return with_field(person, which, typed.day_or_none(text, at.words, at.today))
 
 
-def _with_tick(person: Person, text: str, *, which: str) -> Person:
-    return with_field(person, which, bool(text))
-
-
-def _leaves(person: Person, at: At, path: Path) -> list[Sentence]:
-    found = []
+def _leaves(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
+    words, found = at.words, []
     for index, leave in enumerate(person.leave):
-        here = (*path, "leave", index)
-        days = _field(
-            person,
+        days = its.field(
             f"away {index + 1}",
-            typed.stretch_text(leave.start, leave.end, at.words, at.today),
-            partial(_with_leave, index=index, at=at),
-            here,
+            typed.stretch_text(leave.start, leave.end, words, at.today),
+            partial(_with_stretch, which="leave", make=Leave, index=index, at=at),
+            *("leave", index),
         )
-        reason = _field(
-            person,
+        reason = its.field(
             f"away {index + 1} reason",
             leave.reason,
             partial(_with_reason, index=index),
-            (*here, "reason"),
-            hint=at.words.say(say.WHY_HINT),
+            *("leave", index, "reason"),
+            hint=words.say(say.WHY_HINT),
         )
-        act = Act(
-            text=at.words.say(say.DO_REMOVE), edit=partial(_without, person.id, "leave", index)
-        )
-        found.append(
-            Sentence(template=say.AWAY, fields=(("days", days), ("reason", reason)), acts=(act,))
-        )
-    add = _field(
-        person,
-        "add away",
-        "",
-        partial(_with_leave, index=len(person.leave), at=at),
-        (*path, "leave"),
-        hint=at.words.say(say.HINT_DAYS),
-    )
+        gone = its.without("leave", index, words.say(say.DO_REMOVE))
+        fields = (("days", days), ("reason", reason))
+        found.append(Sentence(template=say.AWAY, fields=fields, acts=(gone,)))
+    write = partial(_with_stretch, which="leave", make=Leave, index=len(person.leave), at=at)
+    add = its.field("add away", "", write, "leave", hint=words.say(say.HINT_DAYS))
     return [*found, Sentence(template=say.ADD_AWAY, fields=(("days", add),))]
 
 
-def _with_leave(person: Person, text: str, *, index: int, at: At) -> Person:
+def _with_stretch(
+    person: Person, text: str, *, which: str, make: Callable[..., object], index: int, at: At
+) -> Person:
     start, end = typed.stretch(text, at.words, at.today)
-    old = person.leave[index : index + 1]
-    made = replace(old[0], start=start, end=end) if old else Leave(start=start, end=end)
-    return replace(person, leave=(*person.leave[:index], made, *person.leave[index + 1 :]))
+    return put_in(person, which, index, make, start=start, end=end)
 
 
 def _with_reason(person: Person, text: str, *, index: int) -> Person:
-    made = replace(person.leave[index], reason=" ".join(text.split()))
-    return replace(person, leave=(*person.leave[:index], made, *person.leave[index + 1 :]))
+    return put_in(person, "leave", index, Leave, reason=" ".join(text.split()))
 
 
-def _without(person: PersonId, which: str, index: int, book: Book) -> Edited:
-    old = person_of(book, person)
-    kept = getattr(old, which)
-    return change_person(book, with_field(old, which, (*kept[:index], *kept[index + 1 :])))
+def _overtime(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
+    """Return what somebody works beyond the shift, and what is only offered."""
+    words, found = at.words, []
+    for which, (line, plainly, add_line) in say.OVERTIME.items():
+        for index, each in enumerate(getattr(person, which)):
+            write = partial(_with_stretch, which=which, make=ExtraHours, index=index, at=at)
+            text = typed.stretch_text(each.start, each.end, words, at.today)
+            fields = [("days", its.field(f"{which} {index + 1}", text, write, which, index))]
+            if not at.is_money_hidden:
+                premium = its.field(
+                    f"{which} {index + 1} premium",
+                    plain.figure(each.premium_per_hour),
+                    partial(_with_premium, which=which, index=index),
+                    *(which, index, "premium_per_hour"),
+                )
+                fields.append(("premium", premium))
+            gone = its.without(which, index, words.say(say.DO_REMOVE))
+            template = plainly if at.is_money_hidden else line
+            found.append(Sentence(template=template, fields=tuple(fields), acts=(gone,)))
+        count = len(getattr(person, which))
+        write = partial(_with_stretch, which=which, make=ExtraHours, index=count, at=at)
+        add = its.field(f"add {which}", "", write, which, hint=words.say(say.HINT_STRETCH))
+        found.append(Sentence(template=add_line, fields=(("days", add),)))
+    return found
 
 
-def _engaged(person: Person, at: At, path: Path) -> list[Sentence]:
+def _with_premium(person: Person, text: str, *, which: str, index: int) -> Person:
+    return put_in(person, which, index, ExtraHours, premium_per_hour=plain.number(text))
+
+
+def _engaged(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
     if not person.freelance and not person.engaged:
         return []
     words, found = at.words, []
     for index, each in enumerate(person.engaged):
-        here = (*path, "engaged", index)
-        days = _field(
-            person,
+        days = its.field(
             f"comes {index + 1}",
             typed.days_text(each.first, each.last, words, at.today),
             partial(_with_engaged, index=index, at=at),
-            here,
+            *("engaged", index),
         )
-        state = _field(
-            person,
+        state = its.field(
             f"comes {index + 1} state",
             words.say(say.STATES[each.state]),
             partial(_with_state, index=index, at=at),
-            (*here, "state"),
+            *("engaged", index, "state"),
             suggestions=tuple(words.say(each) for each in say.STATES.values()),
         )
-        act = Act(
-            text=words.say(say.DO_REMOVE), edit=partial(_without, person.id, "engaged", index)
-        )
-        found.append(
-            Sentence(template=say.ENGAGED, fields=(("days", days), ("state", state)), acts=(act,))
-        )
-    add = _field(
-        person,
-        "add comes",
-        "",
-        partial(_with_engaged, index=len(person.engaged), at=at),
-        (*path, "engaged"),
-        hint=words.say(say.HINT_DAYS),
-    )
-    return [*found, Sentence(template=say.ADD_ENGAGED, fields=(("days", add),))]
+        gone = its.without("engaged", index, words.say(say.DO_REMOVE))
+        fields = (("days", days), ("state", state))
+        found.append(Sentence(template=say.ENGAGED, fields=fields, acts=(gone,)))
+    write = partial(_with_engaged, index=len(person.engaged), at=at)
+    add = its.field("add comes", "", write, "engaged", hint=words.say(say.HINT_DAYS))
+    least = its.figure("least_days", person.least_days, plain.whole_or_none, words.say(say.ANY))
+    until = _day(its, person, "cancel_by", at)
+    terms = (("days", replace(least, is_figure=False)), ("day", until))
+    return [
+        *found,
+        Sentence(template=say.ADD_ENGAGED, fields=(("days", add),)),
+        Sentence(template=say.ENGAGED_TERMS, fields=terms),
+    ]
 
 
 def _with_engaged(person: Person, text: str, *, index: int, at: At) -> Person:
     first, last = typed.days(text, at.words, at.today)
-    old = person.engaged[index : index + 1]
-    new = Engaged(first=first, last=last, state=EngagementState.CONFIRMED)
-    made = replace(old[0], first=first, last=last) if old else new
-    return replace(person, engaged=(*person.engaged[:index], made, *person.engaged[index + 1 :]))
+    make = partial(Engaged, state=EngagementState.CONFIRMED)
+    return put_in(person, "engaged", index, make, first=first, last=last)
 
 
 def _with_state(person: Person, text: str, *, index: int, at: At) -> Person:
     known = {at.words.say(word): state for state, word in say.STATES.items()}
     state = EngagementState(plain.one_of(text, known, "not_a_state"))
-    made = replace(person.engaged[index], state=state)
-    return replace(person, engaged=(*person.engaged[:index], made, *person.engaged[index + 1 :]))
+    return put_in(person, "engaged", index, Engaged, state=state)
 
 
-def _certificates(person: Person, at: At, path: Path) -> list[Sentence]:
+def _certificates(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
     words, found = at.words, []
     for index, each in enumerate(person.certificates):
-        here = (*path, "certificates", index)
-        named = _field(
-            person,
-            f"holds {index + 1}",
-            each.certificate,
-            partial(_with_certificate, index=index),
-            here,
-        )
-        expires = _field(
-            person,
+        write = partial(_with_certificate, index=index)
+        named = its.field(f"holds {index + 1}", each.certificate, write, "certificates", index)
+        expires = its.field(
             f"holds {index + 1} until",
             typed.day_text(each.expires, words, at.today),
             partial(_with_expiry, index=index, at=at),
-            (*here, "expires"),
+            *("certificates", index, "expires"),
             hint=words.say(say.HINT_ALWAYS),
         )
-        act = Act(
-            text=words.say(say.DO_REMOVE), edit=partial(_without, person.id, "certificates", index)
-        )
+        gone = its.without("certificates", index, words.say(say.DO_REMOVE))
         fields = (("certificate", named), ("expires", expires))
-        found.append(Sentence(template=say.HOLDS, fields=fields, acts=(act,)))
-    add = _field(
-        person,
-        "add holds",
-        "",
-        partial(_with_certificate, index=len(person.certificates)),
-        (*path, "certificates"),
-        hint=words.say(say.HINT_CERTIFICATE),
-    )
+        found.append(Sentence(template=say.HOLDS, fields=fields, acts=(gone,)))
+    write = partial(_with_certificate, index=len(person.certificates))
+    add = its.field("add holds", "", write, "certificates", hint=words.say(say.HINT_CERTIFICATE))
     return [*found, Sentence(template=say.ADD_HOLDS, fields=(("certificate", add),))]
 
 
 def _with_certificate(person: Person, text: str, *, index: int) -> Person:
-    old, held = person.certificates[index : index + 1], person.certificates
-    named = plain.name(text)
-    made = replace(old[0], certificate=named) if old else Certificate(certificate=named)
-    return replace(person, certificates=(*held[:index], made, *held[index + 1 :]))
+    return put_in(person, "certificates", index, Certificate, certificate=plain.name(text))
 
 
 def _with_expiry(person: Person, text: str, *, index: int, at: At) -> Person:
-    held = person.certificates
-    made = replace(held[index], expires=typed.day_or_none(text, at.words, at.today))
-    return replace(person, certificates=(*held[:index], made, *held[index + 1 :]))
+    expires = typed.day_or_none(text, at.words, at.today)
+    return put_in(person, "certificates", index, Certificate, expires=expires)
 
 
-def rate_field(person: Person, which: str, path: Path) -> Field:
+def rate_field(person: Person, which: str, index: int) -> Field:
     """Return the field of what an hour or a day of somebody costs."""
-
-    def write(old: Person, text: str) -> Person:
-        rate: Decimal | None = plain.number_or_none(text)
-        return with_field(old, which, rate)
-
-    made = _field(
-        person, which, plain.figure(getattr(person, which)), write, (*path, which), is_figure=True
-    )
-    return replace(made, name=f"{person.id} {which}")
+    its = replace(owner(person, index), name=str(person.id))
+    return its.figure(which, getattr(person, which), plain.number_or_none)

@@ -1,6 +1,5 @@
 """Tools and vehicles as a small grid, and the edits they make. No Qt."""
 
-from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
@@ -11,15 +10,12 @@ from app.window.workshop.items import (
     Field,
     Grid,
     Item,
-    Listing,
-    Path,
     Row,
     Sentence,
     Title,
-    field_of,
-    with_field,
 )
 from app.window.workshop.people import At
+from app.window.workshop.taken import thing_owner
 from app.words import Words
 from app.words import workshop_view as say
 from shared.book import Book, Equipment, EquipmentKind
@@ -27,8 +23,6 @@ from shared.edits import Edited, fresh_id
 from shared.edits.workshop import put_equipment, remove_equipment
 from shared.ids import EquipmentId
 
-Writes = Callable[[Equipment, str], Equipment]
-_THINGS = Listing(among=lambda book: book.equipment, put=put_equipment)
 _SIZES = ("inside_length_m", "inside_width_m", "inside_height_m")
 
 
@@ -37,44 +31,26 @@ def things(book: Book, at: At) -> list[Item]:
     words = at.words
     title = Title(text=words.say(say.THINGS), aside=words.say(say.THINGS_ASIDE))
     heads = tuple(words.say(head) for head in say.THING_HEADS)
-    rows = tuple(_row(each, at, ("equipment", i)) for i, each in enumerate(book.equipment))
+    rows = tuple(_row(each, at, index) for index, each in enumerate(book.equipment))
     grid: list[Item] = [Grid(heads=heads, rows=rows)] if rows else []
     return [title, *grid, _add(words)]
 
 
-def _field(each: Equipment, name: str, text: str, write: Writes, path: Path) -> Field:
-    return field_of(
-        each,
-        name,
-        text,
-        write,
-        (*path, name),
-        _THINGS,
-        called=name.replace("_", " "),
-        is_figure=name == "count" or name.endswith("_m"),
-    )
-
-
-def _row(each: Equipment, at: At, path: Path) -> Row:
-    words = at.words
+def _row(each: Equipment, at: At, index: int) -> Row:
+    words, its = at.words, thing_owner(each, index)
     kinds = {words.say(word): kind for kind, word in say.THING_KINDS.items()}
-    kind = _field(each, "kind", words.say(say.THING_KINDS[each.kind]), _Kinds(kinds), path)
+    kind = words.say(say.THING_KINDS[each.kind])
     due = typed.day_text(each.test_due, words, at.today)
+    hint = words.say(say.HINT_UNKNOWN)
     fields = (
-        _field(each, "name", each.name, lambda e, t: replace(e, name=plain.name(t)), path),
-        replace(kind, suggestions=tuple(kinds)),
-        _field(each, "count", str(each.count), _with_count, path),
-        *(
-            _field(each, which, plain.figure(getattr(each, which)), partial(_sized, which), path)
-            for which in _SIZES
-        ),
-        replace(
-            _field(each, "test_due", due, partial(_with_test, at), path),
-            hint=words.say(say.HINT_UNKNOWN),
-        ),
+        its.field("name", each.name, lambda e, t: replace(e, name=plain.name(t)), "name"),
+        its.field("kind", kind, _Kinds(kinds), "kind", suggestions=tuple(kinds)),
+        replace(its.field("count", str(each.count), _with_count, "count"), is_figure=True),
+        *(its.figure(which, getattr(each, which), plain.size_or_none) for which in _SIZES),
+        its.field("test_due", due, partial(_with_test, at), "test_due", hint=hint),
     )
     remove = Act(text=words.say(say.DO_REMOVE), edit=lambda book: remove_equipment(book, each.id))
-    return Row(fields=fields, acts=(remove,), path=path)
+    return Row(fields=fields, acts=(remove,), path=its.path)
 
 
 class _Kinds:
@@ -90,10 +66,6 @@ class _Kinds:
 
 def _with_count(each: Equipment, text: str) -> Equipment:
     return replace(each, count=plain.whole(text))
-
-
-def _sized(which: str, each: Equipment, text: str) -> Equipment:
-    return with_field(each, which, plain.size_or_none(text))
 
 
 def _with_test(at: At, each: Equipment, text: str) -> Equipment:

@@ -97,6 +97,25 @@ def _days_text(days: tuple[int, ...], words: Words) -> str:
     return words.series(names)
 
 
+def parts_of(text: str) -> tuple[str, ...]:
+    """Read a list with commas, "and" or lines between; empty parts too."""
+    return tuple(part.strip() for line in re.split(r"[\n\r;]+", text) for part in _AND.split(line))
+
+
+def first_of(text: str) -> tuple[str, str]:
+    """Read "Bay 1, Mon 3 May to Fri 7 May": what stands before the first comma, and the rest."""
+    first, _, rest = text.partition(",")
+    return " ".join(first.split()), rest.strip()
+
+
+def moment(text: str, words: Words, now: datetime) -> datetime:
+    """Read a moment by the workshop's clock, near to now where it names no year."""
+    when = typed.moment(text.strip(" ,"), words.zone, now, typed.months_of(words))
+    if not _YEARS[0] <= when.year <= _YEARS[1]:
+        raise NotTaken("not_a_moment", value=text)
+    return typed.utc(when)
+
+
 # Days.
 
 

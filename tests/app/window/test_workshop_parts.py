@@ -9,102 +9,34 @@ import pytest
 
 from app.window.sheet.typed import NotTaken
 from app.window.workshop import people, standing, typed
-from app.window.workshop.items import Field, Part, Sentence, line_for
+from app.window.workshop.items import Sentence, line_for
 from app.window.workshop.parts import PARTS, part_of
-from app.window.workshop.people import At
 from app.words import Words
 from app.words import workshop_view as say
 from shared.book import (
     Answer,
     Book,
     Certificate,
-    Closure,
-    Engaged,
     EngagementState,
     FactKind,
     GateKind,
-    Leave,
     MaterialKind,
-    Opening,
     PlaceKind,
     SkillLevel,
     Standing,
     Step,
-    Temperature,
 )
-from shared.edits import change_person, change_workshop
+from shared.edits import change_person
 from shared.examine import examine
 from shared.ids import PersonId, SegmentId, SkillId
 from shared.order import touched
-from shared.worktime import Break, Shift
-from shared.worktime.zones import local_date
+from shared.worktime import Break
 from tests.app.window.bought import bought
+from tests.app.window.shops import at_of, field, full_book, part
 from tests.builders import NOW, a_book, a_fact, a_gate, a_job, a_person, a_segment, a_stage, at
 
 WORDS = Words("en")
 TODAY = date(2027, 3, 15)
-
-
-def full_book() -> Book:
-    """A book in which every sort of line stands."""
-    made = bought().book
-    first = replace(
-        made.people[0],
-        hours=(Shift(days=(0, 2, 5), start=time(6), end=time(14, 30)),),
-        leave=(
-            Leave(start=at("2027-04-05 23:00"), end=at("2027-04-09 23:00"), reason="training"),
-            Leave(start=at("2027-04-20 08:00"), end=at("2027-04-20 12:00")),
-        ),
-        certificates=(
-            Certificate(certificate="isocyanate training", expires=date(2027, 9, 30)),
-            Certificate(certificate="hoist"),
-        ),
-        freelance=True,
-        engaged=(
-            Engaged(first=date(2027, 4, 5), last=date(2027, 4, 9), state=EngagementState.CONFIRMED),
-        ),
-        works_from=date(2024, 1, 8),
-    )
-    shop = replace(
-        made.workshop,
-        closures=(Closure(first=date(2027, 12, 24), last=date(2028, 1, 2), name="Christmas"),),
-        openings=(Opening(name="Gate", width_m=Decimal(3), height_m=Decimal("2.6")),),
-        temperatures=(
-            Temperature(
-                months=(11, 12, 1, 2),
-                day_celsius=Decimal(16),
-                night_celsius=Decimal(-2),
-            ),
-            Temperature(
-                months=tuple(range(1, 13)),
-                day_celsius=Decimal(19),
-                night_celsius=Decimal("16.5"),
-                place=made.places[0].id,
-            ),
-        ),
-    )
-    suppliers = (
-        replace(
-            made.suppliers[0], closures=(Closure(first=date(2027, 8, 2), last=date(2027, 8, 20)),)
-        ),
-        *made.suppliers[1:],
-    )
-    book = change_workshop(change_person(made, first).book, shop).book
-    return replace(book, suppliers=suppliers)
-
-
-def at_of(book: Book, person: PersonId | None = None) -> At:
-    words = Words("en", book=book)
-    now = bought().now
-    return At(words=words, now=now, today=local_date(now, words.zone), person=person)
-
-
-def part(name: str, book: Book) -> Part:
-    return part_of(name, book, at_of(book), "Mon 15 Mar 2027 07:30", str)
-
-
-def field(name: str, of: str, book: Book) -> Field:
-    return next(each for each in part(of, book).fields if each.name == name)
 
 
 # What stands in a blank can be typed back.
