@@ -1,7 +1,7 @@
 """The masthead and the foot: the sentence that answers, what is next, the state, the marks."""
 
 from PySide6.QtCore import QRect, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from app.window import tokens
@@ -21,7 +21,7 @@ from shared.book import Kind
 
 SENTENCE_SIZES = (26, 22, 20, 18)
 """Sizes of a sentence on one line; a longer one takes two lines."""
-TWO_LINES_SIZES = (18, 16, 15, 14, 13, 12, 11)
+TWO_LINES_SIZES = (16, 15, 14, 13, 12, 11)
 
 
 class Masthead(QWidget):
@@ -40,10 +40,9 @@ class Masthead(QWidget):
     def show_headline(self, shown: Headline, words: Words) -> None:
         """Show another sentence, and say it once."""
         self.words = words
-        if shown != self.shown:
-            self.shown = shown
-            if shown.sentence:
-                READER.announce(self, shown.sentence)
+        is_new, self.shown = shown.sentence != self.shown.sentence, shown
+        if is_new and shown.sentence:
+            READER.announce(self, shown.sentence)
         self.update()
 
     def show_hover(self, text: str) -> None:
@@ -101,7 +100,7 @@ class Masthead(QWidget):
             left += px(24)
         lines, pixels = fitted(self.shown.sentence, sizes.sentence_px, right - left - 24)
         ink = of.miss if self.shown.is_alarm else of.ink
-        first = usual if len(lines) == 1 else round(sizes.masthead * 0.62) - px(pixels + 3)
+        first = usual if len(lines) == 1 else round(sizes.masthead * 0.6) - px(pixels + 3)
         for number, line in enumerate(lines):
             baseline = first + number * px(pixels + 3)
             pens.words(painter, left, baseline, line, ink, pixels, 600, serif=True)
@@ -145,7 +144,7 @@ class Foot(QWidget):
         super().__init__()
         self.words = words
         self.parts: tuple[Part, ...] = ()
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
 
     def show_parts(self, parts: tuple[Part, ...], words: Words) -> None:
         """Show another state."""
@@ -165,7 +164,17 @@ class Foot(QWidget):
         pens.flat_rect(painter, 0, 0, self.width(), 1, of.line)
         key_left = self._paint_key(painter, of)
         paint_parts(painter, of, 16, px(17), self.parts, key_left - 16)
+        if self.hasFocus():
+            pens.frame(painter, self.rect(), of.ink, 2)
         painter.end()
+
+    @guarded
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        self.update()
+
+    @guarded
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        self.update()
 
     def _paint_key(self, painter: QPainter, of: Theme) -> float:
         """Paint the key to the marks from the right; return where it begins."""

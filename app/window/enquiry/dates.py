@@ -21,6 +21,7 @@ from app.words import enquiry_view as say
 from scheduler.enquiring import NOISE_POINTS
 
 AXIS, COLUMN_MOST, RIGHT = 44, 220, 16
+TOP, STEPS_LEAST, DAYS = 50, 60, 74
 _NAMES_LINES = 2
 
 
@@ -99,12 +100,17 @@ class Dates(Drawn):
         return self.room
 
     @property
+    def least(self) -> int:
+        """The height below which something of it is not seen."""
+        return px(TOP) + px(STEPS_LEAST) + px(DAYS)
+
+    @property
     def _top(self) -> int:
-        return px(50)
+        return px(TOP)
 
     @property
     def _bottom(self) -> int:
-        return max(self._top + px(60), self.room - px(74))
+        return max(self._top + px(STEPS_LEAST), self.room - px(DAYS))
 
     def _column_width(self, width: int) -> int:
         room = width - px(AXIS) - RIGHT
@@ -224,7 +230,7 @@ class Dates(Drawn):
     ) -> None:
         x, right, y = place
         wide = text_width(text, 12, 600)
-        if wide + 12 > right - x:
+        if wide + 20 > right - x:
             return
         covered = (right - wide - 10 - self._x(0, self.width())) // self._column_width(self.width())
         under = [column for column in mine if column.at >= covered]

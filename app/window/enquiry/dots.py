@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from PySide6.QtCore import QPointF, QRect
+from PySide6.QtCore import QPointF, QRect, QRectF
 from PySide6.QtGui import QColor, QPainter, QPainterPath
 
 from app.window.bits import wrapped
@@ -15,17 +15,21 @@ from app.window.theme import Theme
 from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.paint_marks import paint_verdict
+from app.window.wall.sketch import paint_piece, placed
 from app.words import Words
 from app.words import enquiry_view as say
 from shared.ids import JobId
 
 LEFT, NAME, MARK = 16, 20, 206
 """Where the part begins, the names, and the verdicts' marks; all but the first before scaling."""
+SKETCH, SKETCHED_FROM = 40, 540
+"""How large a piece is drawn before the names, and how wide the part is for that."""
 POSTS = 14
 """How far the two posts of a window stand apart."""
 RADIUS = 5.5
 _ROW_LEAST, _ROW_MOST = 31, 60
 _TEXT_ROOM = 150
+TITLE_SIZES = (17, 16, 15, 14, 13, 12)
 
 
 class Dots(Drawn):
@@ -37,7 +41,7 @@ class Dots(Drawn):
         self.words = Words()
         self.rows: tuple[DotRow, ...] = ()
         self.title = self.legend = ""
-        self.room = 0
+        self.room = self.margin = 0
 
     def show_rows(self, rows: tuple[DotRow, ...], title: str, legend: str, words: Words) -> None:
         """Show other rows; legend: what stands below them."""
@@ -46,6 +50,11 @@ class Dots(Drawn):
         self.refresh()
 
     # Layout.
+
+    def _moved(self, width: int) -> int:
+        """Return how far names and marks give way to the sketches."""
+        has_any = any(row.shapes for row in self.rows)
+        return px(SKETCH + 8) if has_any and width >= px(SKETCHED_FROM) else 0
 
     @property
     def _row_height(self) -> int:
@@ -82,7 +91,7 @@ class Dots(Drawn):
     def axis(self, width: int) -> tuple[float, float]:
         """Return where nothing to spare lies, and how many pixels a day is."""
         low, high = span_of(self.rows)
-        left = px(MARK) + px(30) + POSTS
+        left = self._moved(width) + px(MARK) + px(30) + POSTS
         room = max(80, width - left - px(_TEXT_ROOM))
         per_day = room / (high - low)
         return left + -low * per_day, per_day
@@ -96,7 +105,9 @@ class Dots(Drawn):
 
     def paint(self, painter: QPainter, of: Theme, width: int) -> None:
         """Paint title, axis, posts and rows."""
-        pens.words(painter, LEFT, px(26), self.title, of.ink, 17, 600, serif=True)
+        room = width - LEFT - self.margin
+        pixels = next((n for n in TITLE_SIZES if _title_width(self.title, n) <= room), 12)
+        pens.words(painter, LEFT, px(26), self.title, of.ink, pixels, 600, serif=True)
         if not self.rows:
             return
         bottom = self._y(len(self.rows))
@@ -114,14 +125,18 @@ class Dots(Drawn):
             if row.is_enquiry:
                 pens.flat_rect(painter, LEFT - 6, y, width - LEFT - 10, height, of.sheet)
             pens.flat_rect(painter, LEFT, y + height - 1, width - LEFT - 16, 1, of.line)
-            middle = y + height // 2
+            middle, moved = y + height // 2, self._moved(width)
+            if moved:
+                side = min(px(SKETCH), height - 6)
+                area = QRectF(LEFT + px(SKETCH) - side, middle - side / 2, side, side - 1)
+                paint_piece(painter, of, placed(row.shapes, area)[0], None, _ground(of, row))
             name = _fitting(row.name, px(MARK) - px(NAME) - px(8), 14)
-            pens.words(painter, px(NAME), middle - px(2), name, of.ink, 14, 600)
-            pens.words(painter, px(NAME), middle + px(13), row.day, of.ink2, 12)
+            pens.words(painter, moved + px(NAME), middle - px(2), name, of.ink, 14, 600)
+            pens.words(painter, moved + px(NAME), middle + px(13), row.day, of.ink2, 12)
             paint_verdict(
                 painter,
                 of,
-                px(MARK),
+                moved + px(MARK),
                 middle,
                 px(6),
                 row.verdict,
@@ -192,6 +207,10 @@ class Dots(Drawn):
         baseline = y - px(2) if row.note else y + px(5)
         pens.words(painter, x, baseline, row.said, ink, 13, 600)
         pens.words(painter, x, y + px(13), row.note, of.ink2, 12)
+
+
+def _title_width(text: str, pixels: int) -> float:
+    return text_width(text, pixels, 600, serif=True)
 
 
 def _ground(of: Theme, row: DotRow) -> QColor:

@@ -4,17 +4,19 @@ The first look of the engine is enough for the dots; dates, money and words come
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from app.window.wall.items import Shape
+from app.window.wall.parts import shapes_of
 from app.words import Words
 from app.words import enquiry_view as say
 from app.words import window as of_window
 from scheduler.enquiring import Taking
 from scheduler.outcome import JobOutcome, Outcome, Verdict
-from shared.book import Book, Job, Standing
-from shared.ids import JobId
+from shared.book import Book, Fact, Job, Standing
+from shared.ids import JobId, StepId
 from shared.worktime.zones import local_date
 
 if TYPE_CHECKING:
@@ -39,6 +41,7 @@ class DotRow:
     """A job's days to spare, without and with the enquiry; below nothing is late.
 
     before, after: in days, None where nothing is known. said: beside the dots. note: below that.
+    shapes: its piece.
     """
 
     job: JobId
@@ -51,6 +54,7 @@ class DotRow:
     note: str
     line: str
     is_enquiry: bool = False
+    shapes: tuple[Shape, ...] = ()
 
     @property
     def is_late(self) -> bool:
@@ -100,13 +104,17 @@ def dot_rows(book: Book, found: Found, words: Words) -> tuple[DotRow, ...]:
     lates = {} if found.rush is None else {each.job: each for each in found.rush.wished.lates}
     jobs = {job.id: job for job in book.jobs}
     enquiry = jobs[found.job].name
+    facts: dict[StepId, list[Fact]] = {}
+    for fact in book.facts:
+        facts.setdefault(fact.step, []).append(fact)
     rows = []
     for told in found.with_.jobs:
         job = jobs.get(told.id)
         if job is None:
             continue
         was = None if told.id == found.job else before.get(told.id)
-        rows.append((_opens(job), _row(job, told, was, lates.get(told.id), enquiry, words)))
+        row = _row(job, told, was, lates.get(told.id), enquiry, words)
+        rows.append((_opens(job), replace(row, shapes=shapes_of(job, facts))))
     return tuple(row for _, row in sorted(rows, key=lambda pair: pair[0]))
 
 

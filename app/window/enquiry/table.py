@@ -1,6 +1,7 @@
 """The money of an enquiry as a table, for the owner's eyes; hidden with all other money."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QPainter
@@ -16,7 +17,8 @@ from app.words import Words
 from app.words import enquiry_view as say
 from app.words.owner_enquiry import MoneyRow
 
-_TOP, _ROW = 40, 21
+_TOP, _ROW, _LINE = 40, 21, 15
+SIZES = (17, 16, 15, 14, 13, 12)
 
 
 class Table(Drawn):
@@ -42,18 +44,32 @@ class Table(Drawn):
     def height_at(self, width: int) -> int:
         """Return how high title, rows and the note are."""
         notes = 0 if not self.rows else len(self._notes(width))
-        return px(_TOP) + px(_ROW) * max(1, len(self.rows)) + px(16) * notes + px(8)
+        return self._tops(width)[-1] + (0 if self.rows else px(_ROW)) + px(16) * notes + px(8)
+
+    def _lines(self, row: MoneyRow, width: int) -> list[str]:
+        """Return what a sum is for, in as many lines as it needs left of the sum."""
+        weight = 600 if row.is_answer else 400
+        return wrapped(row.what, width - 20 - text_width(row.amount, 13, 600), 13, weight)
+
+    def _tops(self, width: int) -> list[int]:
+        """Return where each row begins, and where the last ends."""
+        tops = [px(_TOP)]
+        for row in self.rows:
+            more = max(0, len(self._lines(row, width)) - 1)
+            tops.append(tops[-1] + px(_ROW) + more * px(_LINE))
+        return tops
 
     def spots_at(self, width: int) -> Sequence[Spot]:
         """Return a spot for each line."""
+        tops = self._tops(width)
         return [
             Spot(
                 id=f"money {at}",
-                rect=QRect(0, px(_TOP + _ROW * at - 8), width - 8, px(_ROW) - 1),
+                rect=QRect(0, top - px(8), width - 8, end - top - 1),
                 name=row.what,
                 description=row.line,
             )
-            for at, row in enumerate(self.rows)
+            for at, (row, (top, end)) in enumerate(zip(self.rows, pairwise(tops), strict=True))
         ]
 
     def _notes(self, width: int) -> list[str]:
@@ -61,22 +77,25 @@ class Table(Drawn):
 
     def paint(self, painter: QPainter, of: Theme, width: int) -> None:
         """Paint the title, and the lines unless they are hidden."""
-        pens.words(painter, 0, px(22), self.title, of.ink, 17, 600, serif=True)
+        room = width - 8
+        size = next((n for n in SIZES if text_width(self.title, n, 600, serif=True) <= room), 12)
+        pens.words(painter, 0, px(22), self.title, of.ink, size, 600, serif=True)
         if self.is_hidden:
             pens.words(painter, 0, px(_TOP + 6), self.words.say(say.MONEY_HIDDEN), of.ink2, 13)
             return
-        for at, row in enumerate(self.rows):
-            self._paint_row(painter, of, row, px(_TOP + _ROW * at), width - 8)
-        y = px(_TOP + _ROW * len(self.rows) + 6)
+        tops = self._tops(width)
+        for row, (top, end) in zip(self.rows, pairwise(tops), strict=True):
+            self._paint_row(painter, of, row, top, width)
+            pens.flat_rect(painter, 0, end - px(9), width - 8, 1, of.line)
         for number, line in enumerate(self._notes(width) if self.rows else ()):
-            pens.words(painter, 0, y + px(16 * number), line, of.ink2, 12)
+            pens.words(painter, 0, tops[-1] + px(6 + 16 * number), line, of.ink2, 12)
 
-    def _paint_row(self, painter: QPainter, of: Theme, row: MoneyRow, top: int, right: int) -> None:
+    def _paint_row(self, painter: QPainter, of: Theme, row: MoneyRow, top: int, width: int) -> None:
         baseline = top + px(6)
         ink = of.miss if row.is_short else of.ink
         weight = 600 if row.is_answer else 400
         first = of.ink if row.is_answer else of.ink2
-        pens.words(painter, 0, baseline, row.what, first, 13, weight)
-        at = right - text_width(row.amount, 13, 600)
+        for number, line in enumerate(self._lines(row, width)):
+            pens.words(painter, 0, baseline + number * px(_LINE), line, first, 13, weight)
+        at = width - 8 - text_width(row.amount, 13, 600)
         pens.words(painter, at, baseline, row.amount, ink, 13, 600)
-        pens.flat_rect(painter, 0, top + px(12), right, 1, of.line)

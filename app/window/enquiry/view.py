@@ -3,7 +3,7 @@
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRect, Qt
+from PySide6.QtCore import QEvent, QRect, Qt
 from PySide6.QtGui import QImage, QPainter, QPaintEvent, QResizeEvent
 
 from app.window.bits import KeyWord, theme_of
@@ -356,6 +356,11 @@ class EnquiryView(View):
         return made
 
     @guarded
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.FontChange and self.desk.document is not None:
+            self._show()
+
+    @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._arrange()
 
@@ -381,7 +386,8 @@ class EnquiryView(View):
         height = self.height()
         needed = max(self.table.height_at(money), self.saying.height_at(saying)) + px(10)
         usual = height - round(height * DATES_SHARE)
-        return max(usual, min(needed, round(height * BELOW_MOST)))
+        most = min(round(height * BELOW_MOST), height - self.dates.least)
+        return max(min(usual, most), min(needed, most))
 
     def _arrange_left(self, half: int, height: int) -> None:
         top = self.names.height_at(half)
@@ -389,7 +395,7 @@ class EnquiryView(View):
         ways = 0
         if self.ways.title:
             ways = min(self.ways.height_at(half) + px(8), round(height * WAYS_SHARE))
-        self.dots.room = height - top - ways
+        self.dots.room, self.dots.margin = height - top - ways, self._new.width() + GAP
         shown = min(self.dots.room, self.dots.height_at(half) + px(12))
         self.left.setGeometry(0, top, half, shown)
         self.left_ways.setGeometry(0, top + shown, half, ways)

@@ -424,3 +424,12 @@ def test_a_first_empty_blank_is_named() -> None:
     assert Asked().empty == "what"
     assert Asked(what="Pear", past="Owl", times="1", site="Norway").empty == "day"
     assert Asked(what="Pear", past="Owl", times="1", site="Norway", day="6 Sep").empty is None
+
+
+def test_each_row_has_the_piece_of_its_job() -> None:
+    """Boxes stand for what nobody drew: as wide and high as written, else a metre."""
+    for row in dot_rows(the_book(), found_of(), words()):
+        job = next(each for each in the_book().jobs if each.id == row.job)
+        assert [shape.segment for shape in row.shapes] == [each.id for each in job.segments]
+        for shape, segment in zip(row.shapes, job.segments, strict=True):
+            assert shape.high == float(segment.height_m or 1)

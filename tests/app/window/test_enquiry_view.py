@@ -5,11 +5,14 @@ from dataclasses import replace
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QGuiApplication, QPixmap
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.counsel.questions import AskDates, AskPlan, AskRush
 from app.document import Document
+from app.window.enquiry.dots import LEFT
 from app.window.enquiry.view import EnquiryView
+from app.window.fonts import text_width
 from app.window.main import MainWindow
 from app.window.views.view import Which
 from scheduler.enquiring import Taking
@@ -446,3 +449,37 @@ def test_it_is_painted_and_no_part_lies_over_another(
     assert last <= answered.saying.height()
     while window.ground.settings.text_percent > 100:
         window.change_text(-1)
+
+
+def test_larger_text_cuts_nothing_of_dates_money_and_price(answered: EnquiryView) -> None:
+    window = window_of(answered)
+    window.resize(1366, 768)
+    usual = answered.saying.price.width()
+    while window.ground.settings.text_percent < 150:
+        window.change_text(1)
+    QApplication.processEvents()
+    assert answered.saying.price.width() > usual
+    assert answered.dates.height() >= answered.dates.least
+    assert answered.table.height_at(answered.table.width()) <= answered.table.height()
+    title = text_width(answered.dots.title, 12, 600, serif=True)
+    assert title < answered.dots.width() - answered.dots.margin
+
+
+def test_pieces_are_sketched_before_the_names_where_there_is_room(answered: EnquiryView) -> None:
+    def ink_before_names() -> bool:
+        """Say whether anything is drawn left of the names in the first row."""
+        dots = answered.dots
+        made = dots.grab().toImage()
+        spot = dots.spots_at(dots.width())[0].rect
+        ground = made.pixelColor(spot.left() + 8, spot.top() + 3)
+        across, down = range(LEFT + 1, LEFT + 40), range(spot.top() + 4, spot.bottom() - 4)
+        return any(made.pixelColor(x, y) != ground for x in across for y in down)
+
+    assert ink_before_names()
+    answered.dots.show_rows(
+        tuple(replace(row, shapes=(), name="", day="") for row in answered.dots.rows),
+        answered.dots.title,
+        answered.dots.legend,
+        answered.words,
+    )
+    assert not ink_before_names()
