@@ -16,7 +16,8 @@ from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.items import Day, Item
 from app.window.wall.layout import Layout
-from app.window.wall.paint import Look, paint_body
+from app.window.wall.paint import paint_body
+from app.window.wall.paint_work import Look
 from app.words import Words
 from app.words import countback_view as say
 from app.words import window as wording

@@ -1,133 +1,265 @@
-"""The ribbons of a wall, painted once and kept while the wall is moved, pointed at or chosen in.
+"""What moves with time on a wall, painted once and kept in strips while it is moved or pointed at.
 
-It reaches half a view farther than what is in sight on either side. While a wall with very many
-blocks comes nearer or goes farther the kept picture is stretched; it is painted sharp at rest.
+A strip is as high as the rows and so many pixels wide; more are painted where the wall is moved to.
+While a wall with very many blocks comes nearer or goes farther, kept strips are stretched; the next
+ones are painted one by one beside it, so that no frame has to wait for all of them.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QPoint, QRect, QRectF
 from PySide6.QtGui import QImage, QPainter
 
 from app.window.theme import Theme
-from app.window.wall.items import DAY_MINUTES, Wall
+from app.window.wall.items import Wall
 from app.window.wall.layout import Layout, Scale
-from app.window.wall.paint_ribbons import Ribbons
+from app.window.wall.paint_names import Plates
+from app.window.wall.paint_work import paint_work
 
-STRETCHED_FROM = 900
+STRETCHED_FROM = 250
 """So many pieces of work in sight are too many to be painted anew at each turn of a wheel."""
-MOST_STRETCHED = 4.0
-_MOST_PIXELS = 30_000_000
+FARTHEST, NEAREST = 0.75, 1.8
+"""Stretched by less or more, strips are painted anew beside the stretched ones."""
+_FAR, _NEAR = 0.2, 5.0
+BESIDE = 128
+"""So much more is painted at once than what is in sight, and twice that on the right."""
+_LEAST_STRIP, _MOST_STRIP, _BLOCKS_OF_STRIP = 32, 256, 60
+_MOST_PIXELS = 16_000_000
+_SCREENS_HIGH = 3
+_OVER = 16
+UNCUT = 2000
+"""Pixels beyond a strip at which names and patterns are not cut."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Made:
-    """What a kept picture was made of; scale: under which its left edge is x = 0."""
+class _Strip:
+    """A painted stretch; x: of its left edge, counted from the wall's origin."""
+
+    x: int
+    width: int
+    image: QImage
+    block_count: int
+
+
+@dataclass(slots=True, kw_only=True)
+class _Strips:
+    """Strips side by side of one wall under one scale. top: pixels scrolled down."""
 
     wall: Wall
     theme: Theme
     rows: tuple[object, ...]
     ratio: float
-    scale: Scale
-    image: QImage
-    block_count: int
+    layout: Layout
+    top: int
+    height: int
+    strips: list[_Strip] = field(default_factory=list)
 
     @property
-    def width(self) -> float:
-        """Return how wide it is, in pixels of the wall."""
-        return self.image.width() / self.ratio
+    def pixels_per_day(self) -> float:
+        return self.layout.scale.pixels_per_day
+
+    @property
+    def low(self) -> int:
+        return self.strips[0].x if self.strips else 0
+
+    @property
+    def high(self) -> int:
+        return self.strips[-1].x + self.strips[-1].width if self.strips else 0
+
+    @property
+    def block_count(self) -> int:
+        return sum(strip.block_count for strip in self.strips)
+
+    def sight(self, layout: Layout) -> tuple[int, int]:
+        """Return what a view shows, in pixels from the origin under the scale of these strips."""
+        left, right = _edges(layout)
+        factor = self.pixels_per_day / layout.scale.pixels_per_day
+        if factor == 1:
+            return left + layout.scale.offset, right + layout.scale.offset
+        low = (left + layout.scale.offset) * factor
+        return int(low), int((right + layout.scale.offset) * factor) + 1
+
+    def covers(self, low: int, high: int) -> bool:
+        return bool(self.strips) and self.low <= low and self.high >= high
+
+    def cover(self, low: int, high: int) -> bool:
+        """Paint what is missing of a stretch, all at once where nothing is; whether any was."""
+        is_missing = not self.covers(low, high)
+        if not self.strips or low > self.high or high < self.low:
+            self.strips = [self._strip(low - BESIDE, high + 2 * BESIDE)]
+        if self.low > low:
+            self.strips.insert(0, self._strip(min(low, self.low - self._step()), self.low))
+        if self.high < high:
+            self.strips.append(self._strip(self.high, max(high, self.high + self._step())))
+        self._drop(low, high)
+        return is_missing
+
+    def one_more(self, low: int, high: int) -> None:
+        """Paint one strip more of a stretch, from its middle outwards."""
+        if not self.strips:
+            middle = (low + high) // 2
+            self.strips = [self._strip(middle, middle + _LEAST_STRIP)]
+        elif self.high < high and self.high - high <= low - self.low:
+            self.strips.append(self._strip(self.high, self.high + self._step()))
+        elif self.low > low:
+            self.strips.insert(0, self._strip(self.low - self._step(), self.low))
+
+    def _step(self) -> int:
+        """Return how wide the next strip is: narrow where there is much work."""
+        width = self.high - self.low
+        wanted = _BLOCKS_OF_STRIP * width // max(1, self.block_count)
+        return max(_LEAST_STRIP, min(_MOST_STRIP, wanted))
+
+    def _drop(self, low: int, high: int) -> None:
+        """Let go of strips far from what is in sight."""
+        most = _MOST_PIXELS / (self.height * self.ratio * self.ratio)
+        while len(self.strips) > 1 and self.high - self.low > most:
+            is_left = low - self.low > self.high - high
+            end = self.strips[0 if is_left else -1]
+            if end.x < high and end.x + end.width > low:
+                return
+            self.strips.remove(end)
+
+    def _strip(self, left: int, right: int) -> _Strip:
+        width, ratio = right - left, self.ratio
+        sizes = replace(self.layout.sizes, margin=-_OVER, names=0)
+        layout = replace(
+            self.layout,
+            width=width + _OVER + 6,
+            height=self.height,
+            sizes=sizes,
+            scale=replace(self.layout.scale, offset=left),
+            scroll=self.top,
+        )
+        size = round(width * ratio), round(self.height * ratio)
+        image = QImage(*size, QImage.Format.Format_RGB32)
+        image.setDevicePixelRatio(ratio)
+        painter = QPainter(image)
+        try:
+            count = paint_work(painter, self.wall, layout, self.theme, out=UNCUT)
+        finally:
+            painter.end()
+        return _Strip(x=left, width=width, image=image, block_count=count)
+
+    def paint(self, painter: QPainter, layout: Layout) -> None:
+        """Paint the strips that are in sight."""
+        low, high = self.sight(layout)
+        factor = layout.scale.pixels_per_day / self.pixels_per_day
+        down = self.top - layout.scroll
+        for strip in self.strips:
+            if strip.x >= high or strip.x + strip.width <= low:
+                continue
+            if factor == 1:
+                painter.drawImage(QPoint(strip.x - layout.scale.offset, down), strip.image)
+                continue
+            left = round(strip.x * factor) - layout.scale.offset
+            right = round((strip.x + strip.width) * factor) - layout.scale.offset
+            whole = QRectF(strip.image.rect())
+            painter.drawImage(QRectF(left, down, right - left, self.height), strip.image, whole)
 
 
 class Layer:
-    """Keeps the ribbons of one view."""
+    """Keeps what moves with time of one view."""
 
     def __init__(self) -> None:
-        self._made: _Made | None = None
+        self._now: _Strips | None = None
+        self._coming: _Strips | None = None
         self.is_stretched = False
+        self.plates = Plates()
+
+    @property
+    def is_sharpening(self) -> bool:
+        """Whether strips that are sharp are being painted, a few with each frame."""
+        return self._coming is not None
 
     def forget(self) -> None:
-        """Paint them anew the next time."""
-        self._made = None
+        """Paint all anew the next time."""
+        self._now = self._coming = None
+        self.plates = Plates()
 
-    def sharpen(self) -> None:
-        """Paint them anew if the last picture was a stretched one."""
-        if self.is_stretched:
-            self.forget()
+    def sharpen(self, layout: Layout) -> None:
+        """Begin to paint sharp strips if those on show are stretched."""
+        if self.is_stretched and self._now is not None and self._coming is None:
+            self._coming = _like(self._now, layout.scale)
 
-    def paint(self, painter: QPainter, wall: Wall, layout: Layout, theme: Theme) -> None:
-        """Paint the ribbons that are in sight, clipped to where work is drawn."""
-        ratio = painter.device().devicePixelRatioF()
-        made = self._made
-        if made is None or not self._serves(made, wall, layout, theme, ratio):
-            made = self._made = self._make(wall, layout, theme, ratio)
-        self.is_stretched = made.scale.pixels_per_day != layout.scale.pixels_per_day
-        left, right = layout.sizes.margin - 2, layout.names_x - 6
-        factor = made.scale.pixels_per_day / layout.scale.pixels_per_day
-        start = self._place(made, layout, left)
-        target = QRectF(left, 0, right - left, layout.height)
-        source = QRectF(start, 0, (right - left) * factor, layout.height)
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, False)
-        scaled = QRectF(
-            source.x() * ratio, source.y(), source.width() * ratio, source.height() * ratio
-        )
-        painter.drawImage(target, made.image, scaled)
+    def paint(
+        self, painter: QPainter, wall: Wall, layout: Layout, theme: Theme, ratio: float
+    ) -> None:
+        """Paint what is in sight, clipped to where work is drawn."""
+        now = self._now
+        if now is None or not _serves(now, wall, layout, theme, ratio):
+            self._coming = None
+            now = _strips_of(wall, layout, theme, ratio)
+        if now.pixels_per_day != layout.scale.pixels_per_day:
+            now = self._stretched(now, layout)
+        else:
+            now.cover(*now.sight(layout))
+        self._now = now
+        self.is_stretched = now.pixels_per_day != layout.scale.pixels_per_day
+        left, right = _edges(layout)
+        painter.save()
+        painter.setClipRect(QRect(left, 0, right - left, layout.height))
+        now.paint(painter, layout)
+        painter.restore()
 
-    def _place(self, made: _Made, layout: Layout, x: int) -> float:
-        """Return where a pixel of the view lies in the kept picture."""
-        scale = layout.scale
-        if scale.pixels_per_day == made.scale.pixels_per_day:
-            return x + scale.offset - made.scale.offset
-        minute = scale.minute(x) - made.scale.origin
-        return minute * made.scale.pixels_per_day / DAY_MINUTES - made.scale.offset
+    def _stretched(self, now: _Strips, layout: Layout) -> _Strips:
+        """Return the strips to be shown under another scale; go on with those that come."""
+        factor = layout.scale.pixels_per_day / now.pixels_per_day
+        if now.block_count < STRETCHED_FROM or not _FAR <= factor <= _NEAR:
+            self._coming, now = None, _like(now, layout.scale)
+            now.cover(*now.sight(layout))
+            return now
+        if now.cover(*now.sight(layout)):
+            return now
+        coming = self._coming
+        if coming is None and not FARTHEST <= factor <= NEAREST:
+            coming = self._coming = _like(now, layout.scale)
+        if coming is None:
+            return now
+        if not _FAR <= layout.scale.pixels_per_day / coming.pixels_per_day <= _NEAR:
+            coming = self._coming = _like(now, layout.scale)
+        sight = coming.sight(layout)
+        coming.one_more(*sight)
+        if not coming.covers(*sight):
+            return now
+        self._coming = None
+        return coming
 
-    def _serves(self, made: _Made, wall: Wall, layout: Layout, theme: Theme, ratio: float) -> bool:
-        """Say whether a kept picture still shows what is in sight."""
-        same = made.wall is wall and made.theme is theme and made.ratio == ratio
-        if not same or made.rows != _rows(layout) or made.scale.origin != layout.scale.origin:
-            return False
-        factor = made.scale.pixels_per_day / layout.scale.pixels_per_day
-        is_same_scale = factor == 1
-        if not is_same_scale and (
-            made.block_count < STRETCHED_FROM or not 1 / MOST_STRETCHED <= factor <= MOST_STRETCHED
-        ):
-            return False
-        left = self._place(made, layout, layout.sizes.margin - 2)
-        right = left + (layout.names_x - layout.sizes.margin) * factor
-        # Beyond the first and the last item there is nothing to be shown.
-        low, high = made.scale.x(wall.first), made.scale.x(wall.last)
-        slack = 0 if is_same_scale else layout.width // 4
-        return (left >= -slack or low >= 0) and (right <= made.width + slack or high <= made.width)
 
-    def _make(self, wall: Wall, layout: Layout, theme: Theme, ratio: float) -> _Made:
-        seen = layout.names_x
-        room = seen // 2
-        while room and (seen + 2 * room) * layout.height * ratio * ratio > _MOST_PIXELS:
-            room //= 2
-        scale = layout.scale.moved(-room)
-        wide = replace(layout, scale=scale, width=seen + 2 * room + layout.sizes.names)
-        image = QImage(
-            round((seen + 2 * room) * ratio),
-            round(layout.height * ratio),
-            QImage.Format.Format_ARGB32_Premultiplied,
-        )
-        image.setDevicePixelRatio(ratio)
-        image.fill(Qt.GlobalColor.transparent)
-        painter = QPainter(image)
-        try:
-            ribbons = Ribbons(wall, wide, left=0, right=seen + 2 * room)
-            ribbons.paint(painter, theme)
-        finally:
-            painter.end()
-        return _Made(
-            wall=wall,
-            theme=theme,
-            rows=_rows(layout),
-            ratio=ratio,
-            scale=replace(scale),
-            image=image,
-            block_count=ribbons.block_count,
-        )
+def _edges(layout: Layout) -> tuple[int, int]:
+    """Return from where to where work is drawn in a view."""
+    return layout.sizes.margin, layout.names_x - 6
+
+
+def _strips_of(wall: Wall, layout: Layout, theme: Theme, ratio: float) -> _Strips:
+    is_whole = _is_whole(layout)
+    return _Strips(
+        wall=wall,
+        theme=theme,
+        rows=_rows(layout),
+        ratio=ratio,
+        layout=layout,
+        top=0 if is_whole else layout.scroll,
+        height=max(layout.height, layout.total) if is_whole else layout.height,
+    )
+
+
+def _like(strips: _Strips, scale: Scale) -> _Strips:
+    """Return empty strips of the same wall under another scale."""
+    return replace(strips, layout=replace(strips.layout, scale=scale), strips=[])
+
+
+def _serves(strips: _Strips, wall: Wall, layout: Layout, theme: Theme, ratio: float) -> bool:
+    """Say whether kept strips are of this wall, in these rows and colours."""
+    same = strips.wall is wall and strips.theme is theme and strips.ratio == ratio
+    same = same and strips.layout.scale.origin == layout.scale.origin
+    return same and strips.rows == _rows(layout)
+
+
+def _is_whole(layout: Layout) -> bool:
+    return layout.total <= _SCREENS_HIGH * layout.height
 
 
 def _rows(layout: Layout) -> tuple[object, ...]:
-    return layout.row_tops, layout.heights, layout.scroll, layout.height, layout.names_x
+    scroll = 0 if _is_whole(layout) else layout.scroll
+    return layout.row_tops, layout.heights, layout.tops, scroll, layout.height, layout.sizes

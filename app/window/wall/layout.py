@@ -6,7 +6,7 @@ from math import floor
 
 from app.window import tokens
 from app.window.tokens import Sizes, px
-from app.window.wall.items import DAY_MINUTES, NO_ROW, Band, Item, Role, Row, Wall
+from app.window.wall.items import DAY_MINUTES, NO_ROW, Band, Day, Item, Role, Row, Wall
 from shared.ids import JobId
 
 LEAST_PIXELS_PER_DAY = 4.0
@@ -301,6 +301,12 @@ def visible(items: tuple[Item, ...], first: float, last: float) -> tuple[Item, .
     high = bisect_left(items, last, key=lambda item: item.start)
     low = bisect_right(items, first, hi=high, key=lambda item: item.end)
     return items[low:high]
+
+
+def days_between(wall: Wall, low: float, high: float) -> tuple[Day, ...]:
+    """Return the days that reach into a stretch of time."""
+    first = bisect_right(wall.days, low, key=lambda day: day.end)
+    return wall.days[first : bisect_left(wall.days, high, key=lambda day: day.start)]
 
 
 def hit(wall: Wall, layout: Layout, x: float, y: float) -> Item | None:

@@ -1,6 +1,7 @@
 """The axis over the wall: months, dates, working days left to the governing window, today."""
 
 from calendar import monthrange
+from collections.abc import Sequence
 
 from PySide6.QtCore import QRect, QRectF, Qt
 from PySide6.QtGui import QPainter
@@ -10,7 +11,7 @@ from app.window.theme import Theme
 from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.items import DAY_MINUTES, Band, Day, Wall
-from app.window.wall.layout import Layout
+from app.window.wall.layout import Layout, days_between
 from app.words import Words
 from app.words import calendar as say
 from app.words import window as wording
@@ -34,7 +35,7 @@ def paint_axis(
     painter.save()
     painter.setClipRect(QRect(layout.sizes.margin, 0, layout.width, height))
     low, high = layout.scale.minute(0), layout.scale.minute(layout.width)
-    days = [day for day in wall.days if day.end > low and day.start < high]
+    days = days_between(wall, low, high)
     _months(painter, theme, layout, words, days)
     _dates(painter, theme, layout, words, days, wall.now)
     if governing is not None and governing.window is not None:
@@ -43,7 +44,9 @@ def paint_axis(
     pens.flat_rect(painter, 0, height - 1, layout.width, 1, theme.ink)
 
 
-def _months(painter: QPainter, theme: Theme, layout: Layout, words: Words, days: list[Day]) -> None:
+def _months(
+    painter: QPainter, theme: Theme, layout: Layout, words: Words, days: Sequence[Day]
+) -> None:
     ends = layout.width
     for day in reversed(days):
         if day.date.day != 1:
@@ -62,9 +65,11 @@ def _months(painter: QPainter, theme: Theme, layout: Layout, words: Words, days:
 
 
 def _dates(
-    painter: QPainter, theme: Theme, layout: Layout, words: Words, days: list[Day], now: int
+    painter: QPainter, theme: Theme, layout: Layout, words: Words, days: Sequence[Day], now: int
 ) -> None:
     per_day = layout.scale.pixels_per_day
+    if per_day < EVERY_DATE_FROM:
+        days = [day for day in days if day.date.weekday() == 0]
     for day in days:
         if day.start <= now < day.end and per_day < HOURS_FROM:
             continue
@@ -82,7 +87,7 @@ def _dates(
             ink = theme.ink2
             weight = 400 if day.is_off else 600
             pens.words(painter, x + (per_day - width) / 2, px(29), text, ink, 12, weight)
-        elif day.date.weekday() == 0 and (per_day >= 6 or day.date.day <= 7):
+        elif per_day >= 6 or day.date.day <= 7:
             at = _clear_of_month(layout, day, x + 2, text_width(text, 12, 500))
             pens.words(painter, at, px(29), text, theme.ink2, 12, 500)
         if per_day >= HOURS_FROM:
@@ -111,7 +116,7 @@ def _days_left(
     layout: Layout,
     words: Words,
     band: Band,
-    days: list[Day],
+    days: Sequence[Day],
 ) -> None:
     """Count down to the window of the job that governs, and say whose it is."""
     assert band.window is not None
@@ -143,7 +148,8 @@ def _days_left(
 
 def _left_by_day(wall: Wall, opens: int) -> dict[int, int]:
     """Return for each worked day before the window how many are left, itself counted."""
-    worked = [day.start for day in wall.days if not day.is_off and wall.now < day.end <= opens]
+    days = days_between(wall, wall.now, opens)
+    worked = [day.start for day in days if not day.is_off and day.end <= opens]
     return {start: len(worked) - index for index, start in enumerate(worked)}
 
 

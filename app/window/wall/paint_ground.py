@@ -1,6 +1,5 @@
 """What lies under a job's ribbons: days, nights, shut days, and its window."""
 
-from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 
 from PySide6.QtCore import QLineF, QRect
@@ -9,7 +8,7 @@ from PySide6.QtGui import QPainter
 from app.window.theme import Theme
 from app.window.wall import pens
 from app.window.wall.items import Band, Wall
-from app.window.wall.layout import Layout
+from app.window.wall.layout import Layout, days_between
 
 NIGHTS_FROM = 60
 HOURS_FROM = 240
@@ -31,8 +30,7 @@ def stripes(wall: Wall, layout: Layout) -> Stripes:
     """Return the stripes of the ground, for all jobs alike."""
     scale = layout.scale
     low, high = scale.minute(0), scale.minute(layout.width)
-    first = max(0, bisect_right(wall.days, low, key=lambda day: day.start) - 1)
-    days = wall.days[first : bisect_left(wall.days, high, key=lambda day: day.start)]
+    days = days_between(wall, low, high)
     x = scale.x
     off = [(x(day.start), x(day.end)) for day in days if day.is_off and not day.is_shut]
     if scale.pixels_per_day >= NIGHTS_FROM:

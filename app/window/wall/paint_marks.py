@@ -15,11 +15,12 @@ from scheduler.outcome import Verdict
 from shared.book import LegKind
 
 TOOTH = 5
+NAMED_FROM = 7
 _ON_THE_ROAD = frozenset({LegKind.DRIVE, LegKind.SAILING, LegKind.BORDER, LegKind.WAIT})
 
 
 def paint_seams(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> None:
-    """Paint answers and trial fits across all segments, with their words in the header line."""
+    """Paint answers and trial fits across all segments."""
     is_folded = layout.is_folded(band)
     top = layout.rows_top(band) if is_folded else layout.band_top(band) + 6
     bottom = layout.band_bottom(band) + 3
@@ -35,10 +36,6 @@ def paint_seams(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> 
             x = layout.scale.x(seam.start)
             if layout.sizes.margin < x < limit:
                 paint_teeth(painter, theme, x, top, bottom)
-                if layout.scale.pixels_per_day > 7 and not is_folded:
-                    text, y = seam.label, layout.band_top(band) + layout.header - 6
-                    if x + 10 + text_width(text, 11, 500) < limit:
-                        pens.words_on_plate(painter, x + 7, y, text, theme.ink2, theme.paper)
         elif seam.role is Role.SITE_GATE:
             x = layout.scale.x(seam.start)
             if layout.sizes.margin < x < limit:
@@ -78,6 +75,31 @@ def _bracket(painter: QPainter, theme: Theme, layout: Layout, band: Band, seam: 
         pens.flat_rect(painter, a, y, b - a, 1, theme.ink2)
         if left >= edge:
             pens.flat_rect(painter, left, y - 3, 1, 7, theme.ink2)
+
+
+def paint_dates(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> None:
+    """Write when answers are due, in their brackets or right of them, and name trial fits."""
+    if layout.is_folded(band):
+        return
+    for seam in band.seams:
+        if seam.role is Role.ANSWER:
+            _date(painter, theme, layout, band, seam)
+        elif seam.role is Role.TRIAL_FIT and layout.scale.pixels_per_day > NAMED_FROM:
+            _name_of_fit(painter, theme, layout, band, seam)
+
+
+def _name_of_fit(painter: QPainter, theme: Theme, layout: Layout, band: Band, seam: Item) -> None:
+    x, y = layout.scale.x(seam.start), layout.band_top(band) + layout.header - 6
+    limit = layout.names_x - 6
+    if layout.sizes.margin < x and x + 10 + text_width(seam.label, 11, 500) < limit:
+        pens.words_on_plate(painter, x + 7, y, seam.label, theme.ink2, theme.paper)
+
+
+def _date(painter: QPainter, theme: Theme, layout: Layout, band: Band, seam: Item) -> None:
+    right = layout.scale.x(seam.end) - 3
+    edge, limit = layout.sizes.margin, layout.names_x - 6
+    a, b = max(layout.scale.x(seam.start), edge), min(right, limit)
+    y = layout.band_top(band) + layout.header // 2
     width = text_width(seam.label, 11, 500)
     if width + 22 < b - a:
         x = (a + b - width) / 2
@@ -240,6 +262,8 @@ def paint_late(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> N
         return
     _, left = layout.window_left_right(band)
     left += 2
+    if layout.scale.x(band.late.end) < layout.sizes.margin or left > layout.names_x:
+        return
     right = max(layout.scale.x(band.late.end), left + 8)
     top, bottom = layout.rows_top(band), layout.band_bottom(band)
     path = torn(left, right, top, bottom)

@@ -35,7 +35,11 @@ _BEADS = ((2, 2), (6, 6))
 
 
 class Ribbons:
-    """Collects what is in sight, then paints it in one call per kind and sort of mark."""
+    """Collects what is in sight, then paints it in one call per kind and sort of mark.
+
+    out: how far beyond what is in sight things are not cut, so that names and patterns lie alike
+    on strips side by side.
+    """
 
     def __init__(
         self,
@@ -43,15 +47,14 @@ class Ribbons:
         layout: Layout,
         lit: frozenset[str] | None = None,
         *,
-        left: int | None = None,
-        right: int | None = None,
+        out: int = 0,
     ) -> None:
         self.layout, self.lit = layout, lit
         scale = layout.scale
         self.is_near = scale.pixels_per_day >= NECKS_AT_NIGHT_FROM
         self.has_patterns = scale.pixels_per_day >= tokens.PATTERN_FROM_PIXELS_PER_DAY
-        self.left = layout.sizes.margin if left is None else left
-        self.right = layout.names_x - 6 if right is None else right
+        self.left, self.right = layout.sizes.margin, layout.names_x - 6
+        self.low, self.high = self.left - out, self.right + out
         self.origin, self.offset = scale.origin, scale.offset
         self.per_minute = scale.pixels_per_day / DAY_MINUTES
         self.thick = {hands: layout.thickness(hands) for hands in (1, 2, 3)}
@@ -69,7 +72,7 @@ class Ribbons:
         self.ears: list[QRect] = []
         self.signs = Signs()
         reach = 3 * tokens.BLOCK_LEAST_WIDTH
-        self.first, self.last = scale.minute(-reach), scale.minute(self.right)
+        self.first, self.last = scale.minute(self.left - reach), scale.minute(self.right)
         for index, row in enumerate(wall.rows):
             middle = layout.row_middle(index)
             if -layout.row <= middle <= layout.height + layout.row:
@@ -107,16 +110,15 @@ class Ribbons:
 
     def _wait(self, item: Item, middle: int) -> None:
         a, b = self.layout.scale.x(item.start) + 3, self.layout.scale.x(item.end) - 1
-        first = a + max(0, -(-(self.left - a) // 4)) * 4
-        last = min(b, self.right)
+        first, last = _from(a, 4, max(0, self.left)), min(b, self.right)
         if first < last:
             self.waits.append(QLine(first, middle, last, middle))
 
     def _cure(self, item: Item, middle: int) -> None:
         a, b = self.layout.scale.x(item.start), self.layout.scale.x(item.end)
-        a, b = max(a, self.left), min(b, self.right)
-        if b - a < 2 or item.kind is None:
+        if b - a < 2 or b <= self.left or a >= self.right or item.kind is None:
             return
+        a, b = _from(a, tokens.HATCH_PITCH, self.low), min(b, self.high)
         height = max(5, round(self.layout.row * CURE_HEIGHT_PERCENT / 100))
         top = middle - height // 2
         self.cures[item.kind].append(QRect(a, top, b - a, height))
@@ -132,7 +134,7 @@ class Ribbons:
     def _recoat(self, span: Piece, top: int) -> None:
         a, b = self.layout.scale.x(span[0]), self.layout.scale.x(span[1])
         if b > self.left and a < self.right:
-            self.signs.bracket(max(a, self.left - 2), min(b, self.right + 4), top + 5)
+            self.signs.bracket(max(a, self.low - 2), min(b, self.high + 4), top + 5)
 
     def _block(self, item: Item, middle: int) -> None:
         kind = item.kind
@@ -140,16 +142,15 @@ class Ribbons:
             return
         height = self.thick.get(item.hands) or self.layout.thickness(item.hands)
         top = middle - height // 2
-        if (item.end - item.start) * self.per_minute < SMALL:
-            rects = self._pieces(((item.start, item.end),), top, height)
-        else:
-            rects = self._pieces(item.fine if self.is_near else item.rough, top, height)
+        pieces: tuple[Piece, ...] = ((item.start, item.end),)
+        if (item.end - item.start) * self.per_minute >= SMALL:
+            pieces = item.fine if self.is_near else item.rough
+        rects = self._pieces(pieces, top, height)
         if not rects:
             return
-        self.blocks[kind] += rects
-        for before, after in pairwise(rects):
-            x = before.x() + before.width()
-            self.necks[kind].append(QRect(x, middle - 1, after.x() - x, 2))
+        self.blocks[kind] += [r for r in rects if r.right() >= self.left and r.x() < self.right]
+        for (_, before), (after, _) in pairwise(pieces):
+            self._neck(kind, before, after, middle)
         if (item.end - item.start) * self.per_minute >= SMALL:
             self._label(item, rects, height)
         if item.beyond:
@@ -163,6 +164,12 @@ class Ribbons:
         if item.part == "abrade":
             self.signs.wedge(rects[0])
 
+    def _neck(self, kind: Kind, before: int, after: int, middle: int) -> None:
+        a, b = self.layout.scale.x(before), self.layout.scale.x(after)
+        if b > self.left and a < self.right:
+            a, b = max(a, self.left), min(b, self.right)
+            self.necks[kind].append(QRect(a, middle - 1, b - a, 2))
+
     def _label(self, item: Item, rects: list[QRect], height: int) -> None:
         widest = max(rects, key=QRect.width) if len(rects) > 1 else rects[0]
         width = text_width(item.label, 11, 500) + 8
@@ -174,8 +181,8 @@ class Ribbons:
                 self.signs.figure(room, width, item.remaining)
 
     def _pieces(self, pieces: tuple[Piece, ...], top: int, height: int) -> list[QRect]:
-        """Return the pieces in sight; the hottest loop, so the scale is written out in it."""
-        left, right, edge = self.left, self.right, self.left - 2
+        """Return the pieces, cut; the hottest loop, so the scale is written out in it."""
+        low, high = self.low, self.high
         origin, factor, offset = self.origin, self.per_minute, self.offset
         found = []
         for start, end in pieces:
@@ -183,8 +190,8 @@ class Ribbons:
             b = int((end - origin) * factor + 0.5) - offset
             if b < a + LEAST_BLOCK:
                 b = a + LEAST_BLOCK
-            if b > left and a < right:
-                a, b = (a if a > edge else edge), (b if b < right else right)
+            if b > low and a < high:
+                a, b = (a if a >= low else _from(a, PITCH, low)), (b if b < high else high)
                 found.append(QRect(a, top, b - a, height))
         return found
 
@@ -247,6 +254,11 @@ class Ribbons:
         painter.setPen(theme.ink2)
         for x, y, text in self.cure_labels:
             painter.drawText(QPointF(x, y), text)
+
+
+def _from(a: int, pitch: int, edge: int) -> int:
+    """Return where something is cut at the left so that its pattern lies as if it were not."""
+    return a if a >= edge else a + -(-(edge - a) // pitch) * pitch
 
 
 def paint_pattern(painter: QPainter, theme: Theme, kind: Kind, rects: list[QRect]) -> None:

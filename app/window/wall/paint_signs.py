@@ -60,11 +60,12 @@ class Signs:
 def paint_past_boxes(painter: QPainter, theme: Theme, wall: Wall, layout: Layout) -> None:
     """Paint the boxes of what is past once more over its veil: they ask for an answer."""
     signs, first = Signs(), layout.scale.minute(layout.sizes.margin)
+    last = min(wall.now, layout.scale.minute(layout.names_x))
     for index, row in enumerate(wall.rows):
         middle = layout.row_middle(index)
         if row.band in layout.folded or not -layout.row < middle < layout.height + layout.row:
             continue
-        for item in visible(row.blocks, first, wall.now):
+        for item in visible(row.blocks, first, last):
             if item.stands:
                 high = layout.thickness(item.hands)
                 left = layout.scale.x(item.start)

@@ -14,6 +14,7 @@ from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.items import Band, Shape, Wall
 from app.window.wall.layout import Layout
+from app.window.wall.paint_names import names_width
 from app.window.wall.paint_ribbons import paint_pattern
 from shared.ids import SegmentId
 
@@ -140,7 +141,8 @@ def paint_sketches(
             image = _picture(band.shapes, size.width(), size.height(), of, ratio)
             painter.drawImage(area.topLeft(), image)
         else:
-            paint_piece(painter, of, placed(band.shapes, area)[0], None, of.paper)
+            at = placed(band.shapes, area.adjusted(0.5, 0.5, -0.5, -0.5))[0]
+            paint_piece(painter, of, at, None, of.paper)
 
 
 @lru_cache(maxsize=64)
@@ -178,10 +180,7 @@ def free_corner(wall: Wall, layout: Layout) -> tuple[int, int]:
     """Return how wide and high the room is right of the names and pieces of the uppermost jobs."""
     left, bottom = 0, layout.height - 8
     for band in wall.bands:
-        header = text_width(band.name, 16, 600) + text_width(band.window_text, 12) + 8
-        rows = wall.rows[band.first_row : band.first_row + band.row_count]
-        wide = max([header, *(text_width(row.name, 13, 600) for row in rows)])
-        edge = layout.names_left(band) + round(wide) + 27
+        edge = layout.names_left(band) + names_width(wall, band)
         sketch = sketch_area(wall, layout, band)
         if sketch is not None:
             edge = max(edge, round(sketch.right()) + 8)

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QSize, Qt, QTimer, Signal
@@ -20,17 +21,20 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from app.window import tokens
-from app.window.fonts import text_width
 from app.window.guard import guarded
 from app.window.theme import Theme
 from app.window.wall import moves
 from app.window.wall.derive import season
-from app.window.wall.items import DAY_MINUTES, Band, Item, Role, Wall
+from app.window.wall.items import DAY_MINUTES, Item, Role, Wall
 from app.window.wall.layer import Layer
 from app.window.wall.layout import Layout, Scale, fitting, hit, lay_out, row_at
 from app.window.wall.moves import Cursor
-from app.window.wall.paint import Look, paint_wall, picture
+from app.window.wall.paint import paint_wall, picture
 from app.window.wall.paint_moving import paint_moving
+from app.window.wall.paint_pointed import paint_span
+from app.window.wall.paint_work import Look
+from app.window.wall.pointing import Pointing, span_line
+from app.window.wall.sketch import free_corner
 from app.words import Words
 from shared.ids import JobId
 
@@ -47,8 +51,6 @@ _ARROWS = {
     Qt.Key.Key_Up: "up",
     Qt.Key.Key_Down: "down",
 }
-
-
 _ENTERS = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
@@ -58,6 +60,7 @@ class WallView(QWidget):
     chosen = Signal(object)
     opened = Signal(object)
     hovered = Signal(object)
+    told = Signal(str)
 
     def __init__(
         self, wall: Wall, words: Words, theme: Theme, parent: QWidget | None = None
@@ -65,7 +68,7 @@ class WallView(QWidget):
         super().__init__(parent)
         self.wall, self.words, self._theme = wall, words, theme
         self.spot: Cursor | None = None
-        self._hovered_row: int | None = None
+        self.pointing = Pointing(ticks=monotonic)
         self._scroll = 0
         self._scale: Scale | None = None
         self._layout: Layout | None = None
@@ -146,6 +149,12 @@ class WallView(QWidget):
         return self._layout
 
     @property
+    def is_in_hand(self) -> bool:
+        """Whether a stage or the wall itself is held."""
+        moving = self.mover.moving if self.mover else None
+        return self._grabbed is not None or (moving is not None and not moving.is_dropped)
+
+    @property
     def sizes(self) -> tokens.Sizes:
         """The sizes of the whole window, which the wall may share with a sheet."""
         return tokens.sizes_for(self.window().width())
@@ -162,7 +171,8 @@ class WallView(QWidget):
         return Look(
             selected=self.spot.item if self.spot else None,
             row=self.spot.row if self.spot else None,
-            hovered_row=self._hovered_row,
+            hovered_row=self.pointing.row,
+            hovered=self.pointing.item,
             has_focus=self.hasFocus(),
             lit=self._lit,
             letters=self._letters,
@@ -182,15 +192,7 @@ class WallView(QWidget):
     @property
     def free_corner(self) -> QSize:
         """Return the room right of the names of the uppermost jobs: where the slip may lie."""
-        layout = self.layout_
-        left, bottom = 0, layout.height - 8
-        for band in self.wall.bands:
-            edge = layout.names_left(band) + _names_width(self.wall, band)
-            if max(left, edge) > layout.width - 420:
-                bottom = layout.band_top(band) - 6
-                break
-            left = max(left, edge)
-        return QSize(layout.width - left - 12, max(0, bottom))
+        return QSize(*free_corner(self.wall, self.layout_))
 
     def picture(self, ratio: float) -> QImage:
         """Return what is shown as an image."""
@@ -287,8 +289,10 @@ class WallView(QWidget):
                     self.look,
                     self._layer,
                 )
+                paint_span(painter, self.layout_, self._theme, self.pointing.span)
                 if self._layer.is_stretched:
-                    self._sharp.start()
+                    is_on = self._layer.is_sharpening
+                    self._sharp.start(0 if is_on else SHARP_MILLISECONDS)
             else:
                 painter.drawPixmap(0, 0, self._still_picture())
                 paint_moving(painter, self.layout_, self._theme, moving)
@@ -296,7 +300,7 @@ class WallView(QWidget):
             painter.end()
 
     def _sharpen(self) -> None:
-        self._layer.sharpen()
+        self._layer.sharpen(self.layout_)
         self.update()
 
     def _still_picture(self) -> QPixmap:
@@ -329,6 +333,7 @@ class WallView(QWidget):
 
     @guarded
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        self.pointing.stir()
         plain = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
         shift = Qt.KeyboardModifier.ShiftModifier
         if self._nudged(Qt.Key(event.key()), plain):
@@ -402,24 +407,33 @@ class WallView(QWidget):
         point = event.position().toPoint()
         item = self.item_at(point)
         self._in_hand = None
+        if point.y() < self.layout_.sizes.axis:
+            self.pointing.begin_span(self.layout_.scale.minute(point.x()))
+            self.update()
         if item is not None and item.role is Role.BLOCK and self.item_rect(item).contains(point):
             self._in_hand = (item, self.layout_.scale.minute(point.x()) - item.start)
 
     @guarded
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        self.pointing.stir()
         if self._grabbed is not None and event.buttons() & Qt.MouseButton.LeftButton:
             self._drag(event.position())
             return
         row = row_at(self.layout_, event.position().y() - self.layout_.sizes.axis)
         if row is not None and row >= len(self.wall.rows):
             row = None
-        if row != self._hovered_row:
-            self._hovered_row = row
+        item = self.item_at(event.position().toPoint())
+        if self.pointing.to(row, item):
             self.update()
-        self.hovered.emit(self.item_at(event.position().toPoint()))
+        self.hovered.emit(item)
 
     def _drag(self, to: QPointF) -> None:
         assert self._grabbed is not None
+        if self.pointing.draw_span(self.layout_.scale.minute(to.x())):
+            self._was_dragged = True
+            self.told.emit(span_line(self.wall, self.words, self.pointing.span or (0, 0)))
+            self.update()
+            return
         dx, dy = to.x() - self._grabbed.x(), to.y() - self._grabbed.y()
         if not self._was_dragged and abs(dx) + abs(dy) < 6:
             return
@@ -443,6 +457,7 @@ class WallView(QWidget):
 
     @guarded
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        self.pointing.end_span()
         if self._was_dragged and self._in_hand is not None and self.mover is not None:
             self.mover.drop()
         self._in_hand = None
@@ -459,7 +474,7 @@ class WallView(QWidget):
 
     @guarded
     def leaveEvent(self, event: QEvent) -> None:
-        self._hovered_row = None
+        self.pointing.to(None, None)
         self.hovered.emit(None)
         self.update()
 
@@ -469,6 +484,7 @@ class WallView(QWidget):
 
     @guarded
     def wheelEvent(self, event: QWheelEvent) -> None:
+        self.pointing.stir()
         turn = event.angleDelta().y() or event.angleDelta().x()
         if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
             self.zoom(1.0015**turn, event.position().x())
@@ -477,13 +493,6 @@ class WallView(QWidget):
         else:
             self.scroll_rows(-turn // 2)
         event.accept()
-
-
-def _names_width(wall: Wall, band: Band) -> int:
-    """Return how far a job's names reach."""
-    header = text_width(band.name, 16, 600) + text_width(band.window_text, 12) + 8
-    rows = wall.rows[band.first_row : band.first_row + band.row_count]
-    return round(max([header, *(text_width(row.name, 13, 600) for row in rows)])) + 27
 
 
 def _with_origin(scale: Scale, origin: int, moved: int) -> Scale:
