@@ -73,7 +73,7 @@ class First:
             begin=self._begin,
             recent=self._recent() if is_first else (),
         )
-        behind = None if is_first else (window.shelf.view or window.wall).grab()
+        behind = None if is_first else (window.shelf.view or window.wall).grab
         self._start = Start(desk, ways, is_first=is_first, behind=behind)
         self._start.answered.connect(self._on_answered)
         return self._start

@@ -71,14 +71,21 @@ class Line(QAbstractButton):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.clicked.connect(lambda: do())
+        self.is_high = False
         self.setFixedSize(self.sizeHint())
+
+    def fit(self, room: int) -> None:
+        """Write the note under the title where both are too wide for one row."""
+        self.is_high = self._wide() > room
+        self.setFixedSize(min(self.sizeHint().width(), room), self.sizeHint().height())
+
+    def _wide(self) -> int:
+        title = text_width(self.text(), SENTENCE_PIXELS - 1, 600, serif=True)
+        return round(TEXT - LEFT + title + 18 + text_width(self._note, 13)) + 11
 
     @guarded
     def sizeHint(self) -> QSize:
-        title = text_width(self.text(), SENTENCE_PIXELS - 1, 600, serif=True)
-        return QSize(
-            round(TEXT - LEFT + title + 18 + text_width(self._note, 13)) + 11, px(LINE - 6)
-        )
+        return QSize(self._wide(), px(2 * LINE - 10 if self.is_high else LINE - 6))
 
     @guarded
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -98,7 +105,8 @@ class Line(QAbstractButton):
         )
         if self.underMouse():
             pens.flat_rect(painter, TEXT - LEFT + 3, px(25), round(x) - TEXT + LEFT - 3, 1, of.ink)
-        pens.words(painter, x + 18, px(20), self._note, of.ink2, 13)
+        at = (TEXT - LEFT + 3, px(20 + 24)) if self.is_high else (x + 18, px(20))
+        pens.words(painter, *at, self._note, of.ink2, 13)
         if self.hasFocus():
             pens.frame(painter, self.rect(), of.ink, 2)
         painter.end()
@@ -116,16 +124,22 @@ class Start(QWidget):
     """Write a job in four blanks; Enter in the last answers. Its letters work outside blanks.
 
     answered: the edit that puts the job into the book. is_first: nothing is on the wall yet.
-    behind: a picture of what is, where something is.
+    behind: gives a picture of what is, where something is.
     """
 
     answered = Signal(object)
 
     def __init__(
-        self, desk: Desk, ways: Ways, *, is_first: bool, behind: QPixmap | None = None
+        self,
+        desk: Desk,
+        ways: Ways,
+        *,
+        is_first: bool,
+        behind: Callable[[], QPixmap] | None = None,
     ) -> None:
         super().__init__()
         self._behind = behind
+        self._picture: QPixmap | None = None
         assert desk.document is not None
         self.desk, self.ways, self.is_first = desk, ways, is_first
         self.book, self.words = desk.document.book, desk.words
@@ -134,7 +148,7 @@ class Start(QWidget):
         self.fields: dict[str, Blank] = {}
         self._is_new = True
         self._refused: dict[str, str] = {}
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self.setAccessibleName(self.words.say(window_words.EMPTY))
         self._readers = asked.readers(self.words, self.book, desk.now)
         self._write()
@@ -332,6 +346,7 @@ class Start(QWidget):
 
     @guarded
     def changeEvent(self, event: QEvent) -> None:
+        self._picture = None
         if event.type() == QEvent.Type.FontChange:
             QTimer.singleShot(0, self, self._write_anew)
 
@@ -353,6 +368,7 @@ class Start(QWidget):
 
     @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:
+        self._picture = None
         self._arrange()
 
     @property
@@ -365,12 +381,31 @@ class Start(QWidget):
     def _below(self) -> int:
         wide = max(200, self.width() - TEXT - RIGHT)
         usual = sum(_height(each, wide + TEXT - 16) + 6 for each in self._usual)
-        lines = px(LINE) * len(self._lines)
+        lines = px(LINE) * sum(self._rows_of(number) for number in range(len(self._lines)))
         below = 16 + px(34 + 24) + usual if usual else 16
         return 30 + _height(self._sentence, wide) + px(18) + lines + below
 
+    def _beside(self, number: int) -> list[tuple[int, int]]:
+        """Return the left and the row of each word beside a line, further ones on rows below."""
+        line, row = self._lines[number], 0
+        x, found = line.x() + line.width() + 12, []
+        if line.is_high:
+            x, row = TEXT, 2
+        for word in self._extras[number]:
+            if x + word.width() > self.width() - RIGHT and x > TEXT:
+                x, row = TEXT, row + 1
+            found.append((x, row))
+            x += word.width() + 8
+        return found
+
+    def _rows_of(self, number: int) -> int:
+        least = 1 if self._lines[number].is_high else 0
+        return 1 + max([least, *(row for _, row in self._beside(number))])
+
     def _arrange(self) -> None:
         wide = max(200, self.width() - TEXT - RIGHT)
+        for line in self._lines:
+            line.fit(self.width() - LEFT - RIGHT)
         y = self._ghost_height + 16
         for holder in (self._sentence, self._like):
             if holder is not None:
@@ -380,13 +415,10 @@ class Start(QWidget):
         y += px(18)
         for number, line in enumerate(self._lines):
             line.move(LEFT - 3, y)
-            x = line.x() + line.width() + 12
-            for word in self._extras[number]:
-                fits = x + word.width() <= self.width() - RIGHT
-                word.setVisible(fits)
-                word.move(x, y + px(3))
-                x += word.width() + 8
-            y += px(LINE)
+            for word, (x, row) in zip(self._extras[number], self._beside(number), strict=True):
+                word.setVisible(True)
+                word.move(x, y + row * px(LINE) + px(3))
+            y += px(LINE) * self._rows_of(number)
         self._usual_top = y + 8
         y = self._usual_top + px(34)
         for holder in self._usual:
@@ -413,7 +445,8 @@ class Start(QWidget):
         if self._usual:
             self._paint_usual(painter)
         if self._behind is not None:
-            self._paint_behind(painter, self._behind)
+            self._picture = self._picture or self._behind()
+            self._paint_behind(painter, self._picture)
         painter.end()
 
     def _paint_behind(self, painter: QPainter, behind: QPixmap) -> None:
@@ -434,7 +467,8 @@ class Start(QWidget):
         x = TEXT + last.x() + last.width() + 16
         y = top + last.y() + px(20)
         if x + text_width(text, 13) > self.width() - RIGHT:
-            x, y = TEXT, self._sentence.y() + self._sentence.height() + px(12)
+            low = self._like or self._sentence
+            x, y = TEXT, low.y() + low.height() + px(12)
             if self._note.text:
                 return
         pens.words(painter, x, y, text, of.ink2, 13)

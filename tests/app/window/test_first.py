@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date, time
 from decimal import Decimal
+from itertools import combinations
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from app.document import Document
 from app.settings import Settings
+from app.window.bits import KeyWord
 from app.window.first import asked, usual
 from app.window.first.asked import Blanks
 from app.window.first.start import Line, Start
@@ -22,6 +24,7 @@ from app.window.sheet.typed import NotTaken
 from app.window.startup import empty_book
 from app.window.views.view import Which
 from app.words import Words
+from app.words import first as say
 from shared.book import Book, Standing
 from shared.examine import examine
 from shared.files.write import write_book
@@ -326,3 +329,36 @@ def test_n_on_a_wall_asks_the_same_and_esc_goes_back(window: MainWindow) -> None
     hands.key(start(window).fields["what"], Key.Key_Escape)
     assert window.wall.isVisible()
     assert len(book(window).jobs) == 3
+
+
+@pytest.mark.parametrize("percent", [100, 150, 175])
+def test_words_beside_the_ways_in_are_all_there_and_lie_apart(
+    empty: MainWindow, percent: int
+) -> None:
+    empty.ground.settings = replace(empty.ground.settings, text_percent=percent)
+    empty.ground.apply()
+    empty.resize(1366, 768)
+    empty.arrange()
+    QApplication.processEvents()
+    QApplication.processEvents()
+    start = empty.first.start
+    assert start is not None
+    words = [each for each in start.findChildren(KeyWord) if not each.isHidden()]
+    assert len(words) == len(say.SAMPLES)
+    boxes = [each.geometry() for each in (*words, *start.findChildren(Line))]
+    assert all(start.rect().contains(box) for box in boxes)
+    assert not any(one.intersects(other) for one, other in combinations(boxes, 2))
+
+
+def test_what_lies_behind_a_new_job_takes_another_ground(window: MainWindow) -> None:
+    hands.key(window.wall, Key.Key_N)
+    QApplication.processEvents()
+
+    def darkest_ground() -> int:
+        image = window.page.grab().toImage()
+        return image.pixelColor(image.width() - 20, image.height() - 20).lightness()
+
+    assert darkest_ground() > 128
+    window.ground.set_look("dark")
+    QApplication.processEvents()
+    assert darkest_ground() < 128
