@@ -23,7 +23,7 @@ FARTHEST, NEAREST = 0.75, 1.8
 _FAR, _NEAR = 0.2, 5.0
 BESIDE = 128
 """So much more is painted at once than what is in sight, and twice that on the right."""
-_LEAST_STRIP, _MOST_STRIP, _BLOCKS_OF_STRIP = 32, 256, 60
+_LEAST_STRIP, _MOST_STRIP, _BLOCKS_OF_STRIP = 32, 400, 60
 _MOST_PIXELS = 16_000_000
 _SCREENS_HIGH = 3
 _OVER = 16
@@ -88,9 +88,9 @@ class _Strips:
         if not self.strips or low > self.high or high < self.low:
             self.strips = [self._strip(low - BESIDE, high + 2 * BESIDE)]
         if self.low > low:
-            self.strips.insert(0, self._strip(min(low, self.low - self._step()), self.low))
+            self.strips.insert(0, self._strip(min(low, self.low - self._step(0)), self.low))
         if self.high < high:
-            self.strips.append(self._strip(self.high, max(high, self.high + self._step())))
+            self.strips.append(self._strip(self.high, max(high, self.high + self._step(-1))))
         self._drop(low, high)
         return is_missing
 
@@ -100,14 +100,14 @@ class _Strips:
             middle = (low + high) // 2
             self.strips = [self._strip(middle, middle + _LEAST_STRIP)]
         elif self.high < high and self.high - high <= low - self.low:
-            self.strips.append(self._strip(self.high, self.high + self._step()))
+            self.strips.append(self._strip(self.high, self.high + self._step(-1)))
         elif self.low > low:
-            self.strips.insert(0, self._strip(self.low - self._step(), self.low))
+            self.strips.insert(0, self._strip(self.low - self._step(0), self.low))
 
-    def _step(self) -> int:
-        """Return how wide the next strip is: narrow where there is much work."""
-        width = self.high - self.low
-        wanted = _BLOCKS_OF_STRIP * width // max(1, self.block_count)
+    def _step(self, at: int) -> int:
+        """Return how wide the next strip at an end is: narrow where there is much work."""
+        end = self.strips[at]
+        wanted = _BLOCKS_OF_STRIP * end.width // max(1, end.block_count)
         return max(_LEAST_STRIP, min(_MOST_STRIP, wanted))
 
     def _drop(self, low: int, high: int) -> None:
