@@ -69,7 +69,7 @@ def _plan(
 
 
 def _say(console: Console, words: Words, found: "Chances", plan: Plan) -> None:
-    from scheduler.chance.record import RECORD_LEAST
+    from shared.estimate.record import RECORD_LEAST
 
     console.wrapped(console.strong(say.head_line(words, found)))
     console.say()

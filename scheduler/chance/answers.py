@@ -14,13 +14,13 @@ import numpy as np
 from scheduler.chance.arrays import Floats, Ints, Truths, filled
 from scheduler.chance.draws import Draws
 from scheduler.chance.figures import Figures
-from scheduler.chance.record import SPREAD_OF_KINDS, SPREAD_OF_STAGES
 from scheduler.chance.shapes import normals_of, share_below
 from scheduler.grid import DAY_STEPS
 from scheduler.normalise import Normal, StageName
 from scheduler.normalise.answers import answer_days, answerer, client_days
 from scheduler.normalise.facts import NOTHING, Told, told_facts
 from shared.book import Abrade, Book, Client, Gate, GateKind, Job
+from shared.estimate.record import SPREAD_OF_KINDS, SPREAD_OF_STAGES
 from shared.ids import StepId
 from shared.units import hours_up, steps_up
 from shared.worktime import local_instant, working_days_from

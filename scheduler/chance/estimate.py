@@ -16,7 +16,6 @@ from scheduler.chance.luck import Luck, luck_of
 from scheduler.chance.menus import Menus
 from scheduler.chance.planned import planned_of
 from scheduler.chance.pools import Pools, Replayed
-from scheduler.chance.record import Record, record_of
 from scheduler.chance.risks import Risks
 from scheduler.chance.values import Chances, JobChance
 from scheduler.grid import DAY_STEPS
@@ -27,6 +26,7 @@ from scheduler.problem import JobAim
 from scheduler.reasons import Reason
 from scheduler.verdicts import worst
 from shared.book import Book, Job
+from shared.estimate.record import Record, record_of
 from shared.plan import Plan
 from shared.units import instant_of
 

@@ -8,10 +8,10 @@ from scheduler.chance.answers import Answers, answers_of
 from scheduler.chance.arrays import Floats
 from scheduler.chance.draws import Draws
 from scheduler.chance.figures import Figures
-from scheduler.chance.record import Record
 from scheduler.chance.shapes import three_point
 from scheduler.normalise import Normal, StageName
 from shared.book import Gate, Hours, Journey, Kind, Stage, Step, Way
+from shared.estimate.record import Record
 from shared.ids import StepId
 
 
@@ -77,7 +77,7 @@ class _Factors:
         kind = _kind_of(step)
         hours = ways[0].hours
         if self.record is not None:
-            return self._by_record(name, kind, hours)
+            return self._by_record(name, kind, hours) / _learned(step)
         if hours.low == hours.high:
             return self.times
         return self.times * _by_range(self._normals(name, kind), hours)
@@ -110,6 +110,12 @@ def _ways_of(name: StageName, step: Step) -> tuple[Way, ...]:
         "changes": step.changes if isinstance(step, Gate) else None,
     }.get(name.part)
     return beside.ways if beside is not None else step.ways if isinstance(step, Stage) else ()
+
+
+def _learned(step: Step) -> float:
+    """Return by what the hours of a step were multiplied already, from the record."""
+    factor = step.learned_factor if isinstance(step, Stage) else None
+    return 1.0 if factor is None else float(factor)
 
 
 def _kind_of(step: Step) -> Kind:

@@ -29,6 +29,7 @@ from shared.edits.jobs import (
     remove_job,
 )
 from shared.edits.journeys import take_legs
+from shared.edits.learning import take_factor
 from shared.edits.levers import pull, pull_all
 from shared.edits.loads import take_load, take_loads
 from shared.edits.orders import move_delivery, order_material, take_delivery
@@ -140,6 +141,7 @@ __all__ = [
     "set_arrangement",
     "take_answer",
     "take_delivery",
+    "take_factor",
     "take_legs",
     "take_load",
     "take_loads",

@@ -9,6 +9,7 @@ from shared.edits.lookup import step_ids
 from shared.ids import JobId, RouteId, SegmentId, StepId
 from shared.order import afters_of
 from shared.routes import USUAL_NAMES, Names, bound, copied_steps
+from shared.routes.learned import with_learned
 from shared.routes.own import with_own_figures
 from shared.trade.own import looked_up
 
@@ -24,10 +25,10 @@ def take_route(
 ) -> Edited:
     """Write a way of making into a job for some of its segments.
 
-    Hours grow with the segments' sizes and go by their classes and by the workshop's own figures;
-    steps get ids of their own, and none of them waits for other segments. Where the job has a
-    loading or a journey already, the segments go with it; else a loading and journey of all its
-    segments is of the whole job.
+    Hours grow with the segments' sizes and go by their classes, by the workshop's own figures and
+    by what it has taken from its records; steps get ids of their own, and none of them waits for
+    other segments. Where the job has a loading or a journey already, the segments go with it; else
+    a loading and journey of all its segments is of the whole job.
     """
     job = job_of(book, job_id)
     chosen = tuple(_segment(job, wanted) for wanted in dict.fromkeys(segment_ids))
@@ -39,7 +40,8 @@ def take_route(
         taken.add(fresh)
         return fresh
 
-    own = bound(book, with_own_figures(route, book.workshop), names)
+    shop = book.workshop
+    own = bound(book, with_learned(with_own_figures(route, shop), shop), names)
     steps = copied_steps(own, chosen, options, named, looked_up(book.workshop)).steps
     made = _with_steps(job, chosen, steps)
     over = {segment.id for segment in chosen}

@@ -19,7 +19,17 @@ def add_step(book: Book, job_id: JobId, step: Step, at: int | None = None) -> Ed
 def change_step(book: Book, step: Step) -> Edited:
     """Put a step's new self in the place of its old one, found by its id."""
     job = job_of_step(book, step.id)
-    return of_job(book, _with(job, step), label("change_step", name=step.name))
+    made = _own_hours(step_of(book, step.id), step)
+    return of_job(book, _with(job, made), label("change_step", name=step.name))
+
+
+def _own_hours(old: Step, new: Step) -> Step:
+    """Give the new step; hours that somebody wrote are no longer what was learned from records."""
+    if not (isinstance(old, Stage) and isinstance(new, Stage)):
+        return new
+    same = [way.hours for way in old.ways] == [way.hours for way in new.ways]
+    is_learned = old.learned_factor is not None and new.learned_factor == old.learned_factor
+    return replace(new, learned_factor=None) if is_learned and not same else new
 
 
 def move_step(book: Book, step_id: StepId, to: int) -> Edited:

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from shared.book import (
@@ -23,6 +23,7 @@ from shared.ids import RouteId, StepId
 from shared.routes.copying import copied_steps
 from shared.routes.growing import Amount, amount_for, parts_for
 from shared.routes.known import Source, program_route, route_of, sources_of
+from shared.routes.learned import times_longer, with_learned
 from shared.routes.own import with_own_figures
 from shared.trade.own import Lookup, looked_up
 
@@ -34,9 +35,9 @@ class Making:
     """A way of making in a workshop: its steps and rules, and what its numbers are sums of."""
 
     def __init__(self, route: Route, workshop: Workshop) -> None:
-        """Take the workshop's own figures into it."""
+        """Take the workshop's own figures, and what it learned from its records, into it."""
         self.look: Lookup = looked_up(workshop)
-        self.route = with_own_figures(route, workshop)
+        self.route = with_learned(with_own_figures(route, workshop), workshop)
         self._is_programs = program_route(route.id) == route
         self._rules = {rule.step: rule for rule in route.rules}
 
@@ -151,7 +152,12 @@ class _Written:
         if making is None or origin_id is None:
             return step, pieces, None
         mates = [s for s in self._job.segments if s.route == pieces[0].route]
-        return step, pieces, _origin(making, origin_id, pieces, is_alone=len(mates) == 1)
+        origin = _origin(making, origin_id, pieces, is_alone=len(mates) == 1)
+        if isinstance(step, Stage):
+            was = times_longer(origin.step, step.learned_factor)
+            assert isinstance(was, Stage)
+            origin = replace(origin, step=was)
+        return step, pieces, origin
 
     def _making(self, pieces: Sequence[Segment]) -> Making | None:
         routes = {piece.route for piece in pieces}

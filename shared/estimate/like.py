@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
-from shared.book import Book, Gate, GateKind, Hours, Job, Kind, Measure, Segment, Way
+from shared.book import Book, Gate, GateKind, Hours, Job, Kind, Measure, Segment, Stage, Way
 from shared.estimate.entries import Entry, entries_of_job, measures_of
 from shared.estimate.lines import kind_of, sizes_of
 from shared.estimate.quantities import mass_of, quantities_of
@@ -26,6 +26,7 @@ from shared.estimate.values import (
     total_hours,
 )
 from shared.ids import StepId
+from shared.routes.learned import factor_taken, times_longer
 from shared.trade.own import looked_up
 from shared.units import decimal_of
 
@@ -61,7 +62,7 @@ def scaled_steps(book: Book, job: Job, times: Decimal) -> tuple[Scaled, ...]:
     """Return the steps with work of a past job, so many times as large."""
     recorded = recorded_hours(book)
     return tuple(
-        _scaled(entry, times, recorded.get(entry.step.id))
+        _scaled(_as_learned(entry, book), times, recorded.get(entry.step.id))
         for entry in entries_of_job(book, job)
         if entry.step.ways
     )
@@ -137,6 +138,15 @@ def _scaled(entry: Entry, times: Decimal, recorded: Decimal | None) -> Scaled:
         power=power,
         recorded=recorded is not None,
     )
+
+
+def _as_learned(entry: Entry, book: Book) -> Entry:
+    """Return a step with the hours that it would be given now."""
+    if not isinstance(entry.step, Stage):
+        return entry
+    made = times_longer(entry.step, factor_taken(book.workshop, entry.step.kind))
+    assert isinstance(made, Stage)
+    return replace(entry, step=made)
 
 
 def _power(entry: Entry) -> int:

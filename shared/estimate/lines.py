@@ -18,6 +18,7 @@ from shared.estimate.values import (
 )
 from shared.findings import Fact
 from shared.routes.classes import class_figure
+from shared.routes.learned import FACTOR_OF
 from shared.routes.measures import amount_of, field_of
 from shared.routes.sums import figures_in, is_sum
 from shared.trade import Figure
@@ -88,6 +89,7 @@ def _formula(origin: Origin, group: list[Entry], *, by_share: bool) -> Formula:
     asked = origin.making.asked(origin.step.id, "ways.0.hours.likely")
     asked = asked if is_sum(asked) else ""
     figures = [origin.making.look(name) for name in figures_in(asked)]
+    figures += _learned(origin)
     if rule.per is None:
         facts = (("hours", _text(way.hours.likely)),)
         return Formula(code=FormulaCode.FIXED, facts=facts, asked=asked, figures=tuple(figures))
@@ -102,6 +104,15 @@ def _formula(origin: Origin, group: list[Entry], *, by_share: bool) -> Formula:
         asked=asked,
         figures=tuple(dict.fromkeys(figures)),
     )
+
+
+def _learned(origin: Origin) -> list[Figure]:
+    """Give the factor from records that the hours were multiplied by, if it is still the one."""
+    step = origin.step
+    if not isinstance(step, Stage) or step.learned_factor is None:
+        return []
+    found = origin.making.look(FACTOR_OF[step.kind])
+    return [found] if found.value == step.learned_factor else []
 
 
 def _code(*, is_set_up: bool, is_classed: bool) -> FormulaCode:

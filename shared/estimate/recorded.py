@@ -35,6 +35,13 @@ def recorded_hours(book: Book) -> Mapping[StepId, Decimal]:
     return found
 
 
+def ends_before_beginning(book: Book) -> tuple[StepId, ...]:
+    """Return the stages that were told as done no later than they were told as begun."""
+    stages = {s.id for job in book.jobs for s in job.steps if isinstance(s, Stage)}
+    pairs = _pairs(book.facts).items()
+    return tuple(step for step, (begun, done) in pairs if step in stages and done.at <= begun.at)
+
+
 def _pairs(facts: Sequence[Fact]) -> dict[StepId, tuple[Fact, Fact]]:
     """Give by step the first fact that it ran and the last that it was done."""
     begun: dict[StepId, Fact] = {}

@@ -23,7 +23,6 @@ from scheduler.chance.figures import figures_of
 from scheduler.chance.fitting import Bank
 from scheduler.chance.luck import Luck
 from scheduler.chance.pools import Pools
-from scheduler.chance.record import Record, posterior, record_of
 from scheduler.chance.shapes import three_point
 from scheduler.hours import Hours as WorkHours
 from scheduler.hours import Runs
@@ -34,6 +33,7 @@ from scheduler.request import SolveRequest
 from scheduler.solve import solve
 from shared.book import Book, FactKind, GateKind, Kind, OwnFigure
 from shared.estimate import three_point_mean, three_point_sd
+from shared.estimate.record import Record, posterior, record_of
 from shared.ids import JobId, PersonId, StepId
 from tests.builders import (
     NOW,

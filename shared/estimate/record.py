@@ -7,10 +7,13 @@ workshop's. The record takes the place of the usual overrun by its weight and is
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
 from math import exp, log, sqrt
 
 from shared.book import Book, Kind, Stage, Way
-from shared.estimate.recorded import recorded_hours
+from shared.estimate.recorded import ends_before_beginning, recorded_hours
+from shared.ids import StepId
 
 RECORD_LEAST = 5
 """From so many finished stages on the workshop's own record is used."""
@@ -18,6 +21,7 @@ SPREAD_OF_STAGES, SPREAD_OF_KINDS = 0.30, 0.20
 """Of logarithms: of single stages, and of kinds from each other (common practice, no source)."""
 BELIEVED = log(3)
 """Hours further off than by this factor are taken for errors of booking, and told."""
+_NOTHING = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,6 +37,11 @@ class Posterior:
         return exp(self.mean)
 
     @property
+    def weight(self) -> float:
+        """Return the share that the record has in the mean, from 0 to 1."""
+        return 1 - self.spread**2 / SPREAD_OF_KINDS**2
+
+    @property
     def of_one(self) -> float:
         """Return the spread of the logarithm of the next stage."""
         return sqrt(SPREAD_OF_STAGES**2 + self.spread**2)
@@ -46,16 +55,42 @@ def posterior(logs: Sequence[float], prior: float) -> Posterior:
     return Posterior(mean=(pull * prior + sum(logs)) / (pull + count), spread=spread)
 
 
+class Odd(StrEnum):
+    """Why a record can't be."""
+
+    NO_HOURS = "no_hours"
+    TOO_MANY = "too_many"
+    TOO_FEW = "too_few"
+    BACKWARDS = "backwards"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOut:
+    """A record that can't be, an error of booking. hours: recorded; likely: estimated."""
+
+    step: StepId
+    kind: Kind
+    why: Odd
+    hours: Decimal
+    likely: Decimal
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Record:
-    """A workshop's record: logarithms of actual over likely by kind, and how many were left out.
+    """A workshop's record: logarithms of actual over likely by kind, and what was left out.
 
-    usual: by what factor hours usually turn out longer, before there is a record.
+    Likely hours are those before any factor that was learned. usual: by what factor hours usually
+    turn out longer, before there is a record.
     """
 
     logs: Mapping[Kind, tuple[float, ...]]
     usual: float
-    left_out_count: int = 0
+    left_out: tuple[LeftOut, ...] = ()
+
+    @property
+    def left_out_count(self) -> int:
+        """Return how many records were left out."""
+        return len(self.left_out)
 
     @property
     def count(self) -> int:
@@ -86,20 +121,33 @@ def record_of(book: Book, usual: float) -> Record:
     """Return the record of a book: stages told as begun and done, by whom. usual: as of Record."""
     stages = {s.id: s for job in book.jobs for s in job.steps if isinstance(s, Stage)}
     ways = {fact.step: fact.way for fact in book.facts if fact.way}
+    recorded = {**recorded_hours(book), **dict.fromkeys(ends_before_beginning(book), _NOTHING)}
+    backwards = frozenset(ends_before_beginning(book))
     logs: dict[Kind, list[float]] = {}
-    left_out = 0
-    for step, hours in recorded_hours(book).items():
+    left_out = []
+    for step, hours in recorded.items():
         stage = stages[step]
-        likely = _way_of(stage, ways.get(step, "")).hours.likely
-        if likely <= 0 or hours <= 0:
+        likely = _way_of(stage, ways.get(step, "")).hours.likely / (stage.learned_factor or 1)
+        if likely <= 0:
             continue
-        ratio = log(float(hours) / float(likely))
-        if abs(ratio) > BELIEVED:
-            left_out += 1
+        why = Odd.BACKWARDS if step in backwards else _odd(hours, likely)
+        if why is None:
+            logs.setdefault(stage.kind, []).append(log(hours / likely))
         else:
-            logs.setdefault(stage.kind, []).append(ratio)
-    found = {kind: tuple(each) for kind, each in logs.items()}
-    return Record(logs=found, usual=usual, left_out_count=left_out)
+            found = LeftOut(step=step, kind=stage.kind, why=why, hours=hours, likely=likely)
+            left_out.append(found)
+    by_kind = {kind: tuple(each) for kind, each in logs.items()}
+    return Record(logs=by_kind, usual=usual, left_out=tuple(left_out))
+
+
+def _odd(hours: Decimal, likely: Decimal) -> Odd | None:
+    """Return why so many hours can't be, None where they can."""
+    if hours <= 0:
+        return Odd.NO_HOURS
+    ratio = log(hours / likely)
+    if abs(ratio) <= BELIEVED:
+        return None
+    return Odd.TOO_MANY if ratio > 0 else Odd.TOO_FEW
 
 
 def _way_of(stage: Stage, name: str) -> Way:
