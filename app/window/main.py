@@ -72,7 +72,7 @@ class MainWindow(QWidget):
         self._make_actions()
         self.ground = Ground(self, settings, keep, self.wall.set_theme)
         self.first = First(self)
-        self.maker = WallMaker(self, desk, self._show_wall)
+        self.maker = WallMaker(self, desk, self.wall, self._show_wall)
         desk.state_changed.connect(self.refresh_state)
         self.setMinimumSize(*tokens.LEAST_WINDOW)
         self.resize(1366, 768)
@@ -89,6 +89,7 @@ class MainWindow(QWidget):
         self.wall.chosen.connect(self._on_chosen)
         self.wall.opened.connect(self._on_opened)
         self.wall.hovered.connect(self._on_hovered)
+        self.wall.told.connect(self.masthead.show_hover)
         self.sheet.edited.connect(self._on_edited)
         self.sheet.left.connect(self.close_sheet)
         self.sheet.moved.connect(self._on_sheet_moved)
@@ -267,7 +268,8 @@ class MainWindow(QWidget):
     def _show_slip(self) -> None:
         spot = self.wall.spot
         item = self.wall.wall.item(spot.item) if spot else None
-        self.slip.show_item(item, self.words, self.hand.notes)
+        band = self.wall.wall.band_of(item.job) if item else None
+        self.slip.show_item(item, self.words, self.hand.notes, band.shapes if band else ())
         self.arrange()
 
     def _on_hand(self) -> None:

@@ -1,4 +1,8 @@
-"""The wall of the desk's book, made at once or in slices between which hands and keys are heard."""
+"""The wall of the desk's book, made at once or in slices between which hands and keys are heard.
+
+The first plan of a changed book is shown at once. A better one that comes while the engine goes
+on looking waits until hands have lain still on the wall, so that nothing is moved from under them.
+"""
 
 from collections.abc import Callable, Iterator
 from time import perf_counter
@@ -8,6 +12,8 @@ from PySide6.QtCore import QObject, QTimer
 from app.window.desk import Desk
 from app.window.wall.derive import derive, derive_in_slices
 from app.window.wall.items import Wall
+from app.window.wall.pointing import STILL_SECONDS
+from app.window.wall.view import WallView
 
 SLICED_FROM = 250
 """Walls of so many placements are made in slices."""
@@ -18,9 +24,14 @@ SLICE_SECONDS = 0.02
 class WallMaker(QObject):
     """Makes one wall at a time; another one takes the place of what is not done."""
 
-    def __init__(self, parent: QObject, desk: Desk, show: Callable[[Wall], object]) -> None:
+    def __init__(
+        self, parent: QObject, desk: Desk, view: WallView, show: Callable[[Wall], object]
+    ) -> None:
         super().__init__(parent)
-        self._desk, self._show = desk, show
+        self._desk, self._view, self._show = desk, view, show
+        self._shown_revision: int | None = None
+        self._stillness = QTimer(self, singleShot=True)
+        self._stillness.timeout.connect(self.soon)
         self._left: Iterator[Wall | None] | None = None
         self._timer = QTimer(self, singleShot=True, interval=0)
         self._timer.timeout.connect(self._go_on)
@@ -35,17 +46,32 @@ class WallMaker(QObject):
     def now(self) -> None:
         """Show the book and its plan as they are, at once."""
         self._left = None
+        self._stillness.stop()
         if self._desk.document is not None:
+            self._shown_revision = self._desk.plan_revision
             self._show(derive(self._desk.shown, self._desk.words))
 
     def soon(self) -> None:
         """Show another plan: a large one once it is ready."""
+        if self._waits():
+            return
         plan, document = self._desk.plan, self._desk.document
         if document is None or plan is None or len(plan.placements) < SLICED_FROM:
             self.now()
             return
         self._left = derive_in_slices(self._desk.shown, self._desk.words)
         self._timer.start()
+
+    def _waits(self) -> bool:
+        """Say whether hands are on a wall that shows another plan of the same book."""
+        is_better = self._shown_revision == self._desk.plan_revision is not None
+        left = self._view.pointing.still_in
+        if self._view.isVisible() and self._view.is_in_hand:
+            left = max(left, STILL_SECONDS)
+        if not is_better or not self._view.isVisible() or not left:
+            return False
+        self._stillness.start(round(left * 1000) + 1)
+        return True
 
     def _go_on(self) -> None:
         if self._desk.document is None:
@@ -55,6 +81,7 @@ class WallMaker(QObject):
             wall = next(self._left)
             if wall is not None:
                 self._left = None
+                self._shown_revision = self._desk.plan_revision
                 self._show(wall)
                 self._desk.state_changed.emit()
         if self._left is not None:

@@ -1,18 +1,20 @@
-"""The slip: the facts of what is chosen, as sentences, in the empty corner of the wall."""
+"""The slip: the piece and the facts of what is chosen, as sentences, in the empty corner."""
 
 from typing import Protocol, cast
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from app.window import tokens
 from app.window.bits import paint_key, theme_of, wrapped
 from app.window.fonts import text_width
 from app.window.guard import guarded
+from app.window.theme import Theme
 from app.window.tokens import px
 from app.window.wall import pens
-from app.window.wall.items import STOPS, Item, Role
+from app.window.wall.items import STOPS, Item, Role, Shape
+from app.window.wall.sketch import PERSON_M, paint_person, paint_piece, placed
 from app.window.wall.view import WallView
 from app.words import Words, on_wall
 from app.words import window as say
@@ -22,6 +24,8 @@ TITLE_PIXELS, TEXT_PIXELS, LINE = 17, 13, 19
 SIDE, MOST_SIDE_PERCENT = 320, 36
 LEAST_CORNER = (420, 190)
 GAP = 12
+PIECE, PIECE_PERCENT, PERSON_SHARE = 130, 40, 0.14
+"""How high the piece is, its share of a wide slip, and that of somebody beside it."""
 
 
 class Beside(Protocol):
@@ -53,12 +57,22 @@ class Slip(QWidget):
         self.words = words
         self.item: Item | None = None
         self.notes: tuple[str, ...] = ()
+        self.shapes: tuple[Shape, ...] = ()
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
 
-    def show_item(self, item: Item | None, words: Words, notes: tuple[str, ...] = ()) -> None:
-        """Show another item; None empties the slip. notes: stand in the place of its sentences."""
-        self.item, self.words, self.notes = item, words, notes
+    def show_item(
+        self,
+        item: Item | None,
+        words: Words,
+        notes: tuple[str, ...] = (),
+        shapes: tuple[Shape, ...] = (),
+    ) -> None:
+        """Show another item; None empties the slip. notes: stand in the place of its sentences.
+
+        shapes: the piece of its job.
+        """
+        self.item, self.words, self.notes, self.shapes = item, words, notes, shapes
         if item is not None:
             self.setAccessibleName(item.name)
             self.setAccessibleDescription(item.description)
@@ -68,17 +82,48 @@ class Slip(QWidget):
         """Return how high the slip is at a width."""
         if self.item is None:
             return 0
-        room = width - 2 * PADDING
+        room = self._room(width)
         title = wrapped(_title(self.item), room, TITLE_PIXELS, 600, serif=True)
         keys = len(self._key_lines(self.item, room))
         lines = sum(len(wrapped(s, room, TEXT_PIXELS)) for s in self._told(self.item))
-        return (
+        high = (
             2 * PADDING
             + px(22) * len(title)
             + px(LINE) * lines
             + px(34)
             + (keys - 1) * (px(LINE) + 3)
         )
+        if not self.shapes or self.notes:
+            return high
+        return max(high, px(PIECE) + 2 * PADDING) if self._is_wide(width) else high + px(PIECE)
+
+    def _is_wide(self, width: int) -> bool:
+        """Say whether the piece lies beside the sentences, else it lies under them."""
+        return bool(self.shapes) and not self.notes and width >= LEAST_CORNER[0]
+
+    def _left(self, width: int) -> int:
+        """Return where the sentences begin."""
+        return PADDING + (width * PIECE_PERCENT // 100 if self._is_wide(width) else 0)
+
+    def _room(self, width: int) -> int:
+        return width - PADDING - self._left(width)
+
+    def _piece_area(self) -> QRectF:
+        """Return where the piece lies, with somebody beside it."""
+        high = px(PIECE)
+        if self._is_wide(self.width()):
+            wide = self._left(self.width()) - 2 * PADDING
+            return QRectF(PADDING, self.height() - PADDING - high, wide, high)
+        foot = self.height() - PADDING
+        return QRectF(PADDING, foot - high + 8, self.width() - 2 * PADDING, high - 8)
+
+    def _paint_piece(self, painter: QPainter, of: Theme, item: Item) -> None:
+        area = self._piece_area()
+        at, metre = placed(self.shapes, area.adjusted(0, 0, -area.width() * PERSON_SHARE, 0))
+        metre = min(metre, area.height() / PERSON_M)
+        paint_piece(painter, of, at, item.segment, of.sheet)
+        right = max((path.boundingRect().right() for _, path in at), default=area.x())
+        paint_person(painter, of, right + 8, area.bottom(), metre)
 
     @guarded
     def sizeHint(self) -> QSize:
@@ -93,21 +138,33 @@ class Slip(QWidget):
         pens.flat_rect(painter, 0, 0, self.width(), self.height(), of.sheet)
         pens.frame(painter, self.rect(), of.line, 1)
         pens.flat_rect(painter, 0, 0, self.width(), 3, of.ink)
-        room, y = self.width() - 2 * PADDING, PADDING + px(14)
+        left, room, y = self._left(self.width()), self._room(self.width()), PADDING + px(14)
+        if self.shapes and not self.notes:
+            self._paint_piece(painter, of, self.item)
         for line in wrapped(_title(self.item), room, TITLE_PIXELS, 600, serif=True):
-            pens.words(painter, PADDING, y, line, of.ink, TITLE_PIXELS, 600, serif=True)
+            pens.words(painter, left, y, line, of.ink, TITLE_PIXELS, 600, serif=True)
             y += px(22)
         for sentence in self._told(self.item):
             for line in wrapped(sentence, room, TEXT_PIXELS):
-                pens.words(painter, PADDING, y, line, of.ink2, TEXT_PIXELS)
+                pens.words(painter, left, y, line, of.ink2, TEXT_PIXELS)
                 y += px(LINE)
         for keys in self._key_lines(self.item, room):
-            x: float = PADDING
+            x: float = left
             for key, text in keys:
                 x = paint_key(painter, of, x, y + px(8), key) + 6
                 x = pens.words(painter, x, y + px(8), text, of.ink2, 12) + 16
             y += px(LINE) + 3
+        if self.hasFocus():
+            pens.frame(painter, self.rect(), of.ink, 2)
         painter.end()
+
+    @guarded
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        self.update()
+
+    @guarded
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        self.update()
 
     def _key_lines(self, item: Item, room: int) -> list[list[tuple[str, str]]]:
         """Return the keys in lines that fit a width."""

@@ -105,8 +105,8 @@ class Line(QAbstractButton):
         )
         if self.underMouse():
             pens.flat_rect(painter, TEXT - LEFT + 3, px(25), round(x) - TEXT + LEFT - 3, 1, of.ink)
-        at = (TEXT - LEFT + 3, px(20 + 24)) if self.is_high else (x + 18, px(20))
-        pens.words(painter, *at, self._note, of.ink2, 13)
+        left, base = (TEXT - LEFT + 3, px(20 + 24)) if self.is_high else (x + 18, px(20))
+        pens.words(painter, left, base, self._note, of.ink2, 13)
         if self.hasFocus():
             pens.frame(painter, self.rect(), of.ink, 2)
         painter.end()

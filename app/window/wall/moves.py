@@ -43,8 +43,10 @@ def first(wall: Wall) -> Cursor | None:
 
 
 def partners(wall: Wall, identity: str | None) -> tuple[Item, ...]:
-    """Return the other blocks that the people of a block work on with it at the same time."""
+    """Return what is worked on with a block at the same time by its people; of a gate its work."""
     item = wall.item(identity)
+    if item is not None and item.role in GATES:
+        return tuple(b for row in wall.rows for b in row.blocks if b.owner == item.id)
     if item is None or item.role is not Role.BLOCK or not item.people:
         return ()
     who = frozenset(item.people)

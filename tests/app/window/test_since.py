@@ -32,6 +32,10 @@ def longer(book: Book, hours: int) -> tuple[Book, Stage]:
     return change_job(book, replace(job, steps=steps)).book, changed
 
 
+def is_old(window: MainWindow) -> bool:
+    return window.wall.wall.is_stale
+
+
 def test_what_is_as_it_was_is_not_named() -> None:
     book = planted().book
     assert changes_since(book, book) == ()
@@ -87,21 +91,21 @@ def test_after_the_planner_stopped_the_wall_is_veiled_and_shows_what_changed(
 ) -> None:
     document = window.desk.document
     assert document is not None
-    assert not window.wall.wall.is_stale
+    assert not is_old(window)
     book, stage = longer(document.book, 6)
     window.desk.edit(change_job(document.book, book.jobs[0]))
     window.desk.plan_now()
-    assert not window.wall.wall.is_stale, "another plan is on its way"
+    assert not is_old(window), "another plan is on its way"
     engine.is_busy = False
     engine.died.emit("")
-    assert window.wall.wall.is_stale
+    assert is_old(window)
     marks = dict(window.wall.wall.since)
     assert {window.wall.wall.by_id[each].step for each in marks} == {stage.id}
     assert set(marks.values()) == {"+6 h"}
 
     window.desk.plan_now()
     engine.answer(replace(outcome_for(planted()), revision=window.desk.document.book.revision))
-    assert not window.wall.wall.is_stale
+    assert not is_old(window)
     assert window.wall.wall.since == ()
 
 
