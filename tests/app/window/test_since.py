@@ -104,7 +104,7 @@ def test_after_the_planner_stopped_the_wall_is_veiled_and_shows_what_changed(
     assert set(marks.values()) == {"+6 h"}
 
     window.desk.plan_now()
-    engine.answer(replace(outcome_for(planted()), revision=window.desk.document.book.revision))
+    engine.answer(replace(outcome_for(planted()), revision=document.book.revision))
     assert not is_old(window)
     assert window.wall.wall.since == ()
 
