@@ -83,7 +83,7 @@ class KeyWord(QAbstractButton):
         if not self.key or self.underMouse():
             pens.flat_rect(painter, round(x), px(18), round(end - x), 1, ink)
         if self.hasFocus():
-            pens.frame(painter, self.rect(), of.ink, 1)
+            pens.frame(painter, self.rect(), of.ink, 2)
         painter.end()
 
     @guarded

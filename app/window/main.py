@@ -32,6 +32,7 @@ from app.window.sheet.sheet import Sheet
 from app.window.sheet.writing import pin_as_planned
 from app.window.slices import WallMaker
 from app.window.slip import Slip, put_beside
+from app.window.tabbing import Tabbing
 from app.window.theme import theme
 from app.window.views.all import all_views
 from app.window.views.shelf import Shelf
@@ -97,6 +98,7 @@ class MainWindow(QWidget):
         self.hand.changed.connect(self._on_hand)
         self.shelf = Shelf(self, all_views(self.desk, self.filing))
         self.shelf.changed.connect(self._on_front)
+        self.tabbing = Tabbing(self)
         for view in self.shelf.views.values():
             view.headline_changed.connect(self.refresh_state)
             view.hovered.connect(self.masthead.show_hover)
@@ -228,6 +230,7 @@ class MainWindow(QWidget):
         self.masthead.show_headline(said, self.words)
         self.masthead.show_progress(self.desk.progress)
         self.foot.show_parts(foot_left(state, self.words), self.words)
+        self.tabbing.refresh()
         dot = "" if document.is_saved else " •"
         self.setWindowTitle(self.words.say(say.TITLE, book=document.book.name, dot=dot))
 
@@ -255,6 +258,7 @@ class MainWindow(QWidget):
         )
         self.masthead.words_left = self.shelf.place_words(self.words, edge, baseline)
         self._place_slip(right, top, bottom)
+        self.tabbing.refresh()
 
     def _place_slip(self, right: int, top: int, bottom: int) -> None:
         is_free = self.sheet.isHidden() and not self.wall.isHidden()
@@ -396,6 +400,10 @@ class MainWindow(QWidget):
         self.refresh_state()
 
     # Keys and closing.
+
+    @guarded
+    def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002 - as Qt calls it
+        return self.tabbing.go(forward=next) or super().focusNextPrevChild(next)
 
     @guarded
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -65,7 +65,7 @@ class Page(QWidget):
         super().__init__()
         self.content = Content(title="")
         self._words: list[KeyWord] = []
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
 
     def show_content(self, content: Content) -> None:
         """Show another page."""

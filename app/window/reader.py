@@ -4,7 +4,12 @@ from collections.abc import Callable
 from typing import Protocol
 
 from PySide6.QtCore import QObject
-from PySide6.QtGui import QAccessible, QAccessibleEvent, QAccessibleInterface
+from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleAnnouncementEvent,
+    QAccessibleEvent,
+    QAccessibleInterface,
+)
 from PySide6.QtWidgets import QWidget
 
 
@@ -52,7 +57,8 @@ class Reader:
             return
         self.said.append(sentence)
         widget.setAccessibleName(sentence)
-        event = QAccessibleEvent(widget, QAccessible.Event.NameChanged)
+        event = QAccessibleAnnouncementEvent(widget, sentence)
+        event.setPoliteness(QAccessible.AnnouncementPoliteness.Polite)
         QAccessible.updateAccessibility(event)
 
 

@@ -24,6 +24,7 @@ from app.window.countback.outline import NoDrawing
 from app.window.countback.piece import piece
 from app.window.countback.piece_part import PiecePart
 from app.window.countback.strands_part import StrandsPart
+from app.window.countback.sure import Sure
 from app.window.desk import Desk
 from app.window.guard import guarded
 from app.window.headline import Headline, Part, tried_line
@@ -65,7 +66,7 @@ class CountbackView(View):
         self._moment = (0, False)
         self._known: dict[JobId, OneJob] = {}
         self._shown: OneJob | None = None
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self.strands = StrandsPart(self.pick)
         self.journey = JourneyPart()
         self.ladder = LadderPart(self.pick)
@@ -88,6 +89,7 @@ class CountbackView(View):
         for part in (*body, *self.why.parts):
             part.hovered.connect(self._on_hovered)
         self.bar.tried.connect(self._on_date)
+        self.sure = Sure(desk, self._may_ask, self.headline_changed.emit)
         for part in (self.piece, self.piece_below):
             part.dropped.connect(self.take_drawing)
         desk.counsel.busy_changed.connect(self._on_busy)
@@ -155,7 +157,13 @@ class CountbackView(View):
         if self.one is not None:
             self._show(self.one)
         self.arrange()
+        self.sure.wait()
         self.headline_changed.emit()
+
+    def _may_ask(self) -> bool:
+        """Whether the chance may be asked for: somebody looks, and nothing else is looked for."""
+        is_answered = self.face is Face.LADDER or self.why.is_whole
+        return self.isVisible() and is_answered and self._is_current and self.desk.trial is None
 
     def _one(self, job: JobId) -> OneJob:
         """Return a job by itself, made once for each state of book and plan."""
@@ -339,7 +347,18 @@ class CountbackView(View):
             end = wording.short_moment(words, held.end, zone)
             text = words.say(wording.WINDOW_OURS, start=start, end=end)
             parts.append((f"  {text}", False))
+        parts += self._chance(one)
         return tuple(parts)
+
+    def _chance(self, one: OneJob) -> tuple[Part, ...]:
+        """Return how sure its window is, once that is known."""
+        found = None if self.desk.trial is not None else self.sure.of(one.job.id)
+        if found is None or found.chance is None:
+            return ()
+        usual = found.at_usual_overrun
+        template = say.KEPT_TIMES if usual is None else say.KEPT_TIMES_USUAL
+        text = self.desk.words.say(template, chance=found.chance, usual=usual)
+        return (("   ", False), (text, True))
 
     # Hands.
 

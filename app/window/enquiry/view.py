@@ -137,6 +137,7 @@ class EnquiryView(View):
         rows = () if found is None or job is None else reckon.dot_rows(book, found, self.words)
         title = "" if job is None else self.words.say(say.WITHOUT_AND_WITH, job=job.name)
         self.dots.show_rows(rows, title, self._legend(), self.words)
+        self.dots.setAccessibleName(title or self.words.say(say.ENQUIRIES))
         self._new.setText(self.words.say(say.DO_NEW))
         self._new.setAccessibleName(f"{self._new.text()}, Q")
         self._new.setFixedSize(self._new.sizeHint())

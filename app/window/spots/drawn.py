@@ -112,9 +112,9 @@ class Drawn(QWidget):
         try:
             pens.flat_rect(painter, 0, 0, self.width(), self.height(), of.paper)
             self.paint(painter, of, self.width())
-            spot = self.spot(self.at)
-            if spot is not None and self.hasFocus():
-                paint_focus(painter, of, spot.rect)
+            if self.hasFocus():
+                spot = self.spot(self.at)
+                paint_focus(painter, of, spot.rect if spot else self.rect().adjusted(2, 2, -2, -2))
         finally:
             painter.end()
 

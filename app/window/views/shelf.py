@@ -56,7 +56,7 @@ class ViewWord(QAbstractButton):
         if self.is_front:
             pens.flat_rect(painter, 2, px(22), round(end) - 2, 2, of.ink)
         if self.hasFocus():
-            pens.frame(painter, self.rect(), of.ink, 1)
+            pens.frame(painter, self.rect(), of.ink, 2)
         painter.end()
 
 
@@ -69,7 +69,7 @@ class Shelf(QObject):
         super().__init__(parent)
         self.front = Which.WALL
         self.views = {view.which: view for view in views}
-        self._words: list[ViewWord] = []
+        self.words: list[ViewWord] = []
         for view in self.views.values():
             view.setParent(parent)
             view.hide()
@@ -77,7 +77,7 @@ class Shelf(QObject):
             if which is Which.WALL or (which in self.views and which not in PAGES):
                 word = ViewWord(which, self.show)
                 word.setParent(parent)
-                self._words.append(word)
+                self.words.append(word)
 
     @property
     def view(self) -> View | None:
@@ -98,7 +98,7 @@ class Shelf(QObject):
     def place_words(self, words: Words, right: int, baseline: int) -> int:
         """Put the words at the right of the masthead; return where they begin."""
         left = right
-        for word in reversed(self._words):
+        for word in reversed(self.words):
             number = tuple(Which).index(word.which) + 1
             text = words.say(say.VIEWS[word.which.value])
             word.show_word(text, is_front=word.which is self.front, number=number)

@@ -36,6 +36,7 @@ from app.window.wall.paint_work import Look
 from app.window.wall.pointing import Pointing, span_line
 from app.window.wall.sketch import free_corner
 from app.words import Words
+from app.words import window as say
 from shared.ids import JobId
 
 if TYPE_CHECKING:
@@ -95,6 +96,7 @@ class WallView(QWidget):
         was_bare = not self.wall.rows or self.wall.is_bare
         origin_moved = wall.first - self.wall.first
         self.wall, self.words = wall, words
+        self.setAccessibleName(words.say(say.VIEWS["wall"]))
         if self._scale is not None:
             if was_bare:
                 self._scale = None
