@@ -41,7 +41,6 @@ from shared.ids import JobId, PersonId, SegmentId, SkillId, StepId
 
 NEW_STAGE_HOURS = Decimal(8)
 MOST_HANDS = 20
-SIZES = ("length_m", "width_m", "height_m")
 HOURS = ("low", "likely", "high")
 
 
@@ -93,27 +92,6 @@ def _same(likely: Decimal) -> Hours:
 
 
 # A segment.
-
-
-def segment_name(book: Book, identity: SegmentId, text: str) -> Edited:
-    """Name a segment."""
-    return change_segment(book, replace(segment_of(book, identity), name=typed.name(text)))
-
-
-def segment_size(book: Book, identity: SegmentId, which: str, text: str) -> Edited:
-    """Give a segment's length_m, width_m or height_m; nothing typed means not known."""
-    old = segment_of(book, identity)
-    size = typed.size_or_none(text)
-    fields = {name: getattr(old, name) for name in SIZES} | {which: size}
-    return change_segment(
-        book,
-        replace(
-            old,
-            length_m=fields["length_m"],
-            width_m=fields["width_m"],
-            height_m=fields["height_m"],
-        ),
-    )
 
 
 def another_segment(book: Book, like: SegmentId, words: Words) -> Edited:

@@ -32,8 +32,6 @@ EDITS: dict[str, Callable[[], Edited]] = {
     "days": lambda: writing.answer_days(BOOK, JOB, "6"),
     "start": lambda: writing.window_edge(BOOK, JOB, "Mon 12 Apr 07:00", WORDS, start=True),
     "end": lambda: writing.window_edge(BOOK, JOB, "Fri 16 Apr 12:00", WORDS, start=False),
-    "segment_name": lambda: writing.segment_name(BOOK, HEAD, "Face"),
-    "size": lambda: writing.segment_size(BOOK, HEAD, "width_m", "1.4"),
     "another": lambda: writing.another_segment(BOOK, HEAD, WORDS),
     "same": lambda: writing.same_segment(BOOK, HEAD, WORDS),
     "step_name": lambda: writing.step_name(BOOK, CARVE, "rough carve"),
