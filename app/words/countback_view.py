@@ -46,7 +46,17 @@ DO_ANOTHER_DATE: Template = "another date"
 PLANNED_IN_LINE: Template = within("ladder", "planned {moment}")
 
 JOURNEY: Template = "The last days, hour by hour"
-SITE_TIME: Template = "by the clock of {site}; nights shaded"
+SITE_TIME: Template = "by the clock of {site}; nights and rests shaded"
+SITE_TIME_ZONE: Template = "by the clock of {site}, {place} time; nights and rests shaded"
+DAY_OF: Template = within("somebody’s day", "a day of {hours}")
+LONG_DAY_OF: Template = within("somebody’s day", "a day of {hours}, more than 13")
+REST_OF: Template = within("between two days", "{hours} of rest")
+KEPT_TIMES: Template = counted("chance", "kept once in 100", "kept {chance} times in 100")
+KEPT_TIMES_USUAL: Template = counted(
+    "chance",
+    "kept once in 100, {usual} if hours turn out longer as usual",
+    "kept {chance} times in 100, {usual} if hours turn out longer as usual",
+)
 STANDS_LOADED: Template = "stands loaded, {hours}"
 FROM_TO: Template = within("hours", "{start} to {end}")
 NO_JOURNEY: Template = "No journey is planned for it yet."
@@ -82,6 +92,7 @@ FIGURE: Template = "1.7 m"
 NO_SIZE: Template = within("size", "no size is written")
 WEIGH_IT: Template = within("mass", "weigh it")
 PASS_WELL: Template = "{segment} {turn}, {mm} mm"
+PASS_UNMEASURED: Template = "{segment} {turn}, {mm} mm; opening not measured"
 PASS_CLOSE: Template = "{segment} {turn}, {mm}: measure it"
 PASS_TOO_BIG: Template = "{segment}: {mm} mm too big"
 PASS_NOTICE: Template = "{segment}: with notice"

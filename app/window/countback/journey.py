@@ -1,21 +1,27 @@
 """The last days of a job to the hour, in the site's zone. No Qt."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta
+from itertools import pairwise
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
+from app.window.countback.duty import Duty, duties
 from app.window.countback.one_job import OneJob
 from app.window.wall.items import Piece, minute_of
 from app.words import Words, moments
 from app.words import countback_view as say
+from app.words import deliver as delivering
 from app.words import window as wording
-from shared.book import Gate, GateKind, Journey, LegKind
+from shared.asking.countries import country_named
+from shared.book import Gate, GateKind, Journey, Leg, LegKind
+from shared.plan import Because, Doing
 from shared.worktime import local_instant
 
 if TYPE_CHECKING:
-    from shared.plan import Trip
+    from shared.plan import LegTime, Trip
+    from shared.plan import Stretch as Done
 
 NIGHT_FROM, NIGHT_TO = time(20), time(6)
 """Between these hours of the site's clock nobody is asked to work: common practice, no source."""
@@ -30,8 +36,9 @@ _ONE_DAY = timedelta(days=1)
 class Stretch:
     """A part of the last days, in minutes since 1970.
 
-    leg: None for loading, and for standing loaded (`is_wait`). who: who is with it. until: as it
-    is written. is_late: it ends past the window.
+    leg: None for loading, for standing loaded (`is_wait`) and for what nobody works in within a
+    leg (`is_rest`): rest, break, shut, curing. who: who is with it. is_late: it ends past the
+    window.
     """
 
     id: str
@@ -42,6 +49,7 @@ class Stretch:
     who: str
     leg: LegKind | None = None
     is_wait: bool = False
+    is_rest: bool = False
     is_inside: bool = False
     is_late: bool = False
 
@@ -65,7 +73,7 @@ class LastDays:
     """What happens from loading to the sign-off.
 
     window: None where none is held. nights: shaded. open: when the site may be entered. zone_line:
-    whose clock it is.
+    whose clock it is. duties: the days of the crew.
     """
 
     first: int
@@ -76,6 +84,7 @@ class LastDays:
     window: Piece | None
     open: tuple[Piece, ...]
     zone_line: str
+    duties: tuple[Duty, ...] = ()
 
 
 def last_days(one: OneJob, words: Words) -> LastDays | None:
@@ -99,8 +108,20 @@ def last_days(one: OneJob, words: Words) -> LastDays | None:
         ticks=tuple(_ticks(first, last, zone, words)),
         window=None if window is None else (window.start, window.end),
         open=one.band.access,
-        zone_line=words.say(say.SITE_TIME, site=one.job.site.name),
+        zone_line=_zone_line(one, words),
+        duties=duties(one, first, last, words),
     )
+
+
+def _zone_line(one: OneJob, words: Words) -> str:
+    """Return whose clock it is, by its place where that isn't the workshop's."""
+    zone, held = one.job.site.zone, one.job.held_window
+    here = ZoneInfo(one.shown.book.workshop.zone)
+    at = one.shown.now if held is None else held.start
+    if at.astimezone(ZoneInfo(zone)).utcoffset() == at.astimezone(here).utcoffset():
+        return words.say(say.SITE_TIME, site=one.job.site.name)
+    place = zone.rpartition("/")[2].replace("_", " ")
+    return words.say(say.SITE_TIME_ZONE, site=one.job.site.name, place=place)
 
 
 def _stretches(one: OneJob, words: Words) -> Iterator[Stretch]:
@@ -163,6 +184,46 @@ def _legs(one: OneJob, words: Words, step: Journey, trip: "Trip") -> Iterator[St
             is_inside=leg.inside,
             is_late=window is not None and minute_of(at.end) > window.end,
         )
+    yield from _rests(one, words, step, trip)
+
+
+def _rests(one: OneJob, words: Words, step: Journey, trip: "Trip") -> Iterator[Stretch]:
+    """Give what is rest or wait within the legs, and what lies between two of them."""
+    for index, each in enumerate(trip.stretches):
+        if each.doing in {Doing.REST, Doing.STAND} and each.start < each.end:
+            name = _rest_name(words, step.legs[each.leg], each)
+            yield _rest(one, words, f"rest {step.id} {index}", name, each)
+    for index, (before, after) in enumerate(pairwise(trip.legs)):
+        if before.end < after.start:
+            gap = replace(before, start=before.end, end=after.start)
+            hours = words.elapsed(minute_of(gap.end) - minute_of(gap.start))
+            name = words.say(delivering.WAITS[None], hours=hours)
+            yield _rest(one, words, f"gap {step.id} {index}", name, gap)
+
+
+def _rest(one: OneJob, words: Words, identity: str, name: str, at: "Done | LegTime") -> Stretch:
+    return Stretch(
+        id=identity,
+        start=minute_of(at.start),
+        end=minute_of(at.end),
+        name=name,
+        span=_span(one, words, at.start, at.end),
+        who="",
+        is_rest=True,
+    )
+
+
+def _rest_name(words: Words, leg: Leg, each: "Done") -> str:
+    hours = words.elapsed(minute_of(each.end) - minute_of(each.start))
+    code = leg.shares[each.share].country if each.share < len(leg.shares) else leg.country
+    country = None if code is None else country_named(code)
+    place = code or "" if country is None else country.name
+    facts: dict[str, object] = {"hours": hours, "country": place}
+    if each.doing is Doing.STAND:
+        return delivering.doing_line(words, each.doing, leg, facts)
+    if each.because is Because.CLOSED:
+        return delivering.closed_line(words, leg, hours, "")
+    return words.say(delivering.WAITS[each.because], **facts)
 
 
 def _span(one: OneJob, words: Words, start: datetime, end: datetime) -> str:

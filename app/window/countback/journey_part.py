@@ -22,6 +22,9 @@ MARGIN = 12
 TITLE, AXIS, LANE, BAR = 30, 34, 30, 20
 ABOVE, BELOW = 2, 2
 GAP = 10
+PERSON = 18
+TOLD_FROM = 120
+"""Rests of fewer minutes are shaded, and told only where they are pointed at."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +81,15 @@ class JourneyPart(Drawn):
     def height_at(self, width: int) -> int:
         if self._days is None:
             return px(TITLE) + px(24)
-        return self._bar + px(BAR) + BELOW * px(LANE) + 24
+        return self._persons_top + len(self._days.duties) * px(PERSON) + 24
+
+    @property
+    def _persons_top(self) -> int:
+        return self._bar + px(BAR) + BELOW * px(LANE) + 4
+
+    def _person_rect(self, width: int, at: int) -> QRect:
+        top = self._persons_top + at * px(PERSON)
+        return QRect(MARGIN, top, width - 2 * MARGIN, px(PERSON))
 
     def _x(self, width: int, minute: float) -> int:
         assert self._days is not None
@@ -100,10 +111,20 @@ class JourneyPart(Drawn):
     def spots_at(self, width: int) -> Sequence[Spot]:
         if self._days is None:
             return ()
-        return [
+        found = [
             Spot(id=each.id, rect=self._rect(width, each), name=each.name, description=each.text)
             for each in self._days.stretches
         ]
+        found += [
+            Spot(
+                id=f"day {duty.person}",
+                rect=self._person_rect(width, at),
+                name=duty.name,
+                description=duty.text,
+            )
+            for at, duty in enumerate(self._days.duties)
+        ]
+        return found
 
     def paint(self, painter: QPainter, of: Theme, width: int) -> None:
         if self._words is None:
@@ -122,6 +143,36 @@ class JourneyPart(Drawn):
         for each in days.stretches:
             self._paint_stretch(painter, of, each, width)
         self._paint_labels(painter, of, days, width)
+        self._paint_duties(painter, of, days, width)
+
+    def _paint_duties(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
+        """Paint of each of the crew how long their days are, and the rests between them."""
+        for at, duty in enumerate(days.duties):
+            rect = self._person_rect(width, at)
+            middle, base = rect.center().y(), rect.center().y() + px(4)
+            for stint in duty.stints:
+                left, right = self._window_x(width, (stint.start, stint.end))
+                ink, weight = (of.ink2, 400) if stint.is_rest else (of.ink, 600)
+                if not stint.is_rest:
+                    pens.flat_rect(painter, left, middle, right - left, 2, of.ink2)
+                    for end in (left, right - 1):
+                        pens.flat_rect(painter, end, middle - 4, 1, 10, of.ink2)
+                wide = text_width(stint.text, 12, weight)
+                if wide + 8 < right - left:
+                    x = (left + right - wide) / 2
+                    plate = self._ground_at(of, days, (stint.start + stint.end) // 2)
+                    pens.words_on_plate(painter, x, base, stint.text, ink, plate, 12, weight)
+            pens.words_on_plate(painter, MARGIN, base, duty.name, of.ink, of.paper, 12, 600)
+
+    def _ground_at(self, of: Theme, days: LastDays, minute: int) -> QColor:
+        """Return what is under the rows of the crew at a moment."""
+        is_night = any(a <= minute < b for a, b in days.nights)
+        if days.window is not None and days.window[0] <= minute < days.window[1]:
+            if not any(a <= minute < b for a, b in days.open):
+                return of.off
+            if days.open != (days.window,) or not is_night:
+                return of.paper if of.is_dark else of.opening
+        return of.off if is_night else of.paper
 
     def _paint_ground(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
         top, bottom = px(TITLE + AXIS), self.height_at(width) - 8
@@ -187,6 +238,11 @@ class JourneyPart(Drawn):
             inks = over_opening(of.name) if self._is_open(each) else of
             pens.flat_rects(painter, lines, inks.ink2)
             return
+        if each.is_rest:
+            middle = rect.y() + rect.height() // 2 - 1
+            pens.flat_rects(painter, [rect], of.off)
+            pens.flat_rect(painter, rect.x(), middle, rect.width(), 2, of.ink2)
+            return
         if each.leg is None:
             pens.flat_rects(painter, [rect], of.outlines[Kind.PACK])
             inner = rect.adjusted(1, 1, -1, -1)
@@ -213,7 +269,12 @@ class JourneyPart(Drawn):
         return days is not None and any(a <= middle < b for a, b in days.open)
 
     def _paint_labels(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
-        stretches = [each for each in days.stretches if self._x(width, each.start) < width]
+        stretches = [
+            each
+            for each in days.stretches
+            if self._x(width, each.start) < width
+            and not (each.is_rest and each.end - each.start < TOLD_FROM)
+        ]
         middles = [float(self._rect(width, each).center().x()) for each in stretches]
         post = width - MARGIN
         if days.window is not None:

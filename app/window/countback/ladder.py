@@ -83,6 +83,7 @@ class _Ladder:
             if not placement.part:
                 self.placed[placement.step].append(placement)
         self.site = one.job.site.zone
+        self._may_leave = one.told.latest_loading if one.told else None
 
     def rungs(self, orders: "Sequence[Order]") -> tuple[Rung, ...]:
         found = [*self._window(), *self._journeys(), *self._gates(), *self._stages()]
@@ -153,10 +154,24 @@ class _Ladder:
             trip = trips.get(step.id)
             if not isinstance(step, Journey) or trip is None:
                 continue
-            yield self._leg(step, 0, say.LEAVE, trip.start)
+            yield self._leaving(self._leg(step, 0, say.LEAVE, trip.start), trip.start)
+            self._may_leave = None
             for index, (leg, at) in enumerate(zip(step.legs, trip.legs, strict=False), 1):
                 if leg.kind in say.LEGS:
                     yield self._leg(step, index, say.LEGS[leg.kind], at.start)
+
+    def _leaving(self, rung: Rung, planned: datetime) -> Rung:
+        """Return when the yard is left, with the latest: what is loaded may leave till then."""
+        latest = self._may_leave
+        if latest is None:
+            return rung
+        return replace(
+            rung,
+            at=latest,
+            latest=self._moment(latest),
+            days_left=self._left(latest),
+            spare_minutes=self._spare(planned, latest),
+        )
 
     def _leg(self, step: Journey, index: int, what: Template, at: datetime) -> Rung:
         zone = self.site if index else None

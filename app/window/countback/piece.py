@@ -159,14 +159,14 @@ def _badness(judged: Judged) -> tuple[int, Fraction]:
 def _pass_row(segment: Segment, judged: Judged, words: Words) -> PassRow:
     gap, mm = judged.passage, whole_down(judged.spare_mm)
     is_bad = judged.answer in _BAD
-    is_close = judged.answer is Answer.MEASURE or (
-        isinstance(gap, Gap) and 0 <= mm < MEASURE_UNDER_MM
-    )
+    is_unsure = judged.answer is Answer.MEASURE
+    is_close = isinstance(gap, Gap) and 0 <= mm < MEASURE_UNDER_MM
     if is_bad or judged.answer is Answer.NOTICE:
         template = say.PASS_TOO_BIG if is_bad else say.PASS_NOTICE
         mm = whole_up(-judged.spare_mm)
     else:
-        template = say.PASS_CLOSE if is_close else say.PASS_WELL
+        template = say.PASS_UNMEASURED if is_unsure else say.PASS_WELL
+        template = say.PASS_CLOSE if is_close else template
     turn = passing_words.turn_words(words, judged.turn)
     short = words.say(template, segment=segment.name, turn=turn, mm=mm)
     line = passing_words.judged_line(words, judged)
@@ -177,7 +177,7 @@ def _pass_row(segment: Segment, judged: Judged, words: Words) -> PassRow:
         short=short,
         text=f"{segment.name}. {capital(line)}",
         is_bad=is_bad,
-        is_close=is_close,
+        is_close=is_close or is_unsure,
     )
 
 

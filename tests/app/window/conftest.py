@@ -13,6 +13,7 @@ from app.counsel.questions import Question
 from app.document import Document
 from app.jobs import Draft, Refusal
 from app.settings import Settings
+from app.window.countback import sure
 from app.window.desk import Desk
 from app.window.main import MainWindow
 from app.window.reader import READER
@@ -125,6 +126,12 @@ def qapp_cls() -> type[QApplication]:
 def prepared(qapp: QApplication) -> QApplication:
     prepare(qapp)
     return qapp
+
+
+@pytest.fixture(autouse=True)
+def unhurried(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nobody asks how sure a plan is unless a test does."""
+    monkeypatch.setattr(sure, "QUIET_MILLISECONDS", 24 * 60 * 60 * 1000)
 
 
 @pytest.fixture
