@@ -133,13 +133,12 @@ class Tabbing:
 
     def _inside(self, root: QWidget) -> Iterator[QWidget]:
         """Give a part and all in it, in the order in which Qt keeps them."""
-        each = root
-        while True:
-            if each is root or root.isAncestorOf(each):
+        yield root
+        each = root.nextInFocusChain()
+        while each is not None and each is not root:
+            if root.isAncestorOf(each):
                 yield each
             each = each.nextInFocusChain()
-            if each is root:
-                return
 
 
 def _bring_into_sight(widget: QWidget) -> None:

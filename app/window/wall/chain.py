@@ -11,6 +11,7 @@ from datetime import UTC, datetime
 from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
+from app.window.wall.causes import LEAST_WAIT_MINUTES, Cause, Causes
 from app.window.wall.derive import Shown
 from app.window.wall.hours import Hours
 from app.window.wall.items import Item, Role, Wall
@@ -28,7 +29,6 @@ if TYPE_CHECKING:
     from scheduler.cured import Cured
 
 _MOST = 400
-LEAST_WAIT_MINUTES = 30
 LETTERS_MOST = 8
 
 
@@ -50,18 +50,6 @@ class Chain:
     waits: tuple[Wait, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Cause:
-    """What a placement came after, ready at an instant; held: by people or a place, of whom."""
-
-    placed: Placement | None
-    ready: datetime | None
-    held: Placement | None = None
-    until: datetime | None = None
-    who: str = ""
-    is_place: bool = False
-
-
 class Chains:
     """Reads chains off one plan."""
 
@@ -70,24 +58,19 @@ class Chains:
         self._now = shown.now
         self._jobs: dict[StepId, Job] = {s.id: j for j in shown.book.jobs for s in j.steps}
         self._steps: dict[StepId, Step] = {s.id: s for j in shown.book.jobs for s in j.steps}
-        self._afters = {j.id: afters_of(j) for j in shown.book.jobs}
         self._people = {person.id: person.name for person in shown.book.people}
         self._places = {place.id: place for place in shown.book.places}
         plan = shown.plan
         self._placed = list(plan.placements) if plan else []
-        self._last: dict[StepId, Placement] = {}
+        self._causes = Causes(shown.book, plan, _cured(shown), hours, shown.now)
         self._first: dict[StepId, Placement] = {}
         for placed in self._placed:
-            before = self._last.get(placed.step)
-            if before is None or before.end < placed.end:
-                self._last[placed.step] = placed
             earliest = self._first.get(placed.step)
             if earliest is None or placed.start < earliest.start:
                 self._first[placed.step] = placed
-        self._cured = _cured(shown)
         self._followers: dict[StepId, list[StepId]] = defaultdict(list)
-        for afters in self._afters.values():
-            for step, links in afters.items():
+        for job in shown.book.jobs:
+            for step, links in afters_of(job).items():
                 for link in links:
                     self._followers[link.step].append(step)
 
@@ -96,8 +79,8 @@ class Chains:
         start = self._first.get(item.step) if item.step else None
         if start is None:
             return None
-        causes = [(start, self._cause(start)), *self._back(start)]
-        causes += [(placed, self._cause(placed)) for placed in self._on(start)]
+        causes = [(start, self._causes.of(start)), *self._back(start)]
+        causes += [(placed, self._causes.of(placed)) for placed in self._on(start)]
         on = [placed for placed, _ in causes]
         on += [cause.held for _, cause in causes if cause.held is not None]
         unique = list({(p.step, p.round, p.part): p for p in on}.values())
@@ -106,16 +89,16 @@ class Chains:
         lit = frozenset(self._lit(unique)) | {wait.item for wait in waits} | self._road(item)
         return Chain(lit=lit, steps=tuple(p.step for p in unique), waits=waits)
 
-    def _back(self, start: Placement) -> Iterator[tuple[Placement, _Cause]]:
+    def _back(self, start: Placement) -> Iterator[tuple[Placement, Cause]]:
         """Give what decided when it begins, and so on, back to now."""
         seen, here = {start.step}, start
         for _ in range(_MOST):
-            before = self._cause(here).placed
+            before = self._causes.of(here).placed
             if before is None or before.step in seen or here.start <= self._now:
                 return
             seen.add(before.step)
             here = before
-            yield here, self._cause(here)
+            yield here, self._causes.of(here)
 
     def _on(self, start: Placement) -> Iterator[Placement]:
         """Give what waits for it, the first each time, on to the loading."""
@@ -131,58 +114,10 @@ class Chains:
             yield here
 
     def _is_after(self, placed: Placement, before: Placement) -> bool:
-        cause = self._cause(placed)
+        cause = self._causes.of(placed)
         return cause.placed is not None and cause.placed.step == before.step
 
-    def _cause(self, placed: Placement) -> _Cause:
-        """Return what a placement came after, and what held it up besides."""
-        job = self._jobs[placed.step]
-        before: Placement | None = None
-        ready: datetime | None = None
-        for link in self._afters[job.id].get(placed.step, ()):
-            one = self._last.get(link.step)
-            if one is None:
-                continue
-            at = one.start if link.from_start else self._ready(one)
-            if ready is None or at > ready:
-                before, ready = one, at
-        free = max(ready or self._now, self._now)
-        if self._hours.spare_minutes(free, placed.start) < LEAST_WAIT_MINUTES:
-            return _Cause(placed=before, ready=ready)
-        return self._held(placed, before, free)
-
-    def _ready(self, placed: Placement) -> datetime:
-        cured = self._cured.get(placed.step)
-        return cured.ready if cured is not None and not placed.part else placed.end
-
-    def _held(self, placed: Placement, before: Placement | None, free: datetime) -> _Cause:
-        """Return whose work has its people or its place until it begins, if any has."""
-        best: tuple[datetime, Placement, str, bool] | None = None
-        for other in self._placed:
-            if other.step == placed.step or other.end > placed.start or other.end <= free:
-                continue
-            until = self._until(other)
-            shared = [p for p in placed.people if p in other.people]
-            if shared:
-                names = self.words.series([self._people.get(p, p) for p in shared])
-                found = (other.end, other, names, False)
-            elif placed.place is not None and other.place == placed.place:
-                found = (min(until, placed.start), other, self._places[placed.place].name, True)
-            else:
-                continue
-            if best is None or found[0] > best[0]:
-                best = found
-        if best is None:
-            return _Cause(placed=before, ready=free)
-        until, other, who, is_place = best
-        return _Cause(
-            placed=before, ready=free, held=other, until=until, who=who, is_place=is_place
-        )
-
-    def _until(self, placed: Placement) -> datetime:
-        return max(placed.end, self._ready(placed))
-
-    def _waits(self, causes: list[tuple[Placement, _Cause]]) -> Iterator[Wait]:
+    def _waits(self, causes: list[tuple[Placement, Cause]]) -> Iterator[Wait]:
         """Give letters to the longest waits, by time."""
         found: dict[str, tuple[int, int, str]] = {}
         for placed, cause in causes:
@@ -199,7 +134,7 @@ class Chains:
         for letter, (identity, (_, _, text)) in zip(ascii_uppercase, in_order, strict=False):
             yield Wait(letter=letter, item=identity, text=text)
 
-    def _is_answer(self, cause: _Cause) -> bool:
+    def _is_answer(self, cause: Cause) -> bool:
         step = self._steps.get(cause.placed.step) if cause.placed else None
         return isinstance(step, Gate) and step.gate is GateKind.ANSWER
 
@@ -208,7 +143,7 @@ class Chains:
         mine = [item for item in self._items(placed) if item.role is Role.WAIT]
         return min(mine, key=lambda item: item.row, default=None)
 
-    def _why(self, placed: Placement, cause: _Cause, minutes: int) -> str:
+    def _why(self, placed: Placement, cause: Cause, minutes: int) -> str:
         span = self.words.late(minutes)
         if self._is_answer(cause) and cause.held is None and cause.placed is not None:
             step, job = self._steps[cause.placed.step], self._jobs[placed.step]
@@ -222,9 +157,12 @@ class Chains:
         owner = self._jobs[cause.held.step]
         if owner.id != self._jobs[placed.step].id:
             other = self.words.say(say.ITEM_OF_JOB, job=owner.name, item=other)
-        template = say.CHAIN_WAIT_PLACE if cause.is_place else say.CHAIN_WAIT_PERSON
+        template = say.CHAIN_WAIT_PERSON if cause.people else say.CHAIN_WAIT_PLACE
+        who = self.words.series([self._people.get(p, p) for p in cause.people])
+        if cause.place is not None:
+            who = self._places[cause.place].name
         until = wording.short_moment(self.words, cause.until)
-        return self.words.say(template, span=span, who=cause.who, other=other, until=until)
+        return self.words.say(template, span=span, who=who, other=other, until=until)
 
     def _items(self, placed: Placement) -> Iterator[Item]:
         for item in self.wall.items:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from app.window.wall.causes import Causes
 from app.window.wall.describe import Teller
 from app.window.wall.hours import Hours
 from app.window.wall.items import (
@@ -179,6 +180,7 @@ class _Maker:
             unplaced=plan.unplaced if plan else (),
         )
         self.teller.as_told = self.as_told
+        self.teller.causes = Causes(shown.book, plan, cured, hours, shown.now)
 
     def _sort_out(self) -> None:
         if plan := self.shown.plan:

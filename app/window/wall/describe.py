@@ -21,6 +21,7 @@ from shared.units import STEP_SECONDS, STEPS_PER_HOUR
 if TYPE_CHECKING:
     from datetime import datetime
 
+    from app.window.wall.causes import Causes
     from scheduler.cured import Cured
 
 Told = tuple[str, str]
@@ -52,6 +53,8 @@ class Teller:
     ) -> None:
         self.as_told: frozenset[StepId] = frozenset()
         """Steps that count as done or under way because the sheet says so."""
+        self.causes: Causes | None = None
+        """Why the placements of the plan begin when they do."""
         self._facts: dict[StepId, list[Fact]] = defaultdict(list)
         for fact in book.facts:
             self._facts[fact.step].append(fact)
@@ -94,6 +97,7 @@ class Teller:
         sentences += self._after(step, placed)
         sentences += self._spare(placed)
         sentences += self._standing(step, placed)
+        sentences += self._waited(placed)
         stage = step.name
         if placed.part:
             stage = say.part_of(self.words, placed.part, step.name)
@@ -206,6 +210,20 @@ class Teller:
         if step.pin is not None:
             told.append(self.words.say(say.PINNED))
         return told
+
+    def _waited(self, placed: Placement) -> list[str]:
+        """Say what kept it from beginning sooner, from a quarter of a day on."""
+        if self.causes is None or placed.part:
+            return []
+        cause = self.causes.of(placed)
+        minutes = self.causes.waited(placed, cause)
+        if cause.held is None or minutes < self.words.day_minutes // 4:
+            return []
+        span = self.words.late(minutes)
+        if cause.place is None:
+            return [self.words.say(say.WAITED_PEOPLE, span=span)]
+        place = self._places.get(cause.place, cause.place)
+        return [self.words.say(say.WAITED_PLACE, span=span, place=place)]
 
     def gate(self, job: Job, step: Gate, placed: Placement) -> Told:
         """Return a seam's name and text."""

@@ -1,13 +1,25 @@
 """The wall as a screen reader meets it: one tree, one sentence for each item."""
 
+import re
+from dataclasses import replace
+from datetime import timedelta
+from zoneinfo import ZoneInfo
+
 from PySide6.QtGui import QAccessible, QAccessibleInterface
 
 from app.window.main import MainWindow
 from app.window.wall import moves
 from app.window.wall.items import Role
+from scheduler.outcome import Outcome, StepTimes
+from shared.book import Book, Stage
+from shared.edits import tell_plan
+from shared.order import touched
+from shared.plan import Placement
 from tests.app.window.conftest import HandEngine
 from tests.app.window.scenes import outcome_for, planted
+from tests.books.shapes import Planted
 
+REST = r"As on the sheet of [^.]+\.( Waited [^.]+ for [^.]+\.)?"
 Name, Description = QAccessible.Text.Name, QAccessible.Text.Description
 
 
@@ -49,6 +61,75 @@ def test_forty_marks_are_told_in_sentences(window: MainWindow) -> None:
                 assert each.text(Name) in text or each.text(Name).split(",")[0] in text
                 told += 1
     assert told >= 40
+
+
+def test_forty_stages_are_told_in_one_order(window: MainWindow, engine: HandEngine) -> None:
+    """What, whose, kind and people, when, where, then, to spare, standing, why.
+
+    What has to be said is asked of book and plan, not of what writes the sentences.
+    """
+    made = planted()
+    assert made.plan is not None
+    assert window.desk.document is not None
+    window.desk.edit(tell_plan(window.desk.document.book, made.plan, made.now))
+    engine.answer(with_times(made, window.desk.document.book.revision))
+    book, placed = window.desk.document.book, {p.step: p for p in made.plan.placements}
+    told, sure = 0, dict.fromkeys(("then", "why"), 0)
+    for job, node in zip(book.jobs, children(tree(window)), strict=True):
+        names = {segment.name: segment for segment in job.segments}
+        for row in children(node)[: len(names)]:
+            segment = names[row.text(Name).split(",")[0]]
+            steps = [s for s in job.steps if isinstance(s, Stage) and segment.id in touched(job, s)]
+            by_name = {f"{segment.name}, {s.name}": s for s in steps}
+            for mark in children(row):
+                step = by_name.get(mark.text(Name))
+                if step is None:
+                    continue
+                parts = parts_of(mark.text(Name), job.name, step, placed[step.id], book)
+                text = mark.text(Description)
+                at = -1
+                for part in parts:
+                    found = text.find(part, at + 1)
+                    assert found > at, (part, text)
+                    at = found
+                rest = text[at:]
+                assert re.fullmatch(REST, rest), rest
+                sure["then"] += " Then " in text
+                sure["why"] += "Waited " in rest
+                told += 1
+    assert told >= 40
+    assert all(sure.values()), sure
+
+
+def with_times(made: Planted, revision: int) -> Outcome:
+    """Give an outcome that has counted back every step, each with three days to spare."""
+    assert made.plan is not None
+    later, outcome = timedelta(days=3), outcome_for(made)
+    jobs = tuple(
+        replace(
+            job,
+            steps=tuple(
+                StepTimes(step=p.step, latest_start=p.start + later, latest_end=p.end + later)
+                for p in made.plan.placements
+                if p.job == job.id
+            ),
+        )
+        for job in outcome.jobs
+    )
+    return replace(outcome, revision=revision, jobs=jobs)
+
+
+def parts_of(name: str, job: str, step: Stage, placed: Placement, book: Book) -> list[str]:
+    """What must be said of a stage, in its order."""
+    people = {person.id: person.name for person in book.people}
+    places = {place.id: place.name for place in book.places}
+    start = placed.start.astimezone(ZoneInfo(book.workshop.zone))
+    kinds = {"fill": "Fill and sand", "pack": "Fit and pack"}
+    found = [f"{name}.", f" {job}.", kinds.get(step.kind, step.kind.capitalize())]
+    found += [people[who] for who in sorted(placed.people, key=lambda who: people[who])]
+    found += [f"{start:%a} {start.day} {start:%b} {start:%H:%M}"]
+    found += [places[placed.place]] if placed.place else []
+    return [*found, " to spare.", "As on the sheet of "]
 
 
 def test_parents_and_children_agree(window: MainWindow) -> None:
