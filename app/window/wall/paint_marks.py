@@ -11,11 +11,11 @@ from app.window.tokens import px
 from app.window.wall import pens
 from app.window.wall.items import Band, Item, Role, Row
 from app.window.wall.layout import Layout
+from app.window.wall.seam_words import seam_words
 from scheduler.outcome import Verdict
 from shared.book import LegKind
 
 TOOTH = 5
-NAMED_FROM = 7
 _ON_THE_ROAD = frozenset({LegKind.DRIVE, LegKind.SAILING, LegKind.BORDER, LegKind.WAIT})
 
 
@@ -81,43 +81,12 @@ def paint_dates(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> 
     """Write when answers are due, in their brackets or right of them, and name trial fits."""
     if layout.is_folded(band):
         return
-    for seam in band.seams:
+    top = layout.band_top(band)
+    for seam, x, text in seam_words(layout, band):
+        y = top + layout.header - 6
         if seam.role is Role.ANSWER:
-            _date(painter, theme, layout, band, seam)
-        elif seam.role is Role.TRIAL_FIT and layout.scale.pixels_per_day > NAMED_FROM:
-            _name_of_fit(painter, theme, layout, band, seam)
-
-
-def _name_of_fit(painter: QPainter, theme: Theme, layout: Layout, band: Band, seam: Item) -> None:
-    x, y = layout.scale.x(seam.start), layout.band_top(band) + layout.header - 6
-    limit = layout.names_x - 6
-    if layout.sizes.margin < x and x + 10 + text_width(seam.label, 11, 500) < limit:
-        pens.words_on_plate(painter, x + 7, y, seam.label, theme.ink2, theme.paper)
-
-
-def _date(painter: QPainter, theme: Theme, layout: Layout, band: Band, seam: Item) -> None:
-    right = layout.scale.x(seam.end) - 3
-    edge, limit = layout.sizes.margin, layout.names_x - 6
-    a, b = max(layout.scale.x(seam.start), edge), min(right, limit)
-    y = layout.band_top(band) + layout.header // 2
-    width = text_width(seam.label, 11, 500)
-    if width + 22 < b - a:
-        x = (a + b - width) / 2
-        pens.words_on_plate(painter, x, y + px(4), seam.label, theme.ink2, theme.paper)
-    elif edge < right:
-        limit = _next_seam(layout, band, seam, limit)
-        for text in (seam.label, seam.short):
-            if right + 14 + text_width(text, 11, 500) < limit:
-                pens.words_on_plate(painter, right + 9, y + px(4), text, theme.ink2, theme.paper)
-                break
-
-
-def _next_seam(layout: Layout, band: Band, seam: Item, limit: int) -> int:
-    """Return how far words right of an answer may reach: to the seam or the window after it."""
-    later = [layout.scale.x(s.start) - 6 for s in band.seams if s.start >= seam.end]
-    if band.window is not None:
-        later.append(layout.scale.x(band.window.start) - 60)
-    return min([limit, *later])
+            y = top + layout.header // 2 + px(4)
+        pens.words_on_plate(painter, x, y, text, theme.ink2, theme.paper)
 
 
 def paint_bar(painter: QPainter, theme: Theme, layout: Layout, band: Band) -> None:
