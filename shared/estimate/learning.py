@@ -3,16 +3,23 @@
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from math import exp, log
+from math import exp, log, sqrt
 
-from shared.book import Book, Kind
-from shared.estimate.record import RECORD_LEAST, LeftOut, Posterior, Record, record_of
+from shared.book import Book, Kind, Workshop
+from shared.estimate.record import (
+    RECORD_LEAST,
+    SPREAD_OF_KINDS,
+    SPREAD_OF_STAGES,
+    LeftOut,
+    Record,
+    record_of,
+)
 from shared.routes.learned import factor_taken
 from shared.trade.own import looked_up
 from shared.units import decimal_of
 
-USUAL = "CP701"
-"""The figure of the trade that a workshop without a record goes by."""
+USUAL, ALIKE = "CP701", "CP702"
+"""The figures that a workshop without a record goes by, and how alike stages of one kind are."""
 BEYOND_CHANCE = 1.5
 """A factor is offered from so many spreads off 1 on; nearer, chance alone would do it (common
 practice, no source)."""
@@ -91,16 +98,24 @@ def _learned(book: Book, record: Record, kind: Kind) -> Learned:
         ratio=exp(sum(logs) / len(logs)),
         weight=found.weight,
         taken=factor_taken(book.workshop, kind),
-        is_offered=_is_offered(found, len(logs), factor_taken(book.workshop, kind)),
+        is_offered=_is_offered(book.workshop, record, kind),
     )
 
 
-def _is_offered(found: Posterior, count: int, taken: Decimal | None) -> bool:
-    """Return whether there are enough records, which say another factor than estimates use."""
+def _is_offered(workshop: Workshop, record: Record, kind: Kind) -> bool:
+    """Return whether there are enough records, which say another factor than estimates use.
+
+    Stages of one kind in one job are alike in part, so that they tell less than as many of others.
+    """
+    count, jobs = len(record.logs[kind]), record.jobs[kind]
     if count < RECORD_LEAST:
         return False
+    taken = factor_taken(workshop, kind)
+    alike = float(looked_up(workshop)(ALIKE).amount)
+    of_mean = SPREAD_OF_STAGES**2 * (alike / jobs + (1 - alike) / count)
+    spread = 1 / sqrt(1 / SPREAD_OF_KINDS**2 + 1 / of_mean)
     now = 0.0 if taken is None else log(taken)
-    return abs(found.mean - now) > BEYOND_CHANCE * found.spread
+    return abs(record.of(kind).mean - now) > BEYOND_CHANCE * spread
 
 
 def _rounded(number: float) -> Decimal:

@@ -6,14 +6,14 @@ workshop's. The record takes the place of the usual overrun by its weight and is
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 from math import exp, log, sqrt
 
 from shared.book import Book, Kind, Stage, Way
 from shared.estimate.recorded import ends_before_beginning, recorded_hours
-from shared.ids import StepId
+from shared.ids import JobId, StepId
 
 RECORD_LEAST = 5
 """From so many finished stages on the workshop's own record is used."""
@@ -80,12 +80,13 @@ class Record:
     """A workshop's record: logarithms of actual over likely by kind, and what was left out.
 
     Likely hours are those before any factor that was learned. usual: by what factor hours usually
-    turn out longer, before there is a record.
+    turn out longer, before there is a record. jobs: by kind, of how many jobs its stages are.
     """
 
     logs: Mapping[Kind, tuple[float, ...]]
     usual: float
     left_out: tuple[LeftOut, ...] = ()
+    jobs: Mapping[Kind, int] = field(default_factory=dict)
 
     @property
     def left_out_count(self) -> int:
@@ -123,7 +124,9 @@ def record_of(book: Book, usual: float) -> Record:
     ways = {fact.step: fact.way for fact in book.facts if fact.way}
     recorded = {**recorded_hours(book), **dict.fromkeys(ends_before_beginning(book), _NOTHING)}
     backwards = frozenset(ends_before_beginning(book))
+    owner = {step.id: job.id for job in book.jobs for step in job.steps}
     logs: dict[Kind, list[float]] = {}
+    jobs: dict[Kind, set[JobId]] = {}
     left_out = []
     for step, hours in recorded.items():
         stage = stages[step]
@@ -133,11 +136,13 @@ def record_of(book: Book, usual: float) -> Record:
         why = Odd.BACKWARDS if step in backwards else _odd(hours, likely)
         if why is None:
             logs.setdefault(stage.kind, []).append(log(hours / likely))
+            jobs.setdefault(stage.kind, set()).add(owner[step])
         else:
             found = LeftOut(step=step, kind=stage.kind, why=why, hours=hours, likely=likely)
             left_out.append(found)
     by_kind = {kind: tuple(each) for kind, each in logs.items()}
-    return Record(logs=by_kind, usual=usual, left_out=tuple(left_out))
+    counts = {kind: len(each) for kind, each in jobs.items()}
+    return Record(logs=by_kind, usual=usual, left_out=tuple(left_out), jobs=counts)
 
 
 def _odd(hours: Decimal, likely: Decimal) -> Odd | None:

@@ -102,6 +102,16 @@ def test_few_records_and_such_as_chance_would_give_are_not_offered() -> None:
     assert not learning_of(of_hours(4, 4, 4, 4, 4, 4)).kinds[0].is_offered
 
 
+def test_stages_of_one_job_tell_less_than_those_of_many() -> None:
+    one = of_hours(*(3.2,) * 8)
+    (job,) = one.jobs
+    jobs = tuple(replace(job, id=JobId(f"fox-{s.id}"), steps=(s,)) for s in job.steps)
+    many = replace(one, jobs=jobs)
+    assert learning_of(one).kinds[0].factor == learning_of(many).kinds[0].factor
+    assert not learning_of(one).kinds[0].is_offered
+    assert learning_of(many).kinds[0].is_offered
+
+
 def test_records_that_cannot_be_are_left_out_and_named() -> None:
     book = recorded({"good": 4, "long": 4, "short": 0.25, "night": 1, "back": 2})
     facts = list(book.facts)
