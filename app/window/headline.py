@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 from app.window.wall.items import Role, Wall
-from app.words import Words
+from app.words import Words, on_wall
 from app.words import window as say
 from app.words.template import Template
 from scheduler.outcome import Outcome, Verdict
@@ -13,6 +13,7 @@ from shared.book import Book
 from shared.findings import Finding
 
 NEXT_COUNT = 4
+CHANGES_TOLD = 3
 Part = tuple[str, bool]
 """A piece of a line, and whether it is the answer (bold)."""
 
@@ -37,6 +38,11 @@ class State:
     looking_only: str = ""
     trying: str = ""
     tried: Outcome | None = None
+
+    @property
+    def has_faults(self) -> bool:
+        """Whether the second opinion found faults in the last answer."""
+        return self.outcome is not None and bool(self.outcome.check.breaches)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,7 +108,13 @@ def tried_line(words: Words, what: str, sentence: str) -> str:
 
 
 def _next(wall: Wall, words: Words) -> tuple[Part, ...]:
-    """Return the next dates: coats whose recoat time runs, pictures, answers, loading by."""
+    """Return the next dates: coats whose recoat time runs, pictures, answers, loading by.
+
+    Of an old plan: what has changed since.
+    """
+    if wall.changes:
+        changes = words.series(wall.changes[:CHANGES_TOLD])
+        return ((words.say(on_wall.SINCE_LINE, changes=changes), False),)
     found: list[tuple[int, str]] = list(wall.dues)
     for band in wall.bands:
         for seam in band.seams:

@@ -229,7 +229,7 @@ class MainWindow(QWidget):
         self.masthead.hint = self.hand.hint if view is None else ("", "")
         self.masthead.show_headline(said, self.words)
         self.masthead.show_progress(self.desk.progress)
-        self.foot.show_parts(foot_left(state, self.words), self.words)
+        self.foot.show_parts(foot_left(state, self.words), self.words, is_alarm=state.has_faults)
         self.tabbing.refresh()
         dot = "" if document.is_saved else " •"
         self.setWindowTitle(self.words.say(say.TITLE, book=document.book.name, dot=dot))

@@ -1,7 +1,7 @@
 """The masthead and the foot: the sentence that answers, what is next, the state, the marks."""
 
 from PySide6.QtCore import QRect, QSize, Qt
-from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QFocusEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from app.window import tokens
@@ -125,14 +125,20 @@ def fitted(text: str, largest: int, room: float) -> tuple[list[str], int]:
 
 
 def paint_parts(
-    painter: QPainter, of: Theme, x: float, y: float, parts: tuple[Part, ...], limit: float
+    painter: QPainter,
+    of: Theme,
+    x: float,
+    y: float,
+    parts: tuple[Part, ...],
+    limit: float,
+    one_ink: QColor | None = None,
 ) -> float:
     """Write pieces of a line, the answers among them bold; whole pieces only."""
     for text, is_bold in parts:
         width = text_width(text, 13, 600 if is_bold else 400)
         if x + width > limit:
             break
-        ink = of.ink if is_bold else of.ink2
+        ink = one_ink or (of.ink if is_bold else of.ink2)
         x = pens.words(painter, x, y, text, ink, 13, 600 if is_bold else 400)
     return x
 
@@ -144,11 +150,12 @@ class Foot(QWidget):
         super().__init__()
         self.words = words
         self.parts: tuple[Part, ...] = ()
+        self.is_alarm = False
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
 
-    def show_parts(self, parts: tuple[Part, ...], words: Words) -> None:
-        """Show another state."""
-        self.parts, self.words = parts, words
+    def show_parts(self, parts: tuple[Part, ...], words: Words, *, is_alarm: bool = False) -> None:
+        """Show another state. is_alarm: the second opinion found faults."""
+        self.parts, self.words, self.is_alarm = parts, words, is_alarm
         self.setAccessibleName("".join(text for text, _ in parts).strip())
         self.update()
 
@@ -163,7 +170,8 @@ class Foot(QWidget):
         pens.flat_rect(painter, 0, 0, self.width(), self.height(), of.paper)
         pens.flat_rect(painter, 0, 0, self.width(), 1, of.line)
         key_left = self._paint_key(painter, of)
-        paint_parts(painter, of, 16, px(17), self.parts, key_left - 16)
+        ink = of.miss if self.is_alarm else None
+        paint_parts(painter, of, 16, px(17), self.parts, key_left - 16, ink)
         if self.hasFocus():
             pens.frame(painter, self.rect(), of.ink, 2)
         painter.end()

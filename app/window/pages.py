@@ -65,15 +65,19 @@ def damaged_page(
     ]
     choices = [_back(words, back)]
     title = words.say(say.NEWER if read.newer else say.DAMAGED)
+    next_ = "" if read.newer else words.say(say.NOTHING_OVER)
     if read.whole is not None:
         whole = read.whole
         lost = sum(1 for field, _ in read.left_out if field == "jobs")
         count = len(whole.jobs)
+        if count:
+            names = words.both(job.name for job in whole.jobs)
+            rows.insert(0, ("", words.say(say.WHOLE_JOBS, jobs=names)))
         title = words.say(say.DAMAGED_WHOLE, whole=count, all=count + lost)
         open_ = Choice(key="1", text=words.say(say.OPEN_WHOLE), do=lambda: take(whole))
         choices.insert(0, open_)
     shown = tuple(rows[:_FINDINGS_SHOWN])
-    return Content(title=title, rows=shown, choices=tuple(choices), is_sentence=True)
+    return Content(title=title, next=next_, rows=shown, choices=tuple(choices), is_sentence=True)
 
 
 def closing_page(

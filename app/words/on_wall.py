@@ -52,6 +52,13 @@ LETTERED: Template = "{letter}: {text}."
 SINCE_AWAY: Template = "{who} away"
 SINCE_MORE: Template = "+{hours} h"
 SINCE_LESS: Template = "−{hours} h"
+SINCE_WINDOW: Template = "another window for {job}"
+SINCE_STEP: Template = "{step}"
+SINCE_STEP_MORE: Template = "{step} takes {hours} h more"
+SINCE_STEP_LESS: Template = "{step} takes {hours} h less"
+SINCE_LINE: Template = (
+    "Changed since: {changes}. Sheets printed now would be wrong; Space plans again."
+)
 SINCE_CHANGED = within("since", "changed")
 
 # A span of days, drawn along the axis.

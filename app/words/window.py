@@ -193,6 +193,8 @@ DAMAGED_WHOLE = counted(
     "This book is damaged. {whole} of {all} jobs is whole.",
     "This book is damaged. {whole} of {all} jobs are whole.",
 )
+NOTHING_OVER: Template = "Nothing has been written over."
+WHOLE_JOBS: Template = "Whole: {jobs}."
 OPEN_WHOLE: Template = "open what is whole, as a new book"
 NEWER: Template = "This book was written by a later Countback. Nothing was changed."
 CLOSE_ASK: Template = "Not saved yet; the last change: {label}."

@@ -35,7 +35,7 @@ from app.window.wall.parts import (
     waits_of,
     window_of,
 )
-from app.window.wall.since import changes_since, marked
+from app.window.wall.since import changes_since, marked, told
 from app.words import Words
 from app.words import window as say
 from scheduler.dues import dues
@@ -114,6 +114,7 @@ def derive_in_slices(shown: Shown, words: Words) -> Iterator[Wall | None]:
         by_id={item.id: item for item in items},
         dues=made.running(),
         since=marked(changes, items, words),
+        changes=told(changes, words),
     )
 
 

@@ -192,7 +192,8 @@ class Wall:
 
     items: the list. first, last: minutes that hold all of it. days: of the workshop.
     shift_hours: its own hours. dues: by when what must follow the coats whose recoat time runs.
-    since: ids of items that have changed since the plan on show, each with what it was.
+    since: ids of items that have changed since the plan on show, each with what it was; changes:
+    the same in words.
     """
 
     now: int
@@ -208,6 +209,7 @@ class Wall:
     is_stale: bool = False
     dues: tuple[tuple[int, str], ...] = ()
     since: tuple[tuple[str, str], ...] = ()
+    changes: tuple[str, ...] = ()
     by_id: Mapping[str, Item] = field(default_factory=dict)
 
     @property

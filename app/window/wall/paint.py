@@ -73,10 +73,10 @@ def paint_body(
         paint_number(painter, theme, layout, band)
         paint_names(painter, wall, layout, theme, look, band, layer.plates if layer else None)
     paint_sketches(painter, wall, layout, theme, seen, kept=layer is not None)
-    paint_since(painter, wall, layout, theme)
     paint_pointed(painter, wall, layout, theme, look.hovered)
     _paint_focus(painter, wall, layout, theme, look)
     _paint_today_line(painter, wall, layout, theme, seen)
+    paint_since(painter, wall, layout, theme)
 
 
 def _paint_kept(

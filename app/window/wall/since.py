@@ -74,6 +74,23 @@ def marked(
     return tuple(marks.items())
 
 
+def told(found: tuple[Since, ...], words: Words) -> tuple[str, ...]:
+    """Return each change in a few words."""
+    return tuple(dict.fromkeys(_told(each, words) for each in found))
+
+
+def _told(each: Since, words: Words) -> str:
+    if each.person is not None:
+        return words.say(say.SINCE_AWAY, who=each.person.name)
+    if each.job is not None:
+        return words.say(say.SINCE_WINDOW, job=words.names.of("job", each.job))
+    step = words.names.of("step", each.step or "")
+    if not each.more:
+        return words.say(say.SINCE_STEP, step=step)
+    template = say.SINCE_STEP_MORE if each.more > 0 else say.SINCE_STEP_LESS
+    return words.say(template, step=step, hours=f"{abs(each.more).normalize():f}")
+
+
 def _is_about(each: Since, item: Item) -> bool:
     if each.person is not None:
         return (

@@ -102,6 +102,9 @@ def test_after_the_planner_stopped_the_wall_is_veiled_and_shows_what_changed(
     marks = dict(window.wall.wall.since)
     assert {window.wall.wall.by_id[each].step for each in marks} == {stage.id}
     assert set(marks.values()) == {"+6 h"}
+    told = window.masthead.shown.next[0][0]
+    assert f"{stage.name} on " in told
+    assert "takes 6 h more. Sheets printed now would be wrong" in told
 
     window.desk.plan_now()
     engine.answer(replace(outcome_for(planted()), revision=document.book.revision))

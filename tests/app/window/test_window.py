@@ -356,7 +356,8 @@ def test_a_damaged_book_is_told_of_and_its_whole_parts_open_only_when_asked(
         bare_window.show()
 
     assert bare_window.page.content.title == "This book is damaged. 2 of 3 jobs are whole."
-    assert bare_window.page.content.rows
+    assert bare_window.page.content.rows[0][1] == "Whole: Reading owl and Pitcher plant."
+    assert bare_window.masthead.shown.next == (("Nothing has been written over.", False),)
     hands.key(bare_window.page, "1")
     document = bare_window.desk.document
     assert document is not None
