@@ -7,11 +7,12 @@ from datetime import datetime, timedelta
 from scheduler.normalise.climate_walk import Walk
 from scheduler.normalise.facts import NOTHING, told_facts
 from shared.book import Book, Gate, GateKind, Journey, Stage
-from shared.ids import StepId
+from shared.ids import PlaceId, StepId
 from shared.plan import Placement, Plan
 from shared.units import ceil_to_step, floor_to_step
 
 _LONGEST = timedelta(days=400)
+_Asked = tuple[Stage | Gate, PlaceId | None, datetime]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,25 +29,35 @@ class Cured:
 
 
 def cured(book: Book, plan: Plan) -> Mapping[StepId, Cured]:
-    """Return the figures of every stage and gate in a plan that cures or may be coated again.
+    """Return the figures of every stage and gate in a plan: see `Cures`."""
+    return Cures(book).of(plan)
 
-    Of what is done, from where it was told to have been done. Answers have none.
+
+class Cures:
+    """The figures of every stage and gate in a plan that cures or may be coated again.
+
+    Of what is done, from where it was told to have been done. Answers have none. before: figures
+    of this or another book; those of steps that are, end and lie as they did are not reckoned anew.
 
     Raises
     ------
     UnknownZone
         If nothing is known of the workshop's zone.
     """
-    return _Cures(book).of(plan)
 
-
-class _Cures:
-    def __init__(self, book: Book) -> None:
+    def __init__(self, book: Book, before: "Cures | None" = None) -> None:
+        """Take the book."""
+        self._climate = book.workshop, book.places, book.offers
+        self._known: dict[StepId, tuple[_Asked, Cured]] = {}
+        is_alike = before is not None and before._climate == self._climate
+        if before is not None and is_alike:
+            self._known = before._known
         self._walk = Walk(book)
         self._told = told_facts(book)
         self._steps = {step.id: step for job in book.jobs for step in job.steps}
 
     def of(self, plan: Plan) -> dict[StepId, Cured]:
+        """Return the figures of a plan."""
         found: dict[StepId, Cured] = {}
         for placed in plan.placements:
             step = self._steps.get(placed.step)
@@ -62,6 +73,13 @@ class _Cures:
     def _one(self, step: Stage | Gate, placed: Placement) -> Cured:
         told = self._told.get(step.id, NOTHING)
         place = placed.place if told.done is None else told.place
+        asked = step, place, placed.end
+        kept = self._known.get(step.id)
+        if kept is None or kept[0] != asked:
+            kept = self._known[step.id] = asked, self._reckoned(step, place, placed)
+        return kept[1]
+
+    def _reckoned(self, step: Stage | Gate, place: PlaceId | None, placed: Placement) -> Cured:
         end, until = placed.end, placed.end + _LONGEST
         by = self._walk.coat_by(step, place, end, until) if isinstance(step, Stage) else None
         return Cured(

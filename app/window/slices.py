@@ -12,6 +12,7 @@ from PySide6.QtCore import QObject, QTimer
 from app.window.desk import Desk
 from app.window.wall.derive import derive, derive_in_slices
 from app.window.wall.items import Wall
+from app.window.wall.memory import Memory
 from app.window.wall.pointing import STILL_SECONDS
 from app.window.wall.view import WallView
 
@@ -32,6 +33,7 @@ class WallMaker(QObject):
         self._shown_revision: int | None = None
         self._stillness = QTimer(self, singleShot=True)
         self._stillness.timeout.connect(self.soon)
+        self._memory = Memory()
         self._left: Iterator[Wall | None] | None = None
         self._timer = QTimer(self, singleShot=True, interval=0)
         self._timer.timeout.connect(self._go_on)
@@ -49,7 +51,7 @@ class WallMaker(QObject):
         self._stillness.stop()
         if self._desk.document is not None:
             self._shown_revision = self._desk.plan_revision
-            self._show(derive(self._desk.shown, self._desk.words))
+            self._show(derive(self._desk.shown, self._desk.words, self._memory))
 
     def soon(self) -> None:
         """Show another plan: a large one once it is ready."""
@@ -59,7 +61,7 @@ class WallMaker(QObject):
         if document is None or plan is None or len(plan.placements) < SLICED_FROM:
             self.now()
             return
-        self._left = derive_in_slices(self._desk.shown, self._desk.words)
+        self._left = derive_in_slices(self._desk.shown, self._desk.words, self._memory)
         self._timer.start()
 
     def _waits(self) -> bool:

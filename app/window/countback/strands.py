@@ -6,9 +6,8 @@ from dataclasses import dataclass, replace
 from app.window import tokens
 from app.window.countback.one_job import OneJob
 from app.window.tokens import px
-from app.window.wall.derive import season
 from app.window.wall.items import DAY_MINUTES, Band, minute_of
-from app.window.wall.layout import Layout, fitting
+from app.window.wall.layout import Layout, fitting, season
 from app.words import Words
 from app.words import countback_view as say
 from app.words import window as wording

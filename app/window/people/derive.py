@@ -237,7 +237,8 @@ class _Maker:
     ) -> tuple[str, str]:
         if not over:
             return self.teller.gate(job, step, placed) if isinstance(step, Gate) else ("", "")
-        name, description = self.teller.block(job, step, placed)(over[0])
+        name = self.teller.block_name(over[0], step, placed)
+        description = self.teller.block(over[0], job, step, placed)
         if len(over) == 1:
             return name, description
         what = self.words.both(self.segments[s].name for s in over)

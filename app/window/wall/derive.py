@@ -3,37 +3,41 @@
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from app.window.wall.causes import Causes
 from app.window.wall.describe import Teller
 from app.window.wall.hours import Hours
 from app.window.wall.items import (
-    DAY_MINUTES,
     NO_ROW,
     SEAMS,
     Band,
     Item,
+    Later,
     Role,
     Row,
     Wall,
     minute_of,
 )
+from app.window.wall.memory import Facts, Made, Memory, common
 from app.window.wall.parts import (
     access_pieces,
+    governing,
     id_suffix,
     is_held,
     is_work,
     kind_of,
     late_part,
     loading_bar,
+    reach,
     remaining,
     shapes_of,
     stands,
     tail_of,
     waits_of,
     window_of,
+    window_order,
 )
 from app.window.wall.since import changes_since, marked, told
 from app.words import Words
@@ -59,8 +63,6 @@ from shared.plan import Placement, Plan, Trip
 if TYPE_CHECKING:
     from scheduler.cured import Cured
 
-_MARGIN = timedelta(days=21)
-_FIRST_SIGHT = timedelta(days=60)
 _Key = tuple[StepId, int, str]
 
 
@@ -79,25 +81,29 @@ class Shown:
     before: Book | None = None
 
 
-def derive(shown: Shown, words: Words) -> Wall:
+def derive(shown: Shown, words: Words, memory: Memory | None = None) -> Wall:
     """Return all that stands on the wall, jobs in the order of their windows."""
-    *_, wall = derive_in_slices(shown, words)
+    *_, wall = derive_in_slices(shown, words, memory)
     assert wall is not None
     return wall
 
 
-def derive_in_slices(shown: Shown, words: Words) -> Iterator[Wall | None]:
-    """Make the same, giving None after each job, and last the wall."""
+def derive_in_slices(
+    shown: Shown, words: Words, memory: Memory | None = None
+) -> Iterator[Wall | None]:
+    """Make the same, giving None after each job, and last the wall. memory: of walls before."""
+    memory = memory or Memory()
     book, plan = shown.book, shown.plan
-    first, last = _reach(book, plan, shown.now)
-    hours = Hours(book, first, last)
-    cured = _cured(shown)
+    first, last = reach(book, plan, shown.now)
+    hours = memory.hours_of(book, first, last)
+    cured = _cured(shown, memory)
     yield None
-    made = _Maker(shown, hours, words, cured)
-    for job in sorted(book.jobs, key=_window_order):
+    made = _Maker(shown, hours, words, cured, memory)
+    for job in sorted(book.jobs, key=window_order):
         made.add(job)
         yield None
     items = tuple(made.items)
+    memory.teller = made.teller
     changes = changes_since(shown.before, book) if shown.is_stale and shown.before else ()
     yield Wall(
         now=minute_of(shown.now),
@@ -109,7 +115,7 @@ def derive_in_slices(shown: Shown, words: Words) -> Iterator[Wall | None]:
         shift_hours=hours.shop_pieces(),
         first=minute_of(first),
         last=minute_of(last),
-        governing=_governing(shown.outcome),
+        governing=governing(shown.outcome),
         is_stale=shown.is_stale,
         by_id={item.id: item for item in items},
         dues=made.running(),
@@ -118,46 +124,28 @@ def derive_in_slices(shown: Shown, words: Words) -> Iterator[Wall | None]:
     )
 
 
-def _window_order(job: Job) -> tuple[bool, datetime | None, str]:
-    held = job.held_window
-    return held is None, None if held is None else held.start, job.id
-
-
-def _reach(book: Book, plan: Plan | None, now: datetime) -> tuple[datetime, datetime]:
-    """Return instants that hold everything, with a margin."""
-    seen = [now, now + _FIRST_SIGHT]
-    for job in book.jobs:
-        if held := job.held_window:
-            seen += [held.start, held.end]
-    if plan is not None:
-        seen += [placement.start for placement in plan.placements]
-        seen += [placement.end for placement in plan.placements]
-        seen += [trip.end for trip in plan.trips]
-    return min(seen) - _MARGIN, max(seen) + _MARGIN
-
-
-def _governing(outcome: Outcome | None) -> str | None:
-    """Return the job with the least to spare."""
-    if outcome is None or not outcome.jobs:
-        return None
-    worst = min(outcome.jobs, key=lambda job: (job.slack_minutes or 0) - job.missed_by_minutes)
-    return str(worst.id)
-
-
-def _cured(shown: Shown) -> "Mapping[StepId, Cured]":
+def _cured(shown: Shown, memory: Memory) -> "Mapping[StepId, Cured]":
+    if shown.plan is None:
+        return {}
     # It brings in all that reads books for the engine; a window without a plan waits for none.
-    from scheduler.cured import cured
+    from scheduler.cured import Cures
 
-    return cured(shown.book, shown.plan) if shown.plan else {}
+    memory.cures = Cures(shown.book, memory.cures)
+    return memory.cures.of(shown.plan)
 
 
 class _Maker:
     """Makes the items of one job after the other."""
 
     def __init__(
-        self, shown: Shown, hours: Hours, words: Words, cured: "Mapping[StepId, Cured]"
+        self,
+        shown: Shown,
+        hours: Hours,
+        words: Words,
+        cured: "Mapping[StepId, Cured]",
+        memory: Memory,
     ) -> None:
-        self.shown, self.hours, self.words = shown, hours, words
+        self.shown, self.hours, self.words, self.memory = shown, hours, words, memory
         self.outcomes = {o.id: o for o in shown.outcome.jobs} if shown.outcome else {}
         self.placed: dict[StepId, list[Placement]] = defaultdict(list)
         self.trips: dict[StepId, Trip] = {}
@@ -182,6 +170,7 @@ class _Maker:
         )
         self.teller.as_told = self.as_told
         self.teller.causes = Causes(shown.book, plan, cured, hours, shown.now)
+        self.common = common(shown.book, words, shown.now)
 
     def _sort_out(self) -> None:
         if plan := self.shown.plan:
@@ -196,7 +185,37 @@ class _Maker:
         self.as_told = frozenset(fact.step for fact in counted)
 
     def add(self, job: Job) -> None:
-        """Add a job's band, rows and items."""
+        """Add a job's band, rows and items, as they are remembered if they would be the same."""
+        made_from = self._made_from(job)
+        made = self.memory.of(job.id, made_from)
+        if made is None:
+            made = self._made(job)
+            self.memory.keep(job.id, made_from, made)
+        self.bands.append(made.band)
+        self.rows += made.rows
+        self.items += made.items
+
+    def _made_from(self, job: Job) -> Facts:
+        """Return all that a job's items are made from."""
+        steps = [step.id for step in job.steps]
+        placed = [placement for step in steps for placement in self.placed[step]]
+        people = {person for placement in placed for person in placement.people}
+        mine = frozenset(steps)
+        plan = self.shown.plan
+        return (
+            *(job, len(self.bands), len(self.rows), self.outcomes.get(job.id), tuple(placed)),
+            tuple(person for person in self.shown.book.people if person.id in people),
+            tuple(self.trips.get(step) for step in steps),
+            tuple(self.told.get((p.step, p.round, p.part)) for p in placed),
+            tuple(fact for step in steps for fact in self.facts[step]),
+            tuple(self.cured.get(step) for step in steps),
+            self.as_told & mine,
+            tuple(due for due in self.dues if due.job == job.id),
+            tuple(each for each in plan.unplaced if each.job == job.id) if plan else (),
+            self.common,
+        )
+
+    def _made(self, job: Job) -> Made:
         band, first = len(self.bands), len(self.rows)
         outcome = self.outcomes.get(job.id)
         places = {s.id: first + index for index, s in enumerate(job.segments)}
@@ -211,21 +230,19 @@ class _Maker:
             self._row(job, segment.id, places[segment.id], band, blocks, [*seams, *legs], bar)
             for segment in job.segments
         ]
-        self.rows += rows
         made = self._band(job, outcome, whole, seams, legs, bar, blocks)
-        self.bands.append(made)
-        self._list(made, rows, blocks)
+        return Made(band=made, rows=tuple(rows), items=tuple(self._list(made, rows)))
 
-    def _list(self, band: Band, rows: list[Row], blocks: list[Item]) -> None:
-        """Put a band's items into the one list: job, window, then row by row."""
-        self.items.append(band.header)
-        self.items += [band.window] if band.window else []
+    def _list(self, band: Band, rows: list[Row]) -> Iterator[Item]:
+        """Give a band's items in the order of the one list: job, window, then row by row."""
+        yield band.header
+        yield from [band.window] if band.window else []
         for index, row in enumerate(rows, start=band.first_row):
-            self.items.append(self._segment(band, row, index))
-            self.items += [*row.blocks, *row.cures, *row.waits]
-            self.items += [row.spare] if row.spare else []
-        self.items += [*band.seams, *band.legs]
-        self.items += [band.late] if band.late else []
+            yield self._segment(band, row, index)
+            yield from [*row.blocks, *row.cures, *row.waits]
+            yield from [row.spare] if row.spare else []
+        yield from [*band.seams, *band.legs]
+        yield from [band.late] if band.late else []
 
     def running(self) -> tuple[tuple[int, str], ...]:
         """Return for coats that are over what must follow, and the last minute of its last day."""
@@ -252,7 +269,7 @@ class _Maker:
             end=last,
             segment=row.segment,
             name=name,
-            description=description,
+            told=description,
         )
 
     @property
@@ -268,20 +285,23 @@ class _Maker:
         for placement in self.placed[step.id]:
             if not is_work(step, placement):
                 continue
-            told = self.teller.block(job, step, placement)
             base = self._block(job, step, placement, band)
             for segment in over:
                 if segment in places:
-                    name, description = told(segment)
                     yield replace(
                         base,
                         id=f"{base.id} @{segment}",
                         segment=segment,
                         row=places[segment],
                         last_row=places[segment],
-                        name=name,
-                        description=description,
+                        name=self.teller.block_name(segment, step, placement),
+                        told=self._later(segment, job, step, placement),
                     )
+
+    def _later(
+        self, segment: SegmentId, job: Job, step: Stage | Gate, placement: Placement
+    ) -> Later:
+        return Later(self.memory, lambda teller: teller.block(segment, job, step, placement))
 
     def _block(self, job: Job, step: Stage | Gate, placed: Placement, band: int) -> Item:
         rough, fine = self.hours.pieces(placed.people, placed.start, placed.end)
@@ -336,7 +356,7 @@ class _Maker:
                 step=step.id,
                 round=placement.round,
                 name=name,
-                description=description,
+                told=description,
                 label=self.teller.seam_label(job, step, placement),
                 short=self.teller.seam_label(job, step, placement, is_short=True),
                 state=self._seam_state(step, placement),
@@ -371,7 +391,7 @@ class _Maker:
                 step=step.id,
                 leg=leg.kind,
                 name=name,
-                description=description,
+                told=description,
                 state="inside" if leg.inside else "",
             )
 
@@ -474,24 +494,5 @@ class _Maker:
             start=start,
             end=end,
             name=name,
-            description=description,
+            told=description,
         )
-
-
-def season(wall: Wall) -> tuple[int, int]:
-    """Return the stretch shown at first: two working days back, to the end of the last window."""
-    ends = [band.window.end for band in wall.bands if band.window]
-    ends += [band.late.end for band in wall.bands if band.late]
-    last = max(ends, default=wall.now + 30 * DAY_MINUTES)
-    return _back_working(wall, 2), max(last, wall.now + 7 * DAY_MINUTES)
-
-
-def _back_working(wall: Wall, count: int) -> int:
-    """Return the midnight that lies so many working days before today's."""
-    past = [day for day in wall.days if day.start <= wall.now]
-    start = past[-1].start if past else wall.now
-    for day in reversed(past[:-1]):
-        if not count:
-            break
-        start, count = day.start, count - (not day.is_off)
-    return start

@@ -1,7 +1,6 @@
 """What an item is called and what is read out of it, in one fixed order of sentences."""
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping
 from decimal import Decimal
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -19,6 +18,7 @@ from shared.plan import LegTime, Placement, Unplaced
 from shared.units import STEP_SECONDS, STEPS_PER_HOUR
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from datetime import datetime
 
     from app.window.wall.causes import Causes
@@ -91,23 +91,23 @@ class Teller:
             placed.place,
         )
 
-    def block(self, job: Job, step: Stage | Gate, placed: Placement) -> Callable[[SegmentId], Told]:
-        """Return what tells a block's name and text on each of its segments."""
-        sentences = [job.name + ".", self._who(step, placed), self._when(step, placed)]
-        sentences += self._after(step, placed)
-        sentences += self._spare(placed)
-        sentences += self._standing(step, placed)
-        sentences += self._waited(placed)
+    def block_name(self, segment: SegmentId, step: Stage | Gate, placed: Placement) -> str:
+        """Return what a block on a segment is called."""
         stage = step.name
         if placed.part:
             stage = say.part_of(self.words, placed.part, step.name)
+        return self.words.say(say.STAGE_NAME, segment=self._segments[segment].name, stage=stage)
 
-        def told(segment: SegmentId) -> Told:
-            on = self._segments[segment].name
-            name = self.words.say(say.STAGE_NAME, segment=on, stage=stage)
-            return name, " ".join([name + ".", *sentences])
+    def block(self, segment: SegmentId, job: Job, step: Stage | Gate, placed: Placement) -> str:
+        """Return a block's text."""
+        name = self.block_name(segment, step, placed)
+        return " ".join([name + ".", *self._sentences(job, step, placed)])
 
-        return told
+    def _sentences(self, job: Job, step: Stage | Gate, placed: Placement) -> list[str]:
+        sentences = [job.name + ".", self._who(step, placed), self._when(step, placed)]
+        sentences += self._after(step, placed)
+        sentences += self._spare(placed)
+        return sentences + self._standing(step, placed) + self._waited(placed)
 
     def _who(self, step: Stage | Gate, placed: Placement) -> str:
         if isinstance(step, Gate) and not placed.part:

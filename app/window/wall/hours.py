@@ -40,6 +40,11 @@ class Hours:
         self._teams: dict[tuple[PersonId, ...], tuple[list[int], list[int]]] = {}
         self.shop = shop_calendar(book)
 
+    def serves(self, book: Book, first: datetime, last: datetime) -> bool:
+        """Say whether these are the hours of another book too, between other instants."""
+        own = self._book.workshop, self._book.people, self._first, self._last
+        return own == (book.workshop, book.people, first, last)
+
     def days(self) -> tuple[Day, ...]:
         """Return every day and whether it is worked."""
         shop = self._book.workshop

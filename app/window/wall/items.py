@@ -4,10 +4,11 @@ Painting, hit test, keyboard and screen reader read it; where an item lies in pi
 from it and a layout. Times are minutes since 1970 in UTC.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from enum import StrEnum
+from typing import Any, Protocol
 
 from scheduler.outcome import Verdict
 from shared.book import GateKind, Kind, LegKind
@@ -56,6 +57,41 @@ SEAMS = {
 Piece = tuple[int, int]
 
 
+class Later:
+    """A text that is made when it is asked for: most of a wall's are never read.
+
+    It is made by whoever tells of the wall on show, and kept for as long as that is the same one.
+    """
+
+    __slots__ = ("_by", "_make", "_source", "_text")
+
+    def __init__(self, source: "Source", make: "Callable[[Any], str]") -> None:
+        """Take where the teller of the wall on show is found, and what makes the text of it."""
+        self._source, self._make = source, make
+        self._by: object = None
+        self._text = ""
+
+    @property
+    def text(self) -> str:
+        """Return the text."""
+        if self._by is not self._source.teller:
+            self._by = self._source.teller
+            self._text = self._make(self._by)
+        return self._text
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Later) and self.text == other.text
+
+    def __hash__(self) -> int:
+        return hash(self.text)
+
+
+class Source(Protocol):
+    """Who holds the teller of the wall on show."""
+
+    teller: Any
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Item:
     """One thing on the wall.
@@ -65,7 +101,8 @@ class Item:
     beyond: pieces in overtime, outside of the workshop's own hours.
     short: a shorter label, for where that one has no room. state: of a seam, "open", "done",
     "late". stands: of work, "done", "running" or "told" (past, and nobody has confirmed it).
-    remaining: of what is running, the person-hours given by hand.
+    remaining: of what is running, the person-hours given by hand. told: what is read out of it,
+    or what makes that when somebody asks.
     """
 
     id: str
@@ -77,7 +114,7 @@ class Item:
     start: int
     end: int
     name: str = ""
-    description: str = ""
+    told: "str | Later" = ""
     owner: str = ""
     step: StepId | None = None
     segment: SegmentId | None = None
@@ -101,6 +138,11 @@ class Item:
     place: PlaceId | None = None
     stands: str = ""
     remaining: str = ""
+
+    @property
+    def description(self) -> str:
+        """What is read out of it."""
+        return self.told if isinstance(self.told, str) else self.told.text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

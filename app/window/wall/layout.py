@@ -369,3 +369,22 @@ def _header_at(wall: Wall, layout: Layout, x: float, y: float) -> Item | None:
         if top <= y < top + layout.header_of(band) and x >= layout.names_left(band):
             return band.header
     return None
+
+
+def season(wall: Wall) -> tuple[int, int]:
+    """Return the stretch shown at first: two working days back, to the end of the last window."""
+    ends = [band.window.end for band in wall.bands if band.window]
+    ends += [band.late.end for band in wall.bands if band.late]
+    last = max(ends, default=wall.now + 30 * DAY_MINUTES)
+    return _back_working(wall, 2), max(last, wall.now + 7 * DAY_MINUTES)
+
+
+def _back_working(wall: Wall, count: int) -> int:
+    """Return the midnight that lies so many working days before today's."""
+    past = [day for day in wall.days if day.start <= wall.now]
+    start = past[-1].start if past else wall.now
+    for day in reversed(past[:-1]):
+        if not count:
+            break
+        start, count = day.start, count - (not day.is_off)
+    return start

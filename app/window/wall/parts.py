@@ -2,14 +2,19 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 
 from app.window.wall.items import Item, Role, Shape, minute_of
-from scheduler.outcome import JobOutcome, Verdict
-from shared.book import Fact, FactKind, Gate, GateKind, Job, Kind, Stage, Window
+from scheduler.outcome import JobOutcome, Outcome, Verdict
+from shared.book import Book, Fact, FactKind, Gate, GateKind, Job, Kind, Stage, Window
 from shared.ids import StepId
-from shared.plan import Placement
+from shared.plan import Placement, Plan
 from shared.worktime import access_spans
+
+_MARGIN = timedelta(days=21)
+_FIRST_SIGHT = timedelta(days=60)
+_ANY_MONDAY, _FOUR_WEEKS = datetime(2024, 1, 1, tzinfo=UTC), timedelta(weeks=4)
 
 
 def id_suffix(placed: Placement) -> str:
@@ -166,7 +171,7 @@ def window_of(header: Item, held: Window | None, told: tuple[str, str]) -> Item 
         role=Role.WINDOW,
         owner=header.id,
         name=name,
-        description=description,
+        told=description,
     )
 
 
@@ -178,3 +183,31 @@ def access_pieces(job: Job, held: Window | None) -> tuple[tuple[int, int], ...]:
         return ((minute_of(held.start), minute_of(held.end)),)
     spans = access_spans(job.site.zone, held.access, held.start, held.end)
     return tuple((minute_of(span.start), minute_of(span.end)) for span in spans)
+
+
+def window_order(job: Job) -> tuple[bool, datetime | None, str]:
+    """Return what jobs are sorted by: their windows, those without one last."""
+    held = job.held_window
+    return held is None, None if held is None else held.start, job.id
+
+
+def reach(book: Book, plan: Plan | None, now: datetime) -> tuple[datetime, datetime]:
+    """Return instants that hold everything, with a margin, the same for plans much alike."""
+    seen = [now, now + _FIRST_SIGHT]
+    for job in book.jobs:
+        if held := job.held_window:
+            seen += [held.start, held.end]
+    if plan is not None:
+        seen += [placement.start for placement in plan.placements]
+        seen += [placement.end for placement in plan.placements]
+        seen += [trip.end for trip in plan.trips]
+    first, last = min(seen) - _MARGIN, max(seen) + _MARGIN
+    return first - (first - _ANY_MONDAY) % _FOUR_WEEKS, last + (_ANY_MONDAY - last) % _FOUR_WEEKS
+
+
+def governing(outcome: Outcome | None) -> str | None:
+    """Return the job with the least to spare."""
+    if outcome is None or not outcome.jobs:
+        return None
+    worst = min(outcome.jobs, key=lambda job: (job.slack_minutes or 0) - job.missed_by_minutes)
+    return str(worst.id)

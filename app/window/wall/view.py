@@ -24,10 +24,9 @@ from app.window import tokens
 from app.window.guard import guarded
 from app.window.theme import Theme
 from app.window.wall import moves
-from app.window.wall.derive import season
 from app.window.wall.items import DAY_MINUTES, Item, Role, Wall
 from app.window.wall.layer import Layer
-from app.window.wall.layout import Layout, Scale, fitting, hit, lay_out, row_at
+from app.window.wall.layout import Layout, Scale, fitting, hit, lay_out, row_at, season
 from app.window.wall.moves import Cursor
 from app.window.wall.paint import paint_wall, picture
 from app.window.wall.paint_moving import paint_moving

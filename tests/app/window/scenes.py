@@ -4,9 +4,9 @@ from dataclasses import replace
 from datetime import timedelta
 from functools import lru_cache
 
-from app.window.wall.derive import Shown, derive, season
+from app.window.wall.derive import Shown, derive
 from app.window.wall.items import Wall
-from app.window.wall.layout import Layout, fitting, lay_out
+from app.window.wall.layout import Layout, fitting, lay_out, season
 from app.words import Words
 from scheduler.outcome import CheckResult, JobOutcome, Outcome, StepTimes, Verdict
 from shared.book import Gate, GateKind

@@ -273,7 +273,7 @@ def test_dragging_bare_ground_moves_the_wall_and_no_stage(window: MainWindow) ->
 
 def test_done_is_two_actions_and_one_undo(window: MainWindow, engine: HandEngine) -> None:
     assert window.desk.document is not None
-    item = next(i for i in window.wall.wall.rows[0].stops if i.role is Role.BLOCK)
+    item = max(window.wall.wall.rows[0].blocks, key=lambda i: i.end - i.start)
     click(window.wall, window.wall.item_rect(item).center())
     press(Qt.Key.Key_D)
     facts = window.desk.document.book.facts

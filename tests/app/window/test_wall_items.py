@@ -6,8 +6,9 @@ from itertools import pairwise
 
 import pytest
 
-from app.window.wall.derive import Shown, derive, season
+from app.window.wall.derive import Shown, derive
 from app.window.wall.items import STOPS, Role, Wall, minute_of, neighbours
+from app.window.wall.layout import season
 from app.words import Words
 from scheduler.outcome import Verdict
 from shared.book import Gate, GateKind, Journey, Pin, Stage, Told
