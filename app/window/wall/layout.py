@@ -56,6 +56,11 @@ class Scale:
         """Return the scale with everything moved left by so many pixels."""
         return replace(self, offset=self.offset + pixels)
 
+    def counted_from(self, origin: int) -> "Scale":
+        """Return the same view of time counted from another origin."""
+        moved = round((origin - self.origin) * self.pixels_per_day / DAY_MINUTES)
+        return replace(self, origin=origin, offset=self.offset - moved)
+
     def zoomed(self, pixels_per_day: float, about_x: float) -> "Scale":
         """Return another scale under which the instant at a pixel stays there."""
         wanted = min(MOST_PIXELS_PER_DAY, max(LEAST_PIXELS_PER_DAY, pixels_per_day))

@@ -24,7 +24,7 @@ from app.window import tokens
 from app.window.guard import guarded
 from app.window.theme import Theme
 from app.window.wall import moves
-from app.window.wall.items import DAY_MINUTES, Item, Role, Wall
+from app.window.wall.items import Item, Role, Wall
 from app.window.wall.layer import Layer
 from app.window.wall.layout import Layout, Scale, fitting, hit, lay_out, row_at, season
 from app.window.wall.moves import Cursor
@@ -93,14 +93,13 @@ class WallView(QWidget):
     def show_wall(self, wall: Wall, words: Words) -> None:
         """Show another state of the book; what was chosen stays chosen if it is still there."""
         was_bare = not self.wall.rows or self.wall.is_bare
-        origin_moved = wall.first - self.wall.first
         self.wall, self.words = wall, words
         self.setAccessibleName(words.say(say.VIEWS["wall"]))
         if self._scale is not None:
             if was_bare:
                 self._scale = None
             else:
-                self._scale = _with_origin(self._scale, wall.first, origin_moved)
+                self._scale = self._scale.counted_from(wall.first)
         if self.spot is not None:
             self.spot = moves.at(wall, self.spot.item, self.spot.row)
         self._layout = None
@@ -494,9 +493,3 @@ class WallView(QWidget):
         else:
             self.scroll_rows(-turn // 2)
         event.accept()
-
-
-def _with_origin(scale: Scale, origin: int, moved: int) -> Scale:
-    """Return the same view of time counted from another origin."""
-    shift = round(moved * scale.pixels_per_day / DAY_MINUTES)
-    return Scale(origin=origin, pixels_per_day=scale.pixels_per_day, offset=scale.offset - shift)
