@@ -98,7 +98,13 @@ def _is_utc(zone: str) -> bool:
 
 
 def _local(when: datetime, zone: str) -> datetime:
-    return when.astimezone(UTC if _is_utc(zone) else ZoneInfo(zone))
+    """Return an instant by a zone's clock; in an hour that comes twice, in UTC.
+
+    RFC 5545 section 3.3.5 calls such a local time the first of both; not all who read it do.
+    """
+    local = when.astimezone(UTC if _is_utc(zone) else ZoneInfo(zone))
+    is_twice = local.replace(fold=0).utcoffset() != local.replace(fold=1).utcoffset()
+    return when.astimezone(UTC) if is_twice else local
 
 
 def _event(given: Given, feed: Feed, each: Entry) -> "Event":

@@ -57,7 +57,7 @@ def worked(book: Book, plan: Plan, words: Words) -> Iterator[Worked]:
             kind=kind_of(step, placed),
             what=segment_text(words, job, segments),
             stage=stage_text(words, step, placed),
-            spans=_spans(step, placed, there),
+            spans=at_work(placed.people, placed.start, placed.end, there) or _whole(placed),
         )
 
 
@@ -83,13 +83,8 @@ def at_work(
     return reduce(intersect, known) if known else ()
 
 
-def _spans(
-    step: Stage | Gate, placed: Placement, there: Mapping[PersonId, Spans]
-) -> tuple[Span, ...]:
-    whole = union(Span(start=placed.start, end=placed.end)) if placed.start < placed.end else ()
-    if step.in_one_go and not placed.part:
-        return whole
-    return at_work(placed.people, placed.start, placed.end, there) or whole
+def _whole(placed: Placement) -> Spans:
+    return union(Span(start=placed.start, end=placed.end)) if placed.start < placed.end else ()
 
 
 def joined(spans: Spans) -> Spans:

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 _A_DAY = timedelta(days=1)
 _A_MINUTE = timedelta(minutes=1)
-_Clock = tuple[timedelta, str, bool]
+_Clock = tuple[timedelta, str]
 
 
 def timezone(name: str, first: date, last: date) -> "Timezone":
@@ -25,17 +25,19 @@ def timezone(name: str, first: date, last: date) -> "Timezone":
     made = Timezone()
     made.add("tzid", name)
     start = datetime.combine(first, time(0), UTC) - _A_DAY
-    offset, label, is_summer = _clock(zone, start)
+    end = datetime.combine(last, time(0), UTC) + _A_DAY
+    offset, label = _clock(zone, start)
+    is_summer = (start.astimezone(zone).dst() or timedelta(0)) > timedelta(0)
     made.add_component(_observed(start + offset, offset, offset, label, is_summer=is_summer))
-    for at, before, after in _changes(zone, start, datetime.combine(last, time(0), UTC) + _A_DAY):
-        offset, label, is_summer = after
-        made.add_component(_observed(at + before[0], before[0], offset, label, is_summer=is_summer))
+    for at, (before, _), (after, name_after) in _changes(zone, start, end):
+        part = _observed(at + before, before, after, name_after, is_summer=after > before)
+        made.add_component(part)
     return made
 
 
 def _clock(zone: ZoneInfo, at: datetime) -> _Clock:
     local = at.astimezone(zone)
-    return (local.utcoffset() or timedelta(0), local.tzname() or "", bool(local.dst()))
+    return (local.utcoffset() or timedelta(0), local.tzname() or "")
 
 
 def _changes(
