@@ -1,6 +1,7 @@
 """Light or dark, in the usual or a stronger contrast: as set, or as the system has it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from functools import lru_cache
 
@@ -11,7 +12,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from app.settings import CONTRASTS, TEXT_PERCENTS, Settings
 from app.window.fonts import font, set_text_percent
 from app.window.theme import Theme, palette, theme
-from app.window.tokens import STRONG
+from app.window.tokens import PAPER, STRONG
 
 ORDER = ("system", "light", "dark")
 
@@ -81,6 +82,25 @@ class Ground(QObject):
         self.settings = replace(self.settings, text_percent=percent)
         self._keep(self.settings)
         self.apply()
+
+    @contextmanager
+    def on_paper(self) -> Iterator[None]:
+        """Colour everything black on white for a while: it is painted on paper."""
+        window, app = self._window, QApplication.instance()
+        was = window.property("ground")
+
+        def take(name: str) -> None:
+            window.setProperty("ground", name)
+            if isinstance(app, QApplication):
+                app.setPalette(palette(theme(name)))
+            window.setPalette(palette(theme(name)))
+            self._on_theme(theme(name))
+
+        take(PAPER.name)
+        try:
+            yield
+        finally:
+            take(was)
 
     def _on_scheme(self) -> None:
         if "system" in (self.settings.look, self.settings.contrast):

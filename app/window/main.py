@@ -28,6 +28,7 @@ from app.window.page import Content, Page
 from app.window.pages import damaged_page, keys_page
 from app.window.reader import READER
 from app.window.session import Opened
+from app.window.printing import Printing
 from app.window.sheet.sheet import Sheet
 from app.window.sheet.writing import pin_as_planned
 from app.window.slices import WallMaker
@@ -70,6 +71,7 @@ class MainWindow(QWidget):
         self.words = Words()
         self._may_close = False
         self._make_parts()
+        self.printing = Printing(self)
         self._make_actions()
         self.ground = Ground(self, settings, keep, self.wall.set_theme)
         self.first = First(self)
@@ -111,7 +113,8 @@ class MainWindow(QWidget):
             ("Ctrl+Y", self.desk.redo),
             ("Ctrl+Shift+Z", self.desk.redo),
             ("Ctrl+O", self.ask_and_open),
-            ("Ctrl+P", self.save_picture),
+            ("Ctrl+P", self.printing.print_front),
+            ("Ctrl+Shift+P", self.save_picture),
             ("Ctrl+L", self.change_ground),
             ("Ctrl+Shift+L", self.change_contrast),
             ("Ctrl++", partial(self.change_text, 1)),

@@ -32,7 +32,7 @@ class Theme:
         self.on_opening2 = QColor(source.on_opening2)
         self.post = QColor(source.opening if self.is_dark else source.ink)
         self.veil = QColor(source.paper)
-        self.veil.setAlpha(tokens.VEIL_ALPHA)
+        self.veil.setAlpha(0 if source is tokens.PAPER else tokens.VEIL_ALPHA)
         self.fills = {kind: QColor(source.kinds[kind].fill) for kind in Kind}
         self.lines = {kind: QColor(source.kinds[kind].line) for kind in Kind}
         self.outlines = {kind: QColor(tokens.outline(source, kind)) for kind in Kind}
@@ -45,12 +45,14 @@ class Theme:
 @lru_cache(maxsize=4)
 def over_opening(name: str) -> Theme:
     """Return the theme for marks that lie over a window, which is light on either ground."""
+    if name == tokens.PAPER.name:
+        return theme(name)
     made = Theme(tokens.LIGHT_STRONG if tokens.GROUNDS[name].is_strong else tokens.LIGHT)
     made.paper = QColor(tokens.GROUNDS[name].opening)
     return made
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=5)
 def theme(name: str) -> Theme:
     """Return the theme of a ground: of "light" or "dark", either in stronger contrast too."""
     return Theme(tokens.GROUNDS[name])

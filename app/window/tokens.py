@@ -133,7 +133,37 @@ def stronger(of: Tokens) -> Tokens:
 
 
 LIGHT_STRONG, DARK_STRONG = stronger(LIGHT), stronger(DARK)
-GROUNDS = MappingProxyType({each.name: each for each in (LIGHT, DARK, LIGHT_STRONG, DARK_STRONG)})
+PAPER = replace(
+    LIGHT,
+    name="paper",
+    paper="#FFFFFF",
+    sheet="#FFFFFF",
+    off="#EEEEEE",
+    shut="#E0E0E0",
+    line="#BBBBBB",
+    ink="#000000",
+    ink2="#333333",
+    ink3="#555555",
+    miss="#000000",
+    missbg="#DDDDDD",
+    on_fill="#000000",
+    on_opening="#000000",
+    on_opening2="#333333",
+    pattern_percent=100,
+    kinds=_hues(
+        foam=("#FFFFFF", "#000000"),
+        laminate=("#F2F2F2", "#000000"),
+        coat=("#FAFAFA", "#000000"),
+        fill=("#FFFFFF", "#000000"),
+        paint=("#C4C4C4", "#000000"),
+        lacquer=("#E2E2E2", "#000000"),
+        pack=("#FFFFFF", "#000000"),
+    ),
+)
+"""What is printed: black, and greys that a copier keeps apart."""
+GROUNDS = MappingProxyType(
+    {each.name: each for each in (LIGHT, DARK, LIGHT_STRONG, DARK_STRONG, PAPER)}
+)
 
 VEIL_ALPHA = 150
 CURE_TOWARDS_PAPER_PERCENT = 28

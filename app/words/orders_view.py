@@ -29,10 +29,10 @@ OVERDUE: Template = counted(
 )
 TOO_LATE: Template = counted(
     "late",
-    "{material} for {jobs} comes too late, even if it is ordered today.",
+    "Too late, even if it is ordered today: {material} for {jobs}.",
     "{number} orders come too late, even if they go out today; first {material} for {jobs}.",
 )
-COMES_TOO_LATE: Template = "{material} on order comes too late, for {jobs}."
+COMES_TOO_LATE: Template = "What is on order of {material} comes too late, for {jobs}."
 NEXT_ORDER: Template = "{material} by"
 NOT_ASKED: Template = "Not looked at: something in the book must be mended first."
 

@@ -14,15 +14,21 @@ if TYPE_CHECKING:
 # The sentence.
 ALL_AT_WORK = counted(
     "count",
-    "The one person here is at work {day}.",
-    "All {number} people are at work {day}.",
+    "The one person here is in {day}.",
+    "All {number} people are in {day}.",
 )
 AT_WORK = counted(
     "count",
-    "One of {all} is at work {day}.",
-    "{number} of {all} are at work {day}.",
+    "One of {all} is in {day}.",
+    "{number} of {all} are in {day}.",
 )
-NOBODY_AT_WORK: Template = "Nobody is at work {day}."
+NOBODY_AT_WORK: Template = "Nobody is in {day}."
+UNPLANNED = counted(
+    "count",
+    "{sentence} One of them has nothing planned.",
+    "{sentence} {number} of them have nothing planned.",
+)
+ALL_UNPLANNED: Template = "{sentence} Nothing is planned for that day."
 NO_PEOPLE: Template = "Nobody works here yet."
 ONE_IS_AWAY: Template = "{sentence} {who} is away, {back}."
 SEVERAL_ARE_AWAY: Template = "{sentence} {who} are away."

@@ -83,7 +83,7 @@ def _bought(material: Material, counted: str | None, book: Book) -> Material:
 def usual_stock(book: Book) -> Book:
     """Give what a workshop has about it in January: more the more people there are."""
     many = len(book.people)
-    there = {"foam": f"{many}", "foam-glue": f"{many}", "barrier-foil": "80", "peroxide": "2"}
+    there = {"foam": f"{2 * many}", "foam-glue": f"{many}", "barrier-foil": "80", "peroxide": "2"}
     thursday = at(date(2027, 1, 21), 11)
-    coming = {"foam": (f"{2 * many}", thursday), "resin": ("50", thursday)}
+    coming = {"foam": (f"{many}", thursday), "resin": ("50", thursday)}
     return stocked(book, there, coming)

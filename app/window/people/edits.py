@@ -38,3 +38,12 @@ def without_absence(book: Book, person_id: PersonId, bar: Bar) -> Edited:
         if (minute_of(leave.start), minute_of(leave.end)) != (bar.start, bar.end)
     )
     return change_person(book, replace(person, leave=kept))
+
+
+def without_reasons(book: Book) -> Book:
+    """Return a book in which nobody reads why somebody is away: for paper and files."""
+    people = tuple(
+        replace(each, leave=tuple(replace(leave, reason="") for leave in each.leave))
+        for each in book.people
+    )
+    return replace(book, people=people)

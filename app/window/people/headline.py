@@ -5,11 +5,12 @@ from zoneinfo import ZoneInfo
 
 from app.window.desk import Desk
 from app.window.headline import Headline, Part
-from app.window.people.items import Board, Line, Sort
+from app.window.people.items import Board, Column, Line, Sort
 from app.window.trial import Trial
 from app.words import Words
 from app.words import people_view as say
 from app.words import window as said
+from app.words.voice import capital
 from shared.worktime.zones import local_date
 
 _MOST_NAMED = 4
@@ -50,7 +51,7 @@ def _tried(desk: Desk, trial: Trial, board: Board) -> Headline:
 
 
 def at_work(words: Words, board: Board, now: datetime) -> str:
-    """Return how many are at work on the first day on show, and who is away."""
+    """Return how many are in on the first day on show, who has no work, and who is away."""
     column = board.columns[0]
     today = now.astimezone(ZoneInfo(words.zone)).date()
     day = words.say(say.ON_DAY, day=said.short_day(words, column.date))
@@ -66,8 +67,26 @@ def at_work(words: Words, board: Board, now: datetime) -> str:
     else:
         number, everybody = words.number_word(count), words.number_word(total)
         sentence = words.say(say.AT_WORK, count=count, number=number, all=everybody, day=day)
-    sentence = sentence[:1].upper() + sentence[1:]
+    sentence = _with_idle(words, here, column, capital(sentence))
     return _with_away(words, board, sentence)
+
+
+def _with_idle(words: Words, here: list[Line], column: Column, sentence: str) -> str:
+    """Say besides how many of those who are here have no work on that day."""
+    idle = [
+        line
+        for line in here
+        if not any(
+            bar.sort is not Sort.AWAY and bar.start < column.end and bar.end > column.start
+            for bar in line.bars
+        )
+    ]
+    if not idle:
+        return sentence
+    if len(idle) == len(here):
+        return words.say(say.ALL_UNPLANNED, sentence=sentence)
+    number = capital(words.number_word(len(idle)))
+    return words.say(say.UNPLANNED, sentence=sentence, count=len(idle), number=number)
 
 
 def is_here(line: Line, first: int, last: int) -> bool:

@@ -1,6 +1,7 @@
 """The foreman's view: today by the hour, the days after, and what can be done, at the side."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -18,6 +19,7 @@ from app.window.people.awaying import Awaying
 from app.window.people.board import Axis, BoardPart
 from app.window.people.choice import Choice
 from app.window.people.derive import Sight, derive
+from app.window.people.edits import without_reasons
 from app.window.people.giving import Giving
 from app.window.people.headline import people_headline
 from app.window.people.items import Bar, Board, Line, Sort
@@ -89,6 +91,8 @@ class PeopleView(View):
             self._settle()
         self._place()
         shown, words = self.desk.shown, self.desk.words
+        if self.is_given_away:
+            shown = replace(shown, book=without_reasons(shown.book))
         sizes = sizes_for(self.width())
         wide = self.width() - side_width() - SIDE_GAP
         sight = self._sight(day_count(sizes, wide))
@@ -128,6 +132,18 @@ class PeopleView(View):
         self.choice = replace(self.choice, is_whole=False, picked=())
         self.form.hide()
         self._place()
+
+    @contextmanager
+    def given_away(self) -> Iterator[None]:
+        """Show for a while what others may see: not why somebody is away."""
+        is_open = not self.form.isHidden()
+        self.form.hide()
+        try:
+            with super().given_away():
+                yield
+        finally:
+            self.form.setVisible(is_open)
+            self._place()
 
     def headline(self) -> Headline:
         """Return who is at work, or what is tried and what it does to the windows."""

@@ -38,10 +38,10 @@ def pdf_of(pages: Sequence[Page], title: str) -> bytes:
     finally:
         painter.end()
         buffer.close()
-    return _readable(bytes(data.data()))
+    return readable(bytes(data.data()))
 
 
-def _readable(data: bytes) -> bytes:
+def readable(data: bytes) -> bytes:
     """Return a PDF whose words can be searched and read out.
 
     Where several letters share a glyph, Qt names the lowest: for a space that is the tab, for an

@@ -26,6 +26,7 @@ from app.window.tokens import px
 from app.window.views.view import View, Which
 from app.window.wall import pens
 from app.words import changes as changing
+from app.words import printing
 from app.words import sheets as say
 from app.words import window as wording
 from scheduler.told_changes import told_changes
@@ -184,7 +185,8 @@ class SheetsView(View):
         found += [
             Said(text=words.say(each), key="O", do=self.turn, id="each"),
             Said(text=words.say(say.DO_DAY), key="← →"),
-            Said(text=words.say(say.DO_PICTURE), key="Ctrl P"),
+            Said(text=words.say(printing.DO_PRINT), key="Ctrl P"),
+            Said(text=words.say(say.DO_PICTURE), key="Ctrl Shift P"),
         ]
         return tuple(found)
 

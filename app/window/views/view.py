@@ -1,5 +1,7 @@
 """What every view beside the wall is: a sentence, a body, and what its keys do."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from enum import StrEnum
 
 from PySide6.QtCore import Qt, Signal
@@ -50,7 +52,7 @@ class View(QWidget):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
-        self.desk = desk
+        self.desk, self.is_given_away = desk, False
 
     def refresh(self) -> None:
         """Show the book and its plan as they are now. Called only while the view is in front."""
@@ -64,9 +66,21 @@ class View(QWidget):
         """Take the keyboard, as the view comes to the front."""
         self.setFocus()
 
+    @contextmanager
+    def given_away(self) -> Iterator[None]:
+        """Show for a while only what others may see: it is painted into a file or onto paper."""
+        self.is_given_away = True
+        self.refresh()
+        try:
+            yield
+        finally:
+            self.is_given_away = False
+            self.refresh()
+
     def picture(self) -> QImage:
         """Return a picture of it that may be saved and given away."""
-        return self.grab().toImage()
+        with self.given_away():
+            return self.grab().toImage()
 
     def back(self) -> bool:
         """Put back one thing (what is tried, a field that is open); whether there was any."""

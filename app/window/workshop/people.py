@@ -52,13 +52,17 @@ LEVELS = ("", SkillLevel.HELPS, SkillLevel.CAN, SkillLevel.LEADS)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class At:
-    """What the page is written for: the words, the day, and the person chosen."""
+    """What the page is written for: the words, the day, and the person chosen.
+
+    is_given_away: others see it, so it does not say why somebody is away.
+    """
 
     words: Words
     now: datetime
     today: date
     person: PersonId | None = None
     is_money_hidden: bool = False
+    is_given_away: bool = False
     skills: tuple[SkillId, ...] = ()
 
 
@@ -289,7 +293,7 @@ def _leaves(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
         )
         reason = its.field(
             f"away {index + 1} reason",
-            leave.reason,
+            "" if at.is_given_away else leave.reason,
             partial(_with_reason, index=index),
             *("leave", index, "reason"),
             hint=words.say(say.WHY_HINT),

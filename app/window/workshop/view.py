@@ -82,6 +82,7 @@ class WorkshopView(View):
             today=local_date(self.desk.now, words.zone),
             person=self.person,
             is_money_hidden=self.desk.is_money_hidden,
+            is_given_away=self.is_given_away,
         )
 
     def refresh(self) -> None:

@@ -110,7 +110,7 @@ def test_what_is_late_on_its_way_is_told_with_its_day() -> None:
 
 def test_the_sentence_says_the_worst_first() -> None:
     assert said(ordered_later(40)).endswith("first Foam for Reading owl.")
-    assert said(bought()) == "Foam for Reading owl comes too late, even if it is ordered today."
+    assert said(bought()) == "Too late, even if it is ordered today: Foam for Reading owl."
     made = bought()
     nothing = replace(made, book=replace(made.book, jobs=()))
 

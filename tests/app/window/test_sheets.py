@@ -102,10 +102,15 @@ def test_only_black_is_printed(window: MainWindow) -> None:
     assert all(c.red() == c.green() == c.blue() for c in colours)
 
 
-def test_ctrl_p_saves_the_page_on_top(window: MainWindow, asker: HandAsker, tmp_path: Path) -> None:
+CTRL_SHIFT = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+
+
+def test_ctrl_shift_p_saves_the_page_on_top(
+    window: MainWindow, asker: HandAsker, tmp_path: Path
+) -> None:
     asker.path = tmp_path / "page.png"
     key(window.wall, "s")
-    key(focus(), Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
+    key(focus(), Qt.Key.Key_P, CTRL_SHIFT)
     image = QImage(str(asker.path))
     assert image.size() == QSize(round(WIDE * 200 / 254), round(HIGH * 200 / 254))
 
@@ -184,27 +189,6 @@ def test_why_somebody_is_away_is_in_no_sheet_no_file_and_no_spot(
     assert f"{first.name} is away, back " in printed
     assert WHY not in seen
     assert WHY.encode() not in data
-
-
-def test_an_old_plan_is_never_saved_unmarked(
-    window: MainWindow, asker: HandAsker, tmp_path: Path
-) -> None:
-    desk = window.desk
-    assert desk.document is not None
-    leave = Leave(start=desk.now, end=desk.now.replace(day=desk.now.day + 2))
-    from shared.edits import add_leave
-
-    desk.edit(add_leave(desk.document.book, desk.document.book.people[0].id, leave))
-    asker.path = tmp_path / "old.pdf"
-    key(window.wall, "s")
-    for turn in ("", "o"):
-        if turn:
-            key(focus(), turn)
-        key(focus(), Qt.Key.Key_Return)
-        pages = pdf_text.pages(asker.path.read_bytes())
-        assert pages
-        assert all(any(text.startswith("OLD PLAN.") for text in page) for page in pages)
-    assert view_of(window).headline().is_alarm
 
 
 def test_a_window_left_open_over_night_saves_and_tells_nothing_as_fresh(

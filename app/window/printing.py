@@ -1,0 +1,421 @@
+"""Paper for what is in front: through the system's printer, or as PDF where there is none.
+
+The wall is painted anew for paper, black only; views as they stand, in the light ground; sheets as
+their pages. All of it in lines and letters.
+"""
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import TYPE_CHECKING, Protocol
+
+from PySide6.QtCore import (
+    QBuffer,
+    QByteArray,
+    QEvent,
+    QIODevice,
+    QMarginsF,
+    QPoint,
+    QRect,
+    QRectF,
+    QSize,
+    Qt,
+)
+from PySide6.QtGui import (
+    QColor,
+    QPagedPaintDevice,
+    QPageLayout,
+    QPageSize,
+    QPainter,
+    QPdfWriter,
+    QRegion,
+)
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QWidget
+
+from app.window import tokens
+from app.window.fonts import text_width
+from app.window.headline import Headline, headline
+from app.window.masthead import paint_swatch
+from app.window.sheets.layout import HIGH, WIDE, Page
+from app.window.sheets.paint import PagePainter
+from app.window.sheets.paper import readable
+from app.window.sheets.view import SheetsView
+from app.window.spots.drawn import Drawn
+from app.window.theme import Theme, theme
+from app.window.views.view import View, Which
+from app.window.wall import pens
+from app.window.wall.items import Wall
+from app.window.wall.layout import fitting, lay_out, season
+from app.window.wall.paint import paint_wall
+from app.window.wall.paint_work import NOTHING_CHOSEN
+from app.words import Words
+from app.words import printing as say
+from app.words import sheets as of_sheets
+from app.words import window as wording
+from shared.book import Kind
+from shared.ids import JobId
+
+if TYPE_CHECKING:
+    from PySide6.QtPrintSupport import QPrinter
+
+    from app.window.main import MainWindow
+
+DOTS_PER_INCH = 1200
+MILLIMETRES_A_PIXEL = 0.25
+"""A hairline of the wall on paper, and with it everything: letters of 11 are 7.8 points high."""
+MARGIN = 10.0
+HEAD, FOOT = 78, 30
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """What is printed: its name, and what paints each of its pages.
+
+    Pages paint themselves with a painter of so many pixels, of which a millimetre has four.
+    """
+
+    title: str
+    pages: tuple[Callable[[QPainter, QSize], object], ...]
+
+
+class Printers(Protocol):
+    """Asks a person for a printer; another one stands in for it in tests."""
+
+    def are_there(self) -> bool:
+        """Return whether any printer is set up."""
+
+    def ask(self, parent: QWidget, title: str, layout: QPageLayout) -> "QPrinter | None":
+        """Return a printer as somebody chose it; None if they did not."""
+
+
+class SystemPrinters:
+    """Asks with the system's own window."""
+
+    def are_there(self) -> bool:
+        """Return whether any printer is set up."""
+        from PySide6.QtPrintSupport import QPrinterInfo
+
+        return bool(QPrinterInfo.availablePrinterNames())
+
+    def ask(self, parent: QWidget, title: str, layout: QPageLayout) -> "QPrinter | None":
+        """Return a printer as somebody chose it; None if they did not."""
+        from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+        from PySide6.QtWidgets import QDialog
+
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        printer.setPageLayout(layout)
+        dialog = QPrintDialog(printer, parent)
+        dialog.setWindowTitle(title)
+        is_chosen = dialog.exec() == QDialog.DialogCode.Accepted
+        return printer if is_chosen else None
+
+
+class Printing:
+    """Prints what is in front of a window."""
+
+    def __init__(self, window: "MainWindow", printers: Printers | None = None) -> None:
+        self._window, self.printers = window, printers or SystemPrinters()
+
+    def print_front(self) -> None:
+        """Print what is in front; where there is no printer, say so and save it as PDF."""
+        window, words, view = self._window, self._window.words, self._window.shelf.view
+        if window.desk.document is None or (isinstance(view, SheetsView) and not view.shown):
+            return
+        if not self.printers.are_there():
+            title, kinds = words.say(say.NO_PRINTER), words.say(of_sheets.PAPER_FILES)
+            path = window.filing.save_paper(title, kinds, self._as_pdf)
+            self._say("" if path is None else words.say(say.NO_PRINTER_SAVED, path=path))
+            return
+        printer = self.printers.ask(window, words.say(say.PRINT), self._layout())
+        if printer is None:
+            return
+        printer.setFullPage(True)
+        name = printer.printerName() or printer.outputFileName()
+        with self._laid_out() as job:
+            printer.setDocName(job.title)
+            is_sent = paint_job(printer, job)
+        self._say(words.say(say.PRINTED if is_sent else say.NOT_PRINTED, printer=name))
+
+    def _as_pdf(self) -> bytes:
+        with self._laid_out() as job:
+            return pdf_of(job, self._layout())
+
+    def _say(self, note: str) -> None:
+        if note:
+            self._window.desk.note = note
+            self._window.desk.state_changed.emit()
+
+    def _layout(self) -> QPageLayout:
+        """Return the paper that is asked for; the printer's may be another."""
+        view, sizes = self._window.shelf.view, QPageSize.PageSizeId
+        around = QPageLayout.Orientation
+        return QPageLayout(
+            QPageSize(sizes.A4 if view is not None else sizes.A3),
+            around.Portrait if isinstance(view, SheetsView) else around.Landscape,
+            QMarginsF(0, 0, 0, 0),
+        )
+
+    @contextmanager
+    def _laid_out(self) -> Iterator[Job]:
+        """Give what is in front as pages, while the window is as it goes onto paper."""
+        window, view = self._window, self._window.shelf.view
+        assert window.desk.document is not None
+        title = window.desk.document.book.name
+        if view is None:
+            yield Job(title=title, pages=(self._paint_wall,))
+        elif isinstance(view, SheetsView):
+            view.refresh()
+            assert view.shown is not None
+            pages = tuple(_Sheet(page) for page in view.shown.pages)
+            yield Job(title=view.shown.sheet.title, pages=pages)
+        else:
+            with window.ground.on_paper(), money_kept(view), view.given_away(), whole(view):
+                wide = round((297 - 2 * MARGIN) / MILLIMETRES_A_PIXEL)
+                high = round((210 - 2 * MARGIN) / MILLIMETRES_A_PIXEL) - HEAD
+                ends = cuts(view, high * view.width() // wide)
+                yield Job(title=title, pages=tuple(_Front(window, view, *each) for each in ends))
+
+    def _paint_wall(self, painter: QPainter, size: QSize) -> None:
+        window = self._window
+        said = headline(window.desk.state, window.wall.wall, window.words)
+        said = replace_next(said, made_line(window))
+        with usual_text():
+            wall, folded = window.wall.wall, window.wall.folded
+            paint_wall_page(painter, size, wall, said, window.words, folded)
+
+
+def replace_next(said: Headline, line: str) -> Headline:
+    """Return a sentence with a line of words below."""
+    return replace(said, next=((line, False),))
+
+
+def made_line(window: "MainWindow") -> str:
+    """Return whose plan this is, of when, and whether it is old."""
+    desk, words = window.desk, window.words
+    assert desk.document is not None
+    shop = desk.document.book.workshop.name or desk.document.book.name
+    if desk.plan is None:
+        return words.say(say.UNPLANNED, shop=shop)
+    moment = wording.short_moment(words, desk.plan.now)
+    revision = desk.plan.made_from.revision
+    line = words.say(say.MADE, shop=shop, moment=moment, revision=revision)
+    if desk.trial is not None:
+        return words.say(say.TRIED, line=line)
+    return words.say(say.OLD, line=line) if desk.is_stale else line
+
+
+class _Sheet:
+    """Paints one page of the sheets."""
+
+    def __init__(self, page: Page) -> None:
+        self._page = page
+
+    def __call__(self, painter: QPainter, size: QSize) -> None:
+        scale = size.width() / WIDE
+        painter.scale(scale, min(scale, size.height() / HIGH))
+        PagePainter(painter).page(self._page)
+
+
+class _Front:
+    """Paints a view as it stands, all that is scrolled too, under its sentence; page by page."""
+
+    def __init__(self, window: "MainWindow", view: View, top: int, bottom: int) -> None:
+        self._window, self._view, self._top, self._bottom = window, view, top, bottom
+
+    def __call__(self, painter: QPainter, size: QSize) -> None:
+        window, view = self._window, self._view
+        margin = round(MARGIN / MILLIMETRES_A_PIXEL)
+        wide = size.width() - 2 * margin
+        with usual_text():
+            said = replace_next(view.headline(), made_line(window))
+            paint_head(painter, theme(tokens.PAPER.name), margin, wide, said)
+        painter.translate(margin, margin + HEAD)
+        scale = min(
+            wide / view.width(), (size.height() - 2 * margin - HEAD) / (self._bottom - self._top)
+        )
+        painter.scale(scale, scale)
+        painter.translate(0, -self._top)
+        painter.setClipRect(QRect(0, self._top, view.width(), self._bottom - self._top))
+        flags = QWidget.RenderFlag.DrawWindowBackground | QWidget.RenderFlag.DrawChildren
+        view.render(painter, QPoint(), QRegion(), flags)
+
+
+def cuts(view: View, most: int) -> list[tuple[int, int]]:
+    """Return from where to where a view is on each page, cut where nothing lies across."""
+    across: list[tuple[int, int]] = []
+    for part in view.findChildren(Drawn):
+        if part.isVisibleTo(view):
+            top = part.mapTo(view, QPoint()).y()
+            across += _rows_and_gaps(part, top)
+    across += [
+        (part.mapTo(view, QPoint()).y(), part.mapTo(view, QPoint(0, part.height())).y())
+        for part in view.findChildren(QWidget)
+        if part.isVisible() and not part.findChildren(QWidget) and not isinstance(part, Drawn)
+    ]
+    across = [(top, bottom) for top, bottom in across if bottom - top < most // 2]
+    found, end = [0], view.height()
+    while end - found[-1] > most:
+        lowest = found[-1] + most
+        free = (
+            y
+            for y in range(lowest, found[-1] + most // 2, -1)
+            if not any(top < y < bottom for top, bottom in across)
+        )
+        found.append(next(free, lowest))
+    return list(pairwise([*found, end]))
+
+
+def _rows_and_gaps(part: Drawn, top: int) -> list[tuple[int, int]]:
+    """Return what of a drawn part is not cut: its spots, and headings between them."""
+    spots = sorted((each.rect.top(), each.rect.top() + each.rect.height()) for each in part.spots)
+    found = [(top, top + spots[0][0])] if spots else []
+    for (_, above), (below, _) in pairwise(spots):
+        found.append((top + above, top + below))
+    return found + [(top + first, top + last) for first, last in spots]
+
+
+@contextmanager
+def whole(view: View) -> Iterator[None]:
+    """Let a view be as high as all that is scrolled in it, without what has the keyboard."""
+    was, focused = view.geometry(), QApplication.focusWidget()
+    if focused is not None:
+        focused.clearFocus()
+    settle(view)
+    areas = [area for area in view.findChildren(QAbstractScrollArea) if area.isVisible()]
+    policies = [(area, area.verticalScrollBarPolicy()) for area in areas]
+    more = max((area.verticalScrollBar().maximum() for area in areas), default=0)
+    for area in areas:
+        area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    view.resize(view.width(), view.height() + more)
+    settle(view)
+    try:
+        yield
+    finally:
+        for area, policy in policies:
+            area.setVerticalScrollBarPolicy(policy)
+        view.setGeometry(was)
+        if focused is not None:
+            focused.setFocus()
+
+
+def settle(view: View) -> None:
+    """Let layouts that were asked for come about."""
+    QApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest)
+    view.ensurePolished()
+
+
+@contextmanager
+def money_kept(view: View) -> Iterator[None]:
+    """Leave all money out of an enquiry: paper is given away."""
+    desk = view.desk
+    was = desk.is_money_hidden
+    if view.which is Which.ENQUIRY and not was:
+        desk.is_money_hidden = True
+        view.refresh()
+    try:
+        yield
+    finally:
+        if desk.is_money_hidden != was:
+            desk.is_money_hidden = was
+            view.refresh()
+
+
+@contextmanager
+def usual_text() -> Iterator[None]:
+    """Write at 100 % of text for a while: paper is as large as it is."""
+    was = tokens.text_percent()
+    tokens.set_text_percent(100)
+    try:
+        yield
+    finally:
+        tokens.set_text_percent(was)
+
+
+# Painting.
+
+
+def pdf_of(job: Job, layout: QPageLayout) -> bytes:
+    """Return what is printed as a PDF whose words can be searched."""
+    data = QByteArray()
+    buffer = QBuffer(data)
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    writer = QPdfWriter(buffer)
+    writer.setResolution(DOTS_PER_INCH)
+    writer.setPageLayout(layout)
+    writer.setTitle(job.title)
+    writer.setCreator("Countback")
+    paint_job(writer, job)
+    buffer.close()
+    return readable(bytes(data.data()))
+
+
+def paint_job(device: QPagedPaintDevice, job: Job) -> bool:
+    """Paint all pages; whether the device took them."""
+    paper = device.pageLayout().fullRect(QPageLayout.Unit.Millimeter)
+    size = QSize(*(round(side / MILLIMETRES_A_PIXEL) for side in (paper.width(), paper.height())))
+    painter = QPainter()
+    if not painter.begin(device):
+        return False
+    try:
+        for number, page in enumerate(job.pages):
+            if number:
+                device.newPage()
+            painter.save()
+            scale = device.width() / size.width()
+            painter.scale(scale, scale)
+            painter.fillRect(QRectF(0, 0, size.width(), size.height()), QColor("#FFFFFF"))
+            page(painter, size)
+            painter.restore()
+    finally:
+        painter.end()
+    return True
+
+
+def paint_head(painter: QPainter, of: Theme, margin: int, wide: int, said: Headline) -> None:
+    """Paint the sentence, as large as it fits in one line, and the words below it."""
+    pixels = next((n for n in (30, 26, 22, 18, 15) if _wide(said.sentence, n) <= wide), 12)
+    pens.words(painter, margin, margin + 30, said.sentence, of.ink, pixels, 600, serif=True)
+    below = "".join(text for text, _ in said.next)
+    pens.words(painter, margin, margin + 54, below, of.ink2, 13)
+
+
+def _wide(text: str, pixels: int) -> float:
+    return text_width(text, pixels, 600, serif=True)
+
+
+def paint_wall_page(
+    painter: QPainter,
+    size: QSize,
+    wall: Wall,
+    said: Headline,
+    words: Words,
+    folded: frozenset[JobId],
+) -> None:
+    """Paint the whole season of a wall on one page, with its sentence above and its key below."""
+    of, margin = theme(tokens.PAPER.name), round(MARGIN / MILLIMETRES_A_PIXEL)
+    wide, high = size.width() - 2 * margin, size.height() - 2 * margin
+    paint_head(painter, of, margin, wide, said)
+    sizes = replace(tokens.sizes_for(wide), margin=0)
+    first, last = season(wall)
+    scale = fitting(first, last, 0, wide - sizes.names - 12, wall.first)
+    body = high - HEAD - FOOT - sizes.axis
+    layout = lay_out(wall, wide, body, scale, sizes=sizes, folded=folded)
+    painter.save()
+    painter.translate(margin, margin + HEAD)
+    painter.setClipRect(QRect(0, 0, wide, body + sizes.axis))
+    paint_wall(painter, wall, layout, of, words, NOTHING_CHOSEN)
+    painter.restore()
+    _paint_key(painter, of, words, margin, margin + high - FOOT + 8, wide)
+
+
+def _paint_key(painter: QPainter, of: Theme, words: Words, left: int, y: int, wide: int) -> None:
+    pens.words(painter, left, y + 14, words.say(say.THICK), of.ink2, 12)
+    x = float(left + wide)
+    for kind in reversed(Kind):
+        text = wording.kind_in_key(words, kind)
+        x -= text_width(text, 12)
+        pens.words(painter, x, y + 14, text, of.ink2, 12)
+        x -= 24
+        paint_swatch(painter, of, QRect(round(x), y + 4, 18, 12), kind)
+        x -= 14
