@@ -18,7 +18,6 @@ from app.words.brought import in_words
 from app.words.voice import Voice
 from shared.files.write import write_book
 from tests.app.cli.shell import countback
-from tests.app.window.bought import with_materials
 from tests.books.samples import SAMPLES
 from tests.german.english import english_in
 from tests.german.painted import Painted, narrow, told
@@ -81,10 +80,8 @@ def window(
     data_folder: Path,
     tmp_path: Path,
 ) -> Iterator[MainWindow]:
-    book = SAMPLES[request.param]()
-    assert book.as_of is not None
     path = tmp_path / "sample.countback"
-    path.write_bytes(write_book(in_words(Voice(), with_materials(book, book.as_of))))
+    path.write_bytes(write_book(in_words(Voice(), SAMPLES[request.param]())))
     prepare(qapp)
     write_settings(data_folder, Settings(solve_seconds=2))
     made = build(data_folder)

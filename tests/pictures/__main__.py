@@ -26,7 +26,6 @@ from app.window.views.view import Which
 from app.window.wall import moves
 from app.window.workshop.parts import PARTS
 from app.window.workshop.view import WorkshopView
-from tests.app.window.bought import with_materials
 from tests.books.samples import SAMPLES
 
 SIZES = ((1366, 768, 100), (1920, 1080, 100), (1366, 768, 150))
@@ -233,9 +232,7 @@ def shoot(folder: Path, name: str, data: Path) -> None:
     path = data / f"{name}.countback"
     from shared.files.write import write_book
 
-    book = SAMPLES[name]()
-    assert book.as_of is not None
-    path.write_bytes(write_book(with_materials(book, book.as_of)))
+    path.write_bytes(write_book(SAMPLES[name]()))
     window = build(data)
     window.show()
     window.show_book(window.desk.open(path))
