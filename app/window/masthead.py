@@ -19,7 +19,7 @@ from app.words import Words
 from app.words import window as say
 from shared.book import Kind
 
-SENTENCE_SIZES = (26, 22, 20, 18)
+SENTENCE_SIZES = (26, 22, 20, 18, 17, 16)
 """Sizes of a sentence on one line; a longer one takes two lines."""
 TWO_LINES_SIZES = (16, 15, 14, 13, 12, 11)
 
@@ -117,11 +117,21 @@ def fitted(text: str, largest: int, room: float) -> tuple[list[str], int]:
     for pixels in TWO_LINES_SIZES:
         lines = wrapped(text, room, pixels, 600, serif=True)
         if len(lines) <= 2:
-            return lines, pixels
+            return _even(text, room, pixels), pixels
     first, second = lines[:2]
     while second and text_width(second + "…", pixels, 600, serif=True) > room:
         second = second[:-1]
     return [first, second + "…"], pixels
+
+
+def _even(text: str, room: float, pixels: int) -> list[str]:
+    """Return a sentence in two lines that are about as long as each other."""
+    lines = wrapped(text, room, pixels, 600, serif=True)
+    while len(narrower := wrapped(text, room * 0.96, pixels, 600, serif=True)) <= 2:
+        if len(narrower) < 2 or room < 100:
+            break
+        lines, room = narrower, room * 0.96
+    return lines
 
 
 def paint_parts(

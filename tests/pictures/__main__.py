@@ -174,6 +174,9 @@ def beside(window: MainWindow) -> dict[str, Callable[[], None]]:
 
     def countback() -> None:
         window.shelf.show(Which.COUNTBACK)
+        view = window.shelf.view
+        if isinstance(view, CountbackView):
+            view.back()
 
     def why() -> None:
         countback()

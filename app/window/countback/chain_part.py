@@ -27,6 +27,17 @@ TITLE, AXIS, BODY, BAR, LINE = 32, 34, 118, 30, 17
 COLUMN = 240
 
 
+def month_names(words: Words, months: Sequence[tuple[int, date]]) -> list[tuple[int, str]]:
+    """Return the months that have room before the next one; the first of them with its year."""
+    found: list[tuple[int, str]] = []
+    for at, (x, day) in enumerate(months):
+        name = calendar.month(words, day, with_year=not found or day.month == 1)
+        end = x + 13 + text_width(name, 14, 600, serif=True)
+        if at + 1 == len(months) or end <= months[at + 1][0]:
+            found.append((x, name))
+    return found
+
+
 class ChainPart(Drawn):
     """What decides the date."""
 
@@ -149,7 +160,8 @@ class ChainPart(Drawn):
         self, painter: QPainter, of: Theme, width: int, one: OneJob, words: Words
     ) -> None:
         assert self._told is not None
-        top, height, ends = px(TITLE + AXIS), px(BODY), 0.0
+        top, height = px(TITLE + AXIS), px(BODY)
+        months: list[tuple[int, date]] = []
         for day in one.wall.days:
             if not self._told.first - DAY_MINUTES < day.start < self._told.last:
                 continue
@@ -161,12 +173,9 @@ class ChainPart(Drawn):
                 pens.flat_rect(painter, x, top, 1, height, of.line)
                 pens.words(painter, x + 3, top - 4, str(day.date.day), of.ink2, 12)
             if day.date.day == 1 or x <= MARGIN < right:
-                x = max(x, MARGIN)
-                name = calendar.month(words, day.date, with_year=day.date.month == 1)
-                if x > ends:
-                    ends = 10 + pens.words(
-                        painter, x + 3, top - px(19), name, of.ink, 14, 600, serif=True
-                    )
+                months.append((max(x, MARGIN), day.date))
+        for x, name in month_names(words, months):
+            pens.words(painter, x + 3, top - px(19), name, of.ink, 14, 600, serif=True)
         pens.flat_rect(painter, MARGIN, top - 1, width - 2 * MARGIN, 1, of.ink)
 
     def _paint_gap(self, painter: QPainter, of: Theme, width: int, gap: Gap) -> None:

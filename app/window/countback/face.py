@@ -2,8 +2,8 @@
 
 from collections.abc import Callable
 
-from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from app.counsel.questions import AskWaysOut, AskWhy, WhyAnswer
 from app.window.bits import theme_of
@@ -14,6 +14,7 @@ from app.window.countback.ways_part import WaysPart
 from app.window.countback.why import told_of
 from app.window.desk import Desk
 from app.window.guard import guarded
+from app.window.tokens import px
 from app.window.wall import pens
 from app.words import countback_view as say
 from scheduler.levers.values import WayOut, WaysOut
@@ -21,6 +22,8 @@ from shared.book import Standing
 from shared.ids import JobId
 
 WAYS_SECONDS = 30
+BESIDE_FROM = 1000
+"""So wide days and ways out stand beside each other; else the ways stand below."""
 
 
 class WhyFace(QWidget):
@@ -37,7 +40,7 @@ class WhyFace(QWidget):
         self._rows: tuple[listing.WayRow, ...] = ()
         self.chain, self.days = ChainPart(), DaysPart()
         self.ways_part = WaysPart(self.try_way)
-        below = QHBoxLayout()
+        self._below = below = QHBoxLayout()
         below.setSpacing(0)
         below.addWidget(self.days, 36)
         below.addWidget(self.ways_part, 64)
@@ -151,6 +154,12 @@ class WhyFace(QWidget):
         self.ways_part.tried = number
         desk.try_(trial)
         return True
+
+    @guarded
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        beside = self.width() >= px(BESIDE_FROM)
+        way = QBoxLayout.Direction
+        self._below.setDirection(way.LeftToRight if beside else way.TopToBottom)
 
     @guarded
     def paintEvent(self, event: QPaintEvent) -> None:

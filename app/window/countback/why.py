@@ -103,6 +103,12 @@ def told_of(one: OneJob, answer: "WhyAnswer", words: Words) -> Told:
     return _Teller(one, answer, words).told()
 
 
+def _first(now: int, blocks: tuple[Block, ...]) -> int:
+    """Return where the axis begins: now, or shortly before a chain that begins much later."""
+    begins = min((block.start for block in blocks), default=now)
+    return min(begins, max(now, begins - 2 * _DAY_MINUTES))
+
+
 class _Teller:
     def __init__(self, one: OneJob, answer: "WhyAnswer", words: Words) -> None:
         self.one, self.words, self.why = one, words, answer.why
@@ -122,7 +128,7 @@ class _Teller:
         late = self.one.band.late
         ends += [late.end] if late is not None else []
         return Told(
-            first=min([now, *(block.start for block in blocks)]),
+            first=_first(now, blocks),
             last=max(ends),
             blocks=blocks,
             gaps=tuple(self._gaps(blocks)),

@@ -114,7 +114,8 @@ class EnquiryView(View):
             self.laid.choose(self.desk.job)
         elif self.laid.rush is None:
             self.laid.ask()
-        (self.dates if self.dates.columns else self.dots).setFocus()
+        shown = self.dots if self.laid.job is not None else self._new
+        (self.dates if self.dates.columns else shown).setFocus()
 
     def _show(self) -> None:
         book = self.laid.book

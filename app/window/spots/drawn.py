@@ -4,7 +4,13 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QScrollArea, QWidget
+from PySide6.QtWidgets import (
+    QScrollArea,
+    QScrollBar,
+    QStyle,
+    QStyleOptionSlider,
+    QWidget,
+)
 
 from app.window.bits import theme_of
 from app.window.guard import guarded
@@ -194,6 +200,32 @@ def paint_focus(painter: QPainter, of: Theme, rect: QRect) -> None:
     pens.frame(painter, rect, of.paper, 2)
 
 
+_BAR = """
+QScrollBar:vertical { width: 10px; margin: 0; border: none; }
+QScrollBar::handle:vertical { min-height: 28px; }
+QScrollBar::add-line:vertical, QScrollBar::sub-line:vertical { height: 0; }
+"""
+
+
+class ThinBar(QScrollBar):
+    """Shows where one is in what scrolls, without arrows."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setStyleSheet(_BAR)
+
+    @guarded
+    def paintEvent(self, event: QPaintEvent) -> None:
+        of, option = theme_of(self), QStyleOptionSlider()
+        self.initStyleOption(option)
+        part = QStyle.SubControl.SC_ScrollBarSlider
+        rect = self.style().subControlRect(QStyle.ComplexControl.CC_ScrollBar, option, part, self)
+        painter = QPainter(self)
+        pens.flat_rect(painter, 0, 0, self.width(), self.height(), of.paper)
+        pens.flat_rect(painter, 3, rect.y(), self.width() - 6, rect.height(), of.ink3)
+        painter.end()
+
+
 def scrolled(part: QWidget) -> QScrollArea:
     """Return an area without a frame in which a part scrolls up and down."""
     area = QScrollArea()
@@ -201,5 +233,6 @@ def scrolled(part: QWidget) -> QScrollArea:
     area.setFrameShape(QScrollArea.Shape.NoFrame)
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setVerticalScrollBar(ThinBar())
     area.setWidget(part)
     return area

@@ -1,12 +1,13 @@
 """The last days of a job: rests and waits within its legs, how long the days of its crew are."""
 
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
 
 import pytest
 from PySide6.QtWidgets import QApplication
 
+from app.window.countback.chain_part import month_names
 from app.window.countback.duty import LEAST_REST, LONGEST_DAY
 from app.window.countback.journey import LastDays, last_days
 from app.window.countback.journey_part import JourneyPart
@@ -163,3 +164,17 @@ def test_rests_and_days_are_drawn_inside_and_read_out(prepared: QApplication, wi
         assert spot.rect.bottom() < part.height_at(width)
     part.grab()
     part.close()
+
+
+def test_months_of_the_chain_stand_apart_and_the_first_has_its_year(
+    prepared: QApplication,
+) -> None:
+    words = base()[1]
+    days = [(16, date(2027, 2, 28)), (68, date(2027, 3, 1)), (600, date(2027, 4, 1))]
+    assert month_names(words, days) == [(68, "March 2027"), (600, "April")]
+    far = [(16, date(2026, 12, 20)), (300, date(2027, 1, 1)), (700, date(2027, 2, 1))]
+    assert [name for _, name in month_names(words, far)] == [
+        "December 2026",
+        "January 2027",
+        "February",
+    ]

@@ -82,3 +82,9 @@ def test_one_job_says_so_too(window: MainWindow) -> None:
     key(QApplication.focusWidget() or window, Qt.Key.Key_2, Qt.KeyboardModifier.ControlModifier)
     tried(window)
     assert window.masthead.shown.sentence.startswith("Tried: two Saturdays. ")
+
+
+def test_two_lines_are_about_as_long(prepared: QApplication) -> None:
+    lines, pixels = fitted("Station kettle fits, with 16 days to spare. " * 3, 22, 900)
+    first, second = (text_width(line, pixels, 600, serif=True) for line in lines)
+    assert first < 1.5 * second
