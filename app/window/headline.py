@@ -1,7 +1,9 @@
 """What stands over the wall and under it: one sentence, what is next, the state. No Qt."""
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from app.window.wall.items import Role, Wall
@@ -9,8 +11,11 @@ from app.words import Words, on_wall
 from app.words import window as say
 from app.words.template import Template
 from scheduler.outcome import Outcome, Verdict
-from shared.book import Book
+from shared.book import Book, FactKind, Gate, GateKind
 from shared.findings import Finding
+
+if TYPE_CHECKING:
+    from app.window.wall.derive import Shown
 
 NEXT_COUNT = 4
 CHANGES_TOLD = 3
@@ -105,6 +110,34 @@ def _of_trial(state: State, wall: Wall, words: Words) -> Headline:
 def tried_line(words: Words, what: str, sentence: str) -> str:
     """Return what is tried with what is said of the plan that came of it."""
     return words.say(say.TRIED_LINE, what=what, sentence=sentence)
+
+
+def told_first(said: Headline, shown: "Shown", words: Words) -> Headline:
+    """Return a headline in which whose client is to answer sooner than was told comes first.
+
+    Told is what the sheets that were given out go by; a date that is only later moves nobody.
+    """
+    parts = tuple((f"{sentence}  ", True) for sentence in _sooner(shown, words))
+    return replace(said, next=(*parts, *said.next)) if parts else said
+
+
+def _sooner(shown: "Shown", words: Words) -> Iterator[str]:
+    book, plan = shown.book, shown.plan
+    if book.told is None or plan is None:
+        return
+    told = {(p.step, p.round): p.end for p in book.told.plan.placements if not p.part}
+    given = {fact.step for fact in book.facts if fact.kind is FactKind.ANSWER}
+    jobs = {step.id: (job, step) for job in book.jobs for step in job.steps}
+    for placed in plan.placements:
+        job, step = jobs.get(placed.step, (None, None))
+        was = told.get((placed.step, placed.round))
+        if job is None or not isinstance(step, Gate) or was is None or step.id in given:
+            continue
+        zone = ZoneInfo((step.answered_by or job.client).zone)
+        now_on, was_on = placed.end.astimezone(zone).date(), was.astimezone(zone).date()
+        if step.gate is GateKind.ANSWER and now_on < was_on:
+            day, told_day = say.short_day(words, now_on), say.short_day(words, was_on)
+            yield words.say(say.ANSWER_SOONER, job=job.name, day=day, told=told_day)
 
 
 def _next(wall: Wall, words: Words) -> tuple[Part, ...]:

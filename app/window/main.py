@@ -21,7 +21,7 @@ from app.window.filing import Asker, Filing
 from app.window.first.first import First
 from app.window.ground import Ground
 from app.window.guard import guarded
-from app.window.headline import Headline, foot_left, headline
+from app.window.headline import Headline, foot_left, headline, told_first
 from app.window.leaving import Leaving
 from app.window.masthead import Foot, Masthead
 from app.window.page import Content, Page
@@ -230,7 +230,7 @@ class MainWindow(QWidget):
             content = self.page.content
             said = Headline(sentence=content.title, next=((content.next, False),))
         self.masthead.hint = self.hand.hint if view is None else ("", "")
-        self.masthead.show_headline(said, self.words)
+        self.masthead.show_headline(told_first(said, self.desk.shown, self.words), self.words)
         self.masthead.show_progress(self.desk.progress)
         self.foot.show_parts(foot_left(state, self.words), self.words, is_alarm=state.has_faults)
         self.tabbing.refresh()

@@ -43,7 +43,7 @@ def _texts(page: bytes, known: dict[int, bytes]) -> list[str]:
             font = fonts[name]
         elif shown:
             codes = [int(shown[at : at + 4], 16) for at in range(0, len(shown), 4)]
-            text += "".join(font[code] for code in codes)
+            text += "".join(font.get(code, "\N{REPLACEMENT CHARACTER}") for code in codes)
         elif over:
             texts.append(text)
             text = ""

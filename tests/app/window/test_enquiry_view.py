@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAccessible, QGuiApplication, QPixmap
+from PySide6.QtGui import QAccessible, QPixmap
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -206,17 +206,6 @@ def test_h_hides_all_money_and_shows_it_again(answered: EnquiryView) -> None:
     key(answered.dates, "h")
     assert is_shown(answered)
     assert "11,500" in answered.saying.quote.text
-
-
-def test_what_is_copied_holds_the_price_asked_and_never_the_least(answered: EnquiryView) -> None:
-    key(answered.dates, "y")
-    copied = QGuiApplication.clipboard().text()
-    assert copied == answered.saying.quote.text
-    assert "11,500" in copied
-    assert LEAST not in copied
-    key(answered.dates, "h")
-    key(answered.dates, "y")
-    assert "11,500" not in QGuiApplication.clipboard().text()
 
 
 def test_a_picture_to_give_away_holds_no_money(
