@@ -33,18 +33,20 @@ html{font-size:17px}
 body{margin:0;padding:.8rem;background:var(--ground);color:var(--ink);
 font:1rem/1.35 system-ui,"Noto Sans","DejaVu Sans",sans-serif;overflow-wrap:anywhere}
 h1{font-size:1.15rem;margin:0}
-h2{font-size:1.5rem;margin:1.4rem 0 .3rem;border-top:.15rem solid var(--ink);padding-top:.3rem}
-h3{font-size:1.05rem;margin:1.1rem 0 .3rem;color:var(--soft)}
-h4{font-size:1.2rem;margin:0}
+h2{font-size:1.4rem;margin:.8rem 0 .2rem;border-top:.15rem solid var(--ink);padding-top:.3rem}
+h3{font-size:1.05rem;margin:.7rem 0 .3rem;color:var(--soft)}
+h4{font-size:1.15rem;margin:0}
 p,ul{margin:.2rem 0}
 ul{list-style:none;padding:0}
 .mark{color:var(--mark);font-weight:700;border:.15rem solid var(--mark);padding:.3rem .5rem}
 .soft,footer{color:var(--soft)}
-.each{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,22rem),1fr));gap:.6rem}
-article{border:1px solid var(--line);border-radius:.3rem;padding:.4rem .6rem}
+.each{columns:16rem;column-gap:.6rem}
+article{border:1px solid var(--line);border-radius:.3rem;padding:.3rem .6rem;margin:0 0 .5rem;
+break-inside:avoid}
 li{padding:.2rem 0;border-top:1px solid var(--line)}
 li:first-child{border-top:0}
-.when{font-variant-numeric:tabular-nums;font-weight:700;white-space:nowrap}
+article .what{font-weight:700}
+.when{font-variant-numeric:tabular-nums;white-space:nowrap}
 .changed{border-left:.35rem solid var(--ink);padding-left:.5rem}
 .tag{border:1px solid currentColor;border-radius:.3rem;padding:0 .3rem;white-space:nowrap}
 .done{color:var(--soft)}
@@ -71,10 +73,11 @@ def page(given: Given) -> bytes:
     words = given.words
     today = first_day(given.book, given.now)
     after = next_working_day(day_calendar(given.book), today)
-    body = [*_head(given), *_due(given, today)]
+    body = [*_head(given)]
     for title, day in ((say.TODAY, today), (say.NEXT, after)):
         shown = words.say(title, day=on_sheets.date_in_full(words, day))
-        body += _day(given, shown, day)
+        due = _due(given, day) if day == today else ()
+        body += _day(given, shown, day, due)
     body.append(f"<footer><p>{_text(words.say(on_sheets.DEFERS))}</p></footer>")
     return _whole(given, body).encode()
 
@@ -122,9 +125,9 @@ def _due(given: Given, today: date) -> Iterator[str]:
     cured = near_cures(day, given.plan)
     latest = latest_times(given.book, given.plan.now, given.plan.jobs)
     lines = due_lines(day, given.plan, cured, latest, given.now, most=None)
-    yield f'<section class="due"><h3>{_text(words.say(on_sheets.DUE))}</h3>'
+    yield f'<div class="due"><h3>{_text(words.say(on_sheets.DUE))}</h3>'
     yield from _lines(lines, words.say(say.DUE_NONE))
-    yield "</section>"
+    yield "</div>"
 
 
 def _lines(lines: tuple[Line, ...], nothing: str) -> Iterator[str]:
@@ -138,7 +141,8 @@ def _lines(lines: tuple[Line, ...], nothing: str) -> Iterator[str]:
     yield "</ul>"
 
 
-def _day(given: Given, title: str, day: date) -> Iterator[str]:
+def _day(given: Given, title: str, day: date, due: Iterable[str]) -> Iterator[str]:
+    """Give a day: who does what first, what is due behind it."""
     words = given.words
     asked = Asked(book=given.book, plan=given.plan, now=given.now, day=day)
     sheet, of_day = derive(asked, words)[0], Day(given.book, words, day)
@@ -151,7 +155,9 @@ def _day(given: Given, title: str, day: date) -> Iterator[str]:
     yield f'<h3>{_text(words.say(say.WHO_DOES_WHAT))}</h3><div class="each people">'
     for person in sheet.people:
         yield from _person(words, person)
-    yield f"</div><h3>{_text(words.say(say.PLACES))}</h3>"
+    yield "</div>"
+    yield from due
+    yield f"<h3>{_text(words.say(say.PLACES))}</h3>"
     yield from _places(given, day)
     yield f"<h3>{_text(words.say(on_sheets.CURES))}</h3>"
     yield '<div class="cures">'
@@ -177,21 +183,21 @@ def _row(words: Words, row: Row) -> Iterator[str]:
     if row.sort is Sort.FREE:
         yield f'<li class="free soft">{_text(row.segment)}</li>'
         return
-    parts = [f'<span class="when">{_text(row.start)}–{_text(row.end)}</span>']
-    parts.append(f'<span class="what">{_text(row.segment)}</span>')
-    if row.stage:
-        parts.append(f'<span class="stage">{_text(row.stage)}</span>')
-    if row.place:
-        parts.append(f'<span class="place">{_text(row.place)}</span>')
+    told = [("stage", row.stage), ("place", row.place)]
     if row.beside:
-        beside = words.say(say.WITH, people=row.beside)
-        parts.append(f'<span class="beside soft">{_text(beside)}</span>')
-    for is_so, text in ((row.is_changed, say.CHANGED), (row.is_done, say.IS_DONE)):
-        if is_so:
-            parts.append(f'<span class="tag">{_text(words.say(text))}</span>')
-    names = " ".join(("done",) if row.is_done else ())
-    shown = f' class="{names}"' if names else ""
-    yield f"<li{shown}>{' '.join(parts)}</li>"
+        told.append(("beside soft", words.say(say.WITH, people=row.beside)))
+    told += [("tag", words.say(say.CHANGED))] * row.is_changed
+    told += [("tag", words.say(say.IS_DONE))] * row.is_done
+    names = ' class="done"' if row.is_done else ""
+    yield f"<li{names}>{_line(row.start, row.end, row.segment, told)}</li>"
+
+
+def _line(start: str, end: str, what: str, told: Iterable[tuple[str, str]]) -> str:
+    """Return when and what, and the rest under it."""
+    parts = [f'<span class="{name}">{_text(text)}</span>' for name, text in told if text]
+    rest = f'<div class="rest">{" · ".join(parts)}</div>' if parts else ""
+    when = f'<span class="when">{_text(start)}–{_text(end)}</span>'
+    return f'{when} <span class="what">{_text(what)}</span>{rest}'
 
 
 def _places(given: Given, day: date) -> Iterator[str]:
@@ -206,12 +212,8 @@ def _places(given: Given, day: date) -> Iterator[str]:
             continue
         yield f'<article class="at"><h4>{_text(place)}</h4><ul>'
         for row in rows:
-            yield (
-                f'<li><span class="when">{_text(row.start)}–{_text(row.end)}</span> '
-                f'<span class="what">{_text(row.what)}</span> '
-                f'<span class="stage">{_text(row.stage)}</span> '
-                f'<span class="who soft">{_text(row.people)}</span></li>'
-            )
+            told = (("stage", row.stage), ("who soft", row.people))
+            yield f"<li>{_line(row.start, row.end, row.what, told)}</li>"
         yield "</ul></article>"
     yield "</div>"
 

@@ -102,7 +102,7 @@ def test_places_cures_and_cautions_are_there(which: str) -> None:
         for name, rows in wanted.items():
             for line, row in zip(found[flat(name)], rows, strict=True):
                 assert words_in(line) == flat(
-                    f"{row.start}–{row.end} {row.what} {row.stage} {row.people}"
+                    f"{row.start}–{row.end} {row.what}{row.stage} · {row.people}"
                 )
                 placed += 1
         of_day = Day(given.book, given.words, day)
