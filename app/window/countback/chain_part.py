@@ -1,8 +1,7 @@
 """The chain of a job as one line in time with lettered waits, and its days, as drawn parts."""
 
 from collections.abc import Sequence
-from datetime import date
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 from PySide6.QtCore import QPointF, QRect
 from PySide6.QtGui import QPainter, QPainterPath
