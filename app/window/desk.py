@@ -24,6 +24,7 @@ from scheduler.request import SolveRequest
 from shared.edits import Changed, Edited, Label
 from shared.errors import DiskError
 from shared.examine import examine
+from shared.files.lock import lock_path
 from shared.findings import Finding
 from shared.ids import JobId
 
@@ -151,7 +152,7 @@ class Desk(QObject):
         """Write the book to its file, or to another; whether that could be done."""
         assert self.document is not None
         try:
-            if self.document.path != path or self.opened is None:
+            if not self._holds(path):
                 self._move_lock(path)
             session.save_book(self.document, path)
         except DiskError as trouble:
@@ -163,6 +164,11 @@ class Desk(QObject):
         self.saved.emit()
         self.state_changed.emit()
         return True
+
+    def _holds(self, path: Path) -> bool:
+        """Whether the lock of a file is ours."""
+        lock = self.opened.lock if self.opened is not None else None
+        return lock is not None and lock.path == lock_path(path)
 
     def _move_lock(self, path: Path) -> None:
         """Take the lock of the file that is written from now on.
@@ -363,14 +369,20 @@ class Desk(QObject):
             before=self._planned_book,
         )
 
+    def _why_looking(self) -> str:
+        """Return why the book can only be looked at."""
+        opened = self.opened
+        trouble, held = (opened.trouble, opened.held) if opened is not None else (None, None)
+        if trouble is not None:
+            return self.words.trouble(trouble.code, **trouble.facts)
+        who = (held.who or held.host) if held is not None else ""
+        return self.words.say(say.SOMEBODY_HAS_IT, who=who)
+
     @property
     def state(self) -> State:
         """What masthead and foot speak of."""
         assert self.document is not None
-        held = self.opened.held if self.opened else None
-        looking = ""
-        if self.document.read_only:
-            looking = self.words.say(say.SOMEBODY_HAS_IT, who=held.who if held else "")
+        looking = self._why_looking() if self.document.read_only else ""
         return State(
             book=self.document.book,
             now=self.now,
