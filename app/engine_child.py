@@ -176,6 +176,22 @@ class Ask:
         )
 
     def _book(self) -> Book:
+        """Return the book: of our own window a value, of any other program an object."""
+        book = self._book_of_window() if "value" in self.line else self._book_read()
+        if book.revision != self.revision:
+            raise Refused("wrong_revision", revision=self.revision, found=book.revision)
+        return book
+
+    def _book_of_window(self) -> Book:
+        try:
+            found = value_of(str(self.line["value"]))
+        except ValueError as trouble:
+            raise Refused("not_an_ask", field="value", why=str(trouble)) from None
+        if not isinstance(found, Book):
+            raise Refused("not_an_ask", field="value")
+        return found
+
+    def _book_read(self) -> Book:
         if not isinstance(self.line.get("book"), dict):
             raise Refused("not_an_ask", field="book")
         try:
@@ -186,8 +202,6 @@ class Ask:
         if read.book is None:
             codes = [found.code for found in read.findings if found.stops]
             raise Refused("book_stops", findings=codes)
-        if read.book.revision != self.revision:
-            raise Refused("wrong_revision", revision=self.revision, found=read.book.revision)
         return read.book
 
 

@@ -12,7 +12,8 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 
 from app.child import Child
-from app.outcome_json import book_text, instant_text, outcome_of, plan_of
+from app.engine_child import as_text
+from app.outcome_json import instant_text, outcome_of, plan_of
 from shared.book import Book
 from shared.plan import Plan
 
@@ -74,9 +75,14 @@ class Engine(QObject):
         self._number += 1
         self._revision = book.revision
         self._is_asked, self._is_called_off = True, False
-        head = json.dumps({"kind": "ask", "id": self._number, "revision": book.revision})
-        request = json.dumps({"now": instant_text(now), "seconds": seconds})
-        self._child.send(f'{head[:-1]}, "request": {request}, "book": {book_text(book)}}}')
+        line = {
+            "kind": "ask",
+            "id": self._number,
+            "revision": book.revision,
+            "request": {"now": instant_text(now), "seconds": seconds},
+            "value": as_text(book),
+        }
+        self._child.send(json.dumps(line))
 
     def cancel(self) -> None:
         """Call off what was asked; the best so far may still come as an answer."""

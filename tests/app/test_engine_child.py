@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from app.engine_child import Child, Lines, Remembering, Solve, Solving
+from app.engine_child import Child, Lines, Remembering, Solve, Solving, as_text
 from app.outcome_json import book_text, outcome_of
 from scheduler.outcome import Outcome
 from scheduler.request import Cancel, Progress, SolveRequest
@@ -202,6 +202,8 @@ def test_an_unknown_kind_and_an_empty_line_are_left_aside(text: str) -> None:
         ({"revision": None}, "revision"),
         ({"book": None}, "book"),
         ({"book": "x"}, "book"),
+        ({"value": "x"}, "value"),
+        ({"value": as_text("no book")}, "value"),
         ({"request": None}, "request"),
         ({"request": {}}, "now"),
         ({"request": {"now": "soon"}}, "now"),
@@ -221,6 +223,15 @@ def test_an_ask_that_lacks_something_says_what(changes: Json, field: str) -> Non
     assert kinds(said) == ["ready", "failed"]
     assert said[1]["code"] == "not_an_ask"
     assert said[1]["facts"]["field"] == field
+
+
+def test_a_book_comes_as_an_object_or_from_the_window_as_a_value() -> None:
+    book, asked = a_book(), ask()
+    del asked["book"]
+    engine = Engine()
+    assert kinds(Talk(engine).hold({**asked, "value": as_text(book)}))[-1] == "done"
+    said = Talk(Engine()).hold({**asked, "value": as_text(replace(book, revision=7))})
+    assert said[1]["facts"] == {"revision": 1, "found": 7}
 
 
 def test_a_book_with_findings_that_stop_names_their_codes() -> None:
