@@ -101,8 +101,8 @@ class Item:
     beyond: pieces in overtime, outside of the workshop's own hours.
     short: a shorter label, for where that one has no room. state: of a seam, "open", "done",
     "late". stands: of work, "done", "running" or "told" (past, and nobody has confirmed it).
-    remaining: of what is running, the person-hours given by hand. told: what is read out of it,
-    or what makes that when somebody asks.
+    remaining: of what is running, the person-hours given by hand. initials: of its people.
+    told: what is read out of it, or what makes that when somebody asks.
     """
 
     id: str
@@ -138,6 +138,7 @@ class Item:
     place: PlaceId | None = None
     stands: str = ""
     remaining: str = ""
+    initials: str = ""
 
     @property
     def description(self) -> str:

@@ -9,6 +9,7 @@ from PySide6.QtGui import QImage, QPainter
 from app.window.theme import Theme
 from app.window.tokens import px
 from app.window.wall import pens
+from app.window.wall.cure_words import paint_cure_words
 from app.window.wall.items import STOPS, Band, Role, Wall
 from app.window.wall.layer import UNCUT, Layer
 from app.window.wall.layout import Layout
@@ -65,6 +66,7 @@ def paint_body(
     else:
         _paint_kept(painter, wall, layout, theme, look, layer, ratio)
     seen = seen_bands(wall, layout)
+    paint_cure_words(painter, wall, layout, theme, look.lit)
     for band in seen:
         paint_dates(painter, theme, layout, band)
     if look.lit is not None:

@@ -142,6 +142,8 @@ def _days_left(
     if b < layout.width:
         pens.flat_rect(painter, b, base - 9, 8, 13, theme.ink)
         pens.flat_rect(painter, b + 2, base - 7, 4, 11, theme.opening)
+    if layout.scale.pixels_per_day >= HOURS_FROM:
+        return
     pens.flat_rect(painter, label_x - 2, base - px(10), width, px(13), theme.paper)
     pens.words(painter, label_x, base + 1, label, theme.ink2, 12, serif=True, italic=True)
 

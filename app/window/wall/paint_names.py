@@ -43,7 +43,9 @@ def paint_names(
         painter.drawImage(QPoint(x, top - over), plate)
     if layout.is_window_out_of_sight(band) and not layout.is_folded(band):
         for row in range(band.first_row, band.first_row + band.row_count):
-            _chevron(painter, theme, layout.names_x - 12, layout.row_middle(row))
+            x, y = layout.names_x - 12, layout.row_middle(row)
+            pens.flat_rect(painter, x - 3, y - 6, 10, 13, theme.paper)
+            _chevron(painter, theme, x, y)
 
 
 class Plates:

@@ -20,8 +20,8 @@ PITCH = tokens.PATTERN_PITCH
 BEAD_RADIUS = 1.15
 NECKS_AT_NIGHT_FROM = 60
 CURE_HEIGHT_PERCENT = 34
-CURE_LABEL_ROW = 18
-CURE_LABEL_WIDTH = 34
+INITIALS_FROM = 240
+"""From so many pixels a day on blocks say who works on them."""
 LABEL_HEIGHT = 10
 HELD_FROM = 24
 RECOAT_FROM = 96
@@ -32,6 +32,11 @@ SMALL = 4
 _WEAVE = ((0, 1, 3, 1), (4, 5, 3, 1), (5, 0, 1, 3), (1, 4, 1, 3))
 _SLANTS = ((1, 4, 3, 2), (5, 8, 7, 6))
 _BEADS = ((2, 2), (6, 6))
+
+
+def cure_height(layout: Layout) -> int:
+    """Return how high the strip of a cure is."""
+    return max(5, round(layout.row * CURE_HEIGHT_PERCENT / 100))
 
 
 class Ribbons:
@@ -67,7 +72,6 @@ class Ribbons:
         self.waits: list[QLine] = []
         self.tails: list[QRect] = []
         self.labels: list[tuple[QRect, str, Kind]] = []
-        self.cure_labels: list[tuple[float, int, str]] = []
         self.pins: list[QPoint] = []
         self.ears: list[QRect] = []
         self.signs = Signs()
@@ -119,17 +123,13 @@ class Ribbons:
         if b - a < 2 or b <= self.left or a >= self.right or item.kind is None:
             return
         a, b = _from(a, tokens.HATCH_PITCH, self.low), min(b, self.high)
-        height = max(5, round(self.layout.row * CURE_HEIGHT_PERCENT / 100))
+        height = cure_height(self.layout)
         top = middle - height // 2
         self.cures[item.kind].append(QRect(a, top, b - a, height))
         if item.recoat is not None and self.layout.scale.pixels_per_day >= RECOAT_FROM:
             self._recoat(item.recoat, top + height)
         if item.holds_place and self.layout.scale.pixels_per_day >= HELD_FROM:
             self.held.append(QRect(a, top + height + 1, b - a, 2))
-        if self.layout.row >= px(CURE_LABEL_ROW) and b - a >= CURE_LABEL_WIDTH:
-            label = item.label if text_width(item.label, 11, 500) <= b - a else item.short
-            middle_x = (a + b - text_width(label, 11, 500)) / 2
-            self.cure_labels.append((middle_x, top - 2, label))
 
     def _recoat(self, span: Piece, top: int) -> None:
         a, b = self.layout.scale.x(span[0]), self.layout.scale.x(span[1])
@@ -179,6 +179,15 @@ class Ribbons:
             self.labels.append((room, item.label, item.kind or Kind.FOAM))
             if item.remaining:
                 self.signs.figure(room, width, item.remaining)
+        if self.layout.scale.pixels_per_day >= INITIALS_FROM and item.initials:
+            self._initials(item, rects[-1], height, width if rects[-1] is widest else 0)
+
+    def _initials(self, item: Item, last: QRect, height: int, taken: float) -> None:
+        """Say at the right end of a block who works on it, if its name leaves room."""
+        wide = round(text_width(item.initials, 11, 500)) + 8
+        if height >= px(LABEL_HEIGHT) and wide + taken <= last.width():
+            room = QRect(last.x() + last.width() - wide, last.y(), wide, last.height())
+            self.labels.append((room, item.initials, item.kind or Kind.FOAM))
 
     def _pieces(self, pieces: tuple[Piece, ...], top: int, height: int) -> list[QRect]:
         """Return the pieces, cut; the hottest loop, so the scale is written out in it."""
@@ -251,9 +260,6 @@ class Ribbons:
         painter.setPen(theme.on_fill)
         for rect, text, _ in self.labels:
             painter.drawText(rect.x() + 4, rect.y() + rect.height() // 2 + px(4), text)
-        painter.setPen(theme.ink2)
-        for x, y, text in self.cure_labels:
-            painter.drawText(QPointF(x, y), text)
 
 
 def _from(a: int, pitch: int, edge: int) -> int:

@@ -57,6 +57,14 @@ def remaining(facts: Iterable[Fact]) -> str:
     return "" if not given or given[-1] is None else f"{given[-1].normalize():f}"
 
 
+def initials(names: Iterable[str]) -> str:
+    """Return names in letters: "AB" of two words, "As" of one."""
+    return " ".join(
+        "".join(word[0] for word in words) if len(words := name.split()) > 1 else name[:2]
+        for name in names
+    )
+
+
 def is_held(blocks: Iterable[Item], now: int) -> bool:
     """Say whether all work of a job that is still to come is pinned."""
     coming = [block for block in blocks if block.start > now and not block.part]
