@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.window import tokens
 from app.window.bits import theme_of, wrapped
+from app.window.fonts import text_width
 from app.window.guard import guarded
 from app.window.sheet import typed
 from app.window.spots.drawn import Drawn
@@ -25,7 +26,7 @@ from shared.book import Job, Segment
 from shared.ids import JobId, SegmentId
 
 PERSON_M = 1.7
-NAMES, PIECE = 112, 150
+NAMES, PIECE, LEAST_WITH_PIECE = 112, 150, 290
 _FLAT_M = 0.5
 
 
@@ -265,7 +266,9 @@ class Side(QWidget):
 
     @property
     def _top(self) -> int:
-        """Where the wall's heading begins."""
+        """Where the wall's heading begins; a low window has no room for the piece above it."""
+        if self.height() < px(LEAST_WITH_PIECE):
+            return 0
         return min(px(PIECE), self.height() * 2 // 5)
 
     @guarded
@@ -277,6 +280,7 @@ class Side(QWidget):
         top = self._top
         self.piece.tall = top
         self.piece.refresh()
+        self.piece.setVisible(top > 0)
         self.piece.setGeometry(1, 0, self.width() - 1, top)
         self.wall.setGeometry(1, top + px(30), self.width() - 1, self.height() - top - px(30))
         self.wall.show_season()
@@ -294,5 +298,12 @@ class Side(QWidget):
         pens.flat_rect(painter, 0, 0, 1, self.height(), of.line)
         y = self._top + px(20)
         x = pens.words(painter, 16, y, self.words.say(say.ON_THE_WALL), of.ink, 17, 600, serif=True)
-        pens.words(painter, x + 12, y, self._note, of.ink2, 13)
+        pens.words(painter, x + 12, y, self._fitting(self.width() - x - 20), of.ink2, 13)
         painter.end()
+
+    def _fitting(self, room: float) -> str:
+        """Return as many whole pieces of the note as fit."""
+        parts = self._note.split(", ")
+        while parts and text_width(", ".join(parts), 13) > room:
+            parts.pop()
+        return ", ".join(parts)
