@@ -1,5 +1,6 @@
 """Which days and hours are on show, and when people are to be had. No Qt."""
 
+from collections.abc import Collection
 from datetime import date, datetime, time, timedelta
 from math import ceil, floor
 from zoneinfo import ZoneInfo
@@ -28,6 +29,7 @@ _USUAL = (8 * 60, 16 * 60)
 _EARLIEST, _LATEST = 6 * 60, 20 * 60
 """Minutes of the day to which the hours on show may widen; what lies beyond is marked."""
 _HALF_HOUR = 30
+HALF_HOUR = timedelta(minutes=30)
 
 
 def midnight(day: date, zone: str) -> datetime:
@@ -138,3 +140,21 @@ def pieces_of(spans: Spans) -> tuple[Piece, ...]:
 def hours_for(book: Book, first: datetime, last: datetime) -> Hours:
     """Return the working hours that bars are cut by."""
     return Hours(book, first - 7 * _A_DAY, last + 7 * _A_DAY)
+
+
+def half_hour(when: datetime, zone: str) -> datetime:
+    """Return the half hour of the clock nearest to an instant, of two the later."""
+    local = when.astimezone(ZoneInfo(zone))
+    past = timedelta(minutes=local.minute % 30, seconds=local.second)
+    return when - past + (HALF_HOUR if past * 2 >= HALF_HOUR else timedelta(0))
+
+
+def half_hours_within(span: Span, zone: str, known: Collection[datetime]) -> Span:
+    """Return a stretch in whole half hours; ends that are known (of shifts, breaks) stay."""
+    start, end = half_hour(span.start, zone), half_hour(span.end, zone)
+    start += HALF_HOUR if start < span.start else timedelta(0)
+    end -= HALF_HOUR if end > span.end else timedelta(0)
+    return Span(
+        start=span.start if span.start in known else start,
+        end=span.end if span.end in known else end,
+    )

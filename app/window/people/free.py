@@ -173,15 +173,19 @@ def free_stretches(
 
 
 def stretches(book: Book, held: Spans, person: Person, now: datetime) -> tuple[Span, ...]:
-    """Return all of these, of somebody who is held at known times."""
+    """Return all of these, of somebody who is held at known times, told in half hours."""
     found: list[Span] = []
     bridged = timedelta(minutes=book.workshop.bridged_break_minutes)
+    there = days.there(book, person, now, now + AHEAD)
+    known = {at for span in there for at in (span.start, span.end)}
+    zone = book.workshop.zone
     for span in free(book, held, person, now, now + AHEAD):
         if found and span.start - found[-1].end <= bridged and not _cuts(held, found[-1], span):
             found[-1] = Span(start=found[-1].start, end=span.end)
         else:
             found.append(span)
-    return tuple(span for span in found if span.end - span.start >= LEAST)
+    long = (span for span in found if span.end - span.start >= LEAST)
+    return tuple(days.half_hours_within(span, zone, known) for span in long)
 
 
 def _cuts(held: Spans, before: Span, after: Span) -> bool:

@@ -13,7 +13,17 @@ from app.words import Words
 from app.words import sheets as say
 from app.words import window as wording
 from app.words.voice import capital
-from shared.book import Book, FactKind, Gate, Job, Journey, Segment, Stage
+from shared.book import (
+    Book,
+    EquipmentKind,
+    FactKind,
+    Gate,
+    Job,
+    Journey,
+    PlaceKind,
+    Segment,
+    Stage,
+)
 from shared.ids import PersonId, PlaceId, StepId
 from shared.plan import Placement, Plan, Trip
 from shared.worktime import Span, clip, intersect, union
@@ -58,6 +68,8 @@ class Day:
         self._steps = {step.id: step for job in book.jobs for step in job.steps}
         self._names = {each.id: each.name for each in book.people}
         self._places: dict[PlaceId, str] = {each.id: each.name for each in book.places}
+        self._booths = {each.id for each in book.places if each.kind is PlaceKind.BOOTH}
+        self._cranes = {each.id for each in book.equipment if each.kind is EquipmentKind.CRANE}
         self._over = {fact.step for fact in book.facts if fact.kind in _OVER}
 
     def is_there(self, person: PersonId) -> bool:
@@ -109,8 +121,18 @@ class Day:
         source = f"{step.id}|{placed.round}|{placed.part}"
         is_whole = step.in_one_go and not placed.part
         yield from self._each(
-            source, row, placed.people, (placed.start, placed.end), step.id, is_whole=is_whole
+            source,
+            row,
+            placed.people,
+            (placed.start, placed.end),
+            step.id,
+            is_whole=is_whole,
+            is_rough=not self._is_fine(placed),
         )
+
+    def _is_fine(self, placed: Placement) -> bool:
+        """Return whether quarter hours matter: in the booth and under the crane."""
+        return placed.place in self._booths or not self._cranes.isdisjoint(placed.equipment)
 
     def _segments(self, job: Job, step: Stage | Gate) -> tuple[Segment, ...]:
         wanted = set(step.segments)
@@ -125,6 +147,7 @@ class Day:
         step: StepId | None = None,
         *,
         is_whole: bool = False,
+        is_rough: bool = False,
     ) -> Iterator[tuple[PersonId, Stint]]:
         """Give each of a team their rows: while all of them are there."""
         start, end = max(when[0], self.first), min(when[1], self.last)
@@ -138,7 +161,11 @@ class Day:
             beside = self.words.both(self._names.get(one, one) for one in people if one != person)
             mine = replace(row, beside=beside)
             for span in spans:
-                yield person, self._stint(source, mine, span.start, span.end, step)
+                row = self._timed(mine, span, person, is_rough=is_rough)
+                yield (
+                    person,
+                    Stint(source=source, start=span.start, end=span.end, row=row, step=step),
+                )
 
     def _worked(
         self, people: tuple[PersonId, ...], start: datetime, end: datetime
@@ -146,11 +173,17 @@ class Day:
         known = [self.there[one] for one in people if one in self.there]
         return tuple(clip(reduce(intersect, known), start, end)) if known else ()
 
-    def _stint(
-        self, source: str, row: Row, start: datetime, end: datetime, step: StepId | None
-    ) -> Stint:
-        timed = replace(row, start=self.words.clock(start), end=self._until(end))
-        return Stint(source=source, start=start, end=end, row=timed, step=step)
+    def _timed(self, row: Row, span: Span, person: PersonId, *, is_rough: bool) -> Row:
+        """Return a row with its times: work at the bench in half hours, unless it is shorter.
+
+        When somebody comes, goes or has a break is always told as it is.
+        """
+        start, end = span.start, span.end
+        if is_rough:
+            known = {t for each in self.there.get(person, ()) for t in (each.start, each.end)}
+            told = tuple(t if t in known else days.half_hour(t, self.zone) for t in (start, end))
+            start, end = told if told[0] < told[1] else (start, end)
+        return replace(row, start=self.words.clock(start), end=self._until(end))
 
     def _until(self, end: datetime) -> str:
         return _MIDNIGHT if end >= self.last else self.words.clock(end)

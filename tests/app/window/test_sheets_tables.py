@@ -2,13 +2,13 @@
 
 from collections import Counter
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from itertools import chain
 from zoneinfo import ZoneInfo
 
 import pytest
 
-from app.window.sheets.day import DaySheet, Sort
+from app.window.sheets.day import DaySheet, Row, Sort
 from app.window.sheets.derive import Asked, derive, for_each
 from app.window.sheets.layout import BOTTOM, MARGIN, RIGHT, Page, Text, broken, width_of
 from app.window.sheets.pages import pages_of
@@ -16,13 +16,24 @@ from app.window.sheets.standing import Mark
 from app.words import Words
 from scheduler.cured import cured
 from scheduler.outcome import Breach, CheckResult, Outcome
-from shared.book import Book, FactKind, Leave, OtherWork
+from shared.book import (
+    Book,
+    Equipment,
+    EquipmentKind,
+    FactKind,
+    Leave,
+    OtherWork,
+    Place,
+    PlaceKind,
+)
 from shared.book import Fact as BookFact
 from shared.cautions import cautions_of
 from shared.edits import tell_plan
-from shared.ids import FactId, PersonId
-from shared.plan import Placement, Plan
+from shared.ids import EquipmentId, FactId, PersonId, PlaceId
+from shared.plan import MadeFrom, Placement, Plan
+from shared.worktime import Shift
 from tests.app.window.scenes import outcome_for, planted
+from tests.builders import a_book, a_job, a_person, a_stage, at
 
 pytestmark = pytest.mark.usefixtures("prepared")
 
@@ -81,18 +92,26 @@ def test_everybody_has_a_row_for_all_they_do_on_a_day(seed: int) -> None:
     names = {p.id: p.name for p in book.people}
     steps = {step.id: step.name for job in book.jobs for step in job.steps}
     begun = {
-        (names[person], steps[p.step], p.start.astimezone(zone).strftime("%H:%M"))
+        (names[person], steps[p.step], p.start)
         for p in plan.placements
         if p.start.astimezone(zone).date() == day and p.step in steps and p.start < p.end
         for person in p.people
     }
     rows = {
-        (person.name, row.stage.removesuffix(", in one go"), row.start)
+        (
+            person.name,
+            row.stage.removesuffix(", in one go"),
+            datetime.combine(day, time.fromisoformat(row.start), zone),
+        )
         for person in sheet_of(book, plan, day).people
         for row in person.rows
+        if row.start
     }
     assert begun
-    assert begun <= rows
+    quarter = timedelta(minutes=15)
+    for name, stage, start in begun:
+        near = [r for r in rows if r[:2] == (name, stage) and abs(r[2] - start) <= quarter]
+        assert near, (name, stage, start)
 
 
 def test_rows_of_a_person_follow_one_another_and_name_the_others() -> None:
@@ -116,6 +135,67 @@ def test_a_break_parts_no_row_but_other_work_does() -> None:
     only = replace(book, other_work=(held,))
     (row,) = next(p for p in sheet_of(only, free, day).people if p.id == who.id).rows
     assert (row.sort, row.segment, row.start, row.end) == (Sort.OTHER, "Filters", "08:00", "15:00")
+
+
+@pytest.mark.parametrize(
+    ("place", "things", "start", "end"),
+    [
+        (PlaceKind.BAY, (), "10:00", "11:30"),
+        (PlaceKind.BOOTH, (), "09:45", "11:15"),
+        (PlaceKind.BAY, (EquipmentKind.CRANE,), "09:45", "11:15"),
+        (PlaceKind.BAY, (EquipmentKind.TOOL,), "10:00", "11:30"),
+    ],
+)
+def test_the_bench_is_told_in_half_hours_booth_and_crane_in_quarters(
+    place: PlaceKind, things: tuple[EquipmentKind, ...], start: str, end: str
+) -> None:
+    row = row_of(place, things, "2026-02-02 09:45", "2026-02-02 11:15")
+
+    assert (row.start, row.end) == (start, end)
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "says"),
+    [
+        ("09:40", "11:10", ("09:30", "11:00")),
+        ("09:45", "10:00", ("09:45", "10:00")),
+        ("07:15", "09:00", ("07:15", "09:00")),
+        ("13:15", "16:15", ("13:30", "16:15")),
+    ],
+)
+def test_what_is_shorter_than_half_an_hour_and_where_a_shift_ends_is_told_as_it_is(
+    first: str, last: str, says: tuple[str, str]
+) -> None:
+    """The shift is from 07:15 to 16:15."""
+    row = row_of(PlaceKind.BAY, (), f"2026-02-02 {first}", f"2026-02-02 {last}")
+
+    assert (row.start, row.end) == says
+
+
+def row_of(place: PlaceKind, things: tuple[EquipmentKind, ...], start: str, end: str) -> Row:
+    """Give the only row of somebody who works from 07:15 to 16:15, by the clock of Greenwich."""
+    hours = Shift(days=(0, 1, 2, 3, 4), start=time(7, 15), end=time(16, 15))
+    equipment = tuple(
+        Equipment(id=EquipmentId(f"thing-{n}"), name=f"thing {n}", kind=kind)
+        for n, kind in enumerate(things)
+    )
+    job = a_job("owl", steps=(a_stage("owl-carve"),))
+    book = a_book(
+        job,
+        people=(a_person("asta", hours=(hours,)),),
+        places=(Place(id=PlaceId("here"), name="Here", kind=place),),
+        equipment=equipment,
+    )
+    placed = Placement(
+        job=job.id, step=job.steps[0].id, start=at(start), end=at(end),
+        people=(PersonId("asta"),), place=PlaceId("here"),
+        equipment=tuple(each.id for each in equipment),
+    )  # fmt: skip
+    made_from, now = MadeFrom(revision=1, digest="x"), at("2026-02-02 07:00")
+    plan = Plan(now=now, made_from=made_from, jobs=(job.id,), placements=(placed,))
+    rows = [row for person in sheet_of(book, plan, date(2026, 2, 2)).people for row in person.rows]
+    assert len(rows) == 1
+    return rows[0]
 
 
 def test_who_has_nothing_to_do_reads_so() -> None:
@@ -280,8 +360,8 @@ def test_no_page_of_an_old_plan_is_without_its_mark(is_each: bool) -> None:
             replace(outcome, check=CheckResult(breaches=(Breach(rule="place", where="x"),))),
         ),
     }
-    for word, (old, at, said) in cases.items():
-        sheet = sheet_of(old, plan, busy_day(book, plan), now=at, outcome=said)
+    for word, (old, moment, said) in cases.items():
+        sheet = sheet_of(old, plan, busy_day(book, plan), now=moment, outcome=said)
         assert sheet.is_old
         words = Words("en", book=old)
         pages = pages_of(for_each(sheet) if is_each else (sheet,), words)
