@@ -11,7 +11,7 @@ from app.window.fonts import text_width
 from app.window.spots.drawn import Drawn
 from app.window.spots.spot import Spot
 from app.window.theme import Theme, over_opening
-from app.window.tokens import px
+from app.window.tokens import px, text_percent
 from app.window.wall import pens
 from app.window.wall.paint_ribbons import paint_pattern
 from app.words import Words
@@ -76,7 +76,7 @@ class JourneyPart(Drawn):
 
     @property
     def _bar(self) -> int:
-        return px(TITLE + AXIS) + ABOVE * px(LANE) + 8
+        return _axis() + ABOVE * px(LANE) + 8
 
     def height_at(self, width: int) -> int:
         if self._days is None:
@@ -136,7 +136,8 @@ class JourneyPart(Drawn):
             text = words.say(say.NO_JOURNEY)
             pens.words(painter, MARGIN, px(TITLE) + px(14), text, of.ink2, 13)
             return
-        pens.words(painter, end + 12, px(22), days.zone_line, of.ink2, 12)
+        at = (MARGIN, px(TITLE + 10)) if _is_apart() else (end + 12, px(22))
+        pens.words(painter, *at, days.zone_line, of.ink2, 12)
         self._paint_ground(painter, of, days, width)
         self._paint_ticks(painter, of, days, width)
         self._paint_window(painter, of, days, width)
@@ -175,7 +176,7 @@ class JourneyPart(Drawn):
         return of.off if is_night else of.paper
 
     def _paint_ground(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
-        top, bottom = px(TITLE + AXIS), self.height_at(width) - 8
+        top, bottom = _axis(), self.height_at(width) - 8
         self._paint_nights(painter, of, days, width, (MARGIN, width - MARGIN))
         if days.window is not None:
             x, right = self._window_x(width, days.window)
@@ -193,12 +194,12 @@ class JourneyPart(Drawn):
         """Return from where to where a window is white: all through, in the dark about the bar."""
         if of.is_dark:
             return self._bar - 5, self._bar + px(BAR) + 5
-        return px(TITLE + AXIS), self.height_at(width) - 8
+        return _axis(), self.height_at(width) - 8
 
     def _paint_nights(
         self, painter: QPainter, of: Theme, days: LastDays, width: int, span: tuple[int, int]
     ) -> None:
-        top, bottom = px(TITLE + AXIS), self.height_at(width) - 8
+        top, bottom = _axis(), self.height_at(width) - 8
         for start, end in days.nights:
             a, b = (min(max(self._x(width, at), span[0]), span[1]) for at in (start, end))
             pens.flat_rect(painter, a, top, b - a, bottom - top, of.off)
@@ -206,7 +207,7 @@ class JourneyPart(Drawn):
     def _paint_ticks(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
         hour = (width - 2 * MARGIN) * 60 / (days.last - days.first)
         every = next((n for n in (1, 2, 3, 6, 12) if n * hour >= px(30)), 24)
-        base, bottom = px(TITLE + AXIS), self.height_at(width) - 8
+        base, bottom = _axis(), self.height_at(width) - 8
         ends = 0.0
         for tick in days.ticks:
             x = self._x(width, tick.minute)
@@ -223,7 +224,7 @@ class JourneyPart(Drawn):
     def _paint_window(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
         if days.window is None:
             return
-        top, bottom = px(TITLE + AXIS), self.height_at(width) - 4
+        top, bottom = _axis(), self.height_at(width) - 4
         x, right = self._window_x(width, days.window)
         for post in (x - 2, right):
             pens.flat_rect(painter, post, top, 2, bottom - top, of.post)
@@ -299,6 +300,16 @@ class JourneyPart(Drawn):
             ink = of.miss if label.stretch.is_late else inks.ink
             pens.words(painter, label.x, top + px(11), label.stretch.name, ink, 12, 600)
             pens.words(painter, label.x, top + px(24), label.stretch.span, inks.ink2, 12)
+
+
+def _is_apart() -> bool:
+    """Whether whose clock it is stands below the title: in larger text it has no room beside."""
+    return text_percent() > 100
+
+
+def _axis() -> int:
+    """Return where the axis ends and the days begin."""
+    return px(TITLE + AXIS) + (px(18) if _is_apart() else 0)
 
 
 def _inks(of: Theme, each: Stretch, *, is_open: bool) -> tuple[QColor, QColor]:

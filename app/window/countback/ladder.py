@@ -170,7 +170,8 @@ class _Ladder:
             at=latest,
             latest=self._moment(latest),
             days_left=self._left(latest),
-            spare_minutes=self._spare(planned, latest),
+            # One may leave as late as that: only what is too late is told.
+            spare_minutes=self._spare(planned, latest) if planned > latest else None,
         )
 
     def _leg(self, step: Journey, index: int, what: Template, at: datetime) -> Rung:

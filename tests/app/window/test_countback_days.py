@@ -11,6 +11,7 @@ from app.window.countback.chain_part import month_names
 from app.window.countback.duty import LEAST_REST, LONGEST_DAY
 from app.window.countback.journey import LastDays, last_days
 from app.window.countback.journey_part import JourneyPart
+from app.window.countback.ladder import ladder
 from app.window.countback.one_job import OneJob, in_turn, one_job
 from app.window.wall.derive import Shown
 from app.words import Words
@@ -178,3 +179,18 @@ def test_months_of_the_chain_stand_apart_and_the_first_has_its_year(
         "January 2027",
         "February",
     ]
+
+
+def test_the_yard_may_be_left_when_loading_must_be_over() -> None:
+    one, words = base()
+    assert one.told is not None
+    assert one.plan is not None
+    leaves = one.plan.trips[0].start
+    for latest, spare in ((leaves + HOUR, None), (leaves - 2 * HOUR, True)):
+        told = replace(one.told, latest_loading=latest)
+        rung = next(r for r in ladder(replace(one, told=told), words) if r.id.endswith(" 0"))
+        assert rung.what == "leave the yard"
+        assert rung.at == latest
+        assert rung.latest
+        assert (rung.spare_minutes is None) == (spare is None)
+        assert rung.spare_minutes is None or rung.spare_minutes < 0
