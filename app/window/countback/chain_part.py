@@ -189,7 +189,7 @@ class ChainPart(Drawn):
         top, high = self._middle - px(5), px(10)
         pens.slanted(painter, pens.hatch_lines(a, top, b - a, high, 5), of.cures[gap.kind])
         edges = [QRect(a, top, b - a, 1), QRect(a, top + high - 1, b - a, 1)]
-        pens.flat_rects(painter, edges, of.cures[gap.kind])
+        pens.flat_rects(painter, edges, of.lines[gap.kind])
 
     def _paint_block(self, painter: QPainter, of: Theme, width: int, block: Block) -> None:
         rect = self._rect(width, block.start, block.end)

@@ -64,10 +64,10 @@ def _part(box: QRect, left: int, right: int) -> QRect:
 
 def _cure(painter: QPainter, of: Theme, rect: QRect, kind: Kind) -> None:
     r = QRect(rect.x(), rect.center().y() - 3, rect.width(), 7)
-    ink = of.cures[kind]
-    pens.slanted(painter, pens.hatch_lines(r.x(), r.y(), r.width(), r.height(), 5), ink)
+    hatch = pens.hatch_lines(r.x(), r.y(), r.width(), r.height(), 5)
+    pens.slanted(painter, hatch, of.cures[kind])
     edges = [QRect(r.x(), r.y(), r.width(), 1), QRect(r.x(), r.bottom(), r.width(), 1)]
-    pens.flat_rects(painter, edges, ink)
+    pens.flat_rects(painter, edges, of.lines[kind])
 
 
 def _thickness(painter: QPainter, of: Theme, box: QRect) -> None:

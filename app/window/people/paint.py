@@ -205,14 +205,13 @@ def _special(painter: QPainter, of: Theme, chunk: Chunk) -> None:
             pens.flat_rects(painter, [inner], of.paper)
             pens.slanted(painter, _hatch(inner), of.ink3)
         elif sort is Sort.CURE and chunk.bar.kind is not None:
-            ink = of.cures[chunk.bar.kind]
             pens.flat_rects(painter, [inner], of.paper)
-            pens.slanted(painter, _hatch(inner), ink)
+            pens.slanted(painter, _hatch(inner), of.cures[chunk.bar.kind])
             edges = [
                 QRect(rect.x(), rect.y(), rect.width(), 1),
                 QRect(rect.x(), rect.bottom(), rect.width(), 1),
             ]
-            pens.flat_rects(painter, edges, ink)
+            pens.flat_rects(painter, edges, of.lines[chunk.bar.kind])
 
 
 def _hatch(rect: QRect) -> list[QLineF]:

@@ -191,7 +191,7 @@ def _wide(made: Made) -> int:
 
 def _cure(painter: QPainter, of: Theme, kind: Kind, x: int, middle: int, wide: int) -> None:
     tall = max(6, px(RIBBON - 14) * 34 // 100)
-    top, ink = middle - tall // 2, of.cures[kind]
-    pens.slanted(painter, pens.hatch_lines(x, top, wide, tall, 5), ink)
+    top = middle - tall // 2
+    pens.slanted(painter, pens.hatch_lines(x, top, wide, tall, 5), of.cures[kind])
     edges = [QRect(x, top, wide, 1), QRect(x, top + tall - 1, wide, 1)]
-    pens.flat_rects(painter, edges, ink)
+    pens.flat_rects(painter, edges, of.lines[kind])

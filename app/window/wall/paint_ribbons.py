@@ -237,7 +237,7 @@ class Ribbons:
             if self.has_patterns:
                 lines += pens.hatch_lines(x, y, w, h, tokens.HATCH_PITCH)
         pens.slanted(painter, lines, theme.cures[kind])
-        pens.flat_rects(painter, edges, theme.cures[kind])
+        pens.flat_rects(painter, edges, theme.lines[kind])
 
     def _paint_blocks(self, painter: QPainter, theme: Theme, kind: Kind) -> None:
         rects = self.blocks[kind]

@@ -9,12 +9,16 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
 from app.document import Document
 from app.window.main import MainWindow
+from app.window.reader import READER
 from app.window.spots.drawn import Drawn
 from app.window.startup import empty_book
+from app.window.theme import theme
 from app.window.views.view import Which
 from app.window.workshop.parts import PARTS
 from tests.app.window.colour import contrast
+from tests.app.window.conftest import HandEngine
 from tests.app.window.hands import click, key
+from tests.app.window.scenes import outcome_for, planted
 
 Key = Qt.Key
 MOST = 400
@@ -171,3 +175,43 @@ def differing(one: QImage, other: QImage) -> list[tuple[str, str]]:
                     if len(found) > 4000:
                         return found
     return found
+
+
+# The frames, and what is said.
+
+
+@pytest.mark.parametrize("ground", ["light", "dark"])
+def test_a_spot_is_framed_in_ink_and_in_paper(window: MainWindow, ground: str) -> None:
+    """Two pixels of each, so that one of them is seen whatever it lies on."""
+    window.ground.set_look(ground)
+    go(window, "people")
+    part = at()
+    assert isinstance(part, Drawn)
+    key(part, Key.Key_Down)
+    spot = part.spot(part.at)
+    assert spot is not None
+    image, of = part.grab().toImage(), theme(ground)
+    for out, ink in ((-2, of.ink), (-1, of.ink), (0, of.paper), (1, of.paper)):
+        y = spot.rect.center().y()
+        assert image.pixelColor(spot.rect.left() + out, y).name() == ink.name()
+
+
+def test_the_sentence_of_a_plan_is_said_once(window: MainWindow, engine: HandEngine) -> None:
+    READER.said.clear()
+    key(window.wall, Key.Key_Space)
+    engine.answer(outcome_for(planted()))
+    sentence = window.masthead.shown.sentence
+    assert sentence.startswith("All three jobs fit")
+    for which in (Key.Key_Down, Key.Key_Right, Key.Key_G, Key.Key_Tab, Key.Key_Tab):
+        key(at(), which)
+    window.change_text(1)
+    window.change_text(-1)
+    window.refresh_state()
+    window.desk.note = "Saved."
+    window.refresh_state()
+    assert READER.said.count(sentence) == 1
+
+    engine.answer(outcome_for(planted(), spare_days=1))
+    another = window.masthead.shown.sentence
+    assert another != sentence
+    assert READER.said.count(another) == 1

@@ -3,7 +3,11 @@
 from itertools import combinations, pairwise
 
 import pytest
+from PySide6.QtCore import QRect
+from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtWidgets import QApplication
 
+from app.window.theme import Theme, over_opening, theme
 from app.window.tokens import (
     DARK,
     DARK_STRONG,
@@ -16,8 +20,10 @@ from app.window.tokens import (
     pattern_ink,
     sizes_for,
 )
+from app.window.wall.paint_ribbons import Ribbons
 from shared.book import Kind
 from tests.app.window.colour import SIGHTS, contrast, difference, lab
+from tests.app.window.scenes import a_wall, laid_out
 
 GROUNDS = [pytest.param(LIGHT, id="light"), pytest.param(DARK, id="dark")]
 
@@ -51,14 +57,12 @@ def test_black_on_white_has_the_greatest_contrast_there_is() -> None:
 
 @pytest.mark.parametrize("of", GROUNDS)
 def test_text_has_a_contrast_of_4_5_on_every_ground_it_stands_on(of: Tokens) -> None:
-    for ink in (of.ink, of.ink2):
-        for ground in (of.paper, of.sheet, of.off):
+    for ink in (of.ink, of.ink2, of.miss):
+        for ground in (of.paper, of.sheet, of.off, of.shut, of.missbg):
             assert contrast(ink, ground) >= 4.5, (ink, ground)
-    assert contrast(of.miss, of.paper) >= 4.5
-    assert contrast(of.miss, of.sheet) >= 4.5
-    assert contrast(of.miss, of.missbg) >= 4.5
     assert contrast(of.on_opening, of.opening) >= 4.5
     assert contrast(of.on_opening2, of.opening) >= 4.5
+    assert contrast(LIGHT.miss, of.opening) >= 4.5, "over the window the light ground's inks are"
     assert contrast(of.paper, of.ink) >= 4.5, "today's date"
 
 
@@ -69,13 +73,56 @@ def test_words_on_a_fill_and_lines_on_paper_are_seen(of: Tokens, kind: Kind) -> 
     assert contrast(of.on_fill, hue.fill) >= 4.5
     for ground in (of.paper, of.off, of.sheet):
         assert contrast(hue.line, ground) >= 3.0, ground
-    assert contrast(outline(of, kind), of.paper) >= 3.0
+        assert contrast(outline(of, kind), ground) >= 3.0, ground
 
 
-@pytest.mark.parametrize("of", GROUNDS)
-def test_marks_without_words_have_a_contrast_of_3(of: Tokens) -> None:
-    for ground in (of.paper, of.off, of.sheet):
-        assert contrast(of.ink3, ground) >= 3.0
+def inks_of(of: Theme) -> dict[str, QColor]:
+    """What each mark that says something by itself is drawn in; `shut` and hairlines say nothing.
+
+    A cure is told by its edges, a kind by its outline: hatches and patterns lie inside of these.
+    """
+    plain = {
+        "today": of.ink,
+        "posts and lintel": of.post,
+        "client's answer": of.ink,
+        "answer overdue, late part, torn flag": of.miss,
+        "trial fit, loading, pin, dog-ear, out of hours, place held": of.ink,
+        "waits, to spare": of.ink3,
+        "journey": of.ink2,
+        "focus": of.ink,
+    }
+    lines = {f"neck and cure, {kind}": of.lines[kind] for kind in Kind}
+    return plain | lines | {f"block, {kind}": of.outlines[kind] for kind in Kind}
+
+
+@pytest.mark.parametrize("name", ["light", "dark", LIGHT_STRONG.name, DARK_STRONG.name])
+def test_every_mark_that_says_something_has_a_contrast_of_3(name: str) -> None:
+    of = theme(name)
+    for mark, ink in inks_of(of).items():
+        for ground in (of.paper, of.off, of.sheet):
+            assert contrast(ink.name(), ground.name()) >= 3.0, (mark, ground.name())
+    for mark in (of.miss, of.ink):
+        assert contrast(mark.name(), of.missbg.name()) >= 3.0
+    over = over_opening(name)
+    for mark in (over.ink, over.ink2, over.ink3, over.miss):
+        assert contrast(mark.name(), of.opening.name()) >= 3.0
+
+
+@pytest.mark.parametrize("name", ["light", "dark"])
+@pytest.mark.parametrize("kind", list(Kind))
+def test_a_cure_is_edged_in_the_line_of_its_kind(
+    prepared: QApplication, name: str, kind: Kind
+) -> None:
+    of = theme(name)
+    image = QImage(60, 30, QImage.Format.Format_RGB32)
+    image.fill(of.paper)
+    painter = QPainter(image)
+    ribbons = Ribbons(a_wall(), laid_out(a_wall()))
+    ribbons.cures[kind] = [QRect(4, 10, 50, 9)]
+    ribbons._paint_cures(painter, of, kind)
+    painter.end()
+    for row in (10, 18):
+        assert {image.pixelColor(x, row).name() for x in range(6, 50)} == {of.lines[kind].name()}
 
 
 # The worst of the 21 pairs, as the design states them.
