@@ -114,6 +114,19 @@ DARK = Tokens(
     ),
 )
 
+
+def mixed(one: str, other: str, percent: int) -> str:
+    """Return a colour so many percent of the way from one to another."""
+    pairs = zip(_channels(one), _channels(other), strict=True)
+    return "#" + "".join(
+        f"{round((a * (100 - percent) + b * percent) / 100):02X}" for a, b in pairs
+    )
+
+
+def _channels(colour: str) -> tuple[int, int, int]:
+    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
+
+
 STRONG = " strong"
 """What follows the name of a ground in its stronger contrast."""
 
@@ -125,7 +138,7 @@ def stronger(of: Tokens) -> Tokens:
         name=of.name + STRONG,
         off=of.paper,
         shut=of.paper,
-        line=of.ink3,
+        line=mixed(of.line, of.ink3, 50),
         ink3=of.ink2,
         pattern_percent=100,
         is_strong=True,
@@ -278,18 +291,6 @@ def sizes_for(width: int) -> Sizes:
         slip_width=px(base.slip_width),
         slip_height=px(base.slip_height),
     )
-
-
-def mixed(one: str, other: str, percent: int) -> str:
-    """Return a colour so many percent of the way from one to another."""
-    pairs = zip(_channels(one), _channels(other), strict=True)
-    return "#" + "".join(
-        f"{round((a * (100 - percent) + b * percent) / 100):02X}" for a, b in pairs
-    )
-
-
-def _channels(colour: str) -> tuple[int, int, int]:
-    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
 
 
 def pattern_ink(tokens: Tokens, kind: Kind) -> str:

@@ -171,7 +171,7 @@ def test_the_stronger_contrast_has_no_tints_and_outlines_in_ink(
     assert strong.ink3 == usual.ink2
     for ground in (strong.paper, strong.sheet):
         assert contrast(strong.ink3, ground) >= 4.5
-        assert contrast(strong.line, ground) >= 3.0
+        assert contrast(strong.line, ground) > contrast(usual.line, ground)
     for kind in Kind:
         assert outline(strong, kind) == strong.ink
         fill, was = usual.kinds[kind].fill, pattern_ink(usual, kind)
