@@ -59,7 +59,7 @@ NAMES: dict[str, Template] = {
     "holds {number}": within("blank read out", "certificate, {number}"),
     "holds {number} until": within("blank read out", "certificate until, {number}"),
     "add holds": within("blank read out", "another certificate"),
-    "under 18": within("blank read out", "under 18"),
+    "under {number}": within("blank read out", "under {number}"),
     "sanding hours per day": within("blank read out", "hours of power sanding a day"),
     "least days": within("blank read out", "days at least"),
     "cancel by": within("blank read out", "can be called off until"),

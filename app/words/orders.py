@@ -91,7 +91,7 @@ TOTAL_OF_SOME: Template = counted(
     "What has a price comes to {cost} {currency}; the price of {number} orders is not known.",
 )
 
-_UNITS: dict[str, Template] = {
+UNITS: dict[str, Template] = {
     "m2": within("unit", "m²"),
     "m3": within("unit", "m³"),
     "piece": within("unit", "pieces"),
@@ -117,7 +117,7 @@ def money(words: "Words", amount: Decimal) -> str:
 
 def unit(words: "Words", name: str) -> str:
     """Give a unit as it is written."""
-    return words.say(_UNITS[name]) if name in _UNITS else name
+    return words.say(UNITS[name]) if name in UNITS else name
 
 
 def soon_lines(

@@ -23,6 +23,7 @@ from app.window.workshop.items import (
 from app.window.workshop.people import At
 from app.words import Words
 from app.words import workshop_view as say
+from app.words.orders import UNITS
 from app.words.template import Template
 from shared.book import Book, Closure, Material, MaterialKind, Supplier
 from shared.edits import Edited, fresh_id
@@ -105,7 +106,7 @@ def _material_row(book: Book, each: Material, at: At, index: int) -> Row:
     fields = [
         its.field("name", each.name, _named, "name"),
         its.field("kind", kind, partial(_of_kind, kinds=kinds), "kind", suggestions=sorts),
-        its.field("unit", each.unit, lambda m, t: replace(m, unit=plain.name(t)), "unit"),
+        its.field("unit", _unit(each, words), partial(_measured, words=words), "unit"),
         its.figure("pack_size", each.pack_size, plain.number_or_none),
         its.figure("pack_price", each.pack_price, plain.number_or_none),
         its.field(
@@ -122,6 +123,17 @@ def _material_row(book: Book, each: Material, at: At, index: int) -> Row:
         del fields[4]
     remove = Act(text=words.say(say.DO_REMOVE), edit=lambda book: remove_material(book, each.id))
     return Row(fields=tuple(fields), acts=(remove,), path=its.path)
+
+
+def _unit(each: Material, words: Words) -> str:
+    """Return what a material is counted in, as a word where there is one."""
+    return words.say(UNITS[each.unit]) if each.unit in UNITS else each.unit
+
+
+def _measured(material: Material, text: str, *, words: Words) -> Material:
+    known = {words.say(word).casefold(): unit for unit, word in UNITS.items()}
+    unit = plain.name(text)
+    return replace(material, unit=known.get(unit.casefold(), unit))
 
 
 def _of_kind(material: Material, text: str, *, kinds: dict[str, str]) -> Material:
