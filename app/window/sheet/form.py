@@ -21,6 +21,7 @@ from app.window.sheet.blanks import Words as Fixed
 from app.window.sheet.sentence import pieces
 from app.window.sheet.typed import NotTaken
 from app.window.sheet.writing import Writing
+from app.window.spots.drawn import ThinBar
 from app.window.tokens import px, text_percent
 from app.words import Words
 from app.words import window as say
@@ -53,6 +54,7 @@ class Form(QScrollArea):
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setVerticalScrollBar(ThinBar())
         self.book: Book | None = None
         self.words: Words | None = None
         self.job: JobId | None = None

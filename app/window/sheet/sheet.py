@@ -76,6 +76,7 @@ class Sheet(QWidget):
         self.strip.typed.connect(self._on_typed)
         self.strip.pressed.connect(self._do_with_step)
         self.side.picked.connect(self._on_picked)
+        self.moved.connect(lambda _: self.side.choose(self.segment, self.step))
 
     # What is shown.
 
@@ -170,6 +171,7 @@ class Sheet(QWidget):
             chosen = next((each for each in owner.segments if each.id == self.segment), None)
             passed = () if chosen is None else through.passed(book, job, chosen, words)
             self.side.show_job(owner, self.segment, self._own_wall, words, passed)
+            self.side.choose(self.segment, self.step)
         self._show_words(words)
         self.update()
 

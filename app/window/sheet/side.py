@@ -17,13 +17,13 @@ from app.window.spots.drawn import Drawn
 from app.window.spots.spot import Spot
 from app.window.theme import Theme, theme
 from app.window.tokens import px
-from app.window.wall import pens
+from app.window.wall import moves, pens
 from app.window.wall.items import DAY_MINUTES, Item, Row, Wall, bare_wall
 from app.window.wall.view import WallView
 from app.words import Words
 from app.words import editor as say
 from shared.book import Job, Segment
-from shared.ids import JobId, SegmentId
+from shared.ids import JobId, SegmentId, StepId
 
 PERSON_M = 1.7
 NAMES, PIECE, LEAST_WITH_PIECE = 112, 150, 290
@@ -263,6 +263,14 @@ class Side(QWidget):
             self._shown = job.id
             self.wall.show_season()
         self.update()
+
+    def choose(self, segment: SegmentId | None, step: StepId | None) -> None:
+        """Frame on the job's own wall what is written: a step in the row of a segment."""
+        wall = self.wall.wall
+        row = next((n for n, each in enumerate(wall.rows) if each.segment == segment), None)
+        stops = () if row is None else wall.rows[row].stops
+        stop = next((each.id for each in stops if each.step == step), f"segment {segment}")
+        self.wall.choose(moves.at(wall, stop, row), reveal=False)
 
     @property
     def _top(self) -> int:

@@ -232,6 +232,12 @@ def test_arrows_walk_the_strip_and_a_reader_hears_each_step(writing: MainWindow)
     mine = [each.step for each in strip.steps]
     assert writing.sheet.step == mine[mine.index(StepId(str(strip.at)))]
     assert READER.said[-1] == strip.spot(strip.at).name  # type: ignore[union-attr]
+    own = writing.sheet.side.wall
+    assert own.spot is not None
+    framed = own.wall.item(own.spot.item)
+    assert framed is not None
+    assert framed.step == writing.sheet.step
+    assert own.wall.rows[own.spot.row].segment == writing.sheet.segment
     found = QAccessible.queryAccessibleInterface(strip)
     assert found is not None
     assert found.text(QAccessible.Text.Name) == "How Body is made"
