@@ -5,7 +5,7 @@ from datetime import timedelta
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
-from PySide6.QtGui import QImage, QMouseEvent, QPainter, QWheelEvent
+from PySide6.QtGui import QImage, QKeyEvent, QMouseEvent, QPainter, QWheelEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -265,3 +265,26 @@ def test_the_slip_paints_the_piece_with_the_chosen_segment(window: MainWindow) -
         for y in range(image.height() - 60, image.height(), 2)
     )
     assert figure > 20, "somebody stands beside it"
+
+
+def test_a_key_held_down_walks_on_but_pins_only_once(window: MainWindow) -> None:
+    wall = window.wall
+    block = a_block(wall.wall)
+    wall.choose(moves.at(wall.wall, block.id))
+
+    def hold(which: Qt.Key, text: str, times: int) -> None:
+        none = Qt.KeyboardModifier.NoModifier
+        for number in range(times):
+            event = QKeyEvent(QEvent.Type.KeyPress, which, none, text, number > 0)
+            QApplication.sendEvent(wall, event)
+
+    document = window.desk.document
+    assert document is not None
+    before = document.book.revision
+    hold(Qt.Key.Key_P, "p", 5)
+    assert document.book.revision == before + 1
+    row = wall.wall.rows[block.row]
+    wall.choose(moves.at(wall.wall, row.stops[0].id, block.row))
+    hold(Qt.Key.Key_Right, "", 3)
+    assert wall.spot is not None
+    assert wall.spot.item == row.stops[3].id
