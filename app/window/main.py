@@ -410,13 +410,13 @@ class MainWindow(QWidget):
 
     @guarded
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        plain, is_again = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier, event.isAutoRepeat()
-        is_letter = not (is_again or plain & ~Qt.KeyboardModifier.ShiftModifier)
+        plain, again = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier, event.isAutoRepeat()
+        is_letter = not (again or plain & ~Qt.KeyboardModifier.ShiftModifier)
         if event.text() == "?":
             self.show_keys()
         elif is_letter and self._to_view(Qt.Key(event.key()), shift=bool(plain)):
             return
-        elif plain or is_again:
+        elif plain or again:
             event.ignore()
         else:
             self._plain_key(Qt.Key(event.key()), event)
