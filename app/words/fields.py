@@ -69,6 +69,11 @@ NAMES: dict[str, Template] = {
     "overtime offered {number}": within("blank read out", "would work besides, {number}"),
     "overtime offered {number} premium": within("blank read out", "an hour more offered, {number}"),
     "add overtime offered": within("blank read out", "would work besides as well"),
+    "notice days": within("blank read out", "working days before"),
+    "agrees": within("blank read out", "who must agree"),
+    "first": within("blank read out", "first day"),
+    "last": within("blank read out", "last day"),
+    "taken": within("blank read out", "taken"),
     # Places, tools and vehicles.
     "taken {number}": within("blank read out", "taken, {number}"),
     "taken {number} name": within("blank read out", "for what taken, {number}"),

@@ -112,6 +112,17 @@ OVERTIME: dict[str, tuple[Template, Template, Template]] = {
 }
 """What is beyond the shift: with its money, without, and one more."""
 
+OFFERS: Template = "What is held out"
+OFFERS_ASIDE: Template = "no plan counts on it until it is taken"
+OFFER_LINE: Template = (
+    "{name} for {price}, {days} working days before; {who} must agree; from {first} to {last}; "
+    "taken: {taken}."
+)
+OFFER_BARE: Template = (
+    "{name}, {days} working days before; {who} must agree; from {first} to {last}; taken: {taken}."
+)
+ANYBODY: Template = within("agrees", "nobody")
+
 # Places.
 PLACES_ASIDE: Template = "room in m² or in slots; one name of air for places that share it"
 PLACE_HEADS: tuple[Template, ...] = (
@@ -267,6 +278,7 @@ REST: Template = "After driving, site or late work nobody is at the bench for {h
 PIECES: Template = "A person works on {pieces} pieces in half a day at most."
 SANDING: Template = "A person sands with power tools for {hours} hours a day at most."
 NEVER_ALONE: Template = "Never alone in the building: {acts}."
+NEVER_USUALLY: Template = "Usually that is {acts}."
 MOVED: Template = (
     "What is moved is wrapped by {wrap} m on every side and stands on {skates} m; "
     "an opening that leaves less than {spare} m is measured again."

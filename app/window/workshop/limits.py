@@ -1,5 +1,6 @@
 """What nobody does alone, a person's day, and the workshop's own figures of the trade. No Qt."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 from decimal import Decimal
 from functools import partial
@@ -15,6 +16,7 @@ from app.window.workshop.items import (
     Item,
     Row,
     Sentence,
+    Text,
     Title,
     put_in,
     shop_figure,
@@ -31,9 +33,9 @@ def limits(shop: Workshop, words: Words) -> list[Item]:
     usual = {
         "pieces": f"{defaults.PIECES_PER_HALF_DAY}",
         "hours": plain.figure(defaults.SANDING_HOURS),
-        "wrap": plain.figure(figure("CP400").amount),
-        "skates": plain.figure(figure("CP401").amount),
-        "spare": plain.figure(figure("CP402").amount),
+        "wrap": _metres("CP400"),
+        "skates": _metres("CP401"),
+        "spare": _metres("CP402"),
     }
     pieces = shop_figure("pieces_per_half_day", shop, whole=True, hint=usual["pieces"])
     hours = shop_figure("sanding_hours_per_day", shop, hint=usual["hours"])
@@ -45,8 +47,14 @@ def limits(shop: Workshop, words: Words) -> list[Item]:
         Sentence(template=say.PIECES, fields=(("pieces", pieces),)),
         Sentence(template=say.SANDING, fields=(("hours", hours),)),
         Sentence(template=say.NEVER_ALONE, fields=(("acts", _alone(shop, words)),)),
+        Text(text=words.say(say.NEVER_USUALLY, acts=_in_words(defaults.NEVER_ALONE, words))),
         Sentence(template=say.MOVED, fields=moved),
     ]
+
+
+def _metres(identity: str) -> str:
+    """Write a figure that the tables have in millimetres."""
+    return plain.figure(figure(identity).amount / 1000)
 
 
 def _alone(shop: Workshop, words: Words) -> Field:
@@ -61,9 +69,12 @@ def _alone(shop: Workshop, words: Words) -> Field:
         return replace(old, never_alone=tuple(acts) or None)
 
     never = shop.never_alone
-    text = nothing if never == () else words.series(words.say(ACTS[each]) for each in never or ())
-    hint = words.series(words.say(ACTS[each]) for each in defaults.NEVER_ALONE)
-    return SHOP.field("never_alone", text, write, "never_alone", hint=hint)
+    text = nothing if never == () else _in_words(never or (), words)
+    return SHOP.field("never_alone", text, write, "never_alone", hint=words.say(say.HINT_USUAL))
+
+
+def _in_words(acts: Iterable[Act], words: Words) -> str:
+    return words.series(words.say(ACTS[each]) for each in acts)
 
 
 # What the workshop knows better.

@@ -1,10 +1,12 @@
 """All parts of the workshop's page, in the order of its list. No Qt."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 
 from app.window.workshop.bought import bought_part
 from app.window.workshop.items import Field, Part, Sentence, Standing, Text
+from app.window.workshop.offers import offers
 from app.window.workshop.people import At, people_part
 from app.window.workshop.places import places_part
 from app.window.workshop.shop import hours_part, rates_part, ways_part
@@ -15,8 +17,15 @@ from shared.edits import Edited
 from shared.findings import Finding
 
 PARTS = ("people", "places", "hours", "rates", "ways", "bought", "standing")
+
+
+def _people(book: Book, at: At) -> Part:
+    made = people_part(book, at)
+    return replace(made, items=(*made.items, *offers(book, at)))
+
+
 _MAKERS: dict[str, Callable[[Book, At], Part]] = {
-    "people": people_part,
+    "people": _people,
     "places": places_part,
     "hours": hours_part,
     "rates": rates_part,

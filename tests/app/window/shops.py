@@ -22,6 +22,7 @@ from shared.book import (
     EquipmentKind,
     ExtraHours,
     Leave,
+    Offer,
     Opening,
     OtherWork,
     OwnFigure,
@@ -30,7 +31,7 @@ from shared.book import (
     Temperature,
 )
 from shared.edits import change_person, change_workshop
-from shared.ids import EquipmentId, PersonId
+from shared.ids import EquipmentId, OfferId, PersonId
 from shared.worktime import Shift
 from shared.worktime.zones import local_date
 from tests.app.window.bought import bought
@@ -130,6 +131,17 @@ def full_book() -> Book:
             ),
         ),
         materials=tuple(replace(m, waste_percent=Decimal(12)) for m in book.materials),
+        offers=(
+            Offer(
+                id=OfferId("warm"),
+                name="night heating",
+                kind="heating",
+                price=Decimal(40),
+                notice_days=2,
+                agrees="the landlord",
+                first=date(2027, 4, 1),
+            ),
+        ),
         other_work=(
             OtherWork(
                 id="filters",

@@ -86,6 +86,14 @@ def test_what_is_kept_apart_is_usual_until_it_is_changed_and_can_be_usual_again(
     assert usual.edit(more).book.workshop.apart is None
 
 
+def test_what_is_usual_around_a_piece_is_hinted_in_metres() -> None:
+    book = full_book()
+    hints = {f.name: f.hint for f in part("rates", book).fields}
+
+    assert (hints["wrap_m"], hints["skates_m"], hints["spare_m"]) == ("0.05", "0.15", "0.1")
+    assert hints["pieces_per_half_day"] == "2"
+
+
 def test_what_nobody_does_alone_is_a_list_nothing_or_as_usual() -> None:
     book = full_book()
     blank = field("never_alone", "rates", book)
