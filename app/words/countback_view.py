@@ -101,8 +101,10 @@ CRANE: Template = within("opening", "crane")
 LIFT_BY_PLAN: Template = "{kg} kg: by the lift plan"
 LIFT_UNKNOWN: Template = "weigh it; by the lift plan"
 PIECE: Template = "The piece"
+PICTURE: Template = "A picture of the piece. Del takes it away."
 DROP_PICTURE: Template = (
-    "Drop a drawing here, or paste it: SVG with one path for each segment, called like it."
+    "Drop a drawing or a picture here, or paste it. An SVG with one path for each segment, called "
+    "like it, shows how far each is."
 )
 SEGMENT_BOX: Template = "{segment}, {size} m, {reached}"
 REACHED: Template = "{kind} done"

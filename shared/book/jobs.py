@@ -142,7 +142,8 @@ class Job(Value):
     deposit_due, deposit_paid: nothing is ordered for the job before its deposit is paid. survey_on,
     concept_due: days on the way to the quote. purposes: inspections and tests go by them.
     arrangements: what is arranged with others. notices: besides those its journeys call for, or in
-    the place of one of those with the same id.
+    the place of one of those with the same id. picture: of the piece, PNG or JPEG in base64; None
+    where there is none.
     """
 
     id: JobId
@@ -170,6 +171,7 @@ class Job(Value):
     purposes: tuple[Purpose, ...] = ()
     arrangements: tuple[Arrangement, ...] = ()
     notices: tuple[Notice, ...] = ()
+    picture: str | None = None
 
     @property
     def held_window(self) -> Window | None:

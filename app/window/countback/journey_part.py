@@ -136,8 +136,8 @@ class JourneyPart(Drawn):
             text = words.say(say.NO_JOURNEY)
             pens.words(painter, MARGIN, px(TITLE) + px(14), text, of.ink2, 13)
             return
-        at = (MARGIN, px(TITLE + 10)) if _is_apart() else (end + 12, px(22))
-        pens.words(painter, *at, days.zone_line, of.ink2, 12)
+        x, y = (MARGIN, px(TITLE + 10)) if _is_apart() else (end + 12, px(22))
+        pens.words(painter, x, y, days.zone_line, of.ink2, 12)
         self._paint_ground(painter, of, days, width)
         self._paint_ticks(painter, of, days, width)
         self._paint_window(painter, of, days, width)

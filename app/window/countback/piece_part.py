@@ -4,8 +4,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from PySide6.QtCore import QMimeData, QPointF, QRect, QRectF, Signal
-from PySide6.QtGui import QDragEnterEvent, QDropEvent, QPainter, QPainterPath, QTransform
+from PySide6.QtCore import QMimeData, QPointF, QRect, QRectF, Qt, Signal
+from PySide6.QtGui import (
+    QDragEnterEvent,
+    QDropEvent,
+    QImage,
+    QPainter,
+    QPainterPath,
+    QTransform,
+)
 
 from app.window.bits import wrapped
 from app.window.countback.piece import FIGURE_METRES, Box, PassRow, Piece, SizeRow
@@ -93,10 +100,17 @@ class PiecePart(Drawn):
         self._in_full = False
         self.segment: SegmentId | None = None
         self.paths: dict[SegmentId, QPainterPath] = {}
+        self.picture: QImage | None = None
 
-    def show_piece(self, piece: Piece, words: Words, paths: dict[SegmentId, QPainterPath]) -> None:
-        """Show another piece; paths: its drawing, none for boxes."""
-        self._piece, self._words, self.paths = piece, words, paths
+    def show_piece(
+        self,
+        piece: Piece,
+        words: Words,
+        paths: dict[SegmentId, QPainterPath],
+        picture: QImage | None = None,
+    ) -> None:
+        """Show another piece; paths: its drawing, none for boxes. picture: in their place."""
+        self._piece, self._words, self.paths, self.picture = piece, words, paths, picture
         self.setAccessibleName(words.say(say.PIECE))
         self.refresh()
 
@@ -108,7 +122,7 @@ class PiecePart(Drawn):
     @guarded
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         data = event.mimeData()
-        if data.hasUrls() or data.hasText():
+        if data.hasUrls() or data.hasText() or data.hasImage():
             event.acceptProposedAction()
 
     @guarded
@@ -144,7 +158,7 @@ class PiecePart(Drawn):
 
     def _hint(self, width: int) -> list[str]:
         """Return what can be done here, while there is no drawing."""
-        if self.paths or self._words is None:
+        if self.paths or self.picture is not None or self._words is None:
             return []
         return wrapped(self._words.say(say.DROP_PICTURE), self._halves(width)[0].width(), 12)
 
@@ -178,6 +192,8 @@ class PiecePart(Drawn):
 
     def _cells_seen(self, width: int) -> tuple[Cell, ...]:
         """Return where each segment is seen, in the drawing or as a box."""
+        if self.picture is not None:
+            return ()
         cells = self.cells_at(width)[0]
         if not self.paths:
             return cells
@@ -206,6 +222,9 @@ class PiecePart(Drawn):
         if piece is None or words is None:
             return ()
         found = [self._box_spot(cell, words) for cell in self._cells_seen(width)]
+        if self.picture is not None:
+            rect = self._picture_rect(width, self.picture).toAlignedRect()
+            found.append(Spot(id="picture", rect=rect, name=words.say(say.PICTURE)))
         _, sizes, openings, cautions, _ = self._tops(width)
         left, right = self._halves(width)
         y = sizes + px(TITLE)
@@ -325,6 +344,9 @@ class PiecePart(Drawn):
         cells, scale = self.cells_at(width)
         ground = max((cell.rect.bottom() for cell in cells), default=px(DRAWING))
         column = self._halves(width)[0]
+        if self.picture is not None:
+            self._paint_picture(painter, width, self.picture)
+            return
         if self.paths:
             scale = self._paint_paths(painter, of, width)
             ground = round(self._drawing_area(width).bottom())
@@ -337,6 +359,18 @@ class PiecePart(Drawn):
             y += px(LINE)
         right = column.x() + column.width() - px(10)
         _paint_figure(painter, of, right, ground, float(FIGURE_METRES) * scale, words)
+
+    def _picture_rect(self, width: int, picture: QImage) -> QRectF:
+        area, size = self._drawing_area(width), picture.size().toSizeF()
+        size.scale(area.size(), Qt.AspectRatioMode.KeepAspectRatio)
+        return QRectF(area.topLeft(), size)
+
+    def _paint_picture(self, painter: QPainter, width: int, picture: QImage) -> None:
+        """Paint a picture as large as it fits; nobody stands beside: its scale is not known."""
+        rect = self._picture_rect(width, picture)
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, True)
+        painter.drawImage(rect, picture, QRectF(picture.rect()))
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, False)
 
     def _paint_box(self, painter: QPainter, of: Theme, cell: Cell) -> None:
         kind, rect = cell.box.reached, cell.rect

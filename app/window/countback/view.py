@@ -13,7 +13,15 @@ from app.tried import TriedWindow, enquiries_tried, with_tried
 from app.window.bits import theme_of
 from app.window.countback.bar import HEIGHT as BAR
 from app.window.countback.bar import Bar
-from app.window.countback.drawing import bare, drawn, paths_of, text_in
+from app.window.countback.drawing import (
+    bare,
+    drawn,
+    paths_of,
+    picture_in,
+    picture_of,
+    pictured,
+    text_in,
+)
 from app.window.countback.face import WhyFace
 from app.window.countback.journey import last_days
 from app.window.countback.journey_part import JourneyPart
@@ -191,7 +199,7 @@ class CountbackView(View):
             self.ladder.show_rungs(ladder(one, words, self._orders(one)), words)
             found = piece(one, words)
             for part in (self.piece, self.piece_below):
-                part.show_piece(found, words, paths_of(one.job))
+                part.show_piece(found, words, paths_of(one.job), picture_of(one.job))
             return
         self.why.forget_others(one.job.id)
         if self.desk.trial is None and self._is_current:
@@ -268,9 +276,11 @@ class CountbackView(View):
         if document is None or job is None:
             return
         try:
-            text = text_in(data)
+            text, image = text_in(data), picture_in(data)
             if text is not None:
                 self.desk.edit(drawn(document.book, job, text))
+            elif image is not None:
+                self.desk.edit(pictured(document.book, job, image))
         except NoDrawing as no:
             template = say.NO_DRAWING[no.code]
             self.bar.say(self.desk.words.say(template, **no.facts), is_alarm=True)
@@ -279,7 +289,9 @@ class CountbackView(View):
         """Take the drawing of the job away; whether there was any."""
         document = self.desk.document
         job = None if self.one is None else self._held(self.one.job.id)
-        if document is None or job is None or not any(s.outline for s in job.segments):
+        if document is None or job is None:
+            return False
+        if job.picture is None and not any(s.outline for s in job.segments):
             return False
         self.desk.edit(bare(document.book, job))
         return True
