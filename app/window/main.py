@@ -26,9 +26,9 @@ from app.window.leaving import Leaving
 from app.window.masthead import Foot, Masthead
 from app.window.page import Content, Page
 from app.window.pages import damaged_page, keys_page
+from app.window.printing import Printing
 from app.window.reader import READER
 from app.window.session import Opened
-from app.window.printing import Printing
 from app.window.sheet.sheet import Sheet
 from app.window.sheet.writing import pin_as_planned
 from app.window.slices import WallMaker
@@ -250,15 +250,10 @@ class MainWindow(QWidget):
         self.masthead.setGeometry(0, 0, self.width(), top)
         self.foot.setGeometry(0, bottom, self.width(), sizes.foot)
         right = self.width()
-        self.sheet.setGeometry(0, top, right, bottom - top)
-        self.page.setGeometry(0, top, right, bottom - top)
-        self.wall.setGeometry(0, top, right, bottom - top)
-        for view in self.shelf.views.values():
-            view.setGeometry(0, top, self.width(), bottom - top)
-        edge, baseline = (
-            self.width() - sizes.text_margin,
-            round(sizes.masthead * 0.44) + tokens.px(5),
-        )
+        for part in (self.sheet, self.page, self.wall, *self.shelf.views.values()):
+            part.setGeometry(0, top, right, bottom - top)
+        edge = right - sizes.text_margin
+        baseline = round(sizes.masthead * 0.44) + tokens.px(5)
         self.masthead.words_left = self.shelf.place_words(self.words, edge, baseline)
         self._place_slip(right, top, bottom)
         self.tabbing.refresh()
@@ -439,6 +434,7 @@ class MainWindow(QWidget):
             Qt.Key.Key_N: self.first.ask,
             Qt.Key.Key_P: self.pin,
             Qt.Key.Key_E: self._write,
+            Qt.Key.Key_B: self._write_mishap,
             Qt.Key.Key_Return: self.desk.take_trial,
             Qt.Key.Key_Enter: self.desk.take_trial,
         }
@@ -457,6 +453,10 @@ class MainWindow(QWidget):
             self.desk.leave_trial()
             self.wall.spot = spot
             self._open_sheet(item)
+
+    def _write_mishap(self) -> None:
+        self._write()
+        self.sheet.enter_mishap()
 
     def _escape(self) -> None:
         view = self.shelf.view

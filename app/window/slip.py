@@ -191,6 +191,8 @@ class Slip(QWidget):
             if item.stands != "done" and item.role is Role.BLOCK:
                 keys.append(("D", self.words.say(on_wall.DO_DONE)))
                 keys.append(("R", self.words.say(on_wall.DO_REMAINING)))
+            if item.stands in {"done", "running"} or item.role is Role.LOADING:
+                keys.append(("B", self.words.say(on_wall.DO_MISHAP)))
         return keys
 
 

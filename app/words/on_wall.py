@@ -128,6 +128,7 @@ HOURS_LEFT: Template = "Person-hours left of {item}"
 HOURS_LEFT_HINT: Template = "as 6 or 6½; nothing left: press D instead"
 DO_DONE: Template = "mark done"
 DO_REMAINING: Template = "hours left"
+DO_MISHAP: Template = "something broke"
 DO_CHAIN: Template = "its chain"
 
 # The key to the marks.

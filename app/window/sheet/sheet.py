@@ -17,6 +17,7 @@ from app.window.sheet.form import Form
 from app.window.sheet.forms import CommissionForm, MakingForm
 from app.window.sheet.job_part import copy_whole, remove_whole
 from app.window.sheet.made import cures_planned, made_of
+from app.window.sheet.mishap import ask_what_happened
 from app.window.sheet.side import Side
 from app.window.sheet.steps_part import do_with_step
 from app.window.sheet.strip import Strip
@@ -149,6 +150,18 @@ class Sheet(QWidget):
                 return
         self.writing.enter("job name")
 
+    def enter_mishap(self) -> None:
+        """Put the caret where it is written what happened, once everything is laid out."""
+        QTimer.singleShot(0, self, partial(ask_what_happened, self))
+
+    def show_step(self, step: StepId) -> None:
+        """Write another step out."""
+        self.making.step = self.writing.step = step
+        self.making.refresh()
+        self.strip.show_steps(self.strip.steps, step)
+        self.update()
+        self.moved.emit(self)
+
     def _settle(self) -> None:
         """Show strip, piece and wall as the forms are."""
         book, words, job = self.writing.book, self.writing.words, self.writing.job
@@ -214,10 +227,7 @@ class Sheet(QWidget):
 
     def _on_step(self, spot: Spot | None) -> None:
         if spot is not None and spot.id != self.making.step:
-            self.making.step = self.writing.step = StepId(spot.id)
-            self.making.refresh()
-            self.update()
-            self.moved.emit(self)
+            self.show_step(StepId(spot.id))
 
     def _on_picked(self, segment: str) -> None:
         self.writing.segment = SegmentId(segment)
