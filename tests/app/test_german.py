@@ -30,7 +30,7 @@ from tests.house.tree import ROOT
 CATALOGUE = read_po(ROOT / PO)
 COUNTS = {"count", "number", "n", "more", "left", "chance", "stops", "missing", "one"}
 """A singular may say `ein` or `eine` in the place of the figure."""
-AS_TYPED = {"yes, changes", "countback", "(crew)", "{path}.before"}
+AS_TYPED = {"yes, changes", "countback", "(crew)", "{path}.before", "work_before"}
 """These hold a word of the command line or of the file."""
 
 
