@@ -129,6 +129,11 @@ VERBS: dict[str, Verb] = {
         options=("--of", "--plan", "--seconds", "--workers"),
         flags=("--told", "--bom", "--json"),
     ),
+    "bring": Verb(
+        must=("BOOK", "KIND", "FILE"),
+        options=("--map", "--of"),
+        flags=("--take", "--template", "--json"),
+    ),
     "sample": Verb(must=("NAME", "DIR")),
     "undo": Verb(must=("BOOK",)),
     "open": Verb(may=("BOOK",)),
@@ -145,6 +150,7 @@ OFTEN = {
     "--crew": "crew",
     "--shown": "shown",
     "--try": "tries",
+    "--map": "mapped",
 }
 """Options that may be said more than once, and what they are kept as."""
 FLAGS = {"--take": "is_taken", "--answer": "asks_anew"}
@@ -193,11 +199,13 @@ class Asked:
     on: str | None = None
     tries: tuple[str, ...] = ()
     plan: str | None = None
+    mapped: tuple[str, ...] = ()
     apply: str | None = None
     is_taken: bool = False
     asks_anew: bool = False
     told: bool = False
     bom: bool = False
+    template: bool = False
     json: bool = False
     quiet: bool = False
 

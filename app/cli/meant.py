@@ -55,6 +55,14 @@ def away_meant(book: Book, word: str) -> tuple[AwayKind, str]:
     return kinds[only.id], str(only.id)
 
 
+def person_meant(book: Book, word: str) -> Person:
+    """Give the person that a word means; raises Usage."""
+    found = _fitting(book.people, word)
+    if not found:
+        raise Usage("unknown_person", word=word, people=_ids(book.people))
+    return _only(found, word)
+
+
 def feed_meant(book: Book, word: str) -> "Feed":
     """Give the calendar of the person, place or job that a word means; raises Usage."""
     from app.exchange.calendar import feeds

@@ -31,4 +31,31 @@ only read; what was at OUT is written over.
 
 It ends with 4 where the plan breaks a rule.
 """,
+    "bring": """\
+countback bring BOOK KIND FILE [--map FIELD=COLUMN] [--of NAME] [--take] [--template]
+                    [--now INSTANT] [--json]
+
+Brings tables of other programs (CSV or XLSX, the first sheet) or a calendar (ICS) into a book. It
+says what each column is taken for, shows the first rows, and names everything that can't be taken
+with its row and column. Nothing is written before --take, and never a part: one bad row, and the
+book stays as it is. What is in the book already is left as it is. KIND is one of:
+
+  jobs          commissions with client, country and window, by the clock of that country
+  stages        work on segments of jobs, in order, before the loading; without low and high the
+                likely hours stand for them too
+  people        who is there, what they can do and help with
+  timetables    departures that recur, for the crossing of a job's journey
+  hours         when stages were begun and done, and by whom
+  leave         entries of a calendar when --of NAME is away; what they are called is not read
+  closures      whole days of a calendar on which the workshop is shut
+
+  --map FIELD=COLUMN   this column, by name or letter, holds that; may be said more than once
+  --of NAME        whose leave it is
+  --take           take it; countback undo takes that back
+  --template       write FILE as an empty table of that kind, with one row as an example
+  --now INSTANT    as of this moment; else the book's own, else the clock's
+  --json           say it once more, as one JSON object on the last line
+
+It ends with 2 where anything can't be taken.
+""",
 }

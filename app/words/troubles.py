@@ -163,6 +163,12 @@ SENTENCES: dict[str, Template] = {
     "other_suffix": "{path} is left as it is: the name of the file has to end in {suffix}.",
     "plan_and_told": "Say --plan or --told, not both.",
     "nobody_told": "Nobody was told a plan yet: countback tell makes a plan the told one.",
+    # What is brought in.
+    "unknown_table": "“{word}” is nothing that can be brought in; there are {known}.",
+    "no_template": "{word} comes from a calendar and has no template; there are {known}.",
+    "map_of_a_table": "--map goes with a table only, not with {word}.",
+    "leave_of_whom": "Say whose leave it is, with --of.",
+    "bad_map": "“{word}” is no FIELD=COLUMN; the fields are {known}.",
     "unknown_feed": "No person, place or job is called “{word}”; there are {known}.",
     "unknown_cause": "“{word}” is no cause; there are {causes}.",
     "bad_share": "“{word}” is no share; {option} wants 1 to 100 per cent.",

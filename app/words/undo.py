@@ -4,6 +4,7 @@ from app.words.template import Template, counted
 from app.words.voice import Voice
 
 LABELS: dict[str, Template] = {
+    "bring_in": counted("count", "bring in one row", "bring in {count} rows"),
     "add_job": "add the job {name}",
     "remove_job": "remove the job {name}",
     "move_job": "move the job {name}",

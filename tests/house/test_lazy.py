@@ -8,7 +8,16 @@ import pytest
 from tests.house.test_rooms import QT, WITHOUT_QT, _matches
 from tests.house.tree import ROOT, python_files
 
-HEAVY = {*QT, "icalendar", "numpy", "openpyxl", "ortools", "pandas", "xlsxwriter"}
+HEAVY = {
+    *QT,
+    "icalendar",
+    "numpy",
+    "openpyxl",
+    "ortools",
+    "pandas",
+    "python_calamine",
+    "xlsxwriter",
+}
 
 
 def modules_imported_by(*arguments: str) -> set[str]:

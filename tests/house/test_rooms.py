@@ -34,11 +34,24 @@ OUTSIDERS = {
     "shared": {"dateutil", "holidays"},
     # mypy_extensions: words of types that only the compiler reads.
     "scheduler": {"mypy_extensions", "numpy", "ortools", "shared"},
-    "app": {*QT, "icalendar", "scheduler", "shared", "xlsxwriter"},
+    "app": {
+        *QT,
+        *("dateutil", "icalendar", "python_calamine", "xlsxwriter"),
+        *("scheduler", "shared"),
+    },
 }
 # Heavy ones are imported inside the function that needs them, so that --help stays quick.
 LAZY = {
-    *("holidays", "icalendar", "importlib.metadata", "numpy", "ortools", "pandas", "xlsxwriter"),
+    *(
+        "holidays",
+        "icalendar",
+        "importlib.metadata",
+        "numpy",
+        "ortools",
+        "pandas",
+        "python_calamine",
+        "xlsxwriter",
+    ),
 }
 LAZY_IN = ("app", "shared")
 

@@ -12,6 +12,8 @@ WITHOUT_QT = (
     "app.paths",
     "app.words.on_wall",
     "app.words.window",
+    "app.exchange.bring.bringing",
+    "app.exchange.bring.templates",
     "app.exchange.calendar",
     "app.exchange.csv_text",
     "app.exchange.entries",
