@@ -55,6 +55,21 @@ def placed_labels(
     return tuple(found)
 
 
+def stem_x(label: Label, labels: Sequence[Label], rect: QRect) -> int | None:
+    """Return where the line from a far lane to its bar runs past the words between, if it can."""
+    if abs(label.lane) < 2:
+        return None
+    near = [each for each in labels if each.lane * label.lane > 0 and abs(each.lane) == 1]
+    middle = rect.center().x()
+    for x in sorted(range(rect.left(), rect.right() + 1), key=lambda at: abs(at - middle)):
+        reaches = label.x - 2 <= x <= label.x + label_width(label.stretch) + 2
+        if reaches and not any(
+            each.x - 4 <= x <= each.x + label_width(each.stretch) + 4 for each in near
+        ):
+            return x
+    return None
+
+
 def label_width(stretch: Stretch) -> float:
     """Return how wide the words of a stretch are."""
     return max(text_width(stretch.name, 12, 600), text_width(stretch.span, 12))
@@ -294,8 +309,8 @@ class JourneyPart(Drawn):
             else:
                 top = bar + px(BAR) + (-label.lane - 1) * lane + 7
                 stem = (bar + px(BAR), top + 2)
-            if abs(label.lane) > 1:
-                x = rect.center().x()
+            x = stem_x(label, labels, rect)
+            if x is not None:
                 pens.flat_rect(painter, x, stem[0], 1, stem[1] - stem[0], inks.ink2)
             ink = of.miss if label.stretch.is_late else inks.ink
             pens.words(painter, label.x, top + px(11), label.stretch.name, ink, 12, 600)

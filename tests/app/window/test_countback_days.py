@@ -5,12 +5,13 @@ from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
 
 import pytest
+from PySide6.QtCore import QRect
 from PySide6.QtWidgets import QApplication
 
 from app.window.countback.chain_part import month_names
 from app.window.countback.duty import LEAST_REST, LONGEST_DAY
 from app.window.countback.journey import LastDays, last_days
-from app.window.countback.journey_part import JourneyPart
+from app.window.countback.journey_part import JourneyPart, Label, label_width, stem_x
 from app.window.countback.ladder import ladder
 from app.window.countback.one_job import OneJob, in_turn, one_job
 from app.window.wall.derive import Shown
@@ -194,3 +195,20 @@ def test_the_yard_may_be_left_when_loading_must_be_over() -> None:
         assert rung.latest
         assert (rung.spare_minutes is None) == (spare is None)
         assert rung.spare_minutes is None or rung.spare_minutes < 0
+
+
+def test_lines_to_far_words_run_past_near_ones(prepared: QApplication) -> None:
+    found, _ = gone((DRIVE, 0, 4, None), (REST, 4, 16, Because.CLOSED), (WORK, 16, 20, None))
+    stretch = found.stretches[-1]
+    far = Label(stretch=stretch, x=100, lane=2)
+    wide = label_width(stretch)
+    rect = QRect(100, 50, 40, 20)
+    assert stem_x(Label(stretch=stretch, x=100, lane=1), (), rect) is None
+    assert stem_x(far, (far,), rect) == rect.center().x()
+    beside = Label(stretch=stretch, x=rect.center().x() - 2 - wide, lane=1)
+    moved = stem_x(far, (far, beside), rect)
+    assert moved is not None
+    assert moved > beside.x + wide
+    assert stem_x(far, (far, Label(stretch=stretch, x=90, lane=1)), rect) is None
+    below = Label(stretch=stretch, x=90, lane=-1)
+    assert stem_x(far, (far, below), rect) == rect.center().x()
