@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from app.window.wall.items import Shape
 from shared.book import Kind
 from shared.ids import JobId, PersonId
 
@@ -24,11 +25,13 @@ class Sort(StrEnum):
 class Row:
     """One thing that somebody does. start, end: by the workshop's clock, "" for nothing planned.
 
-    is_changed: it stands otherwise, or not at all, on the sheet that people were given.
+    piece: what of the job it is, without the job; "" for all of it. is_changed: it stands
+    otherwise, or not at all, on the sheet that people were given.
     """
 
     sort: Sort
     segment: str
+    piece: str = ""
     start: str = ""
     end: str = ""
     kind: Kind | None = None
@@ -73,10 +76,11 @@ class Care:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Left:
-    """How many working days are left to a job's window, or a word instead."""
+    """How many working days are left to a job's window, or a word instead; and how it looks."""
 
     job: str
     figure: str
+    shapes: tuple[Shape, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,6 +11,7 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QFontMetricsF
 
 from app.window.fonts import paper_font
+from app.window.wall.items import Shape
 from shared.book import Kind
 
 WIDE, HIGH, MARGIN = 2100, 2970, 150
@@ -83,7 +84,17 @@ class Ear:
     side: float = 28
 
 
-Mark = Text | Bar | Frame | Swatch | Ear
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """The piece of a job: its segments, standing on the lower edge of a square."""
+
+    x: float
+    y: float
+    side: float
+    shapes: tuple[Shape, ...]
+
+
+Mark = Text | Bar | Frame | Swatch | Ear | Sketch
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,6 +24,7 @@ from app.window.sheets.layout import (
     Mark,
     Page,
     Placed,
+    Sketch,
     Swatch,
     Text,
     broken,
@@ -42,7 +43,7 @@ _GAP = 14
 _BOX, _SIGN_SIDE = 36, 34
 _CARE = MARGIN + 320
 _MIDDLE_GAP = 70
-_CELLS, _FIGURE = 6, 56
+_CELLS, _FIGURE, _SKETCH = 6, 56, 92
 
 
 def pages_of(sheets: tuple[DaySheet, ...], words: Words) -> tuple[Page, ...]:
@@ -311,12 +312,11 @@ class _Sheet:
         deepest = 1
         for number, each in enumerate(left):
             x = MARGIN + number * wide
-            marks.append(Text(x, 50, each.figure, _FIGURE, 600, serif=True))
-            figure = width_of(each.figure, _FIGURE, 600, serif=True)
-            names = broken(each.job, wide - figure - 30, SMALL)
+            marks.append(Sketch(x, 8, _SKETCH, each.shapes))
+            x += _SKETCH + 22
+            marks.append(Text(x, 52, each.figure, _FIGURE, 600, serif=True))
+            names = broken(each.job, wide - _SKETCH - 40, SMALL)
             deepest = max(deepest, len(names))
-            first = 46 if len(names) == 1 else 30
-            x += figure + 14
-            marks += [Text(x, first + 32 * n, name, SMALL) for n, name in enumerate(names)]
+            marks += [Text(x, 88 + 32 * n, name, SMALL) for n, name in enumerate(names)]
         told = " ".join(f"{each.job}: {each.figure}." for each in left)
-        return Block(76 + 32 * max(0, deepest - 2), tuple(marks), id=f"left {at}", told=told)
+        return Block(106 + 32 * (deepest - 1), tuple(marks), id=f"left {at}", told=told)

@@ -13,14 +13,16 @@ from app.window.sheets.layout import (
     Frame,
     Mark,
     Page,
+    Sketch,
     Swatch,
     Text,
     width_of,
 )
+from app.window.wall.sketch import placed
 from shared.book import Kind
 
 BLACK, WHITE = QColor(0, 0, 0), QColor(255, 255, 255)
-_STROKE = 2.5
+_STROKE, _SKETCH_STROKE = 2.5, 4
 _PITCH = 8.5
 
 
@@ -39,11 +41,11 @@ class PagePainter:
         whole = QRectF(0, 0, WIDE, HIGH)
         painter.setClipRect(whole, Qt.ClipOperation.IntersectClip)
         painter.fillRect(whole, self._paper)
-        for placed in page.blocks:
-            painter.translate(0, placed.y)
-            for mark in placed.block.marks:
+        for each in page.blocks:
+            painter.translate(0, each.y)
+            for mark in each.block.marks:
                 self._mark(mark)
-            painter.translate(0, -placed.y)
+            painter.translate(0, -each.y)
         painter.restore()
 
     def _mark(self, mark: Mark) -> None:
@@ -55,6 +57,8 @@ class PagePainter:
             self._frame(mark)
         elif isinstance(mark, Swatch):
             self._swatch(mark)
+        elif isinstance(mark, Sketch):
+            self._sketch(mark)
         else:
             self._ear(mark)
 
@@ -98,6 +102,13 @@ class PagePainter:
     def _ear(self, mark: Ear) -> None:
         x, y, side = mark.x, mark.y, mark.side
         self._fill([QPointF(x - side, y), QPointF(x, y), QPointF(x, y + side)])
+
+    def _sketch(self, mark: Sketch) -> None:
+        painter = self._painter
+        painter.setPen(QPen(self._ink, _SKETCH_STROKE, j=Qt.PenJoinStyle.RoundJoin))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for _, path in placed(mark.shapes, QRectF(mark.x, mark.y, mark.side, mark.side))[0]:
+            painter.drawPath(path)
 
     def _fill(self, points: list[QPointF]) -> None:
         self._painter.setPen(Qt.PenStyle.NoPen)

@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 from app.window.sheets.day import Care, Left, Line
 from app.window.sheets.rows import Day, segment_text
 from app.window.wall.hours import shop_calendar
+from app.window.wall.parts import shapes_of
 from app.words import Words
 from app.words import cautions as cautioning
 from app.words import sheets as say
@@ -263,7 +264,8 @@ def days_left(day: Day, plan: Plan) -> tuple[Left, ...]:
         assert held is not None
         site = ZoneInfo(job.site.zone)
         opens, shuts = held.start.astimezone(site).date(), held.end.astimezone(site).date()
-        found.append((opens, Left(job=job.name, figure=_left(day, calendar, opens, shuts))))
+        figure = _left(day, calendar, opens, shuts)
+        found.append((opens, Left(job=job.name, figure=figure, shapes=shapes_of(job, {}))))
     return tuple(each for _, each in sorted(found, key=lambda one: (one[0], one[1].job)))
 
 
