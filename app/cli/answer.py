@@ -11,7 +11,8 @@ from app.cli.keeping import keep_book, locked
 from app.cli.meant import answer_meant
 from app.cli.moments import instant_typed, now_of
 from app.cli.report import plan_object
-from app.cli.trying import Solved, exit_code, refused, say_verdict, solved_book, typed
+from app.cli.trying import exit_code, refused, say_verdict, solved_book, typed
+from app.solved import Solved
 from app.words import Words
 from app.words import repairs as say
 from shared.book import Answer, Book, Fact, FactKind, Gate

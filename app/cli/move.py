@@ -14,9 +14,9 @@ from app.cli.keeping import keep_book, locked
 from app.cli.legs import job_asked
 from app.cli.moments import instant_typed, now_of
 from app.cli.move_object import move_object
-from app.cli.moved import Moved, moved, moving
 from app.cli.report import plan_object
 from app.cli.trying import Json, exit_code, say_verdict, solved_book
+from app.moved import Moved, moved, moving
 from app.words import Words, repairs
 from app.words import move as say
 from shared.book import Book, Job

@@ -2,9 +2,9 @@
 
 from datetime import datetime
 
-from app.cli.moved import Moved, Redated, RedatedDue
 from app.cli.report import plan_object
 from app.cli.trying import Json
+from app.moved import Moved, Redated, RedatedDue
 from app.notices_json import by_text, due_object
 from app.outcome_json import instant_text
 from app.words import Words

@@ -19,11 +19,12 @@ from app.cli.plan import USUAL_SECONDS, USUAL_WORKERS, solved
 from app.cli.report import plan_object
 from app.cli.run import MET, MISSED
 from app.outcome_json import instant_text
+from app.solved import Solved
 from app.words import Words
 from app.words import repairs as say
 from app.words.template import Template
 from app.words.verdicts import is_met
-from scheduler.outcome import JobOutcome, Outcome, Verdict
+from scheduler.outcome import Verdict
 from scheduler.request import SolveRequest
 from shared.book import Book, Gate, Journey, Standing, Step, Way
 from shared.edits import Edited, NotNow
@@ -36,24 +37,6 @@ from shared.plan import Placement
 _INDENT = "    "
 _LONGER = 3
 Json = dict[str, object]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Solved:
-    """A plan of a book and the seconds that it took."""
-
-    outcome: Outcome
-    seconds: float
-
-    def job(self, job: JobId) -> JobOutcome | None:
-        """Return how a job stands in it."""
-        return next((each for each in self.outcome.jobs if each.id == job), None)
-
-    def placement(self, step: StepId, part: str = "") -> Placement | None:
-        """Return where the last round of a step stands in it."""
-        placements = self.outcome.plan.placements
-        found = [each for each in placements if (each.step, each.part) == (step, part)]
-        return found[-1] if found else None
 
 
 def solved_book(

@@ -113,7 +113,9 @@ def take_a_way_out(started: Started) -> None:
     view = window.shelf.view
     assert isinstance(view, CountbackView)
     started.wait(lambda: view.why.ways is not None and view.why.ways.is_whole)
-    assert view.why.ways.found, view.why.ways.sentence
+    ways = view.why.ways
+    assert ways is not None
+    assert ways.found, ways.sentence
     untried = book(window)
     key(at(), "1")
     started.wait(lambda: window.desk.trial is not None)

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from enum import StrEnum
 from functools import partial
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QMimeData, QRect, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QKeySequence, QPainter, QPaintEvent, QResizeEvent
@@ -13,6 +14,8 @@ from app.tried import TriedWindow, enquiries_tried, with_tried
 from app.window.bits import theme_of
 from app.window.countback.bar import HEIGHT as BAR
 from app.window.countback.bar import Bar
+from app.window.countback.calls import book_of, is_of, lines_of, moved_with
+from app.window.countback.calls_part import CallsPart
 from app.window.countback.drawing import (
     bare,
     drawn,
@@ -44,12 +47,16 @@ from app.window.views.view import View, Which
 from app.window.wall import pens
 from app.window.wall.items import Item, minute_of
 from app.words import countback_view as say
+from app.words import move as moving_words
 from app.words import window as wording
 from scheduler.outcome import Outcome, Verdict
 from shared.book import Book, Job
 from shared.edits import Label
 from shared.ids import JobId, SegmentId, StepId
 from shared.orders import Order, buying
+
+if TYPE_CHECKING:
+    from app.moved import Moved
 
 PIECE, LADDER, LADDER_LARGE = 326, 418, 464
 _MISSED = frozenset({Verdict.MISSES, Verdict.CANNOT, Verdict.NOT_FOUND})
@@ -83,7 +90,9 @@ class CountbackView(View):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         self.piece, self.piece_below = PiecePart(self.pick_segment), PiecePart(self.pick_segment)
-        for each in (self.strands, self.journey, self.piece_below):
+        self.calls = CallsPart()
+        self._moved: Moved | None = None
+        for each in (self.calls, self.strands, self.journey, self.piece_below):
             column.addWidget(each)
         self.left = scrolled(self.piece)
         column.addStretch(1)
@@ -190,6 +199,7 @@ class CountbackView(View):
         other = say.DO_BACK if is_why else say.DO_WHY
         texts = {"J": say.DO_NEXT_JOB, "L": other, "T": say.DO_ANOTHER_DATE}
         self.bar.show_job(self._held(one.job.id) or one.job, texts)
+        self._show_calls(one)
         if not is_why and one is self._shown:
             return
         if not is_why:
@@ -205,6 +215,15 @@ class CountbackView(View):
         if self.desk.trial is None and self._is_current:
             self.why.ask(one)
         self.why.show_job(one)
+
+    def _show_calls(self, one: OneJob) -> None:
+        """Show what a window that was moved just now makes necessary, tried or taken."""
+        found, words = self._moved, self.desk.words
+        if found is None or not is_of(found, one.job):
+            self.calls.show_lines("", ())
+        elif not self.calls.lines:
+            lines = lines_of(words, found, self.desk.now)
+            self.calls.show_lines(words.say(moving_words.CALLS), lines)
 
     def _orders(self, one: OneJob) -> tuple[Order, ...]:
         """Return what is to be bought for the plan on show."""
@@ -263,6 +282,11 @@ class CountbackView(View):
         name, start = window.job.name, wording.short_moment(words, window.start, zone)
         what = words.say(say.SHEET_WINDOW, job=name, start=start)
         label = Label(code="move_window", facts=(("name", name),))
+        document, before = self.desk.document, self.desk.outcome
+        if document is not None and before is not None:
+            self._moved = moved_with(document.book, window, before, found)
+            if self._moved is not None:
+                book = book_of(self._moved, document.book.revision)
         self._chosen = Face.LADDER
         self.bar.say("")
         self.desk.try_(Trial(what=what, label=label, book=book, plan=found.plan, outcome=found))

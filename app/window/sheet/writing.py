@@ -33,6 +33,7 @@ from shared.edits import (
     copy_segment,
     fresh_id,
     move_step,
+    move_window,
     pin_step,
 )
 from shared.edits.edited import label
@@ -71,7 +72,10 @@ def answer_days(book: Book, identity: JobId, text: str) -> Edited:
 
 
 def window_edge(book: Book, identity: JobId, text: str, words: Words, *, start: bool) -> Edited:
-    """Say when a job's window begins or ends, by the site's clock."""
+    """Say when a job's window begins or ends, by the site's clock.
+
+    One that moves as a whole takes along what is booked for it.
+    """
     old = job(book, identity)
     held = old.held_window
     if held is None:
@@ -84,6 +88,8 @@ def window_edge(book: Book, identity: JobId, text: str, words: Words, *, start: 
         made = replace(held, end=when)
     if made.start >= made.end:
         raise NotTaken("ends_before_start")
+    if start and made.end != held.end:
+        return move_window(book, identity, made.start, made.end)
     return change_window(book, identity, made)
 
 

@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from app.cli.trying import Solved, coming_in
+from app.cli.trying import coming_in
+from app.solved import Solved
 from app.words import Words
 from app.words import repairs as say
 from shared.book import Answer, Book, FactKind, GateKind, Kind, Stage, Standing, Step

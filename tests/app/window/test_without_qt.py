@@ -8,6 +8,8 @@ from tests.house.tree import ROOT
 WITHOUT_QT = (
     "app.document",
     "app.crash",
+    "app.moved",
+    "app.recovery",
     "app.settings",
     "app.paths",
     "app.words.on_wall",

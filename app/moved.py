@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from app.cli.trying import Solved
+from app.solved import Solved
 from shared.book import Book, GateKind, Job, Journey, Window
 from shared.book import Gate as GateStep
 from shared.delivery.judged import AT_SEA
