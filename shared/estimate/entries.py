@@ -23,7 +23,7 @@ from shared.ids import RouteId, StepId
 from shared.routes.copying import copied_steps
 from shared.routes.growing import Amount, amount_for, parts_for
 from shared.routes.known import Source, program_route, route_of, sources_of
-from shared.routes.learned import times_longer, with_learned
+from shared.routes.learned import with_learned
 from shared.routes.own import with_own_figures
 from shared.trade.own import Lookup, looked_up
 
@@ -153,9 +153,8 @@ class _Written:
             return step, pieces, None
         mates = [s for s in self._job.segments if s.route == pieces[0].route]
         origin = _origin(making, origin_id, pieces, is_alone=len(mates) == 1)
-        if isinstance(step, Stage):
-            was = times_longer(origin.step, step.learned_factor)
-            assert isinstance(was, Stage)
+        if isinstance(step, Stage) and isinstance(origin.step, Stage):
+            was = replace(origin.step, learned_factor=step.learned_factor)
             origin = replace(origin, step=was)
         return step, pieces, origin
 

@@ -1,5 +1,6 @@
 """What the records of a workshop offer to new estimates: by kind a factor, and how sure it is."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -20,9 +21,11 @@ from shared.units import decimal_of
 
 USUAL, ALIKE = "CP701", "CP702"
 """The figures that a workshop without a record goes by, and how alike stages of one kind are."""
-BEYOND_CHANCE = 1.5
-"""A factor is offered from so many spreads off 1 on; nearer, chance alone would do it (common
+BEYOND_CHANCE = 1.0
+"""A factor is offered from so many spreads off on; nearer, chance alone often does it (common
 practice, no source)."""
+FEW_JOBS = 5
+"""How far apart jobs lie is believed half once there are so many (common practice, no source)."""
 _NINE_OF_TEN = 1.2815515655446004
 _PLACES = 3
 
@@ -103,19 +106,32 @@ def _learned(book: Book, record: Record, kind: Kind) -> Learned:
 
 
 def _is_offered(workshop: Workshop, record: Record, kind: Kind) -> bool:
-    """Return whether there are enough records, which say another factor than estimates use.
-
-    Stages of one kind in one job are alike in part, so that they tell less than as many of others.
-    """
-    count, jobs = len(record.logs[kind]), record.jobs[kind]
-    if count < RECORD_LEAST:
+    """Return whether there are enough records, which say another factor than estimates use."""
+    if len(record.logs[kind]) < RECORD_LEAST:
         return False
     taken = factor_taken(workshop, kind)
     alike = float(looked_up(workshop)(ALIKE).amount)
-    of_mean = SPREAD_OF_STAGES**2 * (alike / jobs + (1 - alike) / count)
-    spread = 1 / sqrt(1 / SPREAD_OF_KINDS**2 + 1 / of_mean)
+    variance = _variance_of_mean(record.by_job[kind], alike)
+    spread = 1 / sqrt(1 / SPREAD_OF_KINDS**2 + 1 / variance)
     now = 0.0 if taken is None else log(taken)
     return abs(record.of(kind).mean - now) > BEYOND_CHANCE * spread
+
+
+def _variance_of_mean(jobs: Sequence[Sequence[float]], alike: float) -> float:
+    """Return how far off the mean of logarithms may be, as a variance.
+
+    Stages of one job may be alike, so that they tell less than as many of others. How much is seen
+    from how far whole jobs lie apart, and as long as there are few of them taken as usual. alike:
+    the usual share.
+    """
+    count, job_count = sum(map(len, jobs)), len(jobs)
+    usual = SPREAD_OF_STAGES**2 * (alike / job_count + (1 - alike) / count)
+    if job_count == 1:
+        return usual
+    mean = sum(map(sum, jobs)) / count
+    apart = sum(sum(each - mean for each in job) ** 2 for job in jobs) / count**2
+    seen = max(apart * job_count / (job_count - 1), SPREAD_OF_STAGES**2 / count)
+    return (FEW_JOBS * usual + job_count * seen) / (FEW_JOBS + job_count)
 
 
 def _rounded(number: float) -> Decimal:

@@ -1,6 +1,7 @@
 """The person-hours of an estimate: a line for each stage, with the sum it is and its figures."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -18,7 +19,7 @@ from shared.estimate.values import (
 )
 from shared.findings import Fact
 from shared.routes.classes import class_figure
-from shared.routes.learned import FACTOR_OF
+from shared.routes.learned import FACTOR_OF, times_longer
 from shared.routes.measures import amount_of, field_of
 from shared.routes.sums import figures_in, is_sum
 from shared.trade import Figure
@@ -85,7 +86,7 @@ def _written() -> Formula:
 
 
 def _formula(origin: Origin, group: list[Entry], *, by_share: bool) -> Formula:
-    way, rule = origin.step.ways[0], origin.rule
+    way, rule = _learned_way(origin), origin.rule
     asked = origin.making.asked(origin.step.id, "ways.0.hours.likely")
     asked = asked if is_sum(asked) else ""
     figures = [origin.making.look(name) for name in figures_in(asked)]
@@ -104,6 +105,16 @@ def _formula(origin: Origin, group: list[Entry], *, by_share: bool) -> Formula:
         asked=asked,
         figures=tuple(dict.fromkeys(figures)),
     )
+
+
+def _learned_way(origin: Origin) -> Way:
+    """Return the first way of a step with the hours that its factor makes of them."""
+    step = origin.step
+    if not isinstance(step, Stage) or step.learned_factor is None:
+        return step.ways[0]
+    longer = times_longer(replace(step, learned_factor=None), step.learned_factor)
+    assert isinstance(longer, Stage)
+    return longer.ways[0]
 
 
 def _learned(origin: Origin) -> list[Figure]:

@@ -80,13 +80,13 @@ class Record:
     """A workshop's record: logarithms of actual over likely by kind, and what was left out.
 
     Likely hours are those before any factor that was learned. usual: by what factor hours usually
-    turn out longer, before there is a record. jobs: by kind, of how many jobs its stages are.
+    turn out longer, before there is a record. by_job: the same logarithms by job.
     """
 
     logs: Mapping[Kind, tuple[float, ...]]
     usual: float
     left_out: tuple[LeftOut, ...] = ()
-    jobs: Mapping[Kind, int] = field(default_factory=dict)
+    by_job: Mapping[Kind, tuple[tuple[float, ...], ...]] = field(default_factory=dict)
 
     @property
     def left_out_count(self) -> int:
@@ -126,7 +126,7 @@ def record_of(book: Book, usual: float) -> Record:
     backwards = frozenset(ends_before_beginning(book))
     owner = {step.id: job.id for job in book.jobs for step in job.steps}
     logs: dict[Kind, list[float]] = {}
-    jobs: dict[Kind, set[JobId]] = {}
+    by_job: dict[Kind, dict[JobId, list[float]]] = {}
     left_out = []
     for step, hours in recorded.items():
         stage = stages[step]
@@ -135,14 +135,18 @@ def record_of(book: Book, usual: float) -> Record:
             continue
         why = Odd.BACKWARDS if step in backwards else _odd(hours, likely)
         if why is None:
-            logs.setdefault(stage.kind, []).append(log(hours / likely))
-            jobs.setdefault(stage.kind, set()).add(owner[step])
+            ratio = log(hours / likely)
+            logs.setdefault(stage.kind, []).append(ratio)
+            by_job.setdefault(stage.kind, {}).setdefault(owner[step], []).append(ratio)
         else:
             found = LeftOut(step=step, kind=stage.kind, why=why, hours=hours, likely=likely)
             left_out.append(found)
-    by_kind = {kind: tuple(each) for kind, each in logs.items()}
-    counts = {kind: len(each) for kind, each in jobs.items()}
-    return Record(logs=by_kind, usual=usual, left_out=tuple(left_out), jobs=counts)
+    return Record(
+        logs={kind: tuple(each) for kind, each in logs.items()},
+        usual=usual,
+        left_out=tuple(left_out),
+        by_job={kind: tuple(map(tuple, jobs.values())) for kind, jobs in by_job.items()},
+    )
 
 
 def _odd(hours: Decimal, likely: Decimal) -> Odd | None:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from shared.book import Abrade, Hours, Journey, Measure, RouteRule, Segment, Stage, Step, Way
 from shared.needs import grown_needs
 from shared.routes.classes import times_usual
+from shared.routes.learned import times_longer
 from shared.routes.measures import amount_of
 from shared.trade import figure
 
@@ -60,8 +61,14 @@ def amount_for(
 
 
 def parts_for(step: Step, rule: RouteRule, amount: Amount) -> tuple[Step, ...]:
-    """Give a step for so much, in sessions where its rule cuts it into several."""
-    return _sessions(_grown(step, amount), rule)
+    """Give a step for so much, in sessions where its rule cuts it into several.
+
+    A factor that it is marked with multiplies its hours once they have grown.
+    """
+    if not isinstance(step, Stage) or step.learned_factor is None:
+        return _sessions(_grown(step, amount), rule)
+    grown = _grown(replace(step, learned_factor=None), amount)
+    return _sessions(times_longer(grown, step.learned_factor), rule)
 
 
 def _grown(step: Step, amount: Amount) -> Step:

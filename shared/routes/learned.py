@@ -20,7 +20,7 @@ FACTOR_OF: Mapping[Kind, str] = {
 """By kind the figure that hours are multiplied by, once the workshop has its own of it."""
 
 _ONE = Decimal(1)
-_PLACES = 3
+_PLACES = 2
 
 
 def factor_taken(workshop: Workshop, kind: Kind) -> Decimal | None:
@@ -30,11 +30,16 @@ def factor_taken(workshop: Workshop, kind: Kind) -> Decimal | None:
 
 
 def with_learned(route: Route, workshop: Workshop) -> Route:
-    """Return a way of making whose hours are multiplied by the factors that were taken."""
+    """Return a way of making that is marked with the factors that were taken.
+
+    Its hours are as they were: they are multiplied when it is copied, after they have grown.
+    """
     if not any(own.figure in FACTOR_OF.values() for own in workshop.figures):
         return route
     steps = tuple(
-        times_longer(step, factor_taken(workshop, step.kind)) if isinstance(step, Stage) else step
+        replace(step, learned_factor=factor_taken(workshop, step.kind))
+        if isinstance(step, Stage)
+        else step
         for step in route.steps
     )
     return replace(route, steps=steps)

@@ -103,7 +103,7 @@ def test_few_records_and_such_as_chance_would_give_are_not_offered() -> None:
 
 
 def test_stages_of_one_job_tell_less_than_those_of_many() -> None:
-    one = of_hours(*(3.2,) * 8)
+    one = of_hours(*(3.5,) * 8)
     (job,) = one.jobs
     jobs = tuple(replace(job, id=JobId(f"fox-{s.id}"), steps=(s,)) for s in job.steps)
     many = replace(one, jobs=jobs)
@@ -181,8 +181,8 @@ def test_new_jobs_and_estimates_take_the_factor_and_written_hours_stay() -> None
     for step, stage in of_kind(learned, Kind.FOAM).items():
         if step.startswith("piece."):
             old = of_kind(plain, Kind.FOAM)[step].ways[0].hours.likely
-            # Hours are rounded up to quarters, of the estimate and of what it is multiplied by.
-            assert -0.25 <= float(stage.ways[0].hours.likely - old * factor) <= 0.25
+            made = stage.ways[0].hours.likely
+            assert abs(made - old * factor) <= Decimal("0.005")
             assert stage.learned_factor == factor
     assert of_kind(learned, Kind.PAINT) == of_kind(plain, Kind.PAINT)
 
