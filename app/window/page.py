@@ -7,10 +7,12 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from app.window.bits import KeyWord, paint_key, theme_of, wrapped
+from app.window.bits import KEY_PIXELS, KeyWord, paint_key, theme_of, wrapped
+from app.window.fonts import text_width
 from app.window.guard import guarded
 from app.window.tokens import px
 from app.window.wall import pens
+from app.words.keys import key_text
 
 LEFT, TOP, LINE = 24, 30, 24
 KEY_COLUMN = 190
@@ -56,6 +58,12 @@ class Row:
     bottom: int
     keys: str
     lines: tuple[str, ...]
+
+
+def _keys_width(keys: str) -> int:
+    """Return how far the caps of keys reach, with a gap behind them."""
+    caps = [text_width(key_text(key), KEY_PIXELS, 600) + 16 for key in keys.split(", ")]
+    return round(sum(caps)) + 4
 
 
 class Page(QWidget):
@@ -108,9 +116,13 @@ class Page(QWidget):
         """Put what can be done under the rows."""
         laid = self._laid()
         y = max((row.bottom for row in laid), default=self._top - px(14)) + px(6)
+        x, is_low = LEFT - 3, y + px(30) * len(self._words) > self.height()
         for word in self._words:
-            word.move(LEFT - 3, y)
-            y += px(30)
+            word.move(x, y)
+            if is_low:
+                x += word.width() + 24
+            else:
+                y += px(30)
 
     def _laid(self) -> list[Row]:
         """Return where each row lies: in one column if they fit, else in two or three."""
@@ -131,10 +143,11 @@ class Page(QWidget):
             column = number // max(1, per_column)
             if number % max(1, per_column) == 0:
                 y = self._top
-            lines = wrapped(text, wide - (keys_wide if keys else 0) - 12, 14) or [""]
+            aside = max(keys_wide, _keys_width(keys)) if keys else 0
+            lines = wrapped(text, wide - aside - 12, 14) or [""]
             x = LEFT + column * wide
             bottom = y + px(LINE) + px(18) * (len(lines) - 1)
-            at = x + keys_wide if keys else x
+            at = x + aside
             rows.append(Row(x=x, text_x=at, y=y, bottom=bottom, keys=keys, lines=tuple(lines)))
             y = bottom
         return rows

@@ -9,8 +9,11 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QColor, QPainter
 from PySide6.QtWidgets import QAbstractButton, QLineEdit, QWidget
 
+from app.window.sheet.blanks import Words as Fixed
 from app.window.wall import pens
 
+_NEAR = (-4, -4, 4, 4)
+"""So far words may reach out: their frame is a little wider than they are."""
 _ABOVE, _BELOW, _TOUCH = 0.72, 0.18, 1.5
 """Of a text's size: how far its letters reach; and how many pixels of two texts may touch."""
 
@@ -80,8 +83,12 @@ class Painted:
         return end
 
     def cut(self) -> list[str]:
-        """Return texts that run out of their room on the right."""
-        return [each.text for each in self.texts if each.left < each.room < each.right - 1]
+        """Return texts that run out of their room on the right, or were given up to fit it."""
+        return [
+            each.text
+            for each in self.texts
+            if each.left < each.room < each.right - 1 or each.text.rstrip().endswith("…")
+        ]
 
     def overlapping(self) -> list[tuple[str, str]]:
         """Return pairs of texts that are written over each other."""
@@ -107,6 +114,28 @@ def narrow(window: QWidget) -> list[str]:
         if blank.isVisible() and blank.fontMetrics().horizontalAdvance(text) > room:
             found.append(text)
     return found
+
+
+def outside(window: QWidget) -> list[str]:
+    """Return the words and blanks that reach out of what they stand in, or of a small window."""
+    found = []
+    for part in window.findChildren(QWidget):
+        above = part.parentWidget()
+        text = _text_of(part)
+        if (
+            text
+            and part.isVisible()
+            and above is not None
+            and not above.rect().adjusted(*_NEAR).contains(part.geometry())
+        ):
+            found.append(text)
+    return found
+
+
+def _text_of(part: QWidget) -> str:
+    if isinstance(part, QAbstractButton | QLineEdit):
+        return part.text() or part.accessibleName()
+    return part.text if isinstance(part, Fixed) else ""
 
 
 def told(window: QWidget) -> Iterator[str]:

@@ -76,8 +76,12 @@ def paint_rows(
     _lines(painter, of, layout)
     _bars(painter, of, layout)
     _now(painter, of, board, layout)
+    away = [r for chunk in layout.chunks if chunk.bar.sort is Sort.AWAY for r in chunk.rects]
     for chunk in layout.chunks:
-        _label(painter, of, words, chunk)
+        # Of an old plan, work may lie under somebody's absence.
+        is_under = chunk.bar.sort is not Sort.AWAY and any(map(chunk.rect.intersects, away))
+        if not is_under:
+            _label(painter, of, words, chunk)
         _marks(painter, of, chunk)
     _past(painter, of, board, layout)
     _names(painter, of, layout)

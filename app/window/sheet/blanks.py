@@ -23,7 +23,7 @@ from app.window.tokens import px
 from app.window.wall import pens
 from app.words.fields import field_text
 
-BLANK_MOST = 330
+BLANK_MOST, HINT_MOST = 330, 460
 
 
 class Blank(QLineEdit):
@@ -94,10 +94,14 @@ class Blank(QLineEdit):
 
     def _grow(self) -> None:
         width = text_width(self.text() or " ", self._pixels, self._weight, serif=self._serif)
+        most = BLANK_MOST
         if self._hint and not self.text():
-            width = text_width(self._hint, self._pixels - 1, serif=True, italic=True)
+            width, most = (
+                text_width(self._hint, self._pixels - 1, serif=True, italic=True),
+                HINT_MOST,
+            )
         self.setFixedSize(
-            max(px(self._pixels) + 9, min(px(BLANK_MOST), round(width) + 10)), px(self._pixels + 11)
+            max(px(self._pixels) + 9, min(px(most), round(width) + 10)), px(self._pixels + 11)
         )
         if self.parentWidget() is not None:
             self.updateGeometry()

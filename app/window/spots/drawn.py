@@ -120,7 +120,10 @@ class Drawn(QWidget):
             self.paint(painter, of, self.width())
             if self.hasFocus():
                 spot = self.spot(self.at)
-                paint_focus(painter, of, spot.rect if spot else self.rect().adjusted(2, 2, -2, -2))
+                if spot is not None:
+                    paint_focus(painter, of, spot.rect)
+                elif not self.spots:
+                    paint_focus(painter, of, self.rect().adjusted(2, 2, -2, -2))
         finally:
             painter.end()
 
