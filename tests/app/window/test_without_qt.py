@@ -32,6 +32,7 @@ WITHOUT_QT = (
     "app.window.session",
     "app.window.sheet.typed",
     "app.window.sheet.writing",
+    "app.window.wall.causes",
     "app.window.wall.chain",
     "app.window.wall.derive",
     "app.window.wall.describe",
