@@ -237,7 +237,7 @@ class JourneyPart(Drawn):
                     pens.words(painter, x + 3, base - 3, text, of.ink2, 12)
 
     def _paint_window(self, painter: QPainter, of: Theme, days: LastDays, width: int) -> None:
-        if days.window is None:
+        if days.window is None or days.window[1] <= days.first:
             return
         top, bottom = _axis(), self.height_at(width) - 4
         x, right = self._window_x(width, days.window)

@@ -37,12 +37,15 @@ class Columns:
     spare: int
 
 
-def columns_at(width: int) -> Columns:
-    """Return the columns at a width; when it is planned is left out where there is no room."""
+def columns_at(width: int, widest: int = 0) -> Columns:
+    """Return the columns at a width; when it is planned is left out where there is no room.
+
+    widest: how wide what is to spare is at most.
+    """
     spare = width - 20
     is_large = width >= px(LARGE_FROM)
-    planned = spare - px(48) if is_large else None
-    latest = (planned - px(76)) if planned is not None else spare - px(66)
+    planned = spare - max(px(48), widest + 10) if is_large else None
+    latest = planned - px(76) if planned is not None else spare - max(px(66), widest + 10)
     return Columns(
         left=20 + px(34),
         mark=20 + px(46),
@@ -83,8 +86,14 @@ class LadderPart(Quiet):
         if found is not None and (self.at is None or found.id != self.at):
             self.reveal(found.id)
 
+    def _columns(self, width: int) -> Columns:
+        words = self._words
+        spares = [spare_text(rung, words) for rung in self._rungs] if words is not None else []
+        widest = max((text_width(text, 13, 600) for text in spares), default=0)
+        return columns_at(width, round(widest))
+
     def _rows(self, width: int) -> list[_Row]:
-        columns = columns_at(width)
+        columns = self._columns(width)
         is_large = columns.planned is not None
         found, top = [], px(HEAD)
         for rung in self._rungs:
@@ -126,7 +135,7 @@ class LadderPart(Quiet):
     def paint(self, painter: QPainter, of: Theme, width: int) -> None:
         if self._words is None:
             return
-        words, columns = self._words, columns_at(width)
+        words, columns = self._words, self._columns(width)
         pens.flat_rect(painter, 0, 0, width, self.height(), of.sheet)
         pens.flat_rect(painter, 0, 0, 1, self.height(), of.line)
         pens.words(painter, 20, px(24), words.say(say.COUNTING_BACK), of.ink, 17, 600, serif=True)

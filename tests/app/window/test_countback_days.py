@@ -13,7 +13,9 @@ from app.window.countback.duty import LEAST_REST, LONGEST_DAY
 from app.window.countback.journey import LastDays, last_days
 from app.window.countback.journey_part import JourneyPart, Label, label_width, stem_x
 from app.window.countback.ladder import ladder
+from app.window.countback.ladder_part import columns_at
 from app.window.countback.one_job import OneJob, in_turn, one_job
+from app.window.fonts import text_width
 from app.window.wall.derive import Shown
 from app.words import Words
 from shared.book import Journey
@@ -212,3 +214,13 @@ def test_lines_to_far_words_run_past_near_ones(prepared: QApplication) -> None:
     assert stem_x(far, (far, Label(stretch=stretch, x=90, lane=1)), rect) is None
     below = Label(stretch=stretch, x=90, lane=-1)
     assert stem_x(far, (far, below), rect) == rect.center().x()
+
+
+@pytest.mark.parametrize("width", [400, 464])
+def test_how_late_it_is_never_touches_the_dates_beside(prepared: QApplication, width: int) -> None:
+    widest = round(text_width("12½ days late", 13, 600))
+    columns = columns_at(width, widest)
+    before = columns.latest if columns.planned is None else columns.planned
+    assert columns.spare - widest > before + 8
+    assert columns.what < columns.latest
+    assert columns_at(width).spare == columns.spare
