@@ -47,6 +47,7 @@ NO_TABLE: dict[str, Template] = {
     "no_workbook": "{path} can't be read as a workbook: {reason}. Save it as XLSX, or as CSV.",
     "broken_text": "{path} can't be read from row {row} on: {reason}. Look for a quotation mark "
     "that has no other.",
+    "too_large": "{path} is larger than {most} MB, unpacked.",
     "no_text": "{path} is no text from byte {at} on. Save it as CSV in UTF-8.",
     "no_calendar": "{path} can't be read as a calendar: {reason}. Save it as ICS.",
     "no_entries": "{path} is a calendar without entries.",
@@ -57,6 +58,7 @@ TROUBLES: dict[str, Template] = {
     "which with --map.",
     "no_name": "This cell stands under no name. Name its column, or empty it.",
     "cell_missing": "It is empty, and is needed. Fill it in.",
+    "error_cell": "The spreadsheet shows {value} here. Mend what it works out.",
     "too_long": "“{value}” is longer than {most} characters. Shorten it.",
     "not_text": "“{value}” has characters that can't be printed. Type it anew.",
     "not_a_number": "“{value}” is no number. Write it as 12.5.",

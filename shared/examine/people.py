@@ -70,6 +70,8 @@ def check_equipment_need(need: EquipmentNeed, path: Path, look: Look) -> None:
 
 def check_asked(stage: Stage, path: Path, look: Look) -> None:
     """Hold that people asked for by name have a skill that the stage wants."""
+    if not stage.people:
+        return
     wanted = {need.skill for way in stage.ways for need in way.needs}
     skills = {person.id: {each.skill for each in person.skills} for person in look.book.people}
     for index, person in enumerate(stage.people):
@@ -79,6 +81,8 @@ def check_asked(stage: Stage, path: Path, look: Look) -> None:
 
 def check_certificates(stage: Stage, path: Path, look: Look) -> None:
     """Hold that somebody holds each certificate that is wanted."""
+    if not stage.certificates:
+        return
     held = {each.certificate for person in look.book.people for each in person.certificates}
     for index, wanted in enumerate(stage.certificates):
         if wanted not in held:

@@ -93,7 +93,8 @@ def guessed(
                 Trouble(row=1, column="", of=each.id, code="column_missing", facts=facts)
             )
     unused = tuple(name for i, name in enumerate(grid.columns) if name and i not in at.values())
-    return Columns(at=at, unused=unused), tuple(troubles)
+    ordered = {each.id: at[each.id] for each in fields if each.id in at}
+    return Columns(at=ordered, unused=unused), tuple(troubles)
 
 
 def _likely(

@@ -2,14 +2,19 @@
 
 import csv
 import io
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from zipfile import BadZipFile
+from xml.etree.ElementTree import ParseError, fromstring
+from zipfile import BadZipFile, ZipFile
 
 Cell = str | int | float | bool | date | datetime | time | timedelta
 """As the file has it; "" for nothing."""
 _SEPARATORS = (",", ";", "\t")
 _MOST_COLUMNS = 26
+_LARGEST_BYTES = 256 << 20
+_MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
+_DOC = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}"
 
 
 class NoTable(Exception):  # noqa: N818 - it says what happened
@@ -70,14 +75,42 @@ def _of_workbook(data: bytes) -> list[Line]:
     from python_calamine import CalamineError, CalamineWorkbook
 
     try:
+        if sum(each.file_size for each in ZipFile(io.BytesIO(data)).infolist()) > _LARGEST_BYTES:
+            raise NoTable("too_large", most=_LARGEST_BYTES >> 20)
         sheet = CalamineWorkbook.from_filelike(io.BytesIO(data)).get_sheet_by_index(0)
         rows = sheet.to_python(skip_empty_area=False)
-    except (CalamineError, BadZipFile, OSError) as trouble:
+        errors = dict(_errors(data))
+    except (CalamineError, BadZipFile, OSError, LookupError, ParseError) as trouble:
         raise NoTable("no_workbook", reason=str(trouble)) from trouble
     return [
-        Line(number=number, cells=tuple(_tidy(cell) for cell in row))
+        Line(
+            number=number,
+            cells=tuple(
+                errors.get(f"{letter(at)}{number}", _tidy(cell)) for at, cell in enumerate(row)
+            )
+            if errors
+            else tuple(_tidy(cell) for cell in row),
+        )
         for number, row in enumerate(rows, start=1)
     ]
+
+
+def _errors(data: bytes) -> Iterator[tuple[str, str]]:
+    """Give the cells of the first sheet that hold an error, which come as empty otherwise.
+
+    ECMA-376 part 1, sections 18.2.19 (sheet), 18.3.1.4 (c) and 18.18.11 (their types).
+    """
+    with ZipFile(io.BytesIO(data)) as archive:
+        sheets = list(fromstring(archive.read("xl/workbook.xml")).iter(f"{_MAIN}sheet"))
+        links = fromstring(archive.read("xl/_rels/workbook.xml.rels"))
+        targets = {link.get("Id"): link.get("Target", "") for link in links}
+        target = targets[sheets[0].get(f"{_DOC}id")]
+        name = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
+        if b't="e"' not in (text := archive.read(name)):
+            return
+        for cell in fromstring(text).iter(f"{_MAIN}c"):
+            if cell.get("t") == "e":
+                yield cell.get("r", ""), cell.findtext(f"{_MAIN}v", "")
 
 
 def _of_text(data: bytes) -> list[Line]:

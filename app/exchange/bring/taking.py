@@ -309,6 +309,7 @@ def _facts(context: Context, step: Stage, values: Values) -> tuple[Fact, Fact]:
             id=FactId(context.known.fresh("fact", f"{step.id}.begun")),
             kind=FactKind.RUNNING,
             at=begun,
+            remaining_hours=Decimal(0),
             **told,
         ),
         Fact(

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 
 from app.exchange.bring.grid import Cell
 
@@ -13,9 +13,9 @@ _DAYS = (
 )
 _SLASHED = re.compile(r"(\d{1,2})/(\d{1,2})/(\d{4})")
 _TIME = re.compile(r"(\d{1,2})[:.h](\d{2})(?::00)?(?:\s?Uhr)?")
-_MOMENT = re.compile(r"(\S+(?:\s?\d{1,2}\.\s?\d{4})?)(?:[T ]\s*|,\s*)(\S+(?:\s?Uhr)?)")
+_MOMENT = re.compile(r"(.+?)(?:,\s*|\s+|T)(\d{1,2}[:.h]\d{2}(?::00)?(?:\s?Uhr)?)")
 _GROUPED = re.compile(r"[+-]?\d{1,3}([.,' \u00a0\u202f])\d{3}(?:\1\d{3})*")
-_PLAIN = re.compile(r"[+-]?\d+(?:\.\d+)?")
+_PLAIN = re.compile(r"[+-]?\d+(?:\.\d+)?", re.ASCII)
 _YES = frozenset({"yes", "y", "true", "x", "1", "ja", "j", "wahr"})
 _NO = frozenset({"", "no", "n", "false", "0", "nein", "falsch"})
 _WEEKDAYS = {
@@ -34,6 +34,7 @@ _WEEKDAYS = {
     for name in names
 }
 _EVERY = frozenset({"daily", "every day", "täglich"})
+_ERRORS = re.compile(r"#(?:REF!|N/A|NAME\?|VALUE!|DIV/0!|NULL!|NUM!)")
 LONGEST = 400
 
 
@@ -60,6 +61,8 @@ def text(cell: Cell) -> str:
     if isinstance(cell, float) and cell == int(cell):
         cell = int(cell)
     found = str(cell).strip()
+    if _ERRORS.fullmatch(found):
+        raise Bad("error_cell", value=found)
     if len(found) > LONGEST:
         raise Bad("too_long", value=shown(found), most=LONGEST)
     if any(ord(letter) < 0x20 and letter not in "\t\n\r" for letter in found):
@@ -72,28 +75,30 @@ def number(cell: Cell) -> Decimal:
     if isinstance(cell, bool | date | time | timedelta):
         raise Bad("not_a_number", value=shown(cell))
     if isinstance(cell, int | float):
-        return _decimal(repr(cell), cell)
-    word = str(cell).replace("\u2212", "-").strip()
-    if _GROUPED.fullmatch(word) and word.count(".") + word.count(",") == 1:
-        whole = re.split(r"[.,]", word.lstrip("+-"))[0]
-        if whole != "0":
-            raise Bad("two_ways", value=shown(cell))
-    last = max(word.rfind("."), word.rfind(","))
-    if "." in word and "," in word:
-        word = re.sub(r"[.,]", "", word[:last]) + "." + word[last + 1 :]
-    elif _GROUPED.fullmatch(word):
-        word = re.sub(r"[^\d+-]", "", word)
-    return _decimal(word.replace(",", "."), cell)
-
-
-def _decimal(word: str, cell: Cell) -> Decimal:
-    try:
-        found = Decimal(word)
-    except InvalidOperation:
-        raise Bad("not_a_number", value=shown(cell)) from None
-    if not found.is_finite() or not _PLAIN.fullmatch(f"{found:f}"):
+        found = Decimal(repr(cell))
+        if not found.is_finite():
+            raise Bad("not_a_number", value=shown(cell))
+        return found
+    word = _without_groups(cell.replace("\u2212", "-").strip(), cell)
+    if not _PLAIN.fullmatch(word):
         raise Bad("not_a_number", value=shown(cell))
-    return found
+    return Decimal(word)
+
+
+def _without_groups(word: str, cell: Cell) -> str:
+    """Return a number with a point before its decimals and nothing between thousands."""
+    if "." in word and "," in word:
+        last = max(word.rfind("."), word.rfind(","))
+        return re.sub(r"[.,]", "", word[:last]) + "." + word[last + 1 :]
+    found = _GROUPED.fullmatch(word)
+    if found is None:
+        return word.replace(",", ".")
+    mark = found[1]
+    if mark not in ".," or word.count(mark) > 1:
+        return word.replace(mark, "")
+    if word.lstrip("+-").startswith("0"):
+        return word.replace(",", ".")
+    raise Bad("two_ways", value=shown(cell))
 
 
 def between(least: Decimal | int, most: Decimal | int, *, whole: bool = False) -> Reader:
