@@ -200,8 +200,11 @@ class Foot(QWidget):
         for key in ("?", "K"):
             x -= text_width(key, 11, 600) + 14
             paint_key(painter, of, x, px(17), key)
+        said = sum(text_width(text, 13, 600 if bold else 400) for text, bold in self.parts)
         for draw, text in reversed(self._marks()):
             width = text_width(text, 12)
+            if x - width - 38 < 16 + said + 16:
+                break  # K shows them all
             x -= width + 14
             pens.words(painter, x, px(17), text, of.ink2, 12)
             x -= 24

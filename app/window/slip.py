@@ -10,6 +10,7 @@ from app.window import tokens
 from app.window.bits import paint_key, theme_of, wrapped
 from app.window.fonts import text_width
 from app.window.guard import guarded
+from app.window.sheet.typed import months_of
 from app.window.theme import Theme
 from app.window.tokens import px
 from app.window.wall import pens
@@ -179,8 +180,13 @@ class Slip(QWidget):
             x += width
         return lines
 
+    @property
+    def told(self) -> list[str]:
+        """The sentences about what is chosen."""
+        return [] if self.item is None else self._told(self.item)
+
     def _told(self, item: Item) -> list[str]:
-        return list(self.notes) or _sentences(item)
+        return list(self.notes) or _sentences(item, self.words)
 
     def _keys(self, item: Item) -> list[tuple[str, str]]:
         keys = [("E", self.words.say(say.DO_WRITE))]
@@ -200,7 +206,18 @@ def _title(item: Item) -> str:
     return item.name
 
 
-def _sentences(item: Item) -> list[str]:
+def _sentences(item: Item, words: Words) -> list[str]:
     """Return the description's sentences without the one that only repeats the name."""
     text = item.description.removeprefix(f"{item.name}.").strip()
-    return [s if s.endswith(".") else f"{s}." for s in text.split(". ") if s]
+    found: list[str] = []
+    for part in text.split(". "):
+        if found and _is_day_and_month(found[-1], part, words):
+            found[-1] += f". {part}"
+        elif part:
+            found.append(part)
+    return [each if each.endswith(".") else f"{each}." for each in found]
+
+
+def _is_day_and_month(before: str, after: str, words: Words) -> bool:
+    """Say whether a point stands in a date, as in "26. Jan", and ends no sentence."""
+    return before[-1:].isdigit() and after[:3].casefold() in months_of(words)

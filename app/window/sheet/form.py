@@ -69,6 +69,12 @@ class Form(QScrollArea):
         self._shape: object = None
         self._body = QWidget()
 
+    @property
+    def needed_width(self) -> int:
+        """How wide it must be for nothing in it to be cut."""
+        bar = self.verticalScrollBar().sizeHint().width()
+        return self._body.minimumSizeHint().width() + bar
+
     # What is shown.
 
     @property

@@ -33,7 +33,7 @@ from shared.book import Book
 from shared.findings import Finding
 from shared.ids import JobId, SegmentId, StepId
 
-LEFT_PERCENT = 59.5
+LEFT_PERCENT, LEAST_SIDE = 59.5, 230
 HEAD, STRIP, MAKING = 34, 136, 84
 _STEP_WORDS: tuple[tuple[str, Template, str], ...] = (
     ("stage", say.DO_STAGE, "Ins"),
@@ -195,6 +195,9 @@ class Sheet(QWidget):
         name = next((s.name for s in owner.segments if s.id == self.segment), owner.name)
         return words.say(say.HOW_MADE, segment=name)
 
+    def _title_width(self, words: Words) -> float:
+        return text_width(self._title(words), 17, 600, serif=True)
+
     def _where(self, words: Words) -> str:
         """Return which of how many steps is chosen, and what can be typed."""
         ids = [made.step for made in self.strip.steps]
@@ -286,7 +289,8 @@ class Sheet(QWidget):
 
     def _arrange(self) -> None:
         wide, top = self.width(), self._top
-        left = round(wide * LEFT_PERCENT / 100)
+        needed = self.writing.needed_width
+        left = max(round(wide * LEFT_PERCENT / 100), min(needed, wide - px(LEAST_SIDE)))
         self.writing.setGeometry(0, 1, left, top - 1)
         self.side.setGeometry(left, 1, wide - left, top - 1)
         y = top + px(HEAD)
@@ -294,8 +298,11 @@ class Sheet(QWidget):
         self._area.setGeometry(0, y, wide, tall)
         self.making.setGeometry(0, y + tall, wide, max(20, self.height() - y - tall))
         x = wide - 16
+        words = self.writing.words
+        title = 0.0 if words is None or self.job is None else self._title_width(words)
         for word in reversed(self._words):
             x -= word.width()
+            word.setVisible(x > 24 + title + 12)
             word.move(x, top + px(7))
             x -= 8
 
@@ -312,7 +319,8 @@ class Sheet(QWidget):
             y = top + px(24)
             x = pens.words(painter, 24, y, self._title(words), of.ink, 17, 600, serif=True)
             note = self._where(words)
-            if x + 12 + text_width(note, 13) < min(w.x() for w in self._words) - 8:
+            shown = [word.x() for word in self._words if not word.isHidden()]
+            if x + 12 + text_width(note, 13) < min(shown, default=self.width()) - 8:
                 pens.words(painter, x + 12, y, note, of.ink2, 13)
         painter.end()
 

@@ -88,7 +88,10 @@ def _dates(
             weight = 400 if day.is_off else 600
             pens.words(painter, x + (per_day - width) / 2, px(29), text, ink, 12, weight)
         elif per_day >= 6 or day.date.day <= 7:
-            at = _clear_of_month(layout, day, x + 2, text_width(text, 12, 500))
+            width = text_width(text, 12, 500)
+            at = _clear_of_month(layout, day, x + 2, width)
+            if at + width > layout.width:
+                continue
             pens.words(painter, at, px(29), text, theme.ink2, 12, 500)
         if per_day >= HOURS_FROM:
             _hours(painter, theme, layout, day)
@@ -131,18 +134,22 @@ def _days_left(
         label = f"{label} \N{SINGLE RIGHT-POINTING ANGLE QUOTATION MARK}"
     width = text_width(label, 12, serif=True, italic=True) + 8
     label_x = b + 12 if b < layout.width - width - 12 else layout.width - width - 16
+    has_label = layout.scale.pixels_per_day < HOURS_FROM and label_x >= layout.sizes.margin
+    until = min(b, label_x if has_label else layout.width)
     for day in days if layout.scale.pixels_per_day < HOURS_FROM else ():
         count = left.get(day.start)
         x = max(layout.scale.x(day.start), a)
         if count is None or count % step or not count or day.end <= start:
             continue
-        if x + 18 < min(b, label_x):
+        text = str(count)
+        wide = text_width(text, 11, serif=True, italic=True)
+        if x + 7 + wide < until:
             pens.flat_rect(painter, x, base, 1, 4, theme.ink)
-            pens.words(painter, x + 3, base, str(count), theme.ink2, 11, serif=True, italic=True)
+            pens.words(painter, x + 3, base, text, theme.ink2, 11, serif=True, italic=True)
     if b < layout.width:
         pens.flat_rect(painter, b, base - 9, 8, 13, theme.ink)
         pens.flat_rect(painter, b + 2, base - 7, 4, 11, theme.opening)
-    if layout.scale.pixels_per_day >= HOURS_FROM:
+    if not has_label:
         return
     pens.flat_rect(painter, label_x - 2, base - px(10), width, px(13), theme.paper)
     pens.words(painter, label_x, base + 1, label, theme.ink2, 12, serif=True, italic=True)

@@ -44,7 +44,8 @@ def paint_names(
     if layout.is_window_out_of_sight(band) and not layout.is_folded(band):
         for row in range(band.first_row, band.first_row + band.row_count):
             x, y = layout.names_x - 12, layout.row_middle(row)
-            pens.flat_rect(painter, x - 3, y - 6, 10, 13, theme.paper)
+            high = layout.row + 2
+            pens.flat_rect(painter, x - 3, y - high // 2, 10, high, theme.paper)
             _chevron(painter, theme, x, y)
 
 

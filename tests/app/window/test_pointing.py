@@ -13,9 +13,10 @@ from app.window.main import MainWindow
 from app.window.theme import theme
 from app.window.wall import moves
 from app.window.wall.derive import derive
-from app.window.wall.items import Item, Wall, minute_of
+from app.window.wall.items import Item, Wall, instant_at, minute_of
 from app.window.wall.pointing import STILL_SECONDS, Pointing, span_line
 from app.words import Words
+from app.words import window as wording
 from shared.book import Book, ExtraHours, FactKind, Stage
 from shared.edits import change_job
 from tests.app.window import hands
@@ -288,3 +289,17 @@ def test_a_key_held_down_walks_on_but_pins_only_once(window: MainWindow) -> None
     hold(Qt.Key.Key_Right, "", 3)
     assert wall.spot is not None
     assert wall.spot.item == row.stops[3].id
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_the_slip_breaks_no_date_in_two(window: MainWindow, language: str) -> None:
+    made = planted()
+    words = Words(language, book=made.book)
+    wall = derive(shown(outcome=outcome_for(made)), words)
+    block = next(b for row in wall.rows for b in row.blocks if b.stands == "" and b.people)
+    window.slip.show_item(block, words)
+    told = window.slip.told
+    day = wording.short_day(words, instant_at(block.start).date())
+    assert sum(day in sentence for sentence in told) == 1
+    assert all(sentence.endswith(".") for sentence in told)
+    assert len(told) == 3, "whose, who, when and where"
