@@ -26,9 +26,11 @@ from shared.book import (
     Opening,
     OtherWork,
     OwnFigure,
+    Person,
     Place,
     Reading,
     Temperature,
+    Workshop,
 )
 from shared.edits import change_person, change_workshop
 from shared.ids import EquipmentId, OfferId, PersonId
@@ -41,79 +43,14 @@ from tests.builders import at
 def full_book() -> Book:
     """A book in which every sort of line stands."""
     made = bought().book
-    first = replace(
-        made.people[0],
-        hours=(Shift(days=(0, 2, 5), start=time(6), end=time(14, 30)),),
-        leave=(
-            Leave(start=at("2027-04-05 23:00"), end=at("2027-04-09 23:00"), reason="training"),
-            Leave(start=at("2027-04-20 08:00"), end=at("2027-04-20 12:00")),
-        ),
-        certificates=(
-            Certificate(certificate="isocyanate training", expires=date(2027, 9, 30)),
-            Certificate(certificate="hoist"),
-        ),
-        freelance=True,
-        engaged=(
-            Engaged(first=date(2027, 4, 5), last=date(2027, 4, 9), state=EngagementState.CONFIRMED),
-        ),
-        works_from=date(2024, 1, 8),
-        overtime_taken=(ExtraHours(start=at("2027-04-10 07:00"), end=at("2027-04-10 12:00")),),
-        overtime_offered=(
-            ExtraHours(
-                start=at("2027-04-17 07:00"),
-                end=at("2027-04-17 12:00"),
-                premium_per_hour=Decimal(9),
-            ),
-        ),
-        sanding_hours_per_day=Decimal(2),
-        least_days=3,
-        cancel_by=date(2027, 3, 29),
-    )
-    shop = replace(
-        made.workshop,
-        holiday_categories=("public",),
-        apart=(Apart(first=ActOfWork.WELD, second=ActOfWork.SOLVENT, minutes=15),),
-        never_alone=(ActOfWork.SPRAY, ActOfWork.LIFT),
-        pieces_per_half_day=3,
-        sanding_hours_per_day=Decimal("3.5"),
-        wrap_m=Decimal("0.05"),
-        figures=(OwnFigure(figure="CP01", value=Decimal(3), low=Decimal(2), note="gloves"),),
-        readings=(
-            Reading(at=at("2027-03-14 07:30"), celsius=Decimal("-1.5")),
-            Reading(
-                at=at("2027-03-14 13:00"),
-                celsius=Decimal(17),
-                place=made.places[0].id,
-                humidity_percent=Decimal(60),
-            ),
-        ),
-        closures=(Closure(first=date(2027, 12, 24), last=date(2028, 1, 2), name="Christmas"),),
-        openings=(Opening(name="Gate", width_m=Decimal(3), height_m=Decimal("2.6")),),
-        temperatures=(
-            Temperature(
-                months=(11, 12, 1, 2),
-                day_celsius=Decimal(16),
-                night_celsius=Decimal(-2),
-            ),
-            Temperature(
-                months=tuple(range(1, 13)),
-                day_celsius=Decimal(19),
-                night_celsius=Decimal("16.5"),
-                place=made.places[0].id,
-                heated=(Shift(days=(0, 1, 2, 3, 4), start=time(5), end=time(22)),),
-                heated_celsius=Decimal(21),
-                spread_celsius=Decimal(1),
-                humidity_percent=Decimal(55),
-            ),
-        ),
-    )
+    book = change_person(made, _person(made.people[0])).book
+    book = change_workshop(book, _shop(made)).book
     suppliers = (
         replace(
-            made.suppliers[0], closures=(Closure(first=date(2027, 8, 2), last=date(2027, 8, 20)),)
+            book.suppliers[0], closures=(Closure(first=date(2027, 8, 2), last=date(2027, 8, 20)),)
         ),
-        *made.suppliers[1:],
+        *book.suppliers[1:],
     )
-    book = change_workshop(change_person(made, first).book, shop).book
     return replace(
         book,
         suppliers=suppliers,
@@ -150,6 +87,80 @@ def full_book() -> Book:
                 end=at("2027-04-01 15:00"),
                 people=(book.people[0].id,),
                 places=(book.places[0].id,),
+            ),
+        ),
+    )
+
+
+def _person(person: Person) -> Person:
+    """Somebody of whom all is written."""
+    return replace(
+        person,
+        hours=(Shift(days=(0, 2, 5), start=time(6), end=time(14, 30)),),
+        leave=(
+            Leave(start=at("2027-04-05 23:00"), end=at("2027-04-09 23:00"), reason="training"),
+            Leave(start=at("2027-04-20 08:00"), end=at("2027-04-20 12:00")),
+        ),
+        certificates=(
+            Certificate(certificate="isocyanate training", expires=date(2027, 9, 30)),
+            Certificate(certificate="hoist"),
+        ),
+        freelance=True,
+        engaged=(
+            Engaged(first=date(2027, 4, 5), last=date(2027, 4, 9), state=EngagementState.CONFIRMED),
+        ),
+        works_from=date(2024, 1, 8),
+        overtime_taken=(ExtraHours(start=at("2027-04-10 07:00"), end=at("2027-04-10 12:00")),),
+        overtime_offered=(
+            ExtraHours(
+                start=at("2027-04-17 07:00"),
+                end=at("2027-04-17 12:00"),
+                premium_per_hour=Decimal(9),
+            ),
+        ),
+        sanding_hours_per_day=Decimal(2),
+        least_days=3,
+        cancel_by=date(2027, 3, 29),
+    )
+
+
+def _shop(made: Book) -> Workshop:
+    """A workshop of which all is written."""
+    return replace(
+        made.workshop,
+        holiday_categories=("public",),
+        apart=(Apart(first=ActOfWork.WELD, second=ActOfWork.SOLVENT, minutes=15),),
+        never_alone=(ActOfWork.SPRAY, ActOfWork.LIFT),
+        pieces_per_half_day=3,
+        sanding_hours_per_day=Decimal("3.5"),
+        wrap_m=Decimal("0.05"),
+        figures=(OwnFigure(figure="CP01", value=Decimal(3), low=Decimal(2), note="gloves"),),
+        readings=(
+            Reading(at=at("2027-03-14 07:30"), celsius=Decimal("-1.5")),
+            Reading(
+                at=at("2027-03-14 13:00"),
+                celsius=Decimal(17),
+                place=made.places[0].id,
+                humidity_percent=Decimal(60),
+            ),
+        ),
+        closures=(Closure(first=date(2027, 12, 24), last=date(2028, 1, 2), name="Christmas"),),
+        openings=(Opening(name="Gate", width_m=Decimal(3), height_m=Decimal("2.6")),),
+        temperatures=(
+            Temperature(
+                months=(11, 12, 1, 2),
+                day_celsius=Decimal(16),
+                night_celsius=Decimal(-2),
+            ),
+            Temperature(
+                months=tuple(range(1, 13)),
+                day_celsius=Decimal(19),
+                night_celsius=Decimal("16.5"),
+                place=made.places[0].id,
+                heated=(Shift(days=(0, 1, 2, 3, 4), start=time(5), end=time(22)),),
+                heated_celsius=Decimal(21),
+                spread_celsius=Decimal(1),
+                humidity_percent=Decimal(55),
             ),
         ),
     )
