@@ -120,16 +120,17 @@ def _template(old: str | None, new: str | None) -> Template:
     return GONE if new is None else REDATED
 
 
-def call_lines(words: "Words", call: "Call", zone: str, today: "date") -> list[str]:
-    """Give a call: what for, whom, and what it costs."""
+def call_lines(
+    words: "Words", call: "Call", zone: str, today: "date", *, has_money: bool = True
+) -> list[str]:
+    """Give a call: what for, whom, and what it costs unless money is hidden."""
     told = [_about(words, call, zone, today)]
     if call.whom:
         template = WHOM if call.number else WHOM_ONLY
         told.append(words.say(template, whom=capital(call.whom), number=call.number))
     if call.reference:
         told.append(words.say(REFERENCE, reference=call.reference))
-    told += _cost(words, call, zone, today)
-    return told
+    return [*told, *_cost(words, call, zone, today)] if has_money else told
 
 
 def _about(words: "Words", call: "Call", zone: str, today: "date") -> str:

@@ -65,6 +65,11 @@ def test_another_date_is_tried_with_its_calls_taken_and_saved(
     assert any("gate two" in line for line in calls)
     assert any(", now " in line and "leaving" in line for line in calls), "the dates are told too"
 
+    for is_there in (False, True):
+        window.desk.hide_money()
+        settle()
+        assert any("EUR" in line for line in view.calls.lines) is is_there
+
     key(at(), Key.Key_Return)
     settle()
     started.planned()

@@ -39,13 +39,16 @@ def is_of(found: Moved, job: Job) -> bool:
     return job.id == found.new.id and is_same
 
 
-def lines_of(words: Words, found: Moved, now: datetime) -> tuple[str, ...]:
+def lines_of(words: Words, found: Moved, now: datetime, *, has_money: bool) -> tuple[str, ...]:
     """Return the calls first, then what they cost, then what is dated anew."""
     today, zone = local_date(now, words.zone), found.new.site.zone
-    calls = [" ".join(say.call_lines(words, each, zone, today)) for each in found.calls]
-    if calls:
+    calls = [
+        " ".join(say.call_lines(words, each, zone, today, has_money=has_money))
+        for each in found.calls
+    ]
+    if calls and has_money:
         calls.append(say.total_line(words, total_cost(found.calls)))
-    else:
+    elif not calls:
         calls.append(words.say(say.NO_CALLS))
     dates = [
         say.redated_line(

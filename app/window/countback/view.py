@@ -219,10 +219,10 @@ class CountbackView(View):
     def _show_calls(self, one: OneJob) -> None:
         """Show what a window that was moved just now makes necessary, tried or taken."""
         found, words = self._moved, self.desk.words
-        if found is None or not is_of(found, one.job):
-            self.calls.show_lines("", ())
-        elif not self.calls.lines:
-            lines = lines_of(words, found, self.desk.now)
+        lines: tuple[str, ...] = ()
+        if found is not None and is_of(found, one.job):
+            lines = lines_of(words, found, self.desk.now, has_money=not self.desk.is_money_hidden)
+        if lines != self.calls.lines:
             self.calls.show_lines(words.say(moving_words.CALLS), lines)
 
     def _orders(self, one: OneJob) -> tuple[Order, ...]:
