@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from app.exchange.calendar import Feed
 
 _Thing = Person | Equipment | Place | Material
-_Named = TypeVar("_Named", Gate, Job, Stage, Segment, Step, Material, _Thing, "Feed")
+_Named = TypeVar("_Named", Gate, Job, Stage, Segment, Step, Material, Person, _Thing, "Feed")
 _MOST_NAMED = 12
 
 

@@ -1,6 +1,7 @@
 """Leave and closures from calendars: RFC 5545, sections 3.6.1 and 3.8.5.3, our own and others'."""
 
 from datetime import UTC, date, datetime, time
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -127,7 +128,7 @@ def test_what_is_no_calendar_says_so(data: bytes) -> None:
 
 def test_a_calendar_that_another_library_wrote_is_taken() -> None:
     made = vobject.iCalendar()
-    event = made.add("vevent")
+    event: Any = made.add("vevent")
     event.add("dtstart").value = datetime(2027, 7, 5, 9, tzinfo=vobject.icalendar.utc)
     event.add("dtend").value = datetime(2027, 7, 5, 17, tzinfo=vobject.icalendar.utc)
     found = bring_calendar(a_book(), "leave", made.serialize().encode(), a_book().people[0])
