@@ -33,6 +33,11 @@ def apart(a: QColor, b: QColor) -> int:
     return max(abs(one - other) for one, other in pairs)
 
 
+def how(view: WallView) -> tuple[bool, bool]:
+    """Say whether strips on show are stretched, and whether sharp ones are coming."""
+    return view._layer.is_stretched, view._layer.is_sharpening
+
+
 def differing(view: WallView) -> int:
     """Count the pixels in which the widget and a picture painted anew differ, off the edges."""
     seen = view.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)
@@ -100,14 +105,13 @@ def test_strips_of_another_scale_come_one_by_one_while_the_wall_comes_nearer(
     view.grab()
     view.zoom(1.5)
     view.grab()
-    assert not view._layer.is_sharpening
+    assert how(view) == (True, False)
     view.zoom(1.5)
     view.grab()
-    assert view._layer.is_sharpening
-    assert view._layer.is_stretched
+    assert how(view) == (True, True)
     for _ in range(200):
         view.grab()
-        if not view._layer.is_sharpening:
+        if how(view) == (False, False):
             break
-    assert not view._layer.is_stretched
+    assert how(view) == (False, False)
     assert differing(view) <= FEW

@@ -32,12 +32,14 @@ def test_what_is_remembered_is_made_as_it_would_be_anew() -> None:
     book, outcome = made.book, outcome_for(made)
     job, person = book.jobs[0], book.people[0]
     away = Leave(start=made.now, end=made.now + timedelta(days=2))
-    late = made.plan.placements[-1]
+    plan = made.plan
+    assert plan is not None
+    late = plan.placements[-1]
     later = replace(late, start=late.start + timedelta(hours=1), end=late.end + timedelta(hours=1))
-    moved = replace(made.plan, placements=(*made.plan.placements[:-1], later))
+    moved = replace(plan, placements=(*plan.placements[:-1], later))
     stage = next(step for step in job.steps if isinstance(step, Stage))
     fact = Fact(id=FactId("f"), step=stage.id, kind=FactKind.DONE, at=made.now, told_by="Edda")
-    told = Told(at=made.now, plan=made.plan, sheet_number=1)
+    told = Told(at=made.now, plan=plan, sheet_number=1)
     walls = [
         shown(outcome=outcome),
         shown(),
