@@ -126,7 +126,7 @@ VERBS: dict[str, Verb] = {
     "learn": Verb(must=("BOOK",), options=("--take",), flags=("--json",)),
     "give": Verb(
         must=("BOOK", "WHAT", "OUT"),
-        options=("--of", "--plan", "--seconds", "--workers"),
+        options=("--of", "--for", "--paper", "--plan", "--seconds", "--workers"),
         flags=("--told", "--bom", "--json"),
     ),
     "bring": Verb(
@@ -153,6 +153,8 @@ OFTEN = {
     "--map": "mapped",
 }
 """Options that may be said more than once, and what they are kept as."""
+NAMED = {"--for": "for_job"}
+"""Options that are kept under another name than their own."""
 FLAGS = {"--take": "is_taken", "--answer": "asks_anew"}
 """Flags that are kept under another name than their own."""
 
@@ -183,6 +185,8 @@ class Asked:
     assume: str | None = None
     cuts: tuple[str, ...] = ()
     of: str | None = None
+    for_job: str | None = None
+    paper: str | None = None
     copy: str | None = None
     route: str | None = None
     options: tuple[str, ...] = ()
@@ -236,7 +240,7 @@ class _Parser(argparse.ArgumentParser):
             if option in OFTEN:
                 self.add_argument(option, dest=OFTEN[option], action="append", default=[])
             else:
-                self.add_argument(option)
+                self.add_argument(option, dest=NAMED.get(option))
         for flag in verb.flags:
             self.add_argument(flag, dest=FLAGS.get(flag), action="store_true")
 

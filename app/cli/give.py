@@ -10,6 +10,7 @@ from app.cli.arguments import Asked, Usage
 from app.cli.books import load_book, load_plan, words_for
 from app.cli.console import Console
 from app.cli.findings import say_refused
+from app.cli.give_papers import OF_PAPER, Files, board, check_paper, letter, loads, owner, wall
 from app.cli.kept import plan_for
 from app.cli.meant import feed_meant
 from app.cli.moments import now_of
@@ -28,18 +29,21 @@ if TYPE_CHECKING:
     from app.exchange.given import Given
     from scheduler.outcome import Breach
 
-Files = dict[str, bytes]
-"""By their names; "" is the file that OUT names itself, any other lies in the folder OUT."""
 _INDENT = "    "
+_PAPERS = (".pdf", ".svg", ".png")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sort:
-    """One thing that can be given. suffixes: which a file may have; () for a folder of files."""
+    """One thing that can be given. suffixes: which a file may have; () for a folder of files.
+
+    options: those of its own, as they are kept.
+    """
 
     make: "Callable[[Given, Asked], Files]"
     suffixes: tuple[str, ...] = ()
     feeds: bool = False
+    options: frozenset[str] = frozenset()
 
 
 def run(asked: Asked, console: Console) -> int:
@@ -54,6 +58,7 @@ def run(asked: Asked, console: Console) -> int:
     book = read.book
     if asked.of is not None:
         feed_meant(book, asked.of)
+    check_paper(asked, book)
     now, _ = now_of(asked, book)
     found = load_plan(Path(asked.plan)) if asked.plan is not None else None
     if found is not None and found.plan is None:
@@ -65,7 +70,7 @@ def run(asked: Asked, console: Console) -> int:
     except NotSound as trouble:
         return _broken(asked, console, words, trouble.breaches)
     files = sort.make(made, asked)
-    count = _write(out, files)
+    count = _write(out, files, is_folder=not _is_file(asked, sort))
     return _said(asked, console, made, (by, out, count))
 
 
@@ -76,20 +81,27 @@ def _sort(asked: Asked) -> Sort:
     found = SORTS[what]
     if asked.of is not None and not found.feeds:
         raise Usage("for_a_calendar", word=what)
+    for option in OF_PAPER:
+        if getattr(asked, option) is not None and option not in found.options:
+            known = ", ".join(name for name, each in SORTS.items() if option in each.options)
+            raise Usage("option_of_others", option=OF_PAPER[option], known=known, word=what)
     return found
 
 
 def _check_out(asked: Asked, sort: Sort, out: Path) -> None:
     """Refuse a place that holds something else than what is given, as far as names tell."""
-    is_file = bool(sort.suffixes) and (not sort.feeds or asked.of is not None)
-    if not is_file:
+    if not _is_file(asked, sort):
         if out.exists() and not out.is_dir():
             raise Usage("folder_wanted", path=str(out), word=asked.words[1])
         return
     if out.is_dir():
         raise Usage("is_folder", path=str(out))
     if out.suffix.casefold() not in sort.suffixes:
-        raise Usage("other_suffix", path=str(out), suffix=sort.suffixes[0])
+        raise Usage("other_suffix", path=str(out), suffix=", ".join(sort.suffixes))
+
+
+def _is_file(asked: Asked, sort: Sort) -> bool:
+    return bool(sort.suffixes) and (not sort.feeds or asked.of is not None)
 
 
 def _told(asked: Asked, book: Book) -> Plan | None:
@@ -124,9 +136,9 @@ def _broken(asked: Asked, console: Console, words: Words, breaches: "tuple[Breac
     return BROKEN
 
 
-def _write(out: Path, files: Files) -> int:
+def _write(out: Path, files: Files, *, is_folder: bool) -> int:
     """Write files whole, one after the other. Raises DiskError."""
-    if set(files) != {""}:
+    if is_folder:
         try:
             out.mkdir(exist_ok=True)
         except OSError as trouble:
@@ -134,7 +146,7 @@ def _write(out: Path, files: Files) -> int:
             facts = {"path": str(out), "reason": reason, "number": trouble.errno}
             raise DiskError("not_saved", **facts) from trouble
     for name, data in files.items():
-        save_over(out / name if name else out, data)
+        save_over(out / name if is_folder else out.with_stem(out.stem + name), data)
     return len(files)
 
 
@@ -142,7 +154,8 @@ def _said(asked: Asked, console: Console, made: "Given", told: tuple[str, Path, 
     by, out, count = told
     for mark in made.marks:
         console.wrapped(console.alarm(mark))
-    console.wrapped(made.words.say(say.WRITTEN, path=str(out), count=count))
+    template = say.WRITTEN if out.is_dir() else say.WRITTEN_ONE_BY_ONE
+    console.wrapped(made.words.say(template, path=str(out), count=count))
     console.wrapped(f"{by} {made.made}.")
     if asked.json:
         answer = {
@@ -198,5 +211,10 @@ SORTS: dict[str, Sort] = {
     "workbook": Sort(make=_workbook, suffixes=(".xlsx",)),
     "tables": Sort(make=_tables),
     "page": Sort(make=_page, suffixes=(".html", ".htm")),
+    "board": Sort(make=board, suffixes=_PAPERS),
+    "wall": Sort(make=wall, suffixes=_PAPERS, options=frozenset(OF_PAPER)),
+    "letter": Sort(make=letter, suffixes=_PAPERS, options=frozenset({"for_job"})),
+    "loads": Sort(make=loads, suffixes=_PAPERS, options=frozenset({"for_job"})),
+    "owner": Sort(make=owner, suffixes=_PAPERS),
 }
 """By the word for it on the command line. What needs Qt imports it inside its own function."""

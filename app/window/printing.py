@@ -4,7 +4,7 @@ The wall is painted anew for paper, black only; views as they stand, in the ligh
 their pages. All of it in lines and letters.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -37,7 +37,7 @@ from app.window import tokens
 from app.window.fonts import text_width
 from app.window.headline import Headline, headline
 from app.window.masthead import paint_swatch
-from app.window.sheets.layout import HIGH, WIDE, Page
+from app.window.sheets.layout import Page
 from app.window.sheets.paint import PagePainter
 from app.window.sheets.paper import readable
 from app.window.sheets.view import SheetsView
@@ -46,7 +46,7 @@ from app.window.theme import Theme, theme
 from app.window.views.view import View, Which
 from app.window.wall import pens
 from app.window.wall.items import Wall
-from app.window.wall.layout import fitting, lay_out, season
+from app.window.wall.layout import Layout, fitting, lay_out, season
 from app.window.wall.paint import paint_wall
 from app.window.wall.paint_work import NOTHING_CHOSEN
 from app.words import Words
@@ -68,15 +68,18 @@ MARGIN = 10.0
 HEAD, FOOT = 78, 30
 
 
+Paint = Callable[[QPainter, QSize], object]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """What is printed: its name, and what paints each of its pages.
+    """What is printed: its name, and what paints each of its pages on paper of a size.
 
     Pages paint themselves with a painter of so many pixels, of which a millimetre has four.
     """
 
     title: str
-    pages: tuple[Callable[[QPainter, QSize], object], ...]
+    pages: Callable[[QSize], "Sequence[Paint]"]
 
 
 class Printers(Protocol):
@@ -163,26 +166,31 @@ class Printing:
         assert window.desk.document is not None
         title = window.desk.document.book.name
         if view is None:
-            yield Job(title=title, pages=(self._paint_wall,))
+            yield Job(title=title, pages=self._wall_pages)
         elif isinstance(view, SheetsView):
             view.refresh()
             assert view.shown is not None
-            pages = tuple(_Sheet(page) for page in view.shown.pages)
-            yield Job(title=view.shown.sheet.title, pages=pages)
+            yield sheets_job(view.shown.sheet.title, view.shown.pages)
         else:
             with window.ground.on_paper(), money_kept(view), view.given_away(), whole(view):
                 wide = round((297 - 2 * MARGIN) / MILLIMETRES_A_PIXEL)
                 high = round((210 - 2 * MARGIN) / MILLIMETRES_A_PIXEL) - HEAD
                 ends = cuts(view, high * view.width() // wide)
-                yield Job(title=title, pages=tuple(_Front(window, view, *each) for each in ends))
+                fronts = tuple(_Front(window, view, *each) for each in ends)
+                yield Job(title=title, pages=lambda _: fronts)
 
-    def _paint_wall(self, painter: QPainter, size: QSize) -> None:
+    def _wall_pages(self, size: QSize) -> "Sequence[Paint]":
         window = self._window
         said = headline(window.desk.state, window.wall.wall, window.words)
         said = replace_next(said, made_line(window))
-        with usual_text():
-            wall, folded = window.wall.wall, window.wall.folded
-            paint_wall_page(painter, size, wall, said, window.words, folded)
+        wall, folded = window.wall.wall, window.wall.folded
+        return wall_pages(size, wall, said, window.words, folded)
+
+
+def sheets_job(title: str, pages: Sequence[Page]) -> Job:
+    """Return pages that are laid out already, to be printed on paper of their shape."""
+    painted = tuple(Sheet(page) for page in pages)
+    return Job(title=title, pages=lambda _: painted)
 
 
 def replace_next(said: Headline, line: str) -> Headline:
@@ -205,15 +213,15 @@ def made_line(window: "MainWindow") -> str:
     return words.say(say.OLD, line=line) if desk.is_stale else line
 
 
-class _Sheet:
-    """Paints one page of the sheets."""
+class Sheet:
+    """Paints one page that is laid out in tenths of a millimetre."""
 
     def __init__(self, page: Page) -> None:
         self._page = page
 
     def __call__(self, painter: QPainter, size: QSize) -> None:
-        scale = size.width() / WIDE
-        painter.scale(scale, min(scale, size.height() / HIGH))
+        scale = size.width() / self._page.wide
+        painter.scale(scale, min(scale, size.height() / self._page.high))
         PagePainter(painter).page(self._page)
 
 
@@ -358,7 +366,7 @@ def paint_job(device: QPagedPaintDevice, job: Job) -> bool:
     if not painter.begin(device):
         return False
     try:
-        for number, page in enumerate(job.pages):
+        for number, page in enumerate(job.pages(size)):
             if number:
                 device.newPage()
             painter.save()
@@ -376,41 +384,92 @@ def paint_head(painter: QPainter, of: Theme, margin: int, wide: int, said: Headl
     """Paint the sentence, as large as it fits in one line, and the words below it."""
     pixels = next((n for n in (30, 26, 22, 18, 15) if _wide(said.sentence, n) <= wide), 12)
     pens.words(painter, margin, margin + 30, said.sentence, of.ink, pixels, 600, serif=True)
-    below = "".join(text for text, _ in said.next)
+    below = "".join(text for text, is_bold in said.next if not is_bold)
     pens.words(painter, margin, margin + 54, below, of.ink2, 13)
+    warning = " ".join(text for text, is_bold in said.next if is_bold)
+    small = next((n for n in (13, 12, 11) if text_width(warning, n, 600) <= wide), 10)
+    pens.words(painter, margin, margin + 71, warning, of.ink, small, 600)
 
 
 def _wide(text: str, pixels: int) -> float:
     return text_width(text, pixels, 600, serif=True)
 
 
-def paint_wall_page(
-    painter: QPainter,
-    size: QSize,
-    wall: Wall,
-    said: Headline,
-    words: Words,
-    folded: frozenset[JobId],
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WallPage:
+    """Paints some jobs of a wall with its sentence above and its key below.
+
+    top, bottom: of the part of the wall that is on this page. page: which of how many.
+    """
+
+    wall: Wall
+    layout: Layout
+    said: Headline
+    words: Words
+    top: int
+    bottom: int
+    page: tuple[int, int]
+
+    def __call__(self, painter: QPainter, size: QSize) -> None:
+        of, margin = theme(tokens.PAPER.name), round(MARGIN / MILLIMETRES_A_PIXEL)
+        wide, high = size.width() - 2 * margin, size.height() - 2 * margin
+        here = replace(self.layout, scroll=self.top, height=self.bottom - self.top)
+        with usual_text():
+            paint_head(painter, of, margin, wide, self.said)
+            painter.save()
+            painter.translate(margin, margin + HEAD)
+            painter.setClipRect(QRect(0, 0, wide, here.height + here.sizes.axis))
+            paint_wall(painter, self.wall, here, of, self.words, NOTHING_CHOSEN)
+            painter.restore()
+            key = self.words.say(say.THICK)
+            if self.page[1] > 1:
+                number, count = self.page
+                key = self.words.say(say.THICK_OF, key=key, page=number, pages=count)
+            _paint_key(painter, of, self.words, key, margin, margin + high - FOOT + 8, wide)
+
+
+def wall_pages(
+    size: QSize, wall: Wall, said: Headline, words: Words, folded: frozenset[JobId]
+) -> tuple[WallPage, ...]:
+    """Return the whole season of a wall on paper of a size, on as many pages as its jobs need."""
+    margin = round(MARGIN / MILLIMETRES_A_PIXEL)
+    wide = size.width() - 2 * margin
+    with usual_text():
+        sizes = replace(tokens.sizes_for(wide), margin=0)
+        first, last = season(wall)
+        scale = fitting(first, last, 0, wide - sizes.names - 12, wall.first)
+        body = size.height() - 2 * margin - HEAD - FOOT - sizes.axis
+        layout = lay_out(wall, wide, body, scale, sizes=sizes, folded=folded)
+    parts = _wall_parts(layout, body)
+    return tuple(
+        WallPage(
+            wall=wall,
+            layout=layout,
+            said=said,
+            words=words,
+            top=top,
+            bottom=bottom,
+            page=(number, len(parts)),
+        )
+        for number, (top, bottom) in enumerate(parts, start=1)
+    )
+
+
+def _wall_parts(layout: Layout, body: int) -> list[tuple[int, int]]:
+    """Return from where to where a wall is on each page: between jobs, else between rows."""
+    ends = [0]
+    while layout.total - ends[-1] > body:
+        lowest = ends[-1] + body
+        jobs = [top - 4 for top in layout.tops if ends[-1] < top - 4 <= lowest]
+        rows = [top for top in layout.row_tops if ends[-1] < top <= lowest]
+        ends.append(max(jobs or rows or [lowest]))
+    return list(pairwise([*ends, ends[-1] + body]))
+
+
+def _paint_key(
+    painter: QPainter, of: Theme, words: Words, first: str, left: int, y: int, wide: int
 ) -> None:
-    """Paint the whole season of a wall on one page, with its sentence above and its key below."""
-    of, margin = theme(tokens.PAPER.name), round(MARGIN / MILLIMETRES_A_PIXEL)
-    wide, high = size.width() - 2 * margin, size.height() - 2 * margin
-    paint_head(painter, of, margin, wide, said)
-    sizes = replace(tokens.sizes_for(wide), margin=0)
-    first, last = season(wall)
-    scale = fitting(first, last, 0, wide - sizes.names - 12, wall.first)
-    body = high - HEAD - FOOT - sizes.axis
-    layout = lay_out(wall, wide, body, scale, sizes=sizes, folded=folded)
-    painter.save()
-    painter.translate(margin, margin + HEAD)
-    painter.setClipRect(QRect(0, 0, wide, body + sizes.axis))
-    paint_wall(painter, wall, layout, of, words, NOTHING_CHOSEN)
-    painter.restore()
-    _paint_key(painter, of, words, margin, margin + high - FOOT + 8, wide)
-
-
-def _paint_key(painter: QPainter, of: Theme, words: Words, left: int, y: int, wide: int) -> None:
-    pens.words(painter, left, y + 14, words.say(say.THICK), of.ink2, 12)
+    pens.words(painter, left, y + 14, first, of.ink2, 12)
     x = float(left + wide)
     for kind in reversed(Kind):
         text = wording.kind_in_key(words, kind)

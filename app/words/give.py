@@ -80,5 +80,8 @@ BROKEN: Template = counted(
     "Nothing is given out: the plan breaks rules of the book as it is now {count} times.",
 )
 WRITTEN: Template = counted("count", "{path} is written.", "{count} files are in {path}.")
+WRITTEN_ONE_BY_ONE: Template = counted(
+    "count", "{path} is written.", "{count} pictures are written, the first of them {path}."
+)
 BY_FILE: Template = "By the plan in {path}."
 BY_TOLD: Template = "By the plan that people were told."

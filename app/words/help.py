@@ -38,7 +38,7 @@ and be loaded by when, and whether every window holds.
   countback rush BOOK ENQUIRY whether an enquiry can be taken, what it costs, what to promise
   countback morning BOOK      who does what today, what is in danger, and whom to ask to come in
   countback tell BOOK PLAN    make a plan the told one: later plans list their changes against it
-  countback give BOOK WHAT OUT         calendars, a workbook, tables or a page from a checked plan
+  countback give BOOK WHAT OUT         calendars, tables, a page, paper from a checked plan
   countback bring BOOK KIND FILE       tables and calendars of others, looked at first
   countback sample NAME DIR   put a sample book there: small, tight, full, impossible, one for
                               a way of making, or crossing

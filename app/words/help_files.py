@@ -4,8 +4,8 @@ from app.words.template import Template
 
 FILE_VERBS: dict[str, Template] = {
     "give": """\
-countback give BOOK WHAT OUT [--of NAME] [--plan PLAN] [--told] [--bom] [--now INSTANT]
-                    [--seconds N] [--workers N] [--json]
+countback give BOOK WHAT OUT [--of NAME] [--for JOB] [--paper A3|A4] [--plan PLAN] [--told]
+                    [--bom] [--now INSTANT] [--seconds N] [--workers N] [--json]
 
 Writes a plan out for other programs, screens and phones. WHAT is one of:
 
@@ -14,6 +14,13 @@ Writes a plan out for other programs, screens and phones. WHAT is one of:
   workbook    plan, hours and orders as sheets of the file OUT.xlsx
   tables      the same as comma-separated text (RFC 4180) in UTF-8, into the folder OUT
   page        today and the next working day as one page OUT.html, which needs no network
+  board       the week on A3: people down, days across, to be read from two metres
+  wall        the wall, or with --for one job's piece of it
+  letter      with --for: the dates that the client of a job keeps, and what late days ate
+  loads       for each journey what goes on which vehicle in which order, and by when
+  owner       how the windows stand, what is in danger, what this week asks for, on one page
+
+The last five are paper: OUT.pdf, or pictures of it as OUT.svg or OUT.png, then OUT-2.svg and so on.
 
 Every plan is held against the book first; one that breaks a rule is not given out. One that the
 book has outgrown says so in every file. It goes by the plan that the book holds, if that was made
@@ -21,6 +28,8 @@ from the book as it stands, else by a new one. Why somebody is away stands in no
 only read; what was at OUT is written over.
 
   --of NAME        the calendar of this person, place or job alone, by id or name
+  --for JOB        wall, letter and loads of this job alone, by id or name
+  --paper SIZE     the wall on A3 or A4; A3 if not said
   --plan PLAN      by the plan in this file
   --told           by the plan that people were last told
   --bom            tables begin with the mark by which spreadsheets know UTF-8

@@ -71,6 +71,7 @@ HOURS: Template = within("column of a sheet", "hours")
 DONE: Template = within("column of a sheet", "done")
 OF_JOB: Template = within("row of a sheet", "{job}, {segment}")
 MORE: Template = within("row of a sheet", "{job}, {segment} and {count} more")
+MORE_PIECES: Template = within("row of a sheet", "{segment} and {count} more")
 ON_THE_ROAD: Template = within("place on a sheet", "on the road")
 GO_ON: Template = within("stage on a sheet", "{stage}, to {moment}")
 ONE_GO: Template = within("stage on a sheet", "{stage}, in one go")
@@ -146,6 +147,11 @@ def date_in_full(words: "Words", day: date) -> str:
         month=words.say(_MONTHS[day.month - 1]),
         year=str(day.year),
     )
+
+
+def month_in_full(words: "Words", day: date) -> str:
+    """Give the month of a date: "January"."""
+    return words.say(_MONTHS[day.month - 1])
 
 
 def moment_seen_from(words: "Words", when: datetime, day: date) -> str:

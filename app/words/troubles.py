@@ -161,6 +161,13 @@ SENTENCES: dict[str, Template] = {
     "for_a_calendar": "--of goes with a calendar only, not with {word}.",
     "folder_wanted": "{path} is a file; {word} goes into a folder.",
     "other_suffix": "{path} is left as it is: the name of the file has to end in {suffix}.",
+    "option_of_others": "{option} goes with {known} only, not with {word}.",
+    "no_such_paper": "“{word}” is no paper that is printed on; there are {known}.",
+    "letter_to_whom": "A letter goes to the client of one job: say which with --for; there are "
+    "{jobs}.",
+    "letter_of_enquiry": "{job} is an enquiry: what can be said to its client, countback rush BOOK "
+    "{id} says.",
+    "nothing_leaves": "Nothing leaves in this plan, so there is no load list.",
     "plan_and_told": "Say --plan or --told, not both.",
     "nobody_told": "Nobody was told a plan yet: countback tell makes a plan the told one.",
     # What is brought in.

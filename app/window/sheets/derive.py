@@ -148,15 +148,16 @@ def _changes(words: Words, people: tuple[Person, ...], stands: Standing) -> str:
 def _away(day: Day) -> Iterator[tuple[str, bool]]:
     """Give who is away and until when; why is nobody's business here."""
     backs: dict[str, list[str]] = {}
-    for name, back in _backs(day):
-        backs.setdefault(back, []).append(name)
+    for person, back in away_on(day):
+        backs.setdefault(back, []).append(day.words.names.of("person", person))
     for back, names in backs.items():
         who = day.words.both(names)
         text = day.words.say(say.IS_AWAY, count=len(names), who=who, back=back)
         yield text, True
 
 
-def _backs(day: Day) -> Iterator[tuple[str, str]]:
+def away_on(day: Day) -> Iterator[tuple[PersonId, str]]:
+    """Give who is away on a day, and when they are back, in words: never why."""
     for person in day.book.people:
         usual = replace(person_calendar(day.book, person), away=())
         hours = open_spans(usual, day.first, day.last)
@@ -172,7 +173,7 @@ def _backs(day: Day) -> Iterator[tuple[str, str]]:
             calendar = person_calendar(day.book, person)
             again = open_spans(calendar, end, end + BACK_REACH)
             back = next((span.start for span in again if span.end > end), end)
-            yield person.name, of_people.back(day.words, max(back, end), start)
+            yield person.id, of_people.back(day.words, max(back, end), start)
 
 
 def for_each(sheet: DaySheet) -> tuple[DaySheet, ...]:

@@ -1,4 +1,4 @@
-"""Sheets laid out on upright A4 pages: what stands where, in tenths of a millimetre.
+"""Pages of paper, upright A4 if not said: what stands where, in tenths of a millimetre.
 
 One layout is painted on the screen, into a PDF and into a picture.
 """
@@ -85,6 +85,27 @@ class Ear:
 
 
 @dataclass(frozen=True, slots=True)
+class Strip:
+    """A strip filled as a kind's ribbon is on a printed wall."""
+
+    x: float
+    y: float
+    w: float
+    h: float
+    kind: Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Hatch:
+    """A hatched rectangle."""
+
+    x: float
+    y: float
+    w: float
+    h: float
+
+
+@dataclass(frozen=True, slots=True)
 class Sketch:
     """The piece of a job: its segments, standing on the lower edge of a square."""
 
@@ -94,7 +115,7 @@ class Sketch:
     shapes: tuple[Shape, ...]
 
 
-Mark = Text | Bar | Frame | Swatch | Ear | Sketch
+Mark = Text | Bar | Frame | Swatch | Ear | Strip | Hatch | Sketch
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +152,10 @@ class Page:
 
     blocks: list[Placed] = field(default_factory=list)
     y: float = MARGIN
+    wide: int = WIDE
+    high: int = HIGH
+    lowest: int = BOTTOM - FOOT
+    """Where blocks end at the latest."""
 
     def add(self, block: Block) -> None:
         """Put a block under the others."""
@@ -189,11 +214,15 @@ def _cut(words: Iterable[str], width: float, wide: Callable[[str], float]) -> It
 
 
 def flowed(
-    blocks: Iterable[Block], head: Callable[[int], Iterable[Block]], start: Callable[[], Block]
+    blocks: Iterable[Block],
+    head: Callable[[int], Iterable[Block]],
+    start: Callable[[], Block] | None = None,
+    blank: Callable[[], Page] = Page,
 ) -> list[Page]:
     """Return blocks on as many pages as they need.
 
     head: what stands over the page of a number. start: what is put again over rows that go on.
+    blank: makes an empty page.
     """
     pages: list[Page] = []
     queue = list(blocks)
@@ -203,11 +232,11 @@ def flowed(
         while queue[follow].holds_next and follow + 1 < len(queue):
             follow += 1
             needed += queue[follow].high
-        if not pages or pages[-1].y + needed > BOTTOM - FOOT:
-            page = Page()
+        if not pages or pages[-1].y + needed > pages[-1].lowest:
+            page = blank()
             for each in head(len(pages) + 1):
                 page.add(each)
-            if pages and block.id.startswith("row "):
+            if pages and start is not None and block.id.startswith("row "):
                 page.add(start())
             pages.append(page)
         pages[-1].add(block)

@@ -2,6 +2,7 @@
 
 from itertools import chain
 
+from app.window.sheets.bands import band
 from app.window.sheets.day import Care, DaySheet, Left, Line, Person, Row, Sort
 from app.window.sheets.layout import (
     BOTTOM,
@@ -87,22 +88,13 @@ class _Sheet:
         ]
         told = " ".join((title + ".", sheet.number_line + "."))
         found = [Block(92, tuple(marks), id=f"head {number}", told=told)]
-        found += [self._warning(mark, number, at) for at, mark in enumerate(sheet.marks)]
+        found += [
+            band(mark, f"mark {number} {at}", is_old=sheet.is_old)
+            for at, mark in enumerate(sheet.marks)
+        ]
         if number == 1:
             found.append(self._summary())
         return [*found, self._rule(HEAVY, 20)]
-
-    def _warning(self, text: str, page: int, at: int) -> Block:
-        """Return what nobody reads past: of an old plan a dark band, else a frame."""
-        lines = broken(text, INNER - 40, NAME, 600)
-        high, is_old = 22 + 48 * len(lines), self.sheet.is_old
-        band = Bar(MARGIN, 8, INNER, high - 8)
-        marks: list[Mark] = [band if is_old else Frame(MARGIN, 8, INNER, high - 8, HEAVY)]
-        marks += [
-            Text(MARGIN + 20, 50 + 48 * n, line, NAME, 600, is_turned=is_old)
-            for n, line in enumerate(lines)
-        ]
-        return Block(high, tuple(marks), id=f"mark {page} {at}", told=text)
 
     def _summary(self) -> Block:
         marks: list[Mark] = []

@@ -1,29 +1,36 @@
 """One painter for sheets on the screen, in a PDF and in a picture: black on the paper's colour."""
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 
+from app.window import tokens
 from app.window.fonts import paper_font
 from app.window.sheets.layout import (
-    HIGH,
     LINE,
-    WIDE,
     Bar,
     Ear,
     Frame,
+    Hatch,
     Mark,
     Page,
     Sketch,
+    Strip,
     Swatch,
     Text,
     width_of,
 )
+from app.window.theme import theme
+from app.window.wall import pens
+from app.window.wall.paint_ribbons import paint_pattern
 from app.window.wall.sketch import placed
 from shared.book import Kind
 
 BLACK, WHITE = QColor(0, 0, 0), QColor(255, 255, 255)
 _STROKE, _SKETCH_STROKE = 2.5, 4
 _PITCH = 8.5
+_OF_THE_WALL = 2.5
+"""A pixel of a printed wall in tenths of a millimetre; its patterns are counted in pixels."""
+_HATCH = 8
 
 
 class PagePainter:
@@ -38,7 +45,7 @@ class PagePainter:
         """Paint a page, its ground first; nothing leaves it."""
         painter = self._painter
         painter.save()
-        whole = QRectF(0, 0, WIDE, HIGH)
+        whole = QRectF(0, 0, page.wide, page.high)
         painter.setClipRect(whole, Qt.ClipOperation.IntersectClip)
         painter.fillRect(whole, self._paper)
         for each in page.blocks:
@@ -59,8 +66,26 @@ class PagePainter:
             self._swatch(mark)
         elif isinstance(mark, Sketch):
             self._sketch(mark)
-        else:
+        elif isinstance(mark, Ear):
             self._ear(mark)
+        else:
+            self._filled(mark)
+
+    def _filled(self, mark: Strip | Hatch) -> None:
+        """Fill a rectangle as on a printed wall."""
+        painter, of = self._painter, theme(tokens.PAPER.name)
+        painter.save()
+        painter.translate(mark.x, mark.y)
+        painter.scale(_OF_THE_WALL, _OF_THE_WALL)
+        there = QRect(0, 0, round(mark.w / _OF_THE_WALL), round(mark.h / _OF_THE_WALL))
+        if isinstance(mark, Strip):
+            pens.flat_rects(painter, [there], of.fills[mark.kind])
+            paint_pattern(painter, of, mark.kind, [there])
+        else:
+            lines = pens.hatch_lines(0, 0, there.width(), there.height(), _HATCH)
+            pens.slanted(painter, lines, of.ink3)
+        painter.restore()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
 
     def _text(self, mark: Text) -> None:
         style = {"serif": mark.serif, "italic": mark.italic}

@@ -112,6 +112,7 @@ class Day:
         row = Row(
             sort=Sort.WORK,
             segment=segment_text(self.words, job, self._segments(job, step)),
+            piece=piece_text(self.words, job, self._segments(job, step)),
             kind=kind_of(step, placed),
             stage=stage,
             place=self._places.get(placed.place, "") if placed.place else "",
@@ -233,6 +234,15 @@ def segment_text(words: Words, job: Job, segments: tuple[Segment, ...]) -> str:
     if len(segments) == 1:
         return words.say(say.OF_JOB, **facts)
     return words.say(say.MORE, count=len(segments) - 1, **facts)
+
+
+def piece_text(words: Words, job: Job, segments: tuple[Segment, ...]) -> str:
+    """Return what is worked on within a job, "" where it is all of it."""
+    if len(segments) == len(job.segments) or not segments:
+        return ""
+    if len(segments) == 1:
+        return segments[0].name
+    return words.say(say.MORE_PIECES, segment=segments[0].name, count=len(segments) - 1)
 
 
 def _joined(stints: list[Stint]) -> tuple[Stint, ...]:

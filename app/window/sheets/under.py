@@ -32,7 +32,8 @@ SOON = timedelta(days=3)
 DUES_MAX, CURES_MAX, STAGES_MAX = 8, 8, 3
 _REACH = timedelta(days=60)
 _A_DAY = timedelta(days=1)
-_At = tuple[datetime, str, str]
+Due = tuple[datetime, str, str]
+"""By when, what, and when in words."""
 Latest = Sequence[tuple[str, Sequence[StepTimes]]]
 """Names of jobs, each with the latest times of its steps."""
 
@@ -103,9 +104,9 @@ def due_lines(
 ) -> tuple[Line, ...]:
     """Return what falls due in the next days, by when. most: as for cures."""
     every = (
-        *_answers(day, plan, now),
+        *answers_due(day, plan, now),
         *_loadings(day, latest),
-        *_orders(day, plan, now),
+        *orders_due(day, plan, now),
         *_coming(day),
         *_coats(day, near_plan(day, plan), found, now),
     )
@@ -117,7 +118,8 @@ def _by(words: Words, day: date) -> str:
     return words.say(say.BY, day=wording.short_day(words, day))
 
 
-def _answers(day: Day, plan: Plan, now: datetime) -> Iterator[_At]:
+def answers_due(day: Day, plan: Plan, now: datetime) -> Iterator[Due]:
+    """Give pictures and answers of the next week, and answers that are overdue."""
     from scheduler.asks import Ask, asks
     from scheduler.outcome import CheckResult
 
@@ -147,7 +149,7 @@ def _answers(day: Day, plan: Plan, now: datetime) -> Iterator[_At]:
             yield at, words.say(template, job=name), _by(words, local_date(at, zone))
 
 
-def _loadings(day: Day, latest: Latest) -> Iterator[_At]:
+def _loadings(day: Day, latest: Latest) -> Iterator[Due]:
     over = {fact.step for fact in day.book.facts if fact.kind is FactKind.DONE}
     gates = {
         step.id
@@ -166,7 +168,8 @@ def _loadings(day: Day, latest: Latest) -> Iterator[_At]:
                 yield by, day.words.say(say.DUE_LOADING, job=name), when
 
 
-def _orders(day: Day, plan: Plan, now: datetime) -> Iterator[_At]:
+def orders_due(day: Day, plan: Plan, now: datetime) -> Iterator[Due]:
+    """Give what has to be ordered within a week, or should have been."""
     from shared.orders import buying
 
     for order in buying(day.book, plan, now).orders:
@@ -176,7 +179,7 @@ def _orders(day: Day, plan: Plan, now: datetime) -> Iterator[_At]:
             yield at, day.words.say(say.DUE_ORDER, material=name), _by(day.words, order.day)
 
 
-def _coming(day: Day) -> Iterator[_At]:
+def _coming(day: Day) -> Iterator[Due]:
     for delivery in day.book.deliveries:
         if not delivery.arrived and day.first <= delivery.at < day.first + SOON:
             name = capital(day.words.names.of("material", delivery.material))
@@ -184,7 +187,7 @@ def _coming(day: Day) -> Iterator[_At]:
             yield delivery.at, day.words.say(say.DUE_COMES, material=name), when
 
 
-def _coats(day: Day, plan: Plan, found: "Mapping[StepId, Cured]", now: datetime) -> Iterator[_At]:
+def _coats(day: Day, plan: Plan, found: "Mapping[StepId, Cured]", now: datetime) -> Iterator[Due]:
     from scheduler.dues import dues
 
     words = day.words

@@ -216,7 +216,8 @@ def test_the_wall_on_paper_is_grey(window: MainWindow) -> None:
     image = QImage(QSize(1680, 1188), QImage.Format.Format_RGB32)
     image.fill(QColor("#FFFFFF"))
     painter = QPainter(image)
-    window.printing._paint_wall(painter, image.size())
+    (page,) = window.printing._wall_pages(image.size())
+    page(painter, image.size())
     painter.end()
 
     colours = {image.pixelColor(x, y).name() for x in range(0, 1680, 3) for y in range(0, 1188, 3)}

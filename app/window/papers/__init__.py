@@ -1,0 +1,1 @@
+"""Paper beside the day's sheets: the week board, the wall, the letter, load lists, the owner's."""

@@ -1,0 +1,118 @@
+"""Which pages each sort of paper has, ready to be printed or written."""
+
+from dataclasses import replace
+from datetime import date
+from functools import partial
+
+from PySide6.QtCore import QDate, QLocale, QMarginsF
+from PySide6.QtGui import QPageLayout, QPageSize
+
+from app.exchange.given import Given
+from app.window.headline import Headline
+from app.window.papers.board import board
+from app.window.papers.board_pages import board_pages
+from app.window.papers.letter import letter
+from app.window.papers.loads import load_lists
+from app.window.papers.owner import USUAL_MOST, owner
+from app.window.papers.text_pages import text_pages
+from app.window.printing import Job, sheets_job, wall_pages
+from app.window.wall.derive import Shown, derive
+from app.words import printing as printed
+from app.words import window as wording
+from scheduler.check import check
+from scheduler.outcome import Outcome
+from scheduler.planned import outcome_of
+from shared.book import Book
+from shared.book import Job as Commission
+from shared.ids import JobId
+
+
+def layout_of(name: str, *, is_across: bool) -> QPageLayout:
+    """Return a sheet of paper. name: A4 or A3."""
+    around = QPageLayout.Orientation
+    return QPageLayout(
+        QPageSize(QPageSize.PageSizeId[name]),
+        around.Landscape if is_across else around.Portrait,
+        QMarginsF(0, 0, 0, 0),
+    )
+
+
+def board_job(given: Given) -> Job:
+    """Return the week board."""
+    found = board(given)
+    return sheets_job(found.title, board_pages(found, given.words))
+
+
+def wall_job(given: Given, job: JobId | None = None) -> Job:
+    """Return the wall; of a job alone, its own piece of it."""
+    words, book = given.words, given.book
+    outcome = stands(given)
+    if job is not None:
+        book, outcome = _of_one(given, outcome, job)
+    wall = derive(Shown(book=book, now=given.now, plan=outcome.plan, outcome=outcome), words)
+    line = words.say(
+        printed.MADE,
+        shop=book.workshop.name or book.name,
+        moment=wording.short_moment(words, given.plan.now),
+        revision=given.plan.made_from.revision,
+    )
+    said = Headline(
+        sentence=words.book_line(outcome.jobs),
+        next=((line, False), *((mark, True) for mark in given.marks)),
+    )
+    title = words.names.of("job", job) if job is not None else book.name
+    return Job(title=title, pages=lambda size: wall_pages(size, wall, said, words, frozenset()))
+
+
+def letter_job(given: Given, job: Commission) -> Job:
+    """Return the letter to the client of a job."""
+    country = job.client.country or given.book.workshop.country
+    paper = letter(given, job, stands(given), partial(in_full, given.words.language, country))
+    return sheets_job(paper.title, text_pages(paper, given.words))
+
+
+def loads_job(given: Given, job: Commission | None) -> Job | None:
+    """Return the load lists of all journeys, or of those of a job; None where nothing leaves."""
+    lists = load_lists(given, stands(given), job)
+    if not lists:
+        return None
+    pages = tuple(page for each in lists for page in text_pages(each, given.words))
+    return sheets_job(lists[0].title if len(lists) == 1 else given.book.name, pages)
+
+
+def owner_job(given: Given) -> Job:
+    """Return the owner's page: as many lines as there is room for on one."""
+    outcome = stands(given)
+    most = USUAL_MOST
+    paper = owner(given, outcome, most)
+    pages = text_pages(paper, given.words)
+    while len(pages) > 1 and most > 1:
+        most -= 1
+        pages = text_pages(owner(given, outcome, most), given.words)
+    return sheets_job(paper.title, pages)
+
+
+def in_full(language: str, country: str, day: date) -> str:
+    """Return a date as it is written in full in a country (CLDR, as Qt has it)."""
+    known = QLocale(QLocale.codeToLanguage(language), QLocale.codeToTerritory(country))
+    return known.toString(QDate(day.year, day.month, day.day), QLocale.FormatType.LongFormat)
+
+
+def stands(given: Given) -> Outcome:
+    """Return how jobs stand in a plan."""
+    return outcome_of(given.book, given.plan, check(given.book, given.plan))
+
+
+def _of_one(given: Given, outcome: Outcome, job: JobId) -> tuple[Book, Outcome]:
+    """Return a book with one job, and what of the answer is about it."""
+    plan = given.plan
+    own = replace(
+        plan,
+        jobs=(job,),
+        placements=tuple(each for each in plan.placements if each.job == job),
+        trips=tuple(each for each in plan.trips if each.job == job),
+        unplaced=tuple(each for each in plan.unplaced if each.job == job),
+    )
+    book = replace(given.book, jobs=tuple(each for each in given.book.jobs if each.id == job))
+    told = tuple(each for each in outcome.jobs if each.id == job)
+    return book, replace(outcome, plan=own, jobs=told)
