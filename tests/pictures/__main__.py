@@ -1,7 +1,8 @@
-"""``python -m tests.pictures DIR`` writes pictures of the window with sample books in it.
+"""``python -m tests.pictures DIR [SAMPLE ...]`` writes pictures of the window with sample books.
 
 They are solved by the real engine, as of the moment the books name, and drawn without a screen
-unless QT_QPA_PLATFORM says otherwise.
+unless QT_QPA_PLATFORM says otherwise. Without a sample: every view of one, an enquiry and a miss
+of others, and every state of the window.
 """
 
 import os
@@ -27,10 +28,17 @@ from app.window.wall import moves
 from app.window.workshop.parts import PARTS
 from app.window.workshop.view import WorkshopView
 from tests.books.samples import SAMPLES
+from tests.pictures.states import shoot_states
 
 SIZES = ((1366, 768, 100), (1920, 1080, 100), (1366, 768, 150))
 """Width, height, and how large texts are in per cent."""
 GROUNDS = ("light", "dark")
+USUAL: dict[str, tuple[str, ...]] = {
+    "tight": (),
+    "rush": ("season", "enquiry", "why"),
+    "impossible": ("season", "why"),
+}
+"""Samples, and which views of them: none named is all."""
 WAIT_MILLISECONDS = 120_000
 
 
@@ -230,8 +238,8 @@ def settle() -> None:
     QApplication.processEvents()
 
 
-def shoot(folder: Path, name: str, data: Path) -> None:
-    """Write all pictures of one sample."""
+def shoot(folder: Path, name: str, data: Path, only: tuple[str, ...] = ()) -> None:
+    """Write all pictures of one sample, or only those of some views."""
     path = data / f"{name}.countback"
     from shared.files.write import write_book
 
@@ -243,6 +251,8 @@ def shoot(folder: Path, name: str, data: Path) -> None:
     for where in sized(window):
         window.desk.note = ""
         for view, go in views(window).items():
+            if only and view not in only:
+                continue
             window.desk.leave_trial()
             go()
             settle()
@@ -280,8 +290,12 @@ def main(arguments: list[str]) -> int:
     app = QApplication([])
     prepare(app)
     shoot_first(folder, data)
-    for name in arguments[1:] or ("tight",):
+    for name in arguments[1:]:
         shoot(folder, name, data)
+    if not arguments[1:]:
+        for name, only in USUAL.items():
+            shoot(folder, name, data, only)
+        shoot_states(folder, data)
     return 0
 
 
