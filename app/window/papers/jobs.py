@@ -15,7 +15,7 @@ from app.window.papers.letter import letter
 from app.window.papers.loads import load_lists
 from app.window.papers.owner import USUAL_MOST, owner
 from app.window.papers.text_pages import text_pages
-from app.window.printing import Job, sheets_job, wall_pages
+from app.window.printing import Job, pdf_of, sheets_job, wall_pages
 from app.window.wall.derive import Shown, derive
 from app.words import printing as printed
 from app.words import window as wording
@@ -37,9 +37,14 @@ def layout_of(name: str, *, is_across: bool) -> QPageLayout:
     )
 
 
-def board_job(given: Given) -> Job:
-    """Return the week board."""
-    found = board(given)
+def board_of_view(given: Given, day: date) -> bytes:
+    """Return the board of the week of a day as a PDF."""
+    return pdf_of(board_job(given, day), layout_of("A3", is_across=True))
+
+
+def board_job(given: Given, day: date | None = None) -> Job:
+    """Return the week board; of the next day of work if no day is said."""
+    found = board(given, day)
     return sheets_job(found.title, board_pages(found, given.words))
 
 

@@ -10,9 +10,11 @@ from zipfile import ZipFile
 
 import pytest
 
+from app.cli.books import load_book
 from app.cli.give import SORTS
 from shared.book import Book, Leave, Stage, Standing
 from shared.files.write import write_plan
+from tests.app import pdf_read
 from tests.app.cli.shell import Said, a_file, countback
 from tests.app.cli.test_rush import a_rush_book, asked
 from tests.app.exchange.scenes import (
@@ -26,6 +28,13 @@ from tests.app.exchange.scenes import (
 from tests.builders import NOW
 
 OUTS = {"calendar": "cal", "workbook": "w.xlsx", "tables": "tab", "page": "p.html"}
+OUTS |= {"board": "b.pdf", "wall": "wall.svg", "letter": "le.pdf", "loads": "lo.pdf"}
+OUTS |= {"owner": "o.pdf"}
+ONLY_WITH_PRICE = "le.pdf"
+"""The letter holds the price that is asked."""
+
+pytestmark = pytest.mark.usefixtures("qapp")
+"""Paper begins Qt; all tests share one application."""
 
 
 @pytest.fixture
@@ -34,6 +43,11 @@ def path(tmp_path: Path) -> Path:
 
 
 def give(path: Path, what: str, *more: str) -> Said:
+    if what == "letter":
+        book = load_book(path).book
+        assert book is not None
+        firm = next(job for job in book.jobs if job.standing is not Standing.ENQUIRY)
+        more = ("--for", firm.id, *more)
     return countback("give", path, what, path.parent / OUTS[what], *more)
 
 
@@ -48,6 +62,9 @@ def files(folder: Path) -> dict[str, bytes]:
         if data.startswith(b"PK"):
             with ZipFile(io.BytesIO(data)) as archive:
                 found |= {f"{each.name}/{n}": archive.read(n) for n in archive.namelist()}
+        if data.startswith(b"%PDF"):
+            found[f"{each.name}/streams"] = pdf_read.streams(data)
+            found[f"{each.name}/words"] = " ".join(pdf_read.page_texts(data)).encode()
     return found
 
 
@@ -63,13 +80,14 @@ def test_everything_is_given_and_the_book_stays_as_it_is(path: Path) -> None:
 
     assert [each.code for each in said] == [0] * len(SORTS)
     assert path.read_bytes() == before
+    assert {*OUTS.values()} - {"cal", "tab"} <= names
     assert {"w.xlsx", "p.html", "plan.csv", "hours.csv", "orders.csv"} <= names
     wanted = {f"person-{one.id}.ics" for one in book.people}
     wanted |= {f"place-{one.id}.ics" for one in book.places}
     wanted |= {f"job-{one.id}.ics" for one in book.jobs}
     assert {name for name in names if name.endswith(".ics")} == wanted
     assert not [name for name in names if name.endswith(".before")]
-    assert [each.last["count"] for each in said] == [len(wanted), 1, 3, 1]
+    assert [each.last["count"] for each in said] == [len(wanted), 1, 3, 1, 1, 1, 1, 1, 1]
     assert not said[0].last["is_old"]
     assert "By the plan that the book holds." in said[0].out
 
@@ -90,7 +108,11 @@ def test_giving_again_writes_over_it_and_gives_the_same(path: Path) -> None:
     for what in SORTS:
         give(path, what)
 
-    assert files(path.parent) == before
+    # A PDF says when it was made.
+    again = files(path.parent)
+    assert set(again) == set(before)
+    same = [n for n in before if ".pdf" not in n or n.endswith("/words")]
+    assert [n for n in same if again[n] != before[n]] == []
 
 
 @pytest.mark.parametrize(
@@ -104,6 +126,12 @@ def test_giving_again_writes_over_it_and_gives_the_same(path: Path) -> None:
         (("calendar", "folder", "--of", "Asta"), "folder is a folder; a file is wanted"),
         (("calendar", "x.ics", "--of", "Nobody"), "is called “Nobody”"),
         (("page", "x.html", "--of", "Asta"), "--of goes with a calendar only, not with page"),
+        (("page", "x.html", "--for", "job"), "--for goes with wall, letter, loads only, not with"),
+        (("board", "x.pdf", "--paper", "A4"), "--paper goes with wall only, not with board"),
+        (("wall", "x.pdf", "--paper", "A5"), "“A5” is no paper that is printed on; there are A3,"),
+        (("wall", "x.tif"), "has to end in .pdf, .svg, .png"),
+        (("letter", "x.pdf"), "A letter goes to the client of one job: say which with --for"),
+        (("letter", "x.pdf", "--for", "nothing"), "“nothing”"),
         (("page", "x.html", "--told"), "Nobody was told a plan yet"),
         (("page", "x.html", "--told", "--plan", "x"), "There is no file x"),
         (("page", "none/x.html"), "There is no folder for"),
@@ -155,7 +183,7 @@ def test_an_old_plan_says_so_in_every_file(tmp_path: Path) -> None:
     found = {
         name: data.replace(b"\r\n ", b"")
         for name, data in files(tmp_path).items()
-        if not name.startswith("w.xlsx")
+        if not name.startswith("w.xlsx") and not name.endswith((".pdf", "/streams"))
     }
     found["sheets"] = b"".join(d for n, d in files(tmp_path).items() if "sharedStrings" in n)
 
@@ -184,10 +212,13 @@ def test_private_reasons_notes_rates_and_prices_stand_in_no_file(path: Path) -> 
         assert give(path, what).code == 0
     found = files(path.parent)
     secrets = {REASON.encode(), NOTE.encode(), *(s for p in PRICES for s in spellings(p))}
+    asked = spellings(PRICES[0])
 
-    assert len(found) > 20
+    assert len(found) > 30
     assert found_in(path.read_bytes(), REASON.encode()), "it was not planted"
-    assert not [(name, s) for name, data in found.items() for s in secrets if found_in(data, s)]
+    told = {(name, s) for name, data in found.items() for s in secrets if found_in(data, s)}
+    assert {name for name, _ in told} == {f"{ONLY_WITH_PRICE}/words"}
+    assert {secret for _, secret in told} <= asked
 
 
 def test_a_planted_secret_would_be_found(tmp_path: Path) -> None:

@@ -1,0 +1,1 @@
+"""Paper beside the day's sheets, read back by other libraries and held against the plan."""
