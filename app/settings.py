@@ -21,7 +21,8 @@ class Settings:
 
     look: one of LOOKS. contrast: one of CONTRASTS. language: one of LANGUAGES, spoken from the
     next start. text_percent: one of TEXT_PERCENTS. recent: paths of books, the latest first.
-    solve_seconds: how long a plan is looked for.
+    solve_seconds: how long a plan is looked for. who: under which name somebody records what
+    happened; "" means as the system calls them.
     """
 
     look: str = "system"
@@ -30,6 +31,7 @@ class Settings:
     text_percent: int = 100
     recent: tuple[str, ...] = ()
     solve_seconds: int = 10
+    who: str = ""
 
     def __post_init__(self) -> None:
         """Refuse what can't be meant, naming it."""

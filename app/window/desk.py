@@ -42,13 +42,14 @@ class Desk(QObject):
     """Holds one document and its engine, and tells of every change of what there is to see.
 
     shown_changed: the book, or what is tried; plan_came: another plan of the same book.
-    saved: the file holds the book.
+    saved: the file holds the book. who_changed: somebody else records here, of their name.
     """
 
     shown_changed = Signal()
     saved = Signal()
     plan_came = Signal()
     state_changed = Signal()
+    who_changed = Signal(str)
 
     def __init__(
         self,
@@ -59,6 +60,7 @@ class Desk(QObject):
         *,
         now: datetime | None = None,
         seconds: int = 10,
+        who: str = "",
     ) -> None:
         super().__init__()
         self.engine, self.counsel = engine, counsel
@@ -74,6 +76,7 @@ class Desk(QObject):
         self.findings: tuple[Finding, ...] = ()
         self.trouble = self.note = ""
         self.job: JobId | None = None
+        self.who = who or session.who()
         self.trial: Trial | None = None
         self.is_money_hidden = False
         self._asked_at = 0.0
@@ -193,6 +196,11 @@ class Desk(QObject):
         self._quiet.start()
         self.shown_changed.emit()
         self.state_changed.emit()
+
+    def record_as(self, who: str) -> None:
+        """Put down from now on what is told as told by somebody; "": as the system calls them."""
+        self.who = who or session.who()
+        self.who_changed.emit(who)
 
     # Questions beside the plan, and what is tried.
 

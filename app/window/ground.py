@@ -75,6 +75,10 @@ class Ground(QObject):
         self.settings = settings
         self._keep(settings)
 
+    def keep_who(self, who: str) -> None:
+        """Keep under which name somebody records what happened."""
+        self.keep(replace(self.settings, who=who))
+
     def step_text(self, stride: int) -> None:
         """Write everything a step larger (1) or smaller (-1), and keep that."""
         at = TEXT_PERCENTS.index(self.settings.text_percent) + stride

@@ -77,6 +77,7 @@ class MainWindow(QWidget):
         self.first = First(self)
         self.maker = WallMaker(self, desk, self.wall, self._show_wall)
         desk.state_changed.connect(self.refresh_state)
+        desk.who_changed.connect(self.ground.keep_who)
         self.setMinimumSize(*tokens.LEAST_WINDOW)
         self.resize(1366, 768)
 

@@ -88,7 +88,15 @@ def build(
     _let_qt_speak()
     made = engine or Engine()
     made.start()
-    desk = Desk(made, Counsel(), ticking, clock.ticks, now=now, seconds=settings.solve_seconds)
+    desk = Desk(
+        made,
+        Counsel(),
+        ticking,
+        clock.ticks,
+        now=now,
+        seconds=settings.solve_seconds,
+        who=settings.who,
+    )
 
     def keep(changed: Settings) -> None:
         try:

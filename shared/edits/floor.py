@@ -45,18 +45,24 @@ def mark_remaining(
 
 
 def tell_done(
-    book: Book, step_id: StepId, now: datetime, by: str, at: datetime | None = None
+    book: Book,
+    step_id: StepId,
+    now: datetime,
+    by: str,
+    at: datetime | None = None,
+    planned: Placement | None = None,
 ) -> Edited:
     """Note that a step was over at a time, as the sheet has it otherwise.
 
-    at: None: at its end on the sheet, or now where that is yet to come or it is on none.
+    at: None: at its end on the sheet, or now where that is yet to come or it is on none. planned:
+    where it is to be of which nobody was told.
 
     Raises
     ------
     NotNow
         If it is yet to come, was over before, or it is an answer or began only later.
     """
-    step, placed = step_of(book, step_id), placed_of(book, step_id)
+    step, placed = step_of(book, step_id), placed_of(book, step_id) or planned
     if isinstance(step, Gate) and step.gate is GateKind.ANSWER:
         raise NotNow("answer_not_done", step=step.name)
     usual = now if placed is None else min(placed.end, now)
@@ -75,8 +81,11 @@ def tell_left(
     now: datetime,
     by: str,
     held_by: Held | None = None,
+    planned: Placement | None = None,
 ) -> Edited:
     """Note that so many person-hours of a step are left from now, and what held it up.
+
+    planned: as of tell_done.
 
     Raises
     ------
@@ -84,7 +93,8 @@ def tell_left(
         If it is no work, or over.
     """
     step = _work(book, step_id, now, now)
-    return _noted(book, [_left(book, step.id, hours, now, by, placed_of(book, step.id), held_by)])
+    placed = placed_of(book, step.id) or planned
+    return _noted(book, [_left(book, step.id, hours, now, by, placed, held_by)])
 
 
 def tell_held(

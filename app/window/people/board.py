@@ -30,9 +30,10 @@ class BoardPart(Drawn):
     given: a bar of one row was let go over another person's. away: a stretch was drawn in a row.
     beside: the work chosen goes to the next person below (1) or above (-1).
     over: a bar of one row is held over another person's. told: what letting go would do, "" for
-    nothing.
+    nothing. pressed: the hand let go where it pressed.
     """
 
+    pressed = Signal()
     given = Signal(object, object, object)
     away = Signal(object, int, int)
     over = Signal(object, object, object)
@@ -189,6 +190,8 @@ class BoardPart(Drawn):
         was_dragging, row, held = self.is_dragging, self._row_meant(), self._held
         stretch = self._stretch()
         self._let_go()
+        if not was_dragging:
+            self.pressed.emit()
         if not was_dragging or row is None:
             return
         if held is not None:

@@ -19,7 +19,9 @@ from app.words import Words
 from app.words import people_view as say
 from app.words import window as said
 from app.words.voice import capital
+from scheduler.asks import Asked, asks
 from scheduler.dues import dues
+from scheduler.outcome import CheckResult
 from shared.book import (
     Book,
     FactKind,
@@ -136,7 +138,16 @@ class _Maker:
             ),
             shop=self.hours.shop_pieces(),
             unsaid=tuple(self._unsaid()),
+            to_ask=self._to_ask(),
         )
+
+    def _to_ask(self) -> tuple[Asked, ...]:
+        """Return of what people are asked by name."""
+        shown = self.shown
+        if shown.plan is None or self.book.told is None:
+            return ()
+        found = asks(self.book, shown.plan, shown.now, CheckResult())
+        return tuple(each for each in found if each.by_name and each.people)
 
     def _placed(self) -> Iterator[Placement]:
         for placed in self.near.placements if self.near else ():

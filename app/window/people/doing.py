@@ -5,7 +5,7 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from app.window.people import edits
+from app.window.people import edits, evening
 from app.window.people.free import Candidate, candidates, of_segment
 from app.window.people.items import Bar, Line, Sort
 from app.window.people.panel import Panel, at_rest, of_absence, of_bar, of_line
@@ -32,6 +32,8 @@ def offered(view: "PeopleView") -> tuple[Panel, Doing]:
         numbers = [int(entry.key) for entry in panel.entries]
         return panel, {f"answer {n}": partial(_try_answer, view, n) for n in numbers}
     bar, line = chosen(view)
+    if view.evening.is_open:
+        return evening.shown(view, bar)
     desk, board = view.desk, view.base
     assert board is not None
     assert desk.document is not None
@@ -42,7 +44,8 @@ def offered(view: "PeopleView") -> tuple[Panel, Doing]:
         return of_absence(desk.words, bar, line), {"back": partial(come_back, view, bar, line)}
     if line is not None:
         return of_line(desk.words, book, plan, line, desk.now), {}
-    panel, bars = at_rest(desk.words, book, plan, board, desk.now)
+    lead = evening.said_last(view)
+    panel, bars = at_rest(desk.words, book, plan, board, desk.now, lead)
     return panel, {f"done {each.id}": partial(finish, view, each) for each in bars}
 
 
@@ -235,7 +238,7 @@ def finish(view: "PeopleView", bar: Bar) -> None:
         desk.note = words.say(say.ALREADY if bar.is_done else say.NOT_BEGUN)
         desk.state_changed.emit()
         return
-    desk.edit(mark_done(document.book, placed, desk.now, ""))
+    desk.edit(mark_done(document.book, placed, desk.now, desk.who))
     work = words.say(said.STAGE_NAME, segment=bar.what, stage=bar.stage)
     moment = said.short_moment(words, min(placed.end, desk.now))
     desk.note = words.say(say.FINISHED_NOTE, work=work, moment=moment)

@@ -7,9 +7,10 @@ from app.window.desk import Desk
 from app.window.headline import Headline, Part
 from app.window.people.items import Board, Column, Line, Sort
 from app.window.trial import Trial
-from app.words import Words
+from app.words import Words, evening
 from app.words import people_view as say
 from app.words import window as said
+from app.words.changes import work_of
 from app.words.voice import capital
 from shared.worktime.zones import local_date
 
@@ -134,6 +135,14 @@ def _next(desk: Desk, board: Board) -> tuple[Part, ...]:
         if len(changed) > _MOST_NAMED:
             text = words.say(say.AND_OTHERS, names=text, count=len(changed) - _MOST_NAMED)
         parts += [(words.say(say.NEXT_CHANGED, day=day) + " ", False), (text + "   ", True)]
+    if board.to_ask:
+        one = board.to_ask[0]
+        facts = {
+            "people": words.both(words.names.of("person", each) for each in one.people),
+            "work": work_of(words, one.job, one.step),
+            "moment": words.moment(one.at, after=None),
+        }
+        parts.append((words.say(evening.NEXT_ASK, **facts) + "   ", True))
     unsure = {bar.id for line in board.people for bar in line.bars if bar.is_unsure}
     unsure |= {bar.id for bar in board.unsaid}
     if unsure:

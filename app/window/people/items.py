@@ -8,6 +8,7 @@ from datetime import date
 from enum import StrEnum
 
 from app.window.wall.items import Piece
+from scheduler.asks import Asked
 from shared.book import Kind
 from shared.ids import JobId, PersonId, SegmentId, StepId
 
@@ -96,7 +97,8 @@ class Board:
     """All of it.
 
     columns: the first is wide. shop: minutes in which the workshop works. unsaid: work that was to
-    be over before the first day, and nobody has said that it is.
+    be over before the first day, and nobody has said that it is. to_ask: of what, longest ago
+    first, nobody has said anything for so long that they are asked by name.
     """
 
     now: int
@@ -104,6 +106,7 @@ class Board:
     lines: tuple[Line, ...]
     shop: tuple[Piece, ...] = ()
     unsaid: tuple[Bar, ...] = ()
+    to_ask: tuple[Asked, ...] = ()
 
     @property
     def people(self) -> tuple[Line, ...]:

@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 
 from app.window.people.free import Candidate, busy, free_stretches, stretches
 from app.window.people.items import Bar, Board, Line, Sort
-from app.words import Words
+from app.words import Words, evening
 from app.words import away as said_away
 from app.words import people_view as say
 from app.words import window as said
@@ -87,32 +87,46 @@ def _ended(text: str) -> str:
 
 
 def at_rest(
-    words: Words, book: Book, plan: Plan | None, board: Board, now: datetime
+    words: Words,
+    book: Book,
+    plan: Plan | None,
+    board: Board,
+    now: datetime,
+    lead: tuple[str, ...] = (),
 ) -> tuple[Panel, tuple[Bar, ...]]:
-    """Return what is offered while nothing is chosen, and the bars that the figures mark done."""
+    """Return what is offered while nothing is chosen, and the bars that the figures mark done.
+
+    lead: what was put down last.
+    """
     every = to_be_finished(board, board.now)
     bars, more = every[:OFFERED_MAX], len(every) - OFFERED_MAX
     entries = [
         Entry(
             id=f"done {bar.id}",
             key=str(at),
-            head=_work_of_job(words, bar),
-            lines=(_who_and_until(words, board, bar, now),),
+            head=work_of_job(words, bar),
+            lines=(who_and_until(words, board, bar, now),),
         )
         for at, bar in enumerate(bars, start=1)
     ]
     panel = Panel(
         title=words.say(say.FINISHED if bars else say.NOTHING_RUNS),
         sub=" ".join([words.say(say.FINISHED_SUB), *_more_lines(words, more)]) if bars else "",
+        lead=lead,
         entries=tuple(entries),
         more=_free_lines(words, book, plan, now),
-        keys=(("A", words.say(say.DO_AWAY)),),
+        keys=(
+            ("T", words.say(evening.DO_AS_TOLD)),
+            ("R", words.say(evening.DO_OTHERWISE)),
+            ("A", words.say(say.DO_AWAY)),
+        ),
         is_close=True,
     )
     return panel, bars
 
 
-def _work_of_job(words: Words, bar: Bar) -> str:
+def work_of_job(words: Words, bar: Bar) -> str:
+    """Return what a piece of work is called, with its job."""
     work = words.say(said.STAGE_NAME, segment=bar.what, stage=bar.stage)
     job = words.names.of("job", bar.job) if bar.job is not None else ""
     return work if not job or job == bar.what else words.series((work, job))
@@ -140,7 +154,8 @@ def to_be_finished(board: Board, now: int) -> tuple[Bar, ...]:
     return (*here, *(bar for bar in before if bar.id not in found))
 
 
-def _who_and_until(words: Words, board: Board, bar: Bar, now: datetime) -> str:
+def who_and_until(words: Words, board: Board, bar: Bar, now: datetime) -> str:
+    """Return who is on a piece of work, and when it was or is to end."""
     names = {line.id: line.name for line in board.people}
     people = words.both(names.get(one, one) for one in bar.people)
     moment = said.short_moment(words, _instant(bar.end))
@@ -245,6 +260,7 @@ def _keys(words: Words, bar: Bar, segment: str) -> tuple[tuple[str, str], ...]:
     keys = []
     if not bar.is_done:
         keys.append(("D", words.say(say.DO_DONE)))
+        keys.append(("R", words.say(evening.DO_OTHERWISE)))
     if len(bar.segments) == 1:
         keys.append(("O", words.say(say.DO_ONLY if segment else say.DO_ALL)))
     keys.append(("P", words.say(said.DO_UNPIN if bar.is_pinned else said.DO_PIN)))

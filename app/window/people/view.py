@@ -12,7 +12,7 @@ from PySide6.QtGui import QResizeEvent
 from app.window.desk import Desk
 from app.window.guard import guarded
 from app.window.headline import Headline
-from app.window.people import days, doing
+from app.window.people import days, doing, evening
 from app.window.people.asked import Typed
 from app.window.people.away_form import AwayForm
 from app.window.people.awaying import Awaying
@@ -20,8 +20,10 @@ from app.window.people.board import Axis, BoardPart
 from app.window.people.choice import Choice
 from app.window.people.derive import Sight, derive
 from app.window.people.edits import without_reasons
+from app.window.people.evening import Evening
 from app.window.people.giving import Giving
 from app.window.people.headline import people_headline
+from app.window.people.how_form import HowForm
 from app.window.people.items import Bar, Board, Line, Sort
 from app.window.people.layout import day_count, sizes_for
 from app.window.people.paint import AXIS
@@ -49,12 +51,15 @@ class PeopleView(View):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self.part, self.side, self.form = BoardPart(), Side(), AwayForm()
+        self.part, self.side = BoardPart(), Side()
+        self.form, self.how = AwayForm(), HowForm()
         self.axis = Axis(self.part)
         self.area, self.side_area = scrolled(self.part), scrolled(self.side)
-        for each in (self.axis, self.area, self.form, self.side_area):
+        for each in (self.axis, self.area, self.form, self.how, self.side_area):
             each.setParent(self)
         self.form.hide()
+        self.how.hide()
+        self.evening = Evening()
         self.ahead = 0
         self.base: Board | None = None
         self.choice = Choice()
@@ -76,7 +81,10 @@ class PeopleView(View):
         self.part.beside.connect(lambda stride: doing.give_beside(self, stride))
         self.form.written.connect(self.awaying.write)
         self.form.entered.connect(self.side.setFocus)
-        self.form.resized.connect(self._place)
+        for form in (self.form, self.how):
+            form.resized.connect(self._place)
+        self.how.entered.connect(self.part.setFocus)
+        self.part.pressed.connect(self._on_pressed)
         self.desk.counsel.refused.connect(self._on_refused)
 
     # Showing.
@@ -104,6 +112,7 @@ class PeopleView(View):
         self.part.show_board(board, words, sizes, room)
         self._follow()
         self.axis.update()
+        self._show_how()
         self._show_side()
 
     def _sight(self, count: int) -> Sight:
@@ -136,13 +145,15 @@ class PeopleView(View):
     @contextmanager
     def given_away(self) -> Iterator[None]:
         """Show for a while what others may see: not why somebody is away."""
-        is_open = not self.form.isHidden()
-        self.form.hide()
+        is_open = {form: not form.isHidden() for form in (self.form, self.how)}
+        for form in is_open:
+            form.hide()
         try:
             with super().given_away():
                 yield
         finally:
-            self.form.setVisible(is_open)
+            for form, was_open in is_open.items():
+                form.setVisible(was_open)
             self._place()
 
     def headline(self) -> Headline:
@@ -170,10 +181,11 @@ class PeopleView(View):
         self.axis.setGeometry(0, 0, wide, high)
         self.area.setGeometry(0, high, wide, self.height() - high)
         top = 8
-        if not self.form.isHidden():
-            tall = self.form.height_at(side_width())
-            self.form.setGeometry(wide, top, side_width(), tall)
-            top += tall
+        for form in (self.form, self.how):
+            if not form.isHidden():
+                tall = form.height_at(side_width())
+                form.setGeometry(wide, top, side_width(), tall)
+                top += tall
         self.side_area.setGeometry(wide, top, side_width(), self.height() - top - 10)
 
     # The side.
@@ -185,9 +197,13 @@ class PeopleView(View):
         panel, self._doing = doing.offered(self)
         if self.part.is_dragging and self._held_over is not None:
             self.hovered.emit(doing.judged_text(self, *self._held_over))
-        self.side.show_panel(panel, self.desk.words, self.do, is_open_above=self.awaying.is_open)
+        self.side.show_panel(panel, self.desk.words, self.do, is_open_above=self._is_open_above)
         self.part.update()
         self.headline_changed.emit()
+
+    @property
+    def _is_open_above(self) -> bool:
+        return not (self.form.isHidden() and self.how.isHidden())
 
     def do(self, identity: str) -> None:
         """Do what is offered under an id; what is tried already is taken."""
@@ -217,6 +233,7 @@ class PeopleView(View):
             if self.awaying.is_open:
                 self._close_form()
             self.desk.leave_trial()
+        self._show_how()
         self._show_side()
 
     def _on_hovered(self, spot: Spot | None) -> None:
@@ -276,6 +293,7 @@ class PeopleView(View):
         document = self.desk.document
         assert document is not None
         self.giving.forget()
+        self.close_evening()
         self.form.open(typed, document.book, self.desk.words, self.desk.now)
         self.form.show()
         self.form.in_tab_order(self.part, self.side)
@@ -289,6 +307,48 @@ class PeopleView(View):
         self.part.setFocus()
         self.refresh()
 
+    # What went otherwise.
+
+    def ask_how(self) -> None:
+        """Ask what went otherwise than told; of what is chosen, how it went."""
+        document = self.desk.document
+        if document is None or self.part.board is None:
+            return
+        if self.awaying.is_open:
+            self._close_form()
+        self.giving.forget()
+        self.desk.leave_trial()
+        self.evening.is_open = True
+        self.how.open(self.desk.words, self._take_how, lambda: self.desk.who, self._record_as)
+        self.how.in_tab_order(self.part, self.side)
+        self._show_how()
+        self._show_side()
+        if not self.how.isHidden():
+            self.how.take_caret()
+
+    def close_evening(self) -> None:
+        """Ask no more what went otherwise."""
+        if self.evening.is_open:
+            self.evening.is_open = False
+            self.part.setFocus()
+            self._show_how()
+
+    def _show_how(self) -> None:
+        bar, _ = doing.chosen(self)
+        is_asked = bar is not None and bar.sort is Sort.WORK and not bar.part and not bar.is_done
+        self.how.setVisible(self.evening.is_open and is_asked)
+        self._place()
+
+    def _on_pressed(self) -> None:
+        if self.evening.is_open and not self.how.isHidden():
+            self.how.take_caret()
+
+    def _take_how(self, text: str) -> None:
+        evening.take_typed(self, doing.chosen(self)[0], text)
+
+    def _record_as(self, who: str) -> None:
+        self.desk.record_as(" ".join(who.split()))
+
     def choose_work(self) -> None:
         """Choose the first piece of work of the first person who has any."""
         laid = self.part.layout_
@@ -300,6 +360,10 @@ class PeopleView(View):
         """Put back one thing: the question of an absence, then what is chosen."""
         if self.awaying.is_open:
             self._close_form()
+            self._show_side()
+            return True
+        if self.evening.is_open:
+            self.close_evening()
             self._show_side()
             return True
         if self.part.at is None:
@@ -317,6 +381,9 @@ class PeopleView(View):
             return self._choose_number(key - Qt.Key.Key_0)
         does: dict[Qt.Key, Callable[[], object]] = {
             Qt.Key.Key_A: self.ask_away,
+            Qt.Key.Key_C: lambda: evening.put_material_down(self, doing.chosen(self)[0]),
+            Qt.Key.Key_R: self.ask_how,
+            Qt.Key.Key_T: lambda: evening.tick(self),
             Qt.Key.Key_D: lambda: doing.finish_chosen(self),
             Qt.Key.Key_M: lambda: doing.mark_only(self),
             Qt.Key.Key_O: lambda: doing.other_scope(self),

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage, QPainter, QPaintEvent, QResizeEvent
 
+from app.exchange.given import Given
 from app.window.bits import theme_of
 from app.window.desk import Desk
 from app.window.filing import Filing
@@ -26,7 +27,7 @@ from app.window.tokens import px
 from app.window.views.view import View, Which
 from app.window.wall import pens
 from app.words import changes as changing
-from app.words import printing
+from app.words import papers, printing
 from app.words import sheets as say
 from app.words import window as wording
 from scheduler.told_changes import told_changes
@@ -178,6 +179,8 @@ class SheetsView(View):
         found = [
             Said(text=words.say(say.DO_SAVE), key="Enter", do=self.save, id="save", is_apart=True)
         ]
+        board = words.say(papers.DO_BOARD)
+        found.append(Said(text=board, key="B", do=self.save_board, id="board"))
         if self._may_tell(shown):
             text = words.say(say.DO_TELL, number=self._next_number())
             found.append(Said(text=text, key="Y", do=self.tell, id="tell"))
@@ -253,7 +256,9 @@ class SheetsView(View):
             self.tell()
         elif key is Qt.Key.Key_O:
             self.turn()
-        return key in (Qt.Key.Key_S, Qt.Key.Key_Y, Qt.Key.Key_O)
+        elif key is Qt.Key.Key_B:
+            self.save_board()
+        return key in (Qt.Key.Key_S, Qt.Key.Key_Y, Qt.Key.Key_O, Qt.Key.Key_B)
 
     def save(self) -> None:
         """Save the pages as a PDF where somebody says, as they stand by now."""
@@ -265,6 +270,33 @@ class SheetsView(View):
         path = self._filing.save_paper(title, kinds, lambda: pdf_of(shown.pages, shown.sheet.title))
         if path is not None:
             self.desk.trouble, self.desk.note = "", words.say(say.SAVED, path=path)
+            self.desk.state_changed.emit()
+
+    def save_board(self) -> None:
+        """Save the board of the week as a PDF where somebody says, as it stands by now."""
+        # Printing knows this view, and papers are printed.
+        from app.window.papers.jobs import board_of_view
+
+        self.refresh()
+        shown, words, plan = self.shown, self.desk.words, self.desk.plan
+        document = self.desk.document
+        if shown is None or plan is None or document is None:
+            return
+        given = Given(
+            book=document.book,
+            plan=plan,
+            now=self.desk.now,
+            words=words,
+            marks=shown.sheet.marks,
+            is_old=shown.stands.is_old,
+            is_told=shown.stands.is_told,
+            made=shown.sheet.foot,
+        )
+        title, kinds = words.say(papers.SAVE_BOARD), words.say(say.PAPER_FILES)
+        day = shown.sheet.date
+        path = self._filing.save_paper(title, kinds, lambda: board_of_view(given, day))
+        if path is not None:
+            self.desk.trouble, self.desk.note = "", words.say(papers.BOARD_SAVED, path=path)
             self.desk.state_changed.emit()
 
     def turn(self) -> None:
@@ -317,7 +349,7 @@ class SheetsView(View):
         else:
             if told is not None:
                 self._formers[number] = told
-            desk.edit(tell_plan(document.book, plan, desk.now))
+            desk.edit(tell_plan(document.book, plan, desk.now, desk.who))
             note = words.say(say.TOLD, number=number)
         desk.note = note
         desk.state_changed.emit()

@@ -7,7 +7,6 @@ from zoneinfo import ZoneInfo
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QWidget
 
-from app.window import session
 from app.window.desk import Desk
 from app.window.headline import Headline
 from app.window.sheet.typed import NotTaken, number
@@ -390,7 +389,7 @@ class WallHand(QObject):
         """Note that the chosen stage is done."""
         placed, document = self._markable(), self._desk.document
         if placed is not None and document is not None:
-            self._desk.edit(mark_done(document.book, placed, self._desk.now, session.who()))
+            self._desk.edit(mark_done(document.book, placed, self._desk.now, self._desk.who))
 
     def ask_hours(self) -> None:
         """Ask how many person-hours are left of the chosen stage."""
@@ -417,7 +416,7 @@ class WallHand(QObject):
             self.changed.emit()
             return
         self._close_part()
-        edited = mark_remaining(document.book, placed, hours, self._desk.now, session.who())
+        edited = mark_remaining(document.book, placed, hours, self._desk.now, self._desk.who)
         self._desk.edit(edited)
 
     # Moving.
