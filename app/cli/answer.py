@@ -7,7 +7,7 @@ from pathlib import Path
 from app.cli.arguments import Asked, Usage
 from app.cli.books import load_book, words_for
 from app.cli.console import Console
-from app.cli.keeping import keep_book, locked
+from app.cli.keeping import locked
 from app.cli.meant import answer_meant
 from app.cli.moments import instant_typed, now_of
 from app.cli.report import plan_object
@@ -26,7 +26,7 @@ def run(asked: Asked, console: Console) -> int:
     who = typed(asked, "by", "NAME")
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    with locked(path):
+    with locked(path, asked) as kept:
         read = load_book(path)
         if read.book is None:
             return refused(asked, console, words_for(read.whole), read.findings)
@@ -47,7 +47,7 @@ def run(asked: Asked, console: Console) -> int:
         edited = tell_fact(book, fact)
         (job,) = edited.changed.jobs
         made = solved_book(asked, console, edited.book, now, job)
-        keep_book(path, edited.book)
+        kept.keep(edited.book)
     return _said(asked, console, path, edited, gate, made)
 
 

@@ -140,6 +140,13 @@ VERBS: dict[str, Verb] = {
     "engine": Verb(),
 }
 EVERY_VERBS_OPTIONS = ("--now",)
+WRITING = frozenset(
+    {
+        *("answer", "ask", "again", "away", "bring", "came", "change", "done", "held", "late"),
+        *("learn", "legs", "levers", "loads", "make", "move", "routes", "tell", "undo"),
+    }
+)
+"""Verbs that may write a book; each takes --take-lock."""
 OFTEN = {
     "--with": "enquiries",
     "--take": "take",
@@ -155,7 +162,7 @@ OFTEN = {
 """Options that may be said more than once, and what they are kept as."""
 NAMED = {"--for": "for_job"}
 """Options that are kept under another name than their own."""
-FLAGS = {"--take": "is_taken", "--answer": "asks_anew"}
+FLAGS = {"--take": "is_taken", "--answer": "asks_anew", "--take-lock": "takes_lock"}
 """Flags that are kept under another name than their own."""
 
 
@@ -207,6 +214,7 @@ class Asked:
     apply: str | None = None
     is_taken: bool = False
     asks_anew: bool = False
+    takes_lock: bool = False
     told: bool = False
     bom: bool = False
     template: bool = False
@@ -232,7 +240,7 @@ class Asked:
 class _Parser(argparse.ArgumentParser):
     """Reads the words of one verb and says nothing itself."""
 
-    def __init__(self, verb: Verb) -> None:
+    def __init__(self, verb: Verb, flags: tuple[str, ...]) -> None:
         super().__init__(add_help=False, allow_abbrev=False, exit_on_error=False)
         self.add_argument(*HELP, dest="wants_help", action="store_true")
         self.add_argument("words", nargs="*")
@@ -241,7 +249,7 @@ class _Parser(argparse.ArgumentParser):
                 self.add_argument(option, dest=OFTEN[option], action="append", default=[])
             else:
                 self.add_argument(option, dest=NAMED.get(option))
-        for flag in verb.flags:
+        for flag in flags:
             self.add_argument(flag, dest=FLAGS.get(flag), action="store_true")
 
     def error(self, message: str) -> NoReturn:
@@ -275,7 +283,8 @@ def _of_verb(name: str, verb: Verb, arguments: list[str]) -> Asked:
     # Behind a lone -- everything is a word; argparse forgets that when words and options mix.
     here = arguments.index("--") if "--" in arguments else len(arguments)
     try:
-        found, strangers = _Parser(verb).parse_known_intermixed_args(arguments[:here])
+        flags = (*verb.flags, *(("--take-lock",) if name in WRITING else ()))
+        found, strangers = _Parser(verb, flags).parse_known_intermixed_args(arguments[:here])
     except argparse.ArgumentError as trouble:
         option = trouble.argument_name or ""
         raise Usage("option_needs", option=option, usage=usage) from None

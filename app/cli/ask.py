@@ -16,7 +16,7 @@ from app.cli.books import finding_objects, load_book, words_for
 from app.cli.console import Console
 from app.cli.estimate import Typed, check_like, job_blank, route_blank, typed_blanks
 from app.cli.findings import say_findings
-from app.cli.keeping import keep_book
+from app.cli.keeping import locked
 from app.cli.make import names_asked
 from app.cli.moments import instant_typed, now_of
 from app.cli.plan import solved
@@ -184,7 +184,9 @@ class _Asking:
         before = self._solved(book, now, None) if self._has_others(book) else None
         after = self._solved(made.book, now, made.job.id)
         if self.out is not None:
-            keep_book(self.out, made.book)
+            with locked(self.out, self.asked) as kept:
+                _free(self.asked.out)
+                kept.keep(made.book)
         answer = Answer(
             asked=self.asked,
             question=question,

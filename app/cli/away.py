@@ -1,7 +1,6 @@
 """`countback away`: somebody or something is away; ranked answers, and one of them taken."""
 
 import json
-from contextlib import nullcontext
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
@@ -10,7 +9,7 @@ from app.cli.books import load_book, words_for
 from app.cli.console import Console
 from app.cli.enquiries import enquiries_asked
 from app.cli.findings import say_refused
-from app.cli.keeping import keep_book, locked
+from app.cli.keeping import locked_if
 from app.cli.meant import away_meant
 from app.cli.moments import instant_typed, now_of
 from app.cli.plan import USUAL_WORKERS
@@ -39,7 +38,7 @@ def run(asked: Asked, console: Console) -> int:
     number = None if asked.apply is None else asked.number("apply", 1)
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    with locked(path) if number is not None else nullcontext():
+    with locked_if(path, asked, number is not None) as kept:
         read = load_book(path)
         if read.book is None:
             words = words_for(read.whole)
@@ -48,8 +47,8 @@ def run(asked: Asked, console: Console) -> int:
         now, _ = now_of(asked, book)
         found = _found(asked, book, now)
         taken = None if number is None else _taken(found, number)
-        if taken is not None:
-            keep_book(path, taken.book)
+        if taken is not None and kept is not None:
+            kept.keep(taken.book)
     return _said(asked, console, (path, book), found, number)
 
 

@@ -8,7 +8,7 @@ from app.cli.arguments import Asked, Usage
 from app.cli.books import finding_objects, load_book, words_for
 from app.cli.console import Console
 from app.cli.findings import say_findings, say_refused
-from app.cli.keeping import keep_book, locked, who_is_here
+from app.cli.keeping import Keeping, locked_if, who_is_here
 from app.cli.meant import person_meant
 from app.cli.moments import now_of
 from app.cli.run import MET, REFUSED
@@ -36,10 +36,8 @@ def run(asked: Asked, console: Console) -> int:
         return _template(console, kind, file)
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    if not asked.is_taken:
-        return _brought(asked, console, path, kind, load(file))
-    with locked(path):
-        return _brought(asked, console, path, kind, load(file))
+    with locked_if(path, asked, asked.is_taken) as kept:
+        return _brought(asked, console, path, kind, load(file), kept)
 
 
 def _template(console: Console, kind: str, file: Path) -> int:
@@ -60,7 +58,9 @@ def _template(console: Console, kind: str, file: Path) -> int:
     return MET
 
 
-def _brought(asked: Asked, console: Console, path: Path, kind: str, data: bytes) -> int:
+def _brought(
+    asked: Asked, console: Console, path: Path, kind: str, data: bytes, kept: Keeping | None
+) -> int:
     from app.exchange.bring.grid import NoTable
 
     read = load_book(path)
@@ -76,9 +76,9 @@ def _brought(asked: Asked, console: Console, path: Path, kind: str, data: bytes)
         if asked.json:
             console.say(json.dumps({"taken": False, "text": text}, ensure_ascii=False))
         return REFUSED
-    is_taken = asked.is_taken and found.edited is not None
-    if asked.is_taken and found.edited is not None:
-        keep_book(path, found.edited.book)
+    is_taken = kept is not None and found.edited is not None
+    if kept is not None and found.edited is not None:
+        kept.keep(found.edited.book)
     _say(asked, console, words, found)
     if asked.json:
         console.say(json.dumps(_object(words, found, is_taken=is_taken), ensure_ascii=False))

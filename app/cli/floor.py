@@ -10,7 +10,7 @@ from app.cli.arguments import Asked, Usage
 from app.cli.books import Json, load_book, words_for
 from app.cli.console import Console
 from app.cli.findings import say_refused
-from app.cli.keeping import keep_book, locked, who_is_here
+from app.cli.keeping import locked, who_is_here
 from app.cli.moments import instant_typed, now_of
 from app.cli.run import MET
 from app.outcome_json import instant_text
@@ -69,7 +69,7 @@ def run_told(asked: Asked, console: Console, tell: Telling) -> int:
     path = Path(asked.words[0])
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    with locked(path):
+    with locked(path, asked) as kept:
         read = load_book(path)
         if read.book is None:
             words = words_for(read.whole)
@@ -82,7 +82,7 @@ def run_told(asked: Asked, console: Console, tell: Telling) -> int:
             found = tuple(stopping)
             return say_refused(asked, console, told.words, found, say.NOT_TOLD, nothing)
         if edited is not None:
-            keep_book(path, edited.book)
+            kept.keep(edited.book)
     for line in lines:
         console.wrapped(line)
     if edited is not None:

@@ -1,7 +1,6 @@
 """`countback learn`: recorded hours against estimates by kind, and factors taken from them."""
 
 import json
-from contextlib import nullcontext
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,7 +9,7 @@ from app.cli.arguments import Asked, Usage
 from app.cli.books import Json, load_book, words_for
 from app.cli.console import Console
 from app.cli.findings import say_refused
-from app.cli.keeping import keep_book, locked
+from app.cli.keeping import locked_if
 from app.cli.run import MET
 from app.words import Words
 from app.words import changes as changes_say
@@ -34,15 +33,15 @@ def run(asked: Asked, console: Console) -> int:
     path, kinds = Path(asked.words[0]), _kinds(asked)
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    with locked(path) if kinds else nullcontext():
+    with locked_if(path, asked, bool(kinds)) as kept:
         read = load_book(path)
         if read.book is None:
             words = words_for(read.whole)
             return say_refused(asked, console, words, read.findings, say.NOT_LEARNED, {"kinds": []})
         words, found = words_for(read.book), learning_of(read.book)
         book = _taken(words, read.book, found, kinds)
-        if kinds:
-            keep_book(path, book)
+        if kept is not None:
+            kept.keep(book)
     if kinds:
         for kind in kinds:
             console.wrapped(say.took_line(words, found.of(kind)))

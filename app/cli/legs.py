@@ -8,7 +8,7 @@ from app.cli.arguments import Asked, Usage
 from app.cli.books import Json, finding_objects, words_for
 from app.cli.console import Console
 from app.cli.findings import say_findings
-from app.cli.keeping import keep_book, locked
+from app.cli.keeping import Keeping, locked
 from app.cli.run import MET, REFUSED
 from app.words import Words
 from app.words import legs as say
@@ -46,8 +46,8 @@ def run(asked: Asked, console: Console) -> int:
         return _told(asked, console, path)
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    with locked(path):
-        return _written(asked, console, path)
+    with locked(path, asked) as kept:
+        return _written(asked, console, path, kept)
 
 
 def _listed(asked: Asked, console: Console) -> int:
@@ -114,7 +114,7 @@ def _journey_line(words: Words, job: Job, journey: Journey) -> str:
     return words.say(say.JOURNEY_OF, name=journey.name, segments=named, legs=legs)
 
 
-def _written(asked: Asked, console: Console, path: Path) -> int:
+def _written(asked: Asked, console: Console, path: Path, kept: Keeping) -> int:
     from shared.edits import take_legs
 
     # A journey that is still to be filled in may stop a book, and is written all the same.
@@ -130,7 +130,7 @@ def _written(asked: Asked, console: Console, path: Path) -> int:
     job = next(each for each in made.jobs if each.id == job.id)
     before = {(each.code, each.path, each.facts) for each in examine(book)}
     new = tuple(e for e in examine(made) if (e.code, e.path, e.facts) not in before)
-    keep_book(path, made)
+    kept.keep(made)
     count = len(_journeys(job))
     told = {"job": job.name, "legs": ready.name, "revision": made.revision}
     number = words.number_word(count)

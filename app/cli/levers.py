@@ -1,7 +1,6 @@
 """`countback levers`: the ways out for a job that misses, and one of them taken."""
 
 import json
-from contextlib import nullcontext
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,7 +9,7 @@ from app.cli.arguments import Asked, Usage
 from app.cli.books import load_book, words_for
 from app.cli.console import Console
 from app.cli.findings import say_refused
-from app.cli.keeping import keep_book, locked
+from app.cli.keeping import locked_if
 from app.cli.levers_object import levers_object
 from app.cli.meant import job_meant
 from app.cli.moments import now_of
@@ -41,7 +40,7 @@ def run(asked: Asked, console: Console) -> int:
     number = None if asked.apply is None else asked.number("apply", 1)
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    with locked(path) if number is not None else nullcontext():
+    with locked_if(path, asked, number is not None) as kept:
         read = load_book(path)
         if read.book is None:
             words = words_for(read.whole)
@@ -49,8 +48,8 @@ def run(asked: Asked, console: Console) -> int:
         job = job_meant(read.book, asked.words[1])
         found = _found(asked, console, read.book, job)
         taken = None if number is None else _taken(found, number)
-        if taken is not None:
-            keep_book(path, taken.book)
+        if taken is not None and kept is not None:
+            kept.keep(taken.book)
     return _said(asked, console, (path, read.book), found, number)
 
 

@@ -12,7 +12,7 @@ from app.cli.arguments import Asked, Usage
 from app.cli.books import load_book, words_for
 from app.cli.console import Console
 from app.cli.findings import say_refused
-from app.cli.keeping import keep_book, locked
+from app.cli.keeping import Keeping, locked
 from app.cli.moments import now_of
 from app.cli.run import MET
 from app.words import Words, shell
@@ -39,11 +39,13 @@ def run(asked: Asked, console: Console) -> int:
         return _run(asked, console, path, most)
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    with locked(path):
-        return _run(asked, console, path, most)
+    with locked(path, asked) as kept:
+        return _run(asked, console, path, most, kept)
 
 
-def _run(asked: Asked, console: Console, path: Path, most: int | None) -> int:
+def _run(
+    asked: Asked, console: Console, path: Path, most: int | None, kept: Keeping | None = None
+) -> int:
     read = load_book(path)
     if read.book is None:
         return _refused(asked, console, words_for(read.whole), read.findings)
@@ -51,7 +53,7 @@ def _run(asked: Asked, console: Console, path: Path, most: int | None) -> int:
     made = _Command(
         asked=asked, console=console, words=words_for(read.book), book=read.book, now=now, most=most
     )
-    return made.take(path) if asked.take else made.tell()
+    return made.tell() if kept is None else made.take(path, kept)
 
 
 def _refused(asked: Asked, console: Console, words: Words, found: tuple[Finding, ...]) -> int:
@@ -114,12 +116,12 @@ class _Command:
         console.say()
         console.say(words.say(say.TAKE))
 
-    def take(self, path: Path) -> int:
+    def take(self, path: Path, kept: Keeping) -> int:
         """Take what was asked for and write the book; say what it comes to."""
         found = self._found()
         chosen = _chosen(self.asked.take, found)
         book = self._with(chosen)
-        keep_book(path, book)
+        kept.keep(book)
         for proposal in chosen:
             line = say.loads_line(self.words, proposal)
             self.console.wrapped(self.words.say(say.TAKEN, load=line))

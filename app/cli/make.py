@@ -8,7 +8,7 @@ from app.cli.arguments import Asked, Usage
 from app.cli.books import load_book, words_for
 from app.cli.console import Console
 from app.cli.findings import say_findings
-from app.cli.keeping import keep_book, locked
+from app.cli.keeping import Keeping, locked
 from app.cli.routes import route_asked
 from app.cli.run import MET, REFUSED
 from app.words import routes as say
@@ -28,8 +28,8 @@ def run(asked: Asked, console: Console) -> int:
     path = Path(asked.words[0])
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    with locked(path):
-        return _run(asked, console, path)
+    with locked(path, asked) as kept:
+        return _run(asked, console, path, kept)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,7 +42,7 @@ class _Meant:
     names: Names
 
 
-def _run(asked: Asked, console: Console, path: Path) -> int:
+def _run(asked: Asked, console: Console, path: Path, kept: Keeping) -> int:
     read = load_book(path)
     if read.book is None:
         words = words_for(read.whole)
@@ -61,7 +61,7 @@ def _run(asked: Asked, console: Console, path: Path) -> int:
         say_findings(console, words, new)
         console.say(words.say(say.NOT_WRITTEN))
         return REFUSED
-    keep_book(path, made)
+    kept.keep(made)
     _tell(console, path, meant, book, made)
     estimated = tuple(each for each in new if each.code == ESTIMATED)
     if estimated:

@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Sequence
-from contextlib import nullcontext
 from datetime import datetime
 from pathlib import Path
 
@@ -10,7 +9,7 @@ from app.cli.arguments import Asked, Usage
 from app.cli.books import load_book, words_for
 from app.cli.console import Console
 from app.cli.findings import say_refused
-from app.cli.keeping import keep_book, locked
+from app.cli.keeping import locked_if
 from app.cli.legs import job_asked
 from app.cli.moments import instant_typed, now_of
 from app.cli.move_object import move_object
@@ -34,7 +33,7 @@ def run(asked: Asked, console: Console) -> int:
     path = Path(asked.words[0])
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    with locked(path) if asked.is_taken else nullcontext():
+    with locked_if(path, asked, asked.is_taken) as kept:
         read = load_book(path)
         if read.book is None:
             return _refused(asked, console, words_for(read.whole), read.findings)
@@ -46,8 +45,8 @@ def run(asked: Asked, console: Console) -> int:
         found = _tried(asked, console, book, job, (start, end))
         if not isinstance(found, Moved):
             return _refused(asked, console, words_for(book), found)
-        if asked.is_taken:
-            keep_book(path, found.edited.book)
+        if kept is not None:
+            kept.keep(found.edited.book)
     return _said(asked, console, path, found)
 
 

@@ -7,7 +7,7 @@ from app.cli.arguments import Asked, Usage
 from app.cli.books import load_book, words_for
 from app.cli.console import Console
 from app.cli.findings import say_findings
-from app.cli.keeping import keep_book, locked
+from app.cli.keeping import Keeping, locked
 from app.cli.run import MET, REFUSED
 from app.words import Words
 from app.words import routes as say
@@ -31,8 +31,8 @@ def run(asked: Asked, console: Console) -> int:
         raise Usage("copy_without_book")
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    with locked(path):
-        return _copied(asked.copy, console, path, load_book(path))
+    with locked(path, asked) as kept:
+        return _copied(asked.copy, console, path, load_book(path), kept)
 
 
 def route_asked(book: Book | None, word: str) -> Route:
@@ -65,12 +65,12 @@ def _refused(console: Console, read: Read) -> int:
     return REFUSED
 
 
-def _copied(word: str, console: Console, path: Path, read: Read) -> int:
+def _copied(word: str, console: Console, path: Path, read: Read, kept: Keeping) -> int:
     if read.book is None:
         return _refused(console, read)
     route = route_asked(read.book, word)
     made = copy_route(read.book, route).book
-    keep_book(path, made)
+    kept.keep(made)
     told = {"name": route.name, "id": made.routes[-1].id, "revision": made.revision}
     words = words_for(made)
     console.wrapped(words.say(say.COPIED, path=path, **told))

@@ -8,7 +8,7 @@ from app.cli.arguments import Asked, Usage
 from app.cli.books import load_book, load_plan, words_for
 from app.cli.console import Console
 from app.cli.findings import say_refused
-from app.cli.keeping import keep_book, locked
+from app.cli.keeping import locked
 from app.cli.moments import instant_typed
 from app.cli.run import BROKEN, MET
 from app.told_json import changes_object
@@ -33,7 +33,7 @@ def run(asked: Asked, console: Console) -> int:
     path, plan_path = (Path(word) for word in asked.words)
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    with locked(path):
+    with locked(path, asked) as kept:
         read, read_plan = load_book(path), load_plan(plan_path)
         words = words_for(read.book or read.whole)
         if read.book is None or read_plan.plan is None:
@@ -47,7 +47,7 @@ def run(asked: Asked, console: Console) -> int:
             return _not_told(asked, console, words, broken)
         changes = told_changes(book, plan, now)
         edited = tell_plan(book, plan, now, asked.by or "")
-        keep_book(path, edited.book)
+        kept.keep(edited.book)
     return _said(asked, console, (path, book), edited, changes, now)
 
 

@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Callable, Sequence
-from contextlib import nullcontext
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
@@ -13,7 +12,7 @@ from app.cli.arguments import Asked, Usage
 from app.cli.books import load_book, words_for
 from app.cli.console import Console
 from app.cli.findings import say_refused
-from app.cli.keeping import keep_book, locked
+from app.cli.keeping import locked_if
 from app.cli.moments import now_of
 from app.cli.plan import USUAL_SECONDS, USUAL_WORKERS, solved
 from app.cli.report import plan_object
@@ -81,7 +80,7 @@ def run_trial(asked: Asked, console: Console, edit: Callable[[Book], Edited]) ->
     path = Path(asked.words[0])
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    with locked(path) if asked.is_taken else nullcontext():
+    with locked_if(path, asked, asked.is_taken) as kept:
         read = load_book(path)
         if read.book is None:
             return refused(asked, console, words_for(read.whole), read.findings)
@@ -90,8 +89,8 @@ def run_trial(asked: Asked, console: Console, edit: Callable[[Book], Edited]) ->
         if stopping:
             return refused(asked, console, words_for(edited.book), stopping)
         trial = _trial(asked, console, read.book, edited)
-        if asked.is_taken:
-            keep_book(path, edited.book)
+        if kept is not None:
+            kept.keep(edited.book)
     return _said(asked, console, path, trial)
 
 

@@ -17,8 +17,8 @@ def run(asked: Asked, console: Console) -> int:
     path = Path(asked.words[0])
     if not path.exists():
         raise DiskError("not_found", path=str(path))
-    with locked(path):
-        undone = undo_file(path)
+    with locked(path, asked) as kept:
+        undone = undo_file(path, kept.lock)
     words = words_for(undone.book)
     if undone.book is None:
         say_findings(console, words, undone.findings)

@@ -47,6 +47,8 @@ and be loaded by when, and whether every window holds.
   countback engine            the engine for other programs, JSON lines in and out
 
   --now INSTANT               speak as of this moment, as in 2027-03-18T07:30 (every verb)
+  --take-lock                 write although somebody has the book who is gone, on your word
+                              (every verb that writes a book)
   --help                      after a verb: more about it
 
 It ends with 0 when every window holds, 2 when the book or the command can't be taken,

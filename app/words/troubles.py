@@ -26,9 +26,15 @@ SENTENCES: dict[str, Template] = {
     "not_unlocked": "The lock {path} could not be taken away: {reason}. Take it away by hand.",
     "locked": "{who} on {host} has had {path} since {since}; it is left as it is.",
     "locked_and_left": "{who} on {host} took {path} at {since} and is gone; it is left as it is. "
-    "Take {lock} away if nobody works on it.",
+    "If nobody works on it, say --take-lock as well.",
+    "locked_elsewhere": "{who} on {host} has had {path} since {since}; whether that program still "
+    "runs can't be known from here. If nobody works on it, say --take-lock as well.",
     "locked_unreadably": "{lock} says that somebody has {path}, and can't be read. "
-    "Take it away if nobody works on it.",
+    "If nobody works on it, say --take-lock as well.",
+    "lock_lost": "Somebody else has taken {path} meanwhile; it is left as it is, and what was to "
+    "be written is not in it.",
+    "changed_outside": "{path} was changed by somebody else meanwhile; it is left as it is, and "
+    "what was to be written is not in it.",
     # Usage.
     "no_verb": "Say what to do: {verbs}.",
     "unknown_verb": "“{word}” is nothing that countback can do; it can {verbs}.",

@@ -23,6 +23,7 @@ from shared.findings_codes import finding
 
 _LARGEST_BYTES = 4096
 _NO_LINKS = (errno.EPERM, errno.ENOTSUP, errno.ENOSYS)
+_NO_TURNS = (errno.EBADF, errno.EINVAL, errno.ENOLCK, errno.ENOSYS, errno.ENOTSUP)
 _LARGEST_PID = 2**31
 
 
@@ -58,6 +59,22 @@ class Lock:
     path: Path
     token: str
 
+    @property
+    def is_ours(self) -> bool:
+        """Whether nobody has taken it away.
+
+        Raises
+        ------
+        DiskError
+            "not_locked", with path and reason.
+        """
+        try:
+            return _token_in(_bytes_of(self.path)) == self.token
+        except FileNotFoundError:
+            return False
+        except OSError as trouble:
+            raise _disk_error("not_locked", self.path, trouble) from trouble
+
     def release(self) -> None:
         """Give the lock back; nothing happens if it is no longer ours.
 
@@ -67,8 +84,9 @@ class Lock:
             "not_unlocked", with path and reason.
         """
         try:
-            if _token_in(_bytes_of(self.path)) == self.token:
-                self.path.unlink(missing_ok=True)
+            with one_at_a_time(self.path.parent):
+                if _token_in(_bytes_of(self.path)) == self.token:
+                    self.path.unlink(missing_ok=True)
         except FileNotFoundError:
             return
         except OSError as trouble:
@@ -104,7 +122,7 @@ def take(
     try:
         lock = _create(where, who, since)
         if lock is None and even_if_stale:
-            with _one_at_a_time(where.parent):
+            with one_at_a_time(where.parent):
                 held = _look(where)
                 if held is None or held.stale or held.elsewhere:
                     where.unlink(missing_ok=True)
@@ -247,11 +265,18 @@ def process_start(pid: int) -> str | None:
 
 
 @contextlib.contextmanager
-def _one_at_a_time(folder: Path) -> Iterator[None]:
-    """Let one process at a time take over locks in a folder."""
+def one_at_a_time(folder: Path) -> Iterator[None]:
+    """Let one process at a time take locks over, give them back and save in a folder.
+
+    Some shares can't do that for a folder; there the lock alone keeps others out.
+    """
     descriptor = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
     try:
-        fcntl.flock(descriptor, fcntl.LOCK_EX)
+        try:
+            fcntl.flock(descriptor, fcntl.LOCK_EX)
+        except OSError as trouble:
+            if trouble.errno not in _NO_TURNS:
+                raise
         yield
     finally:
         os.close(descriptor)

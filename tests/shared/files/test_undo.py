@@ -8,13 +8,22 @@ import pytest
 from shared.book import Book
 from shared.errors import DiskError
 from shared.files.disk import before, load, save
+from shared.files.lock import Lock, take
 from shared.files.read import read_book
-from shared.files.undo import undo_file
+from shared.files.undo import Undone
+from shared.files.undo import undo_file as undo_under
 from shared.files.write import write_book
-from tests.builders import a_book, a_job
+from tests.builders import NOW, a_book, a_job
 
 FORMER = a_book(a_job("heron"), revision=4)
 LATER = a_book(a_job("heron"), a_job("otter"), revision=9)
+
+
+def undo_file(path: Path) -> Undone:
+    lock = take(path, "Ana", NOW)
+    assert isinstance(lock, Lock)
+    with lock:
+        return undo_under(path, lock)
 
 
 def _on_disk(path: Path) -> Book:
