@@ -4,7 +4,6 @@ import json
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
-from urllib.parse import quote
 
 from app.cli.arguments import Asked, Usage
 from app.cli.books import load_book, load_plan, words_for
@@ -19,8 +18,6 @@ from app.words import Words
 from app.words import deliver as by_plan
 from app.words import give as say
 from shared.book import Book
-from shared.errors import DiskError
-from shared.files.disk import save_over
 from shared.plan import Plan
 
 if TYPE_CHECKING:
@@ -53,6 +50,7 @@ def run(asked: Asked, console: Console) -> int:
     words = words_for(read.book or read.whole)
     if read.book is None:
         return say_refused(asked, console, words, read.findings, say.NOT_GIVEN, {"files": []})
+    from app.exchange.files import write_files
     from app.exchange.given import NotSound, given
 
     book = read.book
@@ -70,7 +68,7 @@ def run(asked: Asked, console: Console) -> int:
     except NotSound as trouble:
         return _broken(asked, console, words, trouble.breaches)
     files = sort.make(made, asked)
-    count = _write(out, files, is_folder=not _is_file(asked, sort))
+    count = write_files(out, files, is_folder=not _is_file(asked, sort))
     return _said(asked, console, made, (by, out, count))
 
 
@@ -136,20 +134,6 @@ def _broken(asked: Asked, console: Console, words: Words, breaches: "tuple[Breac
     return BROKEN
 
 
-def _write(out: Path, files: Files, *, is_folder: bool) -> int:
-    """Write files whole, one after the other. Raises DiskError."""
-    if is_folder:
-        try:
-            out.mkdir(exist_ok=True)
-        except OSError as trouble:
-            reason = trouble.strerror or type(trouble).__name__
-            facts = {"path": str(out), "reason": reason, "number": trouble.errno}
-            raise DiskError("not_saved", **facts) from trouble
-    for name, data in files.items():
-        save_over(out / name if is_folder else out.with_stem(out.stem + name), data)
-    return len(files)
-
-
 def _said(asked: Asked, console: Console, made: "Given", told: tuple[str, Path, int]) -> int:
     by, out, count = told
     for mark in made.marks:
@@ -174,36 +158,28 @@ def _said(asked: Asked, console: Console, made: "Given", told: tuple[str, Path, 
 
 
 def _calendars(given: "Given", asked: Asked) -> Files:
-    from app.exchange.calendar import calendar, feeds
-    from app.exchange.entries import entries
+    from app.exchange.files import calendar_files
 
-    found = entries(given)
-    if asked.of is not None:
-        return {"": calendar(given, feed_meant(given.book, asked.of), found)}
-    return {
-        f"{feed.whose}-{quote(feed.id, safe='')}.ics": calendar(given, feed, found)
-        for feed in feeds(given.book)
-    }
+    feed = feed_meant(given.book, asked.of) if asked.of is not None else None
+    return calendar_files(given, feed)
 
 
 def _tables(given: "Given", asked: Asked) -> Files:
-    from app.exchange.csv_text import csv_bytes
-    from app.exchange.tables import tables
+    from app.exchange.files import table_files
 
-    return {f"{each.id}.csv": csv_bytes(given, each, bom=asked.bom) for each in tables(given)}
+    return table_files(given, bom=asked.bom)
 
 
 def _workbook(given: "Given", asked: Asked) -> Files:
-    from app.exchange.tables import tables
-    from app.exchange.workbook import workbook
+    from app.exchange.files import workbook_file
 
-    return {"": workbook(given, tables(given))}
+    return workbook_file(given)
 
 
 def _page(given: "Given", asked: Asked) -> Files:
-    from app.exchange.page import page
+    from app.exchange.files import page_file
 
-    return {"": page(given)}
+    return page_file(given)
 
 
 SORTS: dict[str, Sort] = {

@@ -10,7 +10,7 @@ from datetime import datetime
 from app.exchange.bring.columns import Columns, Found, Trouble, guessed, read_rows
 from app.exchange.bring.days import take_closures, take_leave
 from app.exchange.bring.fields import FIELDS
-from app.exchange.bring.grid import NoTable, read_grid
+from app.exchange.bring.grid import Grid, NoTable, read_grid
 from app.exchange.bring.names import Known, Taken
 from app.exchange.bring.taking import TAKES, Context
 from shared.book import Book, Person
@@ -55,7 +55,19 @@ def bring_table(
     NoTable
         If the file holds none.
     """
-    grid = read_grid(data)
+    return bring_grid(book, kind, read_grid(data), said, now, by)
+
+
+def bring_grid(
+    book: Book, kind: str, grid: Grid, said: Mapping[str, str], now: datetime, by: str
+) -> Judged:
+    """Judge a table that is read already, as `bring_table` does.
+
+    Raises
+    ------
+    NoTable
+        If it has no rows.
+    """
     fields = FIELDS[kind]
     columns, troubles = guessed(grid, fields, said)
     named = {name: grid.columns[at] for name, at in columns.at.items()}

@@ -67,13 +67,15 @@ def guessed(
 ) -> tuple[Columns, tuple[Trouble, ...]]:
     """Return which column holds what, and what is wrong with that.
 
-    said: columns by the ids of fields, each by its name or its letter.
+    said: columns by the ids of fields, each by its name or its letter, "" for none.
     """
     at: dict[str, int] = {}
     troubles = []
     names = [_plain(each) for each in grid.columns]
     letters = [letter(each) for each in range(len(grid.columns))]
     for name, column in said.items():
+        if not column:
+            continue
         wanted = _plain(column)
         known = names.index(wanted) if wanted in names else None
         if known is None and column.upper() in letters:
@@ -83,10 +85,10 @@ def guessed(
             troubles.append(Trouble(row=1, column="", of=name, code="no_column", facts=facts))
         else:
             at[name] = known
-    for field_, column_ in _likely(names, [each for each in fields if each.id not in at], at):
+    for field_, column_ in _likely(names, [each for each in fields if each.id not in said], at):
         at[field_] = column_
     for each in fields:
-        if each.must and each.id not in at and each.id not in said:
+        if each.must and each.id not in at and not said.get(each.id):
             known_ = ", ".join(grid.columns)
             facts = {"wanted": each.headers[0], "known": known_}
             troubles.append(

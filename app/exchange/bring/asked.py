@@ -1,0 +1,101 @@
+"""A file as the window lets its child look at it: what kind it seems to be, and what is in it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from app.exchange.bring.bringing import Judged, bring_calendar, bring_grid
+from app.exchange.bring.columns import guessed
+from app.exchange.bring.fields import FIELDS
+from app.exchange.bring.grid import Grid, NoTable, read_grid
+from shared.book import Book, Person
+from shared.ids import PersonId
+
+if TYPE_CHECKING:
+    from app.counsel.questions import Help
+
+_CALENDAR = b"BEGIN:VCALENDAR"
+_HEAD = 200
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Brought:
+    """What came of looking at a file.
+
+    kind: what it was taken for. columns: the names of its columns, in their order. person: whose
+    leave it was taken for. judged: None where it holds no table; trouble and facts say why.
+    """
+
+    kind: str
+    columns: tuple[str, ...] = ()
+    person: PersonId | None = None
+    judged: Judged | None = None
+    trouble: str = ""
+    facts: Mapping[str, str | int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskBring:
+    """What would this file bring? Answered with a Brought.
+
+    kind: of `TABLES` or `CALENDARS`, "" for what it seems to be. said: columns by the ids of
+    fields, "" for none. person: whose leave it is; None for whose name the calendar has.
+    """
+
+    book: Book
+    data: bytes
+    now: datetime
+    by: str
+    kind: str = ""
+    said: Mapping[str, str] = field(default_factory=dict)
+    person: PersonId | None = None
+
+    def answer(self, at_hand: "Help") -> Brought:
+        """Look at it."""
+        del at_hand
+        is_calendar = is_calendar_file(self.data)
+        try:
+            return self._calendar() if is_calendar else self._table()
+        except NoTable as trouble:
+            usual = "closures" if is_calendar else next(iter(FIELDS))
+            kind = self.kind or usual
+            return Brought(kind=kind, trouble=trouble.code, facts=dict(trouble.facts))
+
+    def _table(self) -> Brought:
+        grid = read_grid(self.data)
+        kind = self.kind or likely_kind(grid)
+        judged = bring_grid(self.book, kind, grid, self.said, self.now, self.by)
+        return Brought(kind=kind, columns=grid.columns, judged=judged)
+
+    def _calendar(self) -> Brought:
+        person = self._whose()
+        kind = self.kind or ("closures" if person is None else "leave")
+        if kind == "leave" and person is None:
+            person = next(iter(self.book.people), None)
+        if person is None:
+            kind = "closures"
+        judged = bring_calendar(self.book, kind, self.data, person if kind == "leave" else None)
+        of = person.id if person is not None and kind == "leave" else None
+        return Brought(kind=kind, person=of, judged=judged)
+
+    def _whose(self) -> Person | None:
+        if self.person is not None:
+            return next((each for each in self.book.people if each.id == self.person), None)
+        named = (each for each in self.book.people if each.name.encode() in self.data)
+        return next(named, None)
+
+
+def is_calendar_file(data: bytes) -> bool:
+    """Whether a file is a calendar (RFC 5545 section 3.4) and no table."""
+    return data[:_HEAD].lstrip(b"\xef\xbb\xbf \r\n").upper().startswith(_CALENDAR)
+
+
+def likely_kind(grid: Grid) -> str:
+    """Return the kind of table of whose fields the least is missing, then the most is there."""
+
+    def fits(kind: str) -> tuple[int, int]:
+        columns, troubles = guessed(grid, FIELDS[kind], {})
+        return -len(troubles), len(columns.at)
+
+    return max(FIELDS, key=fits)
