@@ -1,5 +1,7 @@
 """The two families that come with the program."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import lru_cache
 from importlib.resources import files
 
@@ -43,10 +45,11 @@ def _family(weight: int, *, serif: bool, italic: bool) -> str:
 def font(pixels: int, weight: int = 400, *, serif: bool = False, italic: bool = False) -> QFont:
     """Return a font in pixels at 100 % of text, figures in columns, no ligatures.
 
-    Ligatures vanish from a PDF.
+    Ligatures vanish from a PDF, and so do the names of figures in columns: see `for_paper`.
     """
     made = _made(max(8, px(pixels)), weight, serif=serif, italic=italic)
-    made.setFeature(QFont.Tag("tnum"), 1)
+    if not _Paper.is_written:
+        made.setFeature(QFont.Tag("tnum"), 1)
     made.setHintingPreference(QFont.HintingPreference.PreferVerticalHinting)
     return made
 
@@ -62,6 +65,29 @@ def paper_font(
     made = _made(pixels, weight, serif=serif, italic=italic)
     made.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
     return made
+
+
+class _Paper:
+    is_written = False
+
+
+@contextmanager
+def for_paper() -> Iterator[None]:
+    """Write at 100 % of text, with figures that a PDF can name, for a while."""
+    was, _Paper.is_written = (tokens.text_percent(), _Paper.is_written), True
+    tokens.set_text_percent(100)
+    _forget()
+    try:
+        yield
+    finally:
+        percent, _Paper.is_written = was
+        tokens.set_text_percent(percent)
+        _forget()
+
+
+def _forget() -> None:
+    font.cache_clear()
+    text_width.cache_clear()
 
 
 def _made(pixels: int, weight: int, *, serif: bool, italic: bool) -> QFont:
@@ -88,5 +114,4 @@ def set_text_percent(percent: int) -> None:
     """Write everything larger or smaller from here on."""
     if percent != tokens.text_percent():
         tokens.set_text_percent(percent)
-        font.cache_clear()
-        text_width.cache_clear()
+        _forget()

@@ -34,7 +34,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QWidget
 
 from app.window import tokens
-from app.window.fonts import text_width
+from app.window.fonts import for_paper, text_width
 from app.window.headline import Headline, headline
 from app.window.masthead import paint_swatch
 from app.window.sheets.layout import Page
@@ -235,7 +235,7 @@ class _Front:
         window, view = self._window, self._view
         margin = round(MARGIN / MILLIMETRES_A_PIXEL)
         wide = size.width() - 2 * margin
-        with usual_text():
+        with for_paper():
             said = replace_next(view.headline(), made_line(window))
             paint_head(painter, theme(tokens.PAPER.name), margin, wide, said)
         painter.translate(margin, margin + HEAD)
@@ -329,17 +329,6 @@ def money_kept(view: View) -> Iterator[None]:
             view.refresh()
 
 
-@contextmanager
-def usual_text() -> Iterator[None]:
-    """Write at 100 % of text for a while: paper is as large as it is."""
-    was = tokens.text_percent()
-    tokens.set_text_percent(100)
-    try:
-        yield
-    finally:
-        tokens.set_text_percent(was)
-
-
 # Painting.
 
 
@@ -414,7 +403,7 @@ class WallPage:
         of, margin = theme(tokens.PAPER.name), round(MARGIN / MILLIMETRES_A_PIXEL)
         wide, high = size.width() - 2 * margin, size.height() - 2 * margin
         here = replace(self.layout, scroll=self.top, height=self.bottom - self.top)
-        with usual_text():
+        with for_paper():
             paint_head(painter, of, margin, wide, self.said)
             painter.save()
             painter.translate(margin, margin + HEAD)
@@ -434,7 +423,7 @@ def wall_pages(
     """Return the whole season of a wall on paper of a size, on as many pages as its jobs need."""
     margin = round(MARGIN / MILLIMETRES_A_PIXEL)
     wide = size.width() - 2 * margin
-    with usual_text():
+    with for_paper():
         sizes = replace(tokens.sizes_for(wide), margin=0)
         first, last = season(wall)
         scale = fitting(first, last, 0, wide - sizes.names - 12, wall.first)
