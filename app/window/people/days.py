@@ -55,6 +55,14 @@ def first_day(book: Book, now: datetime) -> date:
     return day
 
 
+def sheet_day(book: Book, now: datetime) -> date:
+    """Return the day that is to be handed out: today, or the next one once its hours are over."""
+    day = first_day(book, now)
+    last = midnight(day + _A_DAY, book.workshop.zone)
+    is_over = now < last and not open_spans(shop_calendar(book), now, last)
+    return next_day(book, now) if is_over else day
+
+
 def next_day(book: Book, now: datetime) -> date:
     """Return the working day after today."""
     zone = ZoneInfo(book.workshop.zone)

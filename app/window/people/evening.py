@@ -257,6 +257,7 @@ def _tick(view: "PeopleView") -> None:
     ]
     said = say.ticked_line(desk.words, day, len(made.done), left, _who(view))
     view.close_evening()
+    view.part.choose(None)
     if made.edited is not None:
         _keep(view, made.edited, said)
     else:

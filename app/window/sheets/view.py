@@ -117,7 +117,7 @@ class SheetsView(View):
                 book=book,
                 plan=desk.plan,
                 now=desk.now,
-                day=self.day or days.first_day(book, desk.now),
+                day=self.day or days.sheet_day(book, desk.now),
                 outcome=desk.outcome,
                 former=self._formers.get(told.sheet_number) if told else None,
             )
