@@ -82,19 +82,7 @@ def head_lines(words: "Words", found: "Learning") -> list[str]:
 
 def kind_lines(words: "Words", found: "Learned", book: str, least: int) -> list[str]:
     """Give what is known of a kind, and what of it is offered or in use."""
-    lines = [
-        words.say(
-            KIND_LINE,
-            count=found.count,
-            number=words.number(found.count),
-            kind=capital(kind_name(words, found.kind)),
-            factor=f"{found.factor:.2f}",
-            low=f"{found.low:.2f}",
-            high=f"{found.high:.2f}",
-            ratio=f"{found.ratio:.2f}",
-            spread=round(100 * found.spread),
-        )
-    ]
+    lines = [kind_line(words, found)]
     if found.taken is not None:
         lines.append(words.say(TAKEN, taken=f"{found.taken:.2f}"))
     if found.is_offered:
@@ -104,6 +92,21 @@ def kind_lines(words: "Words", found: "Learned", book: str, least: int) -> list[
     elif found.taken is None:
         lines.append(words.say(BY_CHANCE))
     return lines
+
+
+def kind_line(words: "Words", found: "Learned") -> str:
+    """Give what is known of a kind."""
+    return words.say(
+        KIND_LINE,
+        count=found.count,
+        number=words.number(found.count),
+        kind=capital(kind_name(words, found.kind)),
+        factor=f"{found.factor:.2f}",
+        low=f"{found.low:.2f}",
+        high=f"{found.high:.2f}",
+        ratio=f"{found.ratio:.2f}",
+        spread=round(100 * found.spread),
+    )
 
 
 def odd_line(words: "Words", found: "LeftOut", job: "JobId") -> str:

@@ -39,6 +39,7 @@ PARTS: dict[str, Template] = {
     "rates": within("part", "Rates and figures"),
     "ways": within("part", "Ways of making"),
     "bought": within("part", "What is bought"),
+    "learned": within("part", "What records say"),
 }
 PARTS_NAME: Template = "Parts of the workshop"
 PART_FINDINGS: Template = counted("count", "one to mend", "{number} to mend")

@@ -36,8 +36,9 @@ class Learned:
 
     factor: recorded over estimated hours, half above and half below, shrunk; eight times of ten it
     lies between low and high. spread: of the logarithm of the next stage. ratio: of the records
-    alone, their geometric mean. weight: of the records in the factor, from 0 to 1. taken: the
-    factor that estimates use now. is_offered: records are enough and say something else than 1.
+    alone, their geometric mean. ratios: of each record, recorded over estimated hours. weight: of
+    the records in the factor, from 0 to 1. taken: the factor that estimates use now. is_offered:
+    records are enough and say something else than 1.
     """
 
     kind: Kind
@@ -47,6 +48,7 @@ class Learned:
     high: Decimal
     spread: float
     ratio: float
+    ratios: tuple[float, ...]
     weight: float
     taken: Decimal | None
     is_offered: bool
@@ -99,6 +101,7 @@ def _learned(book: Book, record: Record, kind: Kind) -> Learned:
         high=_rounded(exp(found.mean + _NINE_OF_TEN * found.spread)),
         spread=found.of_one,
         ratio=exp(sum(logs) / len(logs)),
+        ratios=tuple(map(exp, logs)),
         weight=found.weight,
         taken=factor_taken(book.workshop, kind),
         is_offered=_is_offered(book.workshop, record, kind),

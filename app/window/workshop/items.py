@@ -192,7 +192,12 @@ class Standing:
     """The strips of where each segment stands."""
 
 
-Item = Title | Sentence | Grid | Text | Ticks | Standing
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Records:
+    """The picture of what records say of estimates."""
+
+
+Item = Title | Sentence | Grid | Text | Ticks | Standing | Records
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

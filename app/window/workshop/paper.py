@@ -33,6 +33,7 @@ from app.window.workshop.items import (
     Grid,
     Item,
     Part,
+    Records,
     Sentence,
     Standing,
     Text,
@@ -115,13 +116,13 @@ class Paper(QScrollArea):
 
     edited = Signal(object, str)
 
-    def __init__(self, ticks: Drawn, strips: Drawn) -> None:
+    def __init__(self, ticks: Drawn, strips: Drawn, dots: Drawn) -> None:
         super().__init__()
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._lasting: dict[type, Drawn] = {Ticks: ticks, Standing: strips}
+        self._lasting: dict[type, Drawn] = {Ticks: ticks, Standing: strips, Records: dots}
         for part in self._lasting.values():
             part.hide()
             part.setParent(self)

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from app.window.workshop.bought import bought_part
 from app.window.workshop.items import Field, Part, Sentence, Standing, Text
+from app.window.workshop.learned import learned_part
 from app.window.workshop.offers import offers
 from app.window.workshop.people import At, people_part
 from app.window.workshop.places import places_part
@@ -16,7 +17,7 @@ from shared.book import Book
 from shared.edits import Edited
 from shared.findings import Finding
 
-PARTS = ("people", "places", "hours", "rates", "ways", "bought", "standing")
+PARTS = ("people", "places", "hours", "rates", "ways", "bought", "standing", "learned")
 
 
 def _people(book: Book, at: At) -> Part:
@@ -31,6 +32,7 @@ _MAKERS: dict[str, Callable[[Book, At], Part]] = {
     "rates": rates_part,
     "ways": ways_part,
     "bought": bought_part,
+    "learned": learned_part,
 }
 
 

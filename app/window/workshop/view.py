@@ -15,9 +15,10 @@ from app.window.spots.spot import Spot
 from app.window.tokens import px
 from app.window.views.view import View, Which
 from app.window.wall import pens
-from app.window.workshop import people, standing
+from app.window.workshop import learned, people, standing
 from app.window.workshop.coming import next_dates
 from app.window.workshop.contents import Contents, Entry
+from app.window.workshop.dots import Dots
 from app.window.workshop.paper import Paper
 from app.window.workshop.parts import PARTS, now_text, owned, part_of
 from app.window.workshop.people import At
@@ -26,8 +27,9 @@ from app.window.workshop.ticks import TickGrid
 from app.words import window as usual
 from app.words import workshop_view as say
 from app.words.voice import capital
-from shared.book import Book
+from shared.book import Book, Kind
 from shared.edits import Edited
+from shared.estimate.learning import learning_of
 from shared.ids import PersonId, SkillId, StepId
 from shared.worktime.zones import local_date
 
@@ -53,12 +55,13 @@ class WorkshopView(View):
         self.ticks = TickGrid(self._tick, self._tick_all, self._open_person)
         self.strips = Strips(self._reach)
         self.contents = Contents(self.show_part)
-        self.paper = Paper(self.ticks, self.strips)
+        self.dots = Dots(self._take_factor)
+        self.paper = Paper(self.ticks, self.strips, self.dots)
         self._list = scrolled(self.contents)
         self.paper.before = self.contents
         for part in (self._list, self.paper):
             part.setParent(self)
-        for drawn in (self.ticks, self.strips, self.contents):
+        for drawn in (self.ticks, self.strips, self.dots, self.contents):
             drawn.hovered.connect(self._on_hovered)
         self.ticks.chosen.connect(self._on_ticks)
         self.contents.chosen.connect(self._on_contents)
@@ -92,6 +95,8 @@ class WorkshopView(View):
         self.ticks.show_book(book, words)
         if self.front == "standing":
             self.strips.show_jobs(standing.derive(book, words), words)
+        if self.front == "learned":
+            self.dots.show_kinds(learning_of(book).kinds, words)
         ended = now_text(at, self.ended or self.desk.now)
         part = part_of(self.front, book, at, ended, self._keep_ended)
         self.paper.show_part(part, book, words, self.desk.findings)
@@ -222,6 +227,13 @@ class WorkshopView(View):
     def _reach(self, step: StepId, segment: str) -> None:
         ended = self.ended or self.desk.now
         self.desk.edit(standing.reach(self.book, step, ended, self.desk.words, segment))
+
+    def _take_factor(self, kind: Kind) -> None:
+        """Let new estimates of a kind use what its records say, and say so."""
+        edited, said = learned.take(self.book, kind, self.at)
+        self.desk.edit(edited)
+        self.desk.note = said
+        self.desk.state_changed.emit()
 
     def _keep_ended(self, text: str) -> None:
         words = self.desk.words
