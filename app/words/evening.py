@@ -2,8 +2,8 @@
 
 from typing import TYPE_CHECKING
 
+from app.words import floor
 from app.words.changes import work_of
-from app.words.floor import NOTHING_TICKED, TICKED
 from app.words.template import Template, counted, within
 from app.words.voice import capital
 
@@ -83,6 +83,8 @@ def ticked_line(
         for job, step, why in left
     ]
     if not items:
-        return capital(words.say(TICKED if count else NOTHING_TICKED, count=count, **facts))
+        return capital(
+            words.say(floor.TICKED if count else floor.NOTHING_TICKED, count=count, **facts)
+        )
     template = TICKED_BUT if count else NOTHING_BUT
     return capital(words.say(template, count=count, left=words.series(items), **facts))

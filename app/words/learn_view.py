@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from app.words.learn import BY_CHANCE, FEW, TAKEN, kind_line
+from app.words import learn
 from app.words.template import Template, counted
 from shared.estimate.record import RECORD_LEAST
 
@@ -29,19 +29,19 @@ TAKE_NAME: Template = "{kind}: take {factor} for new estimates"
 def state_line(words: "Words", found: "Learned") -> str:
     """Give what of a kind is in use, or why nothing is offered; "" where it is offered."""
     if found.taken is not None and not found.is_offered:
-        return words.say(TAKEN, taken=f"{found.taken:.2f}")
+        return words.say(learn.TAKEN, taken=f"{found.taken:.2f}")
     if found.is_offered:
         return ""
     if found.count < RECORD_LEAST:
-        return words.say(FEW, least=RECORD_LEAST)
-    return words.say(BY_CHANCE)
+        return words.say(learn.FEW, least=RECORD_LEAST)
+    return words.say(learn.BY_CHANCE)
 
 
 def told(words: "Words", found: "Learned") -> str:
     """Give a kind as it is read out."""
-    parts = [kind_line(words, found)]
+    parts = [learn.kind_line(words, found)]
     if found.taken is not None:
-        parts.append(words.say(TAKEN, taken=f"{found.taken:.2f}"))
+        parts.append(words.say(learn.TAKEN, taken=f"{found.taken:.2f}"))
     if found.is_offered:
         parts.append(words.say(DO_TAKE, factor=f"{found.factor:.2f}"))
     elif found.taken is None:
