@@ -1,7 +1,7 @@
 """`countback give`: a checked plan as files for other programs, screens and phones."""
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,7 +10,7 @@ from app.cli.books import load_book, load_plan, words_for
 from app.cli.console import Console
 from app.cli.findings import say_refused
 from app.cli.give_papers import OF_PAPER, Files, board, check_paper, letter, loads, owner, wall
-from app.cli.kept import plan_for
+from app.cli.kept import found_for
 from app.cli.meant import feed_meant
 from app.cli.moments import now_of
 from app.cli.run import BROKEN, MET
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from app.exchange.given import Given
-    from scheduler.outcome import Breach
+    from scheduler.outcome import Breach, Outcome
 
 _INDENT = "    "
 _PAPERS = (".pdf", ".svg", ".png")
@@ -62,9 +62,9 @@ def run(asked: Asked, console: Console) -> int:
     if found is not None and found.plan is None:
         return say_refused(asked, console, words, found.findings, say.NOT_GIVEN, {"files": []})
     kept = found.plan if found is not None else _told(asked, book)
-    plan, by = _plan(asked, console, words, book, kept)
+    plan, outcome, by = _plan(asked, console, words, book, kept)
     try:
-        made = given(book, plan, now, words)
+        made = replace(given(book, plan, now, words), outcome=outcome)
     except NotSound as trouble:
         return _broken(asked, console, words, trouble.breaches)
     files = sort.make(made, asked)
@@ -114,14 +114,14 @@ def _told(asked: Asked, book: Book) -> Plan | None:
 
 def _plan(
     asked: Asked, console: Console, words: Words, book: Book, kept: Plan | None
-) -> tuple[Plan, str]:
-    """Return the plan to give, and by which plan that is, as a sentence."""
+) -> "tuple[Plan, Outcome | None, str]":
+    """Return the plan to give, the answer it is of, and which plan it is, as a sentence."""
     if kept is not None:
         template = say.BY_TOLD if asked.told else say.BY_FILE
-        return kept, words.say(template, path=asked.plan or "")
+        return kept, None, words.say(template, path=asked.plan or "")
     now, _ = now_of(asked, book)
-    plan, is_kept = plan_for(asked, console, words, book, now)
-    return plan, words.say(by_plan.BY_KEPT if is_kept else by_plan.BY_NEW)
+    plan, outcome = found_for(asked, console, words, book, now)
+    return plan, outcome, words.say(by_plan.BY_KEPT if outcome is None else by_plan.BY_NEW)
 
 
 def _broken(asked: Asked, console: Console, words: Words, breaches: "tuple[Breach, ...]") -> int:

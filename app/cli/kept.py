@@ -1,12 +1,16 @@
 """The plan to speak of: the one that the book holds, where it is of its state, else a new one."""
 
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from app.cli.arguments import Asked
 from app.cli.console import Console
 from app.words import Words
 from shared.book import Book
 from shared.plan import Plan
+
+if TYPE_CHECKING:
+    from scheduler.outcome import Outcome
 
 USUAL_SECONDS = 3
 USUAL_WORKERS = 2
@@ -16,9 +20,17 @@ def plan_for(
     asked: Asked, console: Console, words: Words, book: Book, now: datetime
 ) -> tuple[Plan, bool]:
     """Give a checked plan, and whether it is the one that the book holds."""
+    plan, outcome = found_for(asked, console, words, book, now)
+    return plan, outcome is None
+
+
+def found_for(
+    asked: Asked, console: Console, words: Words, book: Book, now: datetime
+) -> "tuple[Plan, Outcome | None]":
+    """Give a checked plan, and the engine's answer unless it is the one that the book holds."""
     kept = _kept(book)
     if kept is not None:
-        return kept, True
+        return kept, None
     from app.cli.plan import solved
     from scheduler.request import SolveRequest
 
@@ -28,7 +40,8 @@ def plan_for(
         seconds=asked.number("seconds", USUAL_SECONDS),
         workers=asked.number("workers", USUAL_WORKERS),
     )
-    return solved(request, words, console, is_quiet=False).plan, False
+    outcome = solved(request, words, console, is_quiet=False)
+    return outcome.plan, outcome
 
 
 def _kept(book: Book) -> Plan | None:

@@ -9,7 +9,7 @@ from app.words import give as say
 from app.words import sheets as on_sheets
 from app.words import window as wording
 from scheduler.check import check
-from scheduler.outcome import Breach
+from scheduler.outcome import Breach, Outcome
 from scheduler.rules import Rule
 from shared.book import Book
 from shared.files.write import digest
@@ -30,7 +30,8 @@ class Given:
 
     now: as of which it is given out. marks: sentences for what must not be missed. is_old: another
     plan is called for. is_told: people have been told just this one. made: when and from which
-    revision it was made, as a sentence.
+    revision it was made, as a sentence. outcome: the engine's answer that the plan is of, None
+    for one that was kept.
     """
 
     book: Book
@@ -41,6 +42,7 @@ class Given:
     is_old: bool
     is_told: bool
     made: str
+    outcome: Outcome | None = None
 
 
 def given(book: Book, plan: Plan, now: datetime, words: Words) -> Given:

@@ -130,8 +130,9 @@ class _Board:
             return self._away(entry.away, x, wide)
         strip = _STRIP if entry.kind is not None or entry.is_road else 0
         left = x + strip + _PAD
-        room = wide - strip - 2 * _PAD - (_EAR if entry.is_changed else 0)
-        lines, high = _written(left, room, entry.what, entry.stage)
+        room = wide - strip - 2 * _PAD
+        ear = _EAR - _PAD if entry.is_changed else 0
+        lines, high = _written(left, room, ear, entry.what, entry.stage)
         high = max(high, _LEAST_ROW - 22.0)
         marks: list[Mark] = []
         if entry.kind is not None:
@@ -184,16 +185,21 @@ class _Board:
         return Block(bottom, tuple(marks), id="foot", told=self.board.leave)
 
 
-def _written(left: float, room: float, what: str, stage: str) -> tuple[list[Mark], float]:
-    """Return piece and stage: side by side where there is room, else one below the other."""
+def _written(
+    left: float, room: float, ear: float, what: str, stage: str
+) -> tuple[list[Mark], float]:
+    """Return piece and stage: side by side where there is room, else one below the other.
+
+    ear: what a dog-ear takes of the room of the piece.
+    """
     wide = width_of(what, PIECE, 600)
-    if wide + 22 + width_of(stage, STAGE) <= room:
+    if wide + 22 + width_of(stage, STAGE) <= room - ear:
         y = (_LEAST_ROW - 22) / 2 + 24
         marks: list[Mark] = [Text(left, y, what, PIECE, 600)]
         if stage:
             marks.append(Text(left + wide + 22, y, stage, STAGE))
         return marks, 0.0
-    pieces, stages = broken(what, room, PIECE, 600), broken(stage, room, STAGE)
+    pieces, stages = broken(what, room - ear, PIECE, 600), broken(stage, room, STAGE)
     marks = [Text(left, 66 + 72 * n, line, PIECE, 600) for n, line in enumerate(pieces)]
     y = 66.0 + 72 * (len(pieces) - 1)
     marks += [Text(left, y + 64 * (n + 1), line, STAGE) for n, line in enumerate(stages)]

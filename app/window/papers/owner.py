@@ -74,7 +74,7 @@ def _stands(given: Given, told: JobOutcome) -> Item:
         what = words.say(say.JOB_STANDS, job=told.name, day=wording.short_day(words, opens))
     if is_met(told) and told.slack_minutes is not None:
         when = words.say(say.SPARE, verdict=verdict, spare=words.spare(told.slack_minutes))
-    elif told.missed_by_minutes:
+    elif told.missed_by_minutes and told.verdict is not Verdict.CANNOT:
         when = words.say(say.LATE, verdict=verdict, late=words.verdict_margin(told))
     else:
         when = words.say(say.ALONE, verdict=verdict)

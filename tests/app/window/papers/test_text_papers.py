@@ -15,7 +15,7 @@ from app.window.papers.owner import owner
 from app.window.papers.text import Paper
 from scheduler.outcome import Verdict
 from shared.book import Answer, Book, Fact, FactKind, Gate, GateKind, Job, Journey
-from shared.ids import FactId
+from shared.ids import EquipmentId, FactId
 from shared.passing.boxes import AS_MADE, margins_of, moved, piece_of
 from shared.passing.masses import mass_of
 from tests.app import pdf_read
@@ -240,6 +240,46 @@ def test_a_load_list_says_by_when_and_which_papers(crossing: Given) -> None:
     assert all(word in " ".join(texts) for what, when in lines(paper) for word in what.split())
 
 
+def test_what_the_first_vehicle_has_no_room_for_goes_on_the_next() -> None:
+    book = sample("crossing")
+    job = job_of(book, "heron")
+    lorry = next(thing for thing in book.equipment if thing.id == "lorry")
+    # Wings are 2.5 by 1.4 by 1.15 m as moved: however they are turned, one of them and no more
+    # stands on a floor of 2.6 by 1.5 m under a roof of two metres.
+    short = replace(
+        lorry,
+        inside_length_m=Decimal("2.6"),
+        inside_width_m=Decimal("1.5"),
+        inside_height_m=Decimal(2),
+    )
+    second = replace(short, id=EquipmentId("second"), name="Second lorry")
+    things = tuple(short if thing.id == "lorry" else thing for thing in book.equipment)
+    journey = next(step for step in job.steps if isinstance(step, Journey))
+    by_both = replace(
+        journey,
+        means=tuple(replace(m, vehicles=(short.id, second.id)) for m in journey.means),
+    )
+    steps = tuple(by_both if step.id == journey.id else step for step in job.steps)
+    jobs_ = tuple(replace(j, steps=steps) if j.id == job.id else j for j in book.jobs)
+    given = replace(
+        of_sample("crossing"), book=replace(book, equipment=(*things, second), jobs=jobs_)
+    )
+    (paper,) = load_lists(given, jobs.stands(of_sample("crossing")), job_of(given.book, "heron"))
+    loaded = {
+        part.title: [item.what.partition(". ")[2].partition(",")[0] for item in part.items][:1]
+        for part in paper.parts[1:-1]
+    }
+    left = {item.what for item in paper.parts[-2].items}
+
+    assert list(loaded)[:2] == [
+        "Hired lorry, loaded in this order",
+        "Second lorry, loaded in this order",
+    ]
+    assert list(loaded.values())[:2] == [["Left wing"], ["Right wing"]]
+    assert paper.parts[-2].title == "Goes on none of them in one trip"
+    assert left == {"Neck"}
+
+
 def test_a_vehicle_that_nobody_measured_says_so() -> None:
     book = sample("crossing")
     bare = tuple(
@@ -285,6 +325,26 @@ def test_what_is_in_danger_stands_first_and_in_words() -> None:
     assert {item.what for item in danger.items} == {
         given.words.verdict_line(told, now=given.now) for told in shaky
     }
+
+
+def test_what_cannot_be_is_not_said_to_be_late() -> None:
+    given = of_sample("impossible")
+    outcome = jobs.stands(given)
+    never = replace(
+        outcome, jobs=tuple(replace(t, verdict=Verdict.CANNOT) for t in outcome.jobs[:1])
+    )
+    told = dict(lines(owner(given, outcome)))
+    cannot = dict(lines(owner(given, never)))
+
+    assert any("not found in time, late by" in when for when in told.values())
+    assert "cannot" in cannot.values()
+
+
+def test_the_engine_s_own_answer_goes_before_what_a_kept_plan_tells() -> None:
+    given = of_sample("impossible")
+    proved = replace(jobs.stands(given), verdict=Verdict.CANNOT)
+
+    assert jobs.stands(replace(given, outcome=proved)) is proved
 
 
 def test_what_is_too_much_for_one_page_is_counted() -> None:
