@@ -53,6 +53,14 @@ class Filing:
         title, kinds = words.say(say.OPEN_BOOK), words.say(say.BOOK_FILES)
         return self._asker.open(self._window, title, kinds)
 
+    def ask_file(self, title: str, kinds: str) -> Path | None:
+        """Ask which file is to be looked at."""
+        return self._asker.open(self._window, title, kinds)
+
+    def ask_where(self, title: str, kinds: str) -> Path | None:
+        """Ask where a file, or a folder of files, is to be written."""
+        return self._asker.save(self._window, title, kinds)
+
     def save_paper(self, title: str, kinds: str, data: Callable[[], bytes]) -> Path | None:
         """Save a PDF where somebody says, whole or not at all; return where it is."""
         path = self._asker.save(self._window, title, kinds)

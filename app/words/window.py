@@ -243,6 +243,8 @@ KEY_WORDS: tuple[tuple[str, Template], ...] = (
         "Y, O, B, ← →",
         "sheets: people are told this plan; a page for each; the week board; another day",
     ),
+    ("I", "bring in a file, or a pasted table"),
+    ("U", "give out: calendars, tables, pages, paper"),
     ("K", "key to the marks"),
     ("N", "new job"),
     ("M", "on an empty wall: the made-up workshop"),

@@ -3,6 +3,8 @@
 from app.window.countback.view import CountbackView
 from app.window.desk import Desk
 from app.window.enquiry.view import EnquiryView
+from app.window.exchange.bring_view import BringView
+from app.window.exchange.give_view import GiveView
 from app.window.filing import Filing
 from app.window.marks.view import MarksView
 from app.window.orders.view import OrdersView
@@ -22,4 +24,6 @@ def all_views(desk: Desk, filing: Filing) -> tuple[View, ...]:
         WorkshopView(desk),
         MarksView(desk),
         SheetsView(desk, filing),
+        BringView(desk, filing),
+        GiveView(desk, filing),
     )

@@ -16,7 +16,7 @@ from app.words import Words
 from app.words import window as say
 from app.words.keys import key_text
 
-PAGES = (Which.WORKSHOP, Which.MARKS, Which.SHEETS)
+PAGES = (Which.WORKSHOP, Which.MARKS, Which.SHEETS, Which.BRING, Which.GIVE)
 """Views without a word of their own: only their keys lead there."""
 PIXELS, GAP, HEIGHT = 14, 22, 26
 

@@ -23,6 +23,8 @@ class Which(StrEnum):
     WORKSHOP = "workshop"
     MARKS = "marks"
     SHEETS = "sheets"
+    BRING = "bring"
+    GIVE = "give"
 
 
 OF_KEYS = {
@@ -35,6 +37,8 @@ OF_KEYS = {
     Qt.Key.Key_W: Which.WORKSHOP,
     Qt.Key.Key_F: Which.WALL,
     Qt.Key.Key_K: Which.MARKS,
+    Qt.Key.Key_I: Which.BRING,
+    Qt.Key.Key_U: Which.GIVE,
 }
 """Keys that a view hears, and that bring it to the front from any other."""
 
