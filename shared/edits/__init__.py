@@ -44,7 +44,7 @@ from shared.edits.people import (
 )
 from shared.edits.redo import NotNow
 from shared.edits.repairs import again_from
-from shared.edits.rescued import take_rescued
+from shared.edits.rescued import take_others, take_rescued
 from shared.edits.routes import copy_route, take_route
 from shared.edits.segments import (
     add_segment,
@@ -67,7 +67,7 @@ from shared.edits.told import tell_plan
 from shared.edits.windows import add_arrangement, give_notice, move_window, set_arrangement
 
 LABELS = (
-    "add_job", "remove_job", "move_job", "change_job", "change_window", "copy_job",
+    "add_job", "remove_job", "move_job", "change_job", "change_window", "copy_job", "bring_in",
     "add_segment", "change_segment", "move_segment", "remove_segment", "copy_segment",
     "paste_segments", "cut_segment",
     "add_step", "change_step", "move_step", "remove_step", "copy_step",
@@ -75,6 +75,7 @@ LABELS = (
     "add_person", "remove_person", "change_person", "add_leave",
     "change_workshop", "add_fact", "tick_as_told", "take_plan", "tell_plan", "mark_away",
     "take_answer", "take_factor", "give_stage", "give_segment", "take_rescued",
+    "take_others",
     "change_after_yes", "again", "take_route", "copy_route", "take_legs",
     "move_window", "add_arrangement", "set_arrangement", "give_notice",
     "pull_lever", "take_way_out",
@@ -145,6 +146,7 @@ __all__ = [
     "take_legs",
     "take_load",
     "take_loads",
+    "take_others",
     "take_plan",
     "take_rescued",
     "take_route",
