@@ -2,7 +2,7 @@
 
 from collections import Counter
 from dataclasses import replace
-from datetime import UTC, datetime, time
+from datetime import UTC, date, datetime, time
 
 from shared.as_told import as_told
 from shared.book import Answer, Book, Fact, FactKind, Gate, GateKind, Journey
@@ -22,6 +22,13 @@ def in_the_evening(book: Book, plan: Plan) -> Book:
     """
     ends = Counter(p.end.date() for p in plan.placements if p.people and not p.part)
     day = min(day for day, count in ends.items() if count >= MANY)
+    facts = happened(book, plan, day)
+    told = tell_plan(book, plan, min(p.start for p in plan.placements), "Edda").book
+    return replace(told, facts=facts, as_of=datetime.combine(day, EVENING))
+
+
+def happened(book: Book, plan: Plan, day: date) -> tuple[Fact, ...]:
+    """What a plan has before a day, as facts that were told."""
     steps = {step.id: step for job in book.jobs for step in job.steps}
     facts = []
     for placed in plan.placements:
@@ -30,8 +37,7 @@ def in_the_evening(book: Book, plan: Plan) -> Book:
             continue
         is_answer = isinstance(step, Gate) and step.gate is GateKind.ANSWER
         facts.append(_fact(placed, is_answer=is_answer))
-    told = tell_plan(book, plan, min(p.start for p in plan.placements), "Edda").book
-    return replace(told, facts=tuple(facts), as_of=datetime.combine(day, EVENING))
+    return tuple(facts)
 
 
 def _fact(placed: Placement, *, is_answer: bool) -> Fact:

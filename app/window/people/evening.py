@@ -16,6 +16,7 @@ from app.words import evening as say
 from app.words.changes import SOMEBODY
 from app.words.facts import facts_in_words
 from app.words.voice import capital
+from shared.as_told import as_told
 from shared.book import Answer, Book, Fact, FactKind, Gate, GateKind, Held
 from shared.edits import Edited, NotNow, tell_done, tell_fact, tell_held, tell_left, tell_material
 from shared.edits import tick_as_told as ticked
@@ -267,8 +268,11 @@ def _tick(view: "PeopleView") -> None:
 
 
 def day_to_tick(book: Book, now: "datetime") -> date:
-    """Return the last day by now of which work is over by the sheet and not marked, else today."""
+    """Return the last day of which work can be ticked, else of which some is not marked."""
     zone = book.workshop.zone
+    over = [each.at for each in as_told(book, now) if each.kind is FactKind.DONE]
+    if over:
+        return local_date(max(over), zone)
     known = {fact.step for fact in book.facts if fact.kind is FactKind.DONE}
     known |= {step.id for job in book.jobs for step in job.steps if isinstance(step, Gate)}
     ended = [
