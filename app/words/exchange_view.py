@@ -76,7 +76,7 @@ DONE: Template = counted(
 
 # Giving out.
 GIVE: Template = "Give out: what is written, for whom, by which plan."
-GIVE_NEXT: Template = "Reasons for absence and the least price are in none of it."
+GIVE_NEXT: Template = "Reasons for absence are in none of it."
 NO_PLAN: Template = "There is no plan yet, so nothing can be given out."
 BY_PLAN: Template = "By which plan"
 PLAN_SHOWN: Template = within("plan that is given out", "the plan on the wall")
