@@ -54,7 +54,7 @@ def test_what_stands_in_a_blank_typed_again_changes_nothing(name: str, language:
         made = each.write(book, each.text).book
         assert replace(made, revision=book.revision) == book, each.name
         seen += 1
-    assert seen or name in {"ways", "standing"}
+    assert seen or name in {"ways", "standing", "learned"}
 
 
 SLIPS = (
