@@ -6,8 +6,17 @@ from pathlib import Path
 
 from shared.book import Book
 from shared.edits import Changed, Edited, Label
+from shared.files.known import NO_FILE
 
 Listener = Callable[[Changed], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnDisk:
+    """A file as it was read or written: the digest of its bytes and the book in it."""
+
+    known: str
+    book: Book
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -15,6 +24,7 @@ class Done:
     """An edit that was made: the book before and after it, what it touched, its label.
 
     merge: edits that follow one another with the same key (typing in one field) are one.
+    files: of a book that was taken from its file, which file was known before and since.
     """
 
     before: Book
@@ -22,17 +32,22 @@ class Done:
     changed: Changed
     label: Label
     merge: str | None = None
+    files: tuple[OnDisk, OnDisk] | None = None
 
 
 class Document:
     """A book in work, with its undo list, its file and whether that is up to date.
 
     Undoing gives the earlier book a revision of its own: revisions only ever rise.
+    on_disk: the file as it was last read or written.
     """
 
-    def __init__(self, book: Book, path: Path | None = None, *, read_only: bool = False) -> None:
+    def __init__(
+        self, book: Book, path: Path | None = None, *, read_only: bool = False, known: str = NO_FILE
+    ) -> None:
         self.book = book
         self.path = path
+        self.on_disk = OnDisk(known=known, book=book)
         self.read_only = read_only
         self._done: list[Done] = []
         self._undone: list[Done] = []
@@ -75,9 +90,9 @@ class Document:
     def apply(self, edited: Edited, *, merge: str | None = None) -> None:
         """Take an edit of the present book over.
 
-        Raises ValueError when it was made from another revision.
+        Raises ValueError when it was made from an earlier revision.
         """
-        if edited.book.revision != self.book.revision + 1:
+        if edited.book.revision <= self.book.revision:
             raise ValueError((edited.book.revision, self.book.revision))
         last = self._last
         before = self.book
@@ -96,6 +111,18 @@ class Document:
         self._undone.clear()
         self._show(edited.book, edited.changed)
 
+    def take_file(self, edited: Edited, known: str) -> None:
+        """Take over what somebody else wrote into the file, with bytes of that digest.
+
+        Once that is undone the file counts as written by somebody else again.
+        """
+        assert self.path is not None
+        before = self.on_disk
+        self.apply(edited)
+        done = self._done[-1]
+        self._done[-1] = replace(done, files=(before, OnDisk(known=known, book=edited.book)))
+        self.mark_saved(self.path, known)
+
     def undo(self) -> Label | None:
         """Take the last edit back; return its label, or None when there is none."""
         return self._swap(self._done, self._undone, back=True)
@@ -110,12 +137,17 @@ class Document:
         done = source.pop()
         target.append(done)
         book = done.before if back else done.after
+        if done.files is not None:
+            left, back_to = reversed(done.files) if back else done.files
+            if self.on_disk == left:
+                self.on_disk = back_to
         self._show(replace(book, revision=self.book.revision + 1), done.changed)
         return done.label
 
-    def mark_saved(self, path: Path) -> None:
-        """Note that the present book lies in a file."""
+    def mark_saved(self, path: Path, known: str) -> None:
+        """Note that the present book lies in a file with bytes of that digest."""
         self.path = path
+        self.on_disk = OnDisk(known=known, book=self.book)
         self._was_saved = True
         self._clean = self._last
 

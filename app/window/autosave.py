@@ -7,7 +7,7 @@ from PySide6.QtCore import QObject, QTimer
 
 from app.document import Document
 from app.paths import rescue_folder
-from app.recovery import Copied, digest_of, drop_copy, write_copy
+from app.recovery import Copied, drop_copy, write_copy
 from app.window.desk import Desk
 from app.words import recovery as say
 from shared.errors import DiskError
@@ -48,10 +48,10 @@ class Autosave(QObject):
         self.timer.stop()
         self._document, self._kept = document, None
         self._token = os.urandom(8).hex()
-        self._base = digest_of(document.path if document else None)
+        self._base = document.on_disk.known if document else ""
 
     def _on_saved(self) -> None:
-        self._base = digest_of(self._document.path if self._document else None)
+        self._base = self._document.on_disk.known if self._document else ""
         self.drop()
 
     def keep(self) -> bool:

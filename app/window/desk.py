@@ -18,13 +18,15 @@ from app.window.trial import Trial
 from app.window.wall.derive import Shown
 from app.words import Words
 from app.words import window as say
+from app.words.compared import CHANGED, KEY, why_looking
+from app.words.keys import key_text
 from app.words.template import Template
 from scheduler.outcome import Outcome
 from scheduler.request import SolveRequest
 from shared.edits import Changed, Edited, Label
 from shared.errors import DiskError
 from shared.examine import examine
-from shared.files.lock import lock_path
+from shared.files.lock import Held, Lock, lock_path
 from shared.findings import Finding
 from shared.ids import JobId
 
@@ -42,11 +44,14 @@ class Desk(QObject):
     """Holds one document and its engine, and tells of every change of what there is to see.
 
     shown_changed: the book, or what is tried; plan_came: another plan of the same book.
-    saved: the file holds the book. who_changed: somebody else records here, of their name.
+    is_outside: somebody else wrote the file.
+    saved: the file holds the book. crossed: it is not saved, since somebody else wrote the file.
+    who_changed: somebody else records here, of their name.
     """
 
     shown_changed = Signal()
     saved = Signal()
+    crossed = Signal()
     plan_came = Signal()
     state_changed = Signal()
     who_changed = Signal(str)
@@ -78,7 +83,7 @@ class Desk(QObject):
         self.job: JobId | None = None
         self.who = who or session.who()
         self.trial: Trial | None = None
-        self.is_money_hidden = False
+        self.is_money_hidden = self.is_outside = False
         self._asked_at = 0.0
         self._has_answer = False
         self._asked_book: Book | None = None
@@ -101,16 +106,23 @@ class Desk(QObject):
         book_now = self.document.book.as_of if self.document else None
         return self._fixed_now or book_now or self._clock()
 
+    @property
+    def clock_now(self) -> datetime:
+        """The clock's now, whatever is planned from."""
+        return self._clock()
+
     def open(self, path: Path) -> Opened:
         """Open a book in the place of the one before; it stays when the file can't be taken."""
-        opened = session.open_book(path, self._clock())
+        mine = self.opened.lock if self.opened is not None and self._holds(path) else None
+        opened = session.open_book(path, self._clock(), mine=mine)
         if opened.document is not None:
             self.take(opened.document, opened)
         return opened
 
     def take(self, document: Document, opened: Opened | None = None) -> None:
         """Work on a document from here on."""
-        self.release()
+        if opened is None or self.opened is None or opened.lock is not self.opened.lock:
+            self.release()
         self.engine.forget()
         self.job = None
         self.document, self.opened = document, opened
@@ -118,6 +130,7 @@ class Desk(QObject):
         self.plan, self.plan_revision = document.book.plan, None
         self.outcome = self.planned_at = self._planned_book = None
         self.trouble = self.note = ""
+        self.is_outside = False
         self._on_changed(Changed())
         self.plan_now()
 
@@ -157,16 +170,30 @@ class Desk(QObject):
         try:
             if not self._holds(path):
                 self._move_lock(path)
-            session.save_book(self.document, path)
+            lock = self.opened.lock if self.opened is not None else None
+            assert lock is not None
+            session.save_book(self.document, path, lock)
         except DiskError as trouble:
-            reason = self.words.trouble(trouble.code, **trouble.facts)
-            self.trouble = self.words.say(say.NOT_SAVED, reason=reason)
-            self.state_changed.emit()
+            self.refuse_save(trouble)
             return False
         self.trouble, self.note = "", self.words.say(say.SAVED)
         self.saved.emit()
         self.state_changed.emit()
         return True
+
+    @property
+    def may_take_lock(self) -> bool:
+        """Whether somebody has the book who is gone, or can't be known to be there."""
+        held = self.opened.held if self.opened is not None else None
+        return held is not None and (held.stale or held.elsewhere)
+
+    def refuse_save(self, trouble: DiskError) -> None:
+        """Say why the book is not saved, and where somebody else wrote its file, ask."""
+        reason = self.words.trouble(trouble.code, **trouble.facts)
+        self.trouble = self.words.say(say.NOT_SAVED, reason=reason)
+        self.state_changed.emit()
+        if trouble.code in {"changed_outside", "lock_lost"}:
+            self.crossed.emit()
 
     def _holds(self, path: Path) -> bool:
         """Whether the lock of a file is ours."""
@@ -178,7 +205,10 @@ class Desk(QObject):
 
         Raises DiskError when somebody has it.
         """
-        got = session.lock_of(path, self._clock())
+        self.hold(path, session.lock_of(path, self._clock()))
+
+    def hold(self, path: Path, got: Lock) -> None:
+        """Go on with a lock in the place of the one before."""
         self.release()
         self.opened = Opened(path=path, document=self.document, lock=got)
         assert self.document is not None
@@ -221,7 +251,11 @@ class Desk(QObject):
         trial = self.trial
         if trial is None or self.document is None:
             return False
-        self.edit(trial.edited(self.document.book))
+        edited = trial.edited(self.document.book)
+        if trial.digest:
+            self.document.take_file(edited, trial.digest)
+        else:
+            self.edit(edited)
         return True
 
     def leave_trial(self) -> bool:
@@ -366,7 +400,8 @@ class Desk(QObject):
                 now=self.now,
                 plan=tried.plan,
                 outcome=tried.outcome,
-                is_stale=False,
+                is_stale=tried.before is not None,
+                before=tried.before,
             )
         return Shown(
             book=self.document.book,
@@ -383,8 +418,7 @@ class Desk(QObject):
         trouble, held = (opened.trouble, opened.held) if opened is not None else (None, None)
         if trouble is not None:
             return self.words.trouble(trouble.code, **trouble.facts)
-        who = (held.who or held.host) if held is not None else ""
-        return self.words.say(say.SOMEBODY_HAS_IT, who=who)
+        return why_looking(self.words, held or Held())
 
     @property
     def state(self) -> State:
@@ -403,6 +437,7 @@ class Desk(QObject):
             note=self.note,
             change_count=self.document.unsaved_count,
             looking_only=looking,
+            outside=self.words.say(CHANGED, key=key_text(KEY)) if self.is_outside else "",
             trying=self.trial.what if self.trial else "",
             tried=self.trial.outcome if self.trial else None,
         )

@@ -34,7 +34,9 @@ class Filing:
         document = self._desk.document
         if document is None:
             return
-        if document.path is None or document.read_only:
+        if document.read_only and self._desk.may_take_lock:
+            self._desk.crossed.emit()
+        elif document.path is None or document.read_only:
             self.save_elsewhere()
         else:
             self._desk.save(document.path)

@@ -41,6 +41,7 @@ class State:
     note: str = ""
     change_count: int = 0
     looking_only: str = ""
+    outside: str = ""
     trying: str = ""
     tried: Outcome | None = None
 
@@ -177,6 +178,8 @@ def foot_left(state: State, words: Words) -> tuple[Part, ...]:
     if state.trying:
         parts += [(words.say(say.TRYING, what=state.trying), True)]
         return (*parts, (f"  {words.say(say.TRIAL_KEYS)}", False))
+    if state.outside:
+        parts += [(state.outside, True), ("   ", False)]
     if state.looking_only:
         parts += [(words.say(say.LOOKING_ONLY), True), (f"  {state.looking_only}   ", False)]
     outcome = state.outcome

@@ -4,13 +4,7 @@ from collections.abc import Callable
 from functools import partial
 
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import (
-    QAction,
-    QCloseEvent,
-    QKeyEvent,
-    QKeySequence,
-    QResizeEvent,
-)
+from PySide6.QtGui import QAction, QCloseEvent, QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from app.settings import Settings
@@ -24,6 +18,7 @@ from app.window.guard import guarded
 from app.window.headline import Headline, foot_left, headline, told_first
 from app.window.leaving import Leaving
 from app.window.masthead import Foot, Masthead
+from app.window.others import Others
 from app.window.page import Content, Page
 from app.window.pages import damaged_page, keys_page
 from app.window.printing import Printing
@@ -75,6 +70,7 @@ class MainWindow(QWidget):
         self._make_actions()
         self.ground = Ground(self, settings, keep, self.wall.set_theme)
         self.first = First(self)
+        self.others = Others(self)
         self.maker = WallMaker(self, desk, self.wall, self._show_wall)
         desk.state_changed.connect(self.refresh_state)
         desk.who_changed.connect(self.ground.keep_who)

@@ -7,6 +7,7 @@ from app.window.wall.derive import Shown
 from scheduler.outcome import Outcome
 from shared.book import Book, Job
 from shared.edits import Changed, Edited, Label
+from shared.files.known import NO_FILE
 from shared.plan import Plan
 
 
@@ -15,14 +16,17 @@ class Trial:
     """A book that somebody looks at as if it were so.
 
     what: in words. label: what taking it is called where it can be undone. book: as it would be;
-    plan, outcome: of that book.
+    plan, outcome: of that book. before: the book that plan is of, where it is of another. digest:
+    of the file that holds it already.
     """
 
     what: str
     label: Label
     book: Book
-    plan: Plan
+    plan: Plan | None
     outcome: Outcome | None = None
+    before: Book | None = None
+    digest: str = NO_FILE
 
     def shown(self, now: datetime) -> Shown:
         """Return it for the wall."""

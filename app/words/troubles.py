@@ -25,6 +25,8 @@ SENTENCES: dict[str, Template] = {
     "not_locked": "{path} could not be locked against others: {reason}.",
     "not_unlocked": "The lock {path} could not be taken away: {reason}. Take it away by hand.",
     "locked": "{who} on {host} has had {path} since {since}; it is left as it is.",
+    "locked_open_it": "{who} on {host} has had {path} since {since} and may be gone. Open it, and "
+    "take it over if nobody works on it.",
     "locked_and_left": "{who} on {host} took {path} at {since} and is gone; it is left as it is. "
     "If nobody works on it, say --take-lock as well.",
     "locked_elsewhere": "{who} on {host} has had {path} since {since}; whether that program still "

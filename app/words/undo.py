@@ -74,6 +74,7 @@ LABELS: dict[str, Template] = {
     "book_job": "book {name}",
     "pencil_job": "pencil {name}",
     "let_go": "let {name} go",
+    "take_others": "take what somebody else saved of {name}",
     "take_rescued": "take what was kept of {name}",
 }
 _UNKNOWN: Template = "change the book"

@@ -174,7 +174,6 @@ CHECK_DISAGREES = counted(
 )
 CHANGES = counted("count", "One change not yet saved", "{number} changes not yet saved")
 LOOKING_ONLY: Template = "Looking only"
-SOMEBODY_HAS_IT: Template = "{who} has this book open. You can look and try, not save."
 SAVED: Template = "Saved."
 NOT_SAVED: Template = "Not saved. {reason}"
 UNDID: Template = "Taken back: {label}"
@@ -236,8 +235,7 @@ KEY_WORDS: tuple[tuple[str, Template], ...] = (
     ("A", "people: somebody or something is away"),
     ("Alt ↑ ↓", "people: the stage goes to the next who could do it"),
     ("O", "people: all that is left of the segment goes to one or two"),
-    ("T", "people: the day went as told; all that is over and not marked is ticked"),
-    ("R, C", "people: it went otherwise; all that the stage takes has come"),
+    ("T, R, C", "people: the day went as told; otherwise; material came"),
     ("S", "the sheets of the day; Enter saves them as PDF"),
     (
         "Y, O, B, ← →",
@@ -269,6 +267,7 @@ KEY_WORDS: tuple[tuple[str, Template], ...] = (
     ("Ctrl S", "save"),
     ("Ctrl Z, Ctrl Y", "undo, redo"),
     ("Ctrl O", "open a book"),
+    ("F5", "look at the book on the disk: what somebody else changed, who has it"),
     ("Ctrl P", "print what is in front; a PDF where there is no printer"),
     ("Ctrl Shift P", "save a picture of it"),
     ("Ctrl L", "light, dark, or as the system has it"),

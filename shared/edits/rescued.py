@@ -1,4 +1,4 @@
-"""A whole book in the place of another: what was rescued of the same book."""
+"""A whole book in the place of another: rescued of the same book, or saved by somebody else."""
 
 from dataclasses import replace
 
@@ -8,9 +8,19 @@ from shared.edits.edited import Changed, Edited, label
 
 def take_rescued(book: Book, rescued: Book) -> Edited:
     """Put what was rescued in the place of the book, as one edit."""
-    touched = frozenset(job.id for each in (book, rescued) for job in each.jobs)
+    return _whole(book, replace(rescued, revision=book.revision + 1), "take_rescued")
+
+
+def take_others(book: Book, others: Book) -> Edited:
+    """Put what somebody else saved in the place of the book, as one edit, above both revisions."""
+    highest = max(book.revision, others.revision)
+    return _whole(book, replace(others, revision=highest + 1), "take_others")
+
+
+def _whole(book: Book, made: Book, code: str) -> Edited:
+    touched = frozenset(job.id for each in (book, made) for job in each.jobs)
     return Edited(
-        book=replace(rescued, revision=book.revision + 1),
+        book=made,
         changed=Changed(jobs=touched, workshop=True, people=True, plan=True),
-        label=label("take_rescued", name=rescued.name),
+        label=label(code, name=made.name),
     )

@@ -90,7 +90,7 @@ def test_it_knows_whether_the_file_holds_what_is_shown() -> None:
     document.undo()
     states.append(document.is_saved)
     document.redo()
-    document.mark_saved(HERE)
+    document.mark_saved(HERE, "")
     document.close_merge()
     states.append(document.is_saved)
     document.undo()

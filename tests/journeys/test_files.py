@@ -114,7 +114,8 @@ def test_a_book_that_somebody_has_is_tried_on_and_not_saved(
         window = started.window
         foot = " ".join(text for text, _ in window.foot.parts)
         assert "Looking only" in foot
-        assert "Hilde has this book open. You can look and try, not save." in foot
+        assert "Hilde has had this book open since " in foot
+        assert "You can look and try, not save." in foot
         rename_a_stage(started, "rough out")
         started.planned()
         assert "rough out" in step_names(started)

@@ -336,7 +336,7 @@ def test_a_book_that_somebody_has_open_is_only_looked_at(
 
         foot = "".join(text for text, _ in bare_window.foot.parts)
         assert "Looking only" in foot
-        assert "hilde has this book open" in foot
+        assert "hilde has had this book open since Mon 18 Jan 2027 07:41" in foot
         before = path.read_bytes()
         add_job(bare_window)
         bare_window.filing.save()

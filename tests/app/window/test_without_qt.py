@@ -30,6 +30,7 @@ WITHOUT_QT = (
     "app.window.tokens",
     "app.window.headline",
     "app.window.session",
+    "app.words.compared",
     "app.window.sheet.typed",
     "app.window.sheet.writing",
     "app.window.wall.causes",

@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 
 from shared.errors import DiskError
-from shared.files import lock as locks
 from shared.files.disk import before
 from shared.files.known import NO_FILE, bytes_digest, file_digest, put_beside, save_known
 from shared.files.lock import Lock, lock_path, take
@@ -102,7 +101,7 @@ def test_a_share_that_lets_nobody_wait_for_turns_is_written_all_the_same(
     def refused(*_: object) -> None:
         raise OSError(errno.EBADF, "Bad file descriptor")
 
-    monkeypatch.setattr(locks.fcntl, "flock", refused)
+    monkeypatch.setattr("fcntl.flock", refused)
     lock = _taken(path)
     save_known(path, b"mine", lock, file_digest(path))
     lock.release()
