@@ -14,7 +14,7 @@ from app.window.tokens import px
 from app.window.wall import pens
 from app.words.keys import key_text
 
-LEFT, TOP, LINE = 24, 30, 24
+LEFT, TOP, LINE, NARROW_LINE = 24, 30, 24, 22
 KEY_COLUMN = 190
 NARROW_KEYS = 124
 TEXT_WIDTH = 760
@@ -137,19 +137,24 @@ class Page(QWidget):
     def _in_columns(self, columns: int) -> list[Row]:
         wide = (self.width() - 2 * LEFT) // columns if columns > 1 else px(TEXT_WIDTH)
         keys_wide = px(KEY_COLUMN if columns == 1 else NARROW_KEYS)
-        rows, y = [], self._top
-        per_column = -(-len(self.content.rows) // columns)
-        for number, (keys, text) in enumerate(self.content.rows):
-            column = number // max(1, per_column)
-            if number % max(1, per_column) == 0:
-                y = self._top
-            aside = max(keys_wide, _keys_width(keys)) if keys else 0
-            lines = wrapped(text, wide - aside - 12, 14) or [""]
+        asides = [max(keys_wide, _keys_width(keys)) if keys else 0 for keys, _ in self.content.rows]
+        written = [
+            wrapped(text, wide - aside - 12, 14) or [""]
+            for aside, (_, text) in zip(asides, self.content.rows, strict=True)
+        ]
+        line = px(LINE if columns == 1 else NARROW_LINE)
+        heights = [line + px(18) * (len(lines) - 1) for lines in written]
+        whole, above, rows = max(1, sum(heights)), 0, list[Row]()
+        starts: dict[int, int] = {}
+        for (keys, _), aside, lines, height in zip(
+            self.content.rows, asides, written, heights, strict=True
+        ):
+            column = min(columns - 1, (above + height // 2) * columns // whole)
+            y = self._top + above - starts.setdefault(column, above)
             x = LEFT + column * wide
-            bottom = y + px(LINE) + px(18) * (len(lines) - 1)
-            at = x + aside
-            rows.append(Row(x=x, text_x=at, y=y, bottom=bottom, keys=keys, lines=tuple(lines)))
-            y = bottom
+            row = Row(x=x, text_x=x + aside, y=y, bottom=y + height, keys=keys, lines=tuple(lines))
+            rows.append(row)
+            above += height
         return rows
 
     @guarded
