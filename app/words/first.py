@@ -28,7 +28,7 @@ SAMPLES: dict[str, Template] = {
     "impossible": within("sample", "one that cannot"),
 }
 BEGIN: Template = "Begin a book with the workshop"
-BEGIN_NOTE: Template = "people, places and hours first, jobs later"
+BEGIN_NOTE: Template = "people, places and hours first, jobs later; I brings them in from files"
 FREE_THE_KEYS: Template = "Esc frees the letters"
 
 UNTIL: Template = "Until you say otherwise"

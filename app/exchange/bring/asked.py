@@ -1,15 +1,17 @@
 """A file as the window lets its child look at it: what kind it seems to be, and what is in it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from app.engine_child import as_text, value_of
 from app.exchange.bring.bringing import Judged, bring_calendar, bring_grid
-from app.exchange.bring.columns import guessed
+from app.exchange.bring.columns import Trouble, guessed
 from app.exchange.bring.fields import FIELDS
 from app.exchange.bring.grid import Grid, NoTable, read_grid
 from shared.book import Book, Person
+from shared.edits import Edited
 from shared.ids import PersonId
 
 if TYPE_CHECKING:
@@ -17,6 +19,8 @@ if TYPE_CHECKING:
 
 _CALENDAR = b"BEGIN:VCALENDAR"
 _HEAD = 200
+A_PAGE = 100
+"""So many things that can't be taken are unpacked and listed at a time."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,7 +28,9 @@ class Brought:
     """What came of looking at a file.
 
     kind: what it was taken for. columns: the names of its columns, in their order. person: whose
-    leave it was taken for. judged: None where it holds no table; trouble and facts say why.
+    leave it was taken for. judged: without what can't be taken and what would be, None where it
+    holds no table; trouble and facts say why. trouble_count: of what can't be taken. The rest is
+    packed, so that whoever asked need not unpack it all at once.
     """
 
     kind: str
@@ -33,6 +39,45 @@ class Brought:
     judged: Judged | None = None
     trouble: str = ""
     facts: Mapping[str, str | int] = field(default_factory=dict)
+    trouble_count: int = 0
+    packed_troubles: tuple[str, ...] = ()
+    packed_edit: str = ""
+
+    @property
+    def can_be_taken(self) -> bool:
+        """Whether the book with all of it is there."""
+        return bool(self.packed_edit)
+
+    def edited(self) -> Edited:
+        """Return the book with all of it, if it can be taken."""
+        found = value_of(self.packed_edit)
+        assert isinstance(found, Edited)
+        return found
+
+    def troubles(self, page: int) -> tuple[Trouble, ...]:
+        """Return a page, counted from 0, of what can't be taken: `A_PAGE` of it or less."""
+        if not self.packed_troubles:
+            return ()
+        found = value_of(self.packed_troubles[page])
+        assert isinstance(found, tuple)
+        return found
+
+
+def brought(
+    judged: Judged, kind: str, columns: tuple[str, ...] = (), person: PersonId | None = None
+) -> Brought:
+    """Return what was judged, packed for its way to the window."""
+    every = judged.troubles
+    pages = (every[at : at + A_PAGE] for at in range(0, len(every), A_PAGE))
+    return Brought(
+        kind=kind,
+        columns=columns,
+        person=person,
+        judged=replace(judged, troubles=(), edited=None),
+        trouble_count=len(every),
+        packed_troubles=tuple(map(as_text, pages)),
+        packed_edit=as_text(judged.edited) if judged.edited is not None else "",
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +111,7 @@ class AskBring:
         grid = read_grid(self.data)
         kind = self.kind or likely_kind(grid)
         judged = bring_grid(self.book, kind, grid, self.said, self.now, self.by)
-        return Brought(kind=kind, columns=grid.columns, judged=judged)
+        return brought(judged, kind, grid.columns)
 
     def _calendar(self) -> Brought:
         person = self._whose()
@@ -77,7 +122,7 @@ class AskBring:
             kind = "closures"
         judged = bring_calendar(self.book, kind, self.data, person if kind == "leave" else None)
         of = person.id if person is not None and kind == "leave" else None
-        return Brought(kind=kind, person=of, judged=judged)
+        return brought(judged, kind, person=of)
 
     def _whose(self) -> Person | None:
         if self.person is not None:

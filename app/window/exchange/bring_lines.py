@@ -6,7 +6,7 @@ from datetime import date, datetime, time
 from decimal import Decimal
 from functools import partial
 
-from app.exchange.bring.asked import Brought
+from app.exchange.bring.asked import A_PAGE, Brought
 from app.exchange.bring.bringing import CALENDARS, TABLES, Judged
 from app.exchange.bring.columns import Field, Trouble
 from app.exchange.bring.fields import FIELDS
@@ -24,8 +24,6 @@ from shared.ids import PersonId
 
 _MONEY = frozenset({"price", "rate"})
 _HIDDEN = "…"
-A_PAGE = 100
-"""So many things that can't be taken are listed at a time."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +65,7 @@ def lines_of(
     lines += _troubles(words, found, judged, doing, start)
     for finding in judged.findings:
         lines.append(Line(text=" ".join(words.finding(finding)), is_alarm=True))
-    if judged.edited is not None:
+    if found.can_be_taken:
         lines.append(Line(id="take", key="Enter", text=words.say(say.DO_TAKE), do=doing.take))
     return [*lines, _leave(words, doing)]
 
@@ -184,18 +182,18 @@ def _troubles(
     words: Words, found: Brought, judged: Judged, doing: Doing, start: int
 ) -> Iterable[Line]:
     """Give what can't be taken, a page of it, each with its row, its column and its cure."""
-    every = judged.troubles
-    if not every:
+    count = found.trouble_count
+    if not count:
         return
     yield Line(text=words.say(say.TROUBLE_LIST), is_title=True)
-    shown = every[start : start + A_PAGE]
-    if len(every) > A_PAGE:
+    shown = found.troubles(start // A_PAGE)
+    if count > A_PAGE:
         facts = {"first": words.number(start + 1), "last": words.number(start + len(shown))}
-        yield Line(text=words.say(say.FROM_TO, count=words.number(len(every)), **facts))
+        yield Line(text=words.say(say.FROM_TO, count=words.number(count), **facts))
     for number, trouble in enumerate(shown):
         text = trouble_text(words, found, judged, trouble)
         yield Line(id=f"trouble {start + number}", text=text, said=text)
-    if start + A_PAGE < len(every):
+    if start + A_PAGE < count:
         on = partial(doing.go, start + A_PAGE)
         yield Line(id="more", key="+", text=words.say(say.MORE), do=on)
     if start:
@@ -225,11 +223,11 @@ def head(words: Words, found: Brought, path: str) -> tuple[str, Template, bool]:
     if judged is None:
         text = words.say(told.NO_TABLE[found.trouble], path=path, **found.facts)
         return text, say.BRING_NEXT, True
-    if judged.troubles:
-        return told.number_line(words, say.BAD_HEAD, len(judged.troubles)), say.BAD_NEXT, True
+    if found.trouble_count:
+        return told.number_line(words, say.BAD_HEAD, found.trouble_count), say.BAD_NEXT, True
     if judged.findings:
         return words.say(say.STOPS_HEAD), say.BAD_NEXT, True
-    if judged.edited is None:
+    if not found.can_be_taken:
         return words.say(told.NOTHING_NEW), say.BRING_NEXT, False
     ready = say.READY if found.columns else say.READY_ENTRIES
     count = judged.count - judged.left_count

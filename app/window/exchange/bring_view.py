@@ -217,14 +217,13 @@ class BringView(View):
     def take(self) -> None:
         """Take all of it, as one edit, unless the book is another one by now."""
         found, asked = self.found, self.asked
-        edited = found.judged.edited if found is not None and found.judged is not None else None
-        if found is None or found.judged is None or edited is None or asked is None:
+        if found is None or found.judged is None or asked is None or not found.can_be_taken:
             return
         if self.is_reading or asked.book is not self.book:
             return
         count = found.judged.count - found.judged.left_count
         self.asked = self.found = None
-        self.desk.edit(edited)
+        self.desk.edit(found.edited())
         self.said = told.number_line(self.desk.words, say.DONE, count)
         self.lines.at = None
         self._show()
