@@ -29,6 +29,7 @@ AFTER_MILLISECONDS = 300
 EVERY_MILLISECONDS = 20_000
 """So often it is looked at anyway: of a share on another machine no sign comes."""
 LINES_MOST = 9
+_ITEM = "–  "
 
 
 class Others(QObject):
@@ -193,11 +194,11 @@ class Others(QObject):
         words, was, mine = self._window.words, document.on_disk.book, document.book
         theirs = say.lines(differences(was, book), was, book, LINES_MOST)
         head = say.THEIRS if theirs else say.SAME
-        rows = [("", words.say(head)), *(("", "    " + line) for line in theirs)]
+        rows = [("", words.say(head)), *(("", _ITEM + line) for line in theirs)]
         ours = say.lines(differences(was, mine), was, mine, LINES_MOST)
         if ours:
             rows += [("", ""), ("", words.say(say.MINE))]
-            rows += [("", "    " + line) for line in ours]
+            rows += [("", _ITEM + line) for line in ours]
         return tuple(rows)
 
     def _both(self, document: "Document", book: "Book") -> str:

@@ -120,12 +120,14 @@ def line(found: "Difference", words: "Words", book: "Book") -> str:
     """Give one difference. book: that has what it is about, with its words."""
     if found.fact is not None:
         return _fact(found.fact, found.how, words, book)
-    facts = {"name": found.name, "job": found.job}
+    is_step = found.sort in {Sort.STEP, Sort.HOURS}
+    name = words.names.of("step", found.id) if is_step else found.name
+    facts = {"name": name, "job": found.job}
     if found.sort is Sort.HOURS:
         hours = abs(found.more)
         template = HOURS_MORE if found.more > 0 else HOURS_LESS
         count = 1 if hours == 1 else 2
-        return words.say(template, count=count, number=floor.plain(hours), **facts)
+        return capital(words.say(template, count=count, number=floor.plain(hours), **facts))
     return words.say(SAID[found.sort, found.how], **facts)
 
 

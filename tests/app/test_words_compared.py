@@ -17,7 +17,7 @@ TOLD = at("2026-01-05 12:00")
 
 
 def _said(**fields: object) -> str:
-    found = Difference(**{"how": How.OTHER, "id": "x", "name": "First", "job": "Fox", **fields})  # type: ignore[arg-type]
+    found = Difference(**{"how": How.OTHER, "id": "first", "name": "First", "job": "Fox", **fields})  # type: ignore[arg-type]
     return say.line(found, Words(book=BOOK), BOOK)
 
 

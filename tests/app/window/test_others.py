@@ -89,7 +89,7 @@ def foot(window: MainWindow) -> str:
 
 
 def rows(window: MainWindow) -> list[str]:
-    return [text.strip() for _, text in window.page.content.rows if text]
+    return [text.removeprefix("–  ") for _, text in window.page.content.rows if text]
 
 
 def choices(window: MainWindow) -> list[str]:
