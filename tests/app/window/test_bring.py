@@ -275,7 +275,7 @@ def test_days_that_name_nobody_are_those_on_which_the_workshop_is_shut(
     ("data", "said"),
     [
         (b"", "nothing.csv is empty."),
-        (b"job,client\n", "nothing.csv has names of columns and no row under them."),
+        (b"name,skills\n", "nothing.csv has names of columns and no row under them."),
         (b"PK\x03\x04 no workbook", "nothing.csv can't be read as a workbook: "),
         (b"BEGIN:VCALENDAR\r\nEND:VCALENDAR\r\n", "nothing.csv "),
     ],
