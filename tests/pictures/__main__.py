@@ -213,6 +213,8 @@ def beside(window: MainWindow) -> dict[str, Callable[[], None]]:
         },
         "orders": orders,
         "sheets": sheets,
+        "bring": partial(window.shelf.show, Which.BRING),
+        "give": partial(window.shelf.show, Which.GIVE),
         "enquiry_new": partial(enquiry, window, is_new=True),
         "enquiry": partial(enquiry, window, is_new=False),
         **{f"workshop_{part}": partial(workshop, part) for part in PARTS},

@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from app.engine_child import as_text, value_of
-from app.exchange.bring.bringing import Judged, bring_calendar, bring_grid
+from app.exchange.bring.bringing import CALENDARS, Judged, bring_calendar, bring_grid
 from app.exchange.bring.columns import Trouble, guessed
 from app.exchange.bring.fields import FIELDS
 from app.exchange.bring.grid import Grid, NoTable, read_grid
@@ -17,6 +17,7 @@ from shared.ids import PersonId
 if TYPE_CHECKING:
     from app.counsel.questions import Help
 
+LEAVE, CLOSURES = CALENDARS
 _CALENDAR = b"BEGIN:VCALENDAR"
 _HEAD = 200
 A_PAGE = 100
@@ -103,7 +104,7 @@ class AskBring:
         try:
             return self._calendar() if is_calendar else self._table()
         except NoTable as trouble:
-            usual = "closures" if is_calendar else next(iter(FIELDS))
+            usual = CLOSURES if is_calendar else next(iter(FIELDS))
             kind = self.kind or usual
             return Brought(kind=kind, trouble=trouble.code, facts=dict(trouble.facts))
 
@@ -115,14 +116,13 @@ class AskBring:
 
     def _calendar(self) -> Brought:
         person = self._whose()
-        kind = self.kind or ("closures" if person is None else "leave")
-        if kind == "leave" and person is None:
+        kind = self.kind or (CLOSURES if person is None else LEAVE)
+        if kind == LEAVE and person is None:
             person = next(iter(self.book.people), None)
-        if person is None:
-            kind = "closures"
-        judged = bring_calendar(self.book, kind, self.data, person if kind == "leave" else None)
-        of = person.id if person is not None and kind == "leave" else None
-        return brought(judged, kind, person=of)
+        if person is None or kind == CLOSURES:
+            return brought(bring_calendar(self.book, CLOSURES, self.data, None), CLOSURES)
+        judged = bring_calendar(self.book, LEAVE, self.data, person)
+        return brought(judged, LEAVE, person=person.id)
 
     def _whose(self) -> Person | None:
         if self.person is not None:
