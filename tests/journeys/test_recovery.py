@@ -50,6 +50,9 @@ def broken_off(qtbot: QtBot, path: Path, data_folder: Path) -> Callable[[str], N
         with subprocess.Popen(asked, cwd=ROOT, env=environment, stderr=subprocess.DEVNULL) as child:
             try:
                 qtbot.waitUntil(lambda: len(copies(data_folder)) == 1, timeout=60_000)
+                if how == "fault":
+                    report = data_folder / REPORT
+                    qtbot.waitUntil(lambda: report.exists() and report.stat().st_size > 0)
                 assert child.poll() is None
                 assert isinstance(look(path), Held)
             finally:
@@ -99,6 +102,12 @@ def test_killed_with_something_unsaved_it_is_offered_taken_and_saved(
     settle()
     assert NAME not in names(book(window))
     key(at(), Key.Key_Y, CTRL)
+    key(at(), Key.Key_S, CTRL)
+    settle()
+    assert path.read_bytes() == before, "the lock that was left is taken only on a word"
+    assert started.sentence.endswith("and that program is gone.")
+    key(at(), "1")
+    settle()
     key(at(), Key.Key_S, CTRL)
     settle()
     assert NAME in names(on_disk(path))
