@@ -2,6 +2,8 @@
 
 from app.words.template import Template, counted, within
 
+THERE_ALREADY: Template = "{path} is there already; write its name in full to write over it."
+
 # Bringing in: before a file is there.
 BRING: Template = "Bring in: choose a file, or paste a table."
 BRING_NEXT: Template = (

@@ -217,6 +217,13 @@ def trouble_text(words: Words, found: Brought, judged: Judged, trouble: Trouble)
     return told.trouble_line(words, where, trouble.code, trouble.facts)
 
 
+def first_bad(words: Words, found: Brought) -> str:
+    """Return the sentence of the first thing that can't be taken, "" for none."""
+    if found.judged is None or not found.trouble_count:
+        return ""
+    return trouble_text(words, found, found.judged, found.troubles(0)[0])
+
+
 def head(words: Words, found: Brought, path: str) -> tuple[str, Template, bool]:
     """Return the sentence over the page, what stands under it, and whether it is an alarm."""
     judged = found.judged

@@ -8,7 +8,7 @@ from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
 from app.exchange.bring.asked import AskBring, Brought
 from app.exchange.bring.bringing import TABLES
 from app.window.desk import Desk
-from app.window.exchange.bring_lines import Doing, head, lines_of
+from app.window.exchange.bring_lines import Doing, first_bad, head, lines_of
 from app.window.exchange.lines import Line, Lines
 from app.window.filing import Filing
 from app.window.guard import guarded
@@ -45,7 +45,7 @@ class BringView(View):
         self._area.setParent(self)
         self.setFocusProxy(self.lines)
         self.lines.hovered.connect(lambda spot: self.hovered.emit(spot.description if spot else ""))
-        desk.counsel.refused.connect(lambda _: self.leave())
+        desk.counsel.refused.connect(lambda _: self.leave() if self.is_reading else None)
 
     # Showing.
 
@@ -121,7 +121,8 @@ class BringView(View):
             return Headline(sentence=sentence, next=((words.say(say.READING_NEXT), False),))
         if self.found is not None:
             sentence, next_, is_alarm = head(words, self.found, self.path)
-            under = ((f"{self.path}  ", True), (words.say(next_), False))
+            bad = f"{first_bad(words, self.found)} ".lstrip()
+            under = ((f"{self.path}  ", True), (f"{bad}{words.say(next_)}", False))
             return Headline(sentence=sentence, next=under, is_alarm=is_alarm)
         sentence = self.said or words.say(say.BRING)
         return Headline(sentence=sentence, next=((words.say(say.BRING_NEXT), False),))
@@ -251,6 +252,10 @@ class BringView(View):
             return
         is_workbook = path.suffix.casefold() == ".xlsx"
         target = path if is_workbook else path.with_suffix(".csv")
+        if target != path and target.exists():
+            self.said = words.say(say.THERE_ALREADY, path=target)
+            self._show()
+            return
         make = template_workbook if is_workbook else template_csv
         try:
             save_over(target, make(kind, german=words.language == "de"))

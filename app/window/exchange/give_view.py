@@ -203,7 +203,10 @@ class GiveView(View):
             if path.exists() and not path.is_dir():
                 raise CantGive("folder", path=str(path))
             return path
-        path = path if path.suffix else path.with_suffix(usual)
+        if not path.suffix:
+            path = path.with_suffix(usual)
+            if path.exists():
+                raise CantGive("there", path=str(path))
         if path.suffix.casefold() not in endings:
             raise CantGive("ending", endings=", ".join(endings))
         return path

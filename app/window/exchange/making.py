@@ -28,6 +28,7 @@ REASONS: dict[str, Template] = {
     "nothing_leaves": say.NOTHING_LEAVES,
     "folder": say.FILE_THERE,
     "ending": say.OTHER_ENDING,
+    "there": say.THERE_ALREADY,
 }
 Files = dict[str, bytes]
 

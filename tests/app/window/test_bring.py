@@ -12,6 +12,7 @@ from app.counsel.questions import Help
 from app.exchange.bring.asked import A_PAGE, AskBring, Brought
 from app.exchange.bring.fields import FIELDS
 from app.exchange.bring.grid import read_grid
+from app.jobs import Refusal
 from app.window.exchange.bring_view import BringView
 from app.window.exchange.lines import LEFT, NAME, VALUE, Line
 from app.window.main import MainWindow
@@ -167,6 +168,7 @@ def test_every_bad_row_is_listed_and_nothing_is_taken(
     assert count == 120
     assert len(seen) == len(set(seen)) == count
     assert sentence(window) == "120 things can't be taken, so nothing is."
+    assert "Row 2, column D (window start): " in "".join(t for t, _ in window.masthead.shown.next)
     assert seen[0].startswith("Row 2, column D (window start): “soon” is no day with a time.")
     assert seen[-1].startswith("Row 121, column D (window start): ")
     key(at(), Qt.Key.Key_Return)
@@ -320,6 +322,27 @@ def test_a_table_to_be_filled_in_is_written_and_would_be_known_again(
     grid = read_grid(target.read_bytes())
     assert grid.columns == tuple(each.headers[0] for each in FIELDS[kind])
     assert str(target) in sentence(window)
+
+
+def test_no_file_is_written_over_by_a_name_that_was_not_said(
+    window: MainWindow, view: BringView, asker: HandAsker, tmp_path: Path
+) -> None:
+    mine = tmp_path / "mine.csv"
+    mine.write_text("mine")
+    asker.path = tmp_path / "mine"
+    key(at(), line(view, "template jobs").key)
+    assert mine.read_text() == "mine"
+    said = f"{mine} is there already; write its name in full to write over it."
+    assert sentence(window) == said
+
+
+def test_a_child_that_is_gone_leaves_the_file(
+    window: MainWindow, view: BringView, counsel: HandCounsel
+) -> None:
+    view.look_at(b"name\nZita\n", "a.csv")
+    counsel.refused.emit(Refusal(code="fault", facts={"what": "the process ended"}))
+    assert view.asked is None
+    assert window.masthead.shown.is_alarm
 
 
 def test_money_of_a_file_is_hidden_with_all_other_money(

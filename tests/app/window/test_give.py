@@ -200,6 +200,11 @@ def test_what_can_t_be_given_is_told(window: MainWindow, asker: HandAsker, tmp_p
     key(at(), KEYS["tables"])
     assert sentence(window) == f"A folder is wanted, and {asker.path} is a file."
     assert asker.path.read_text() == "mine"
+    asker.path = tmp_path / "page"
+    (tmp_path / "page.html").write_text("mine")
+    key(at(), KEYS["page"])
+    assert sentence(window).startswith(f"{tmp_path / 'page.html'} is there already")
+    (tmp_path / "page.html").unlink()
     asker.path = tmp_path / "no folder" / "a.html"
     key(at(), KEYS["page"])
     assert "no folder" in sentence(window)
