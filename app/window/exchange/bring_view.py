@@ -121,8 +121,9 @@ class BringView(View):
             return Headline(sentence=sentence, next=((words.say(say.READING_NEXT), False),))
         if self.found is not None:
             sentence, next_, is_alarm = head(words, self.found, self.path)
-            bad = f"{first_bad(words, self.found)} ".lstrip()
-            under = ((f"{self.path}  ", True), (f"{bad}{words.say(next_)}", False))
+            bad = first_bad(words, self.found)
+            parts = ((self.path, True), (bad, False), (words.say(next_), False))
+            under = tuple((f"{text}  ", is_bold) for text, is_bold in parts if text)
             return Headline(sentence=sentence, next=under, is_alarm=is_alarm)
         sentence = self.said or words.say(say.BRING)
         return Headline(sentence=sentence, next=((words.say(say.BRING_NEXT), False),))
