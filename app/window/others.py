@@ -1,6 +1,7 @@
 """Who else has the book, and what somebody else wrote in its place: told, compared, never lost."""
 
 import logging
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -123,12 +124,29 @@ class Others(QObject):
         """Compare what somebody else wrote, or say who has the book."""
         found = self.look()
         if found is None:
-            self.ask_for_lock()
+            if not self._has_come_free():
+                self.ask_for_lock()
             return
         self._asked = found.digest
         document = self._desk.document
         assert document is not None
         self._window.show_page(self._page(document, found))
+
+    def _has_come_free(self) -> bool:
+        """Look who has the book by now, and take it where nobody has; whether it was taken."""
+        opened = self._desk.opened
+        if opened is None or opened.held is None:
+            return False
+        try:
+            held = look(opened.path)
+        except DiskError as trouble:
+            LOG.info("the lock can't be looked at: %s", trouble)
+            return False
+        if held is not None:
+            self._desk.opened = replace(opened, held=held)
+            return False
+        self._take_lock()
+        return True
 
     def ask_for_lock(self) -> None:
         """Ask for the word of a person where whoever has the book may be gone."""

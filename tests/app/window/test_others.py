@@ -384,6 +384,15 @@ def test_who_has_the_book_is_named_with_since_when(bare_window: MainWindow, path
         assert bare_window.page.isHidden()
         bare_window.others.ask()
         assert bare_window.page.isHidden(), "nobody's word takes the lock of a living program"
+        left_by(path)
+        bare_window.others.ask()
+        assert choices(bare_window) == ["1", "Esc"], "whoever had it is gone meanwhile"
+        key(bare_window.page, Key.Key_Escape)
+        assert is_read_only(bare_window)
+        lock_path(path).unlink()
+        bare_window.others.ask()
+        assert not is_read_only(bare_window), "it has come free"
+        bare_window.desk.release()
 
 
 def test_the_open_book_opened_once_more_keeps_its_lock(
