@@ -4,12 +4,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtWidgets import QAbstractSlider, QWidget
 
 from app.window.bits import KEY_PIXELS, KeyWord, paint_key, theme_of, wrapped
 from app.window.fonts import text_width
 from app.window.guard import guarded
+from app.window.spots.drawn import ThinBar
 from app.window.tokens import px
 from app.window.wall import pens
 from app.words.keys import key_text
@@ -19,6 +20,13 @@ KEY_COLUMN = 190
 NARROW_KEYS = 124
 TEXT_WIDTH = 760
 MOST_COLUMNS = 3
+BAR = 10
+_SCROLL = {
+    Qt.Key.Key_Down: QAbstractSlider.SliderAction.SliderSingleStepAdd,
+    Qt.Key.Key_Up: QAbstractSlider.SliderAction.SliderSingleStepSub,
+    Qt.Key.Key_PageDown: QAbstractSlider.SliderAction.SliderPageStepAdd,
+    Qt.Key.Key_PageUp: QAbstractSlider.SliderAction.SliderPageStepSub,
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,6 +81,9 @@ class Page(QWidget):
         super().__init__()
         self.content = Content(title="")
         self._words: list[KeyWord] = []
+        self._bar = ThinBar()
+        self._bar.setParent(self)
+        self._bar.valueChanged.connect(self._scrolled)
         self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
 
     def show_content(self, content: Content) -> None:
@@ -83,6 +94,7 @@ class Page(QWidget):
         if self.content.body is not None and self.content.body is not content.body:
             self.content.body.hide()
         self.content = content
+        self._bar.setValue(0)
         if content.body is not None:
             content.body.setParent(self)
             content.body.setGeometry(self.rect())
@@ -117,6 +129,13 @@ class Page(QWidget):
         laid = self._laid()
         y = max((row.bottom for row in laid), default=self._top - px(14)) + px(6)
         x, is_low = LEFT - 3, y + px(30) * len(self._words) > self.height()
+        rows_high = px(30) * (1 if is_low else len(self._words))
+        self._bar.setRange(0, max(0, y + rows_high - self.height()))
+        self._bar.setPageStep(self.height())
+        self._bar.setSingleStep(px(LINE))
+        self._bar.setGeometry(self.width() - BAR, 1, BAR, self.height() - 1)
+        self._bar.setVisible(self._bar.maximum() > 0 and self.content.body is None)
+        y -= self._bar.value()
         for word in self._words:
             word.move(x, y)
             if is_low:
@@ -157,6 +176,15 @@ class Page(QWidget):
             above += height
         return rows
 
+    def _scrolled(self) -> None:
+        self._place_words()
+        self.update()
+
+    @guarded
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        self._bar.setValue(self._bar.value() - event.angleDelta().y() // 2)
+        event.accept()
+
     @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:
         if self.content.body is not None:
@@ -171,6 +199,9 @@ class Page(QWidget):
 
     @guarded
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in _SCROLL and self._bar.maximum():
+            self._bar.triggerAction(_SCROLL[Qt.Key(event.key())])
+            return
         if event.modifiers() or not self.choose(event.text()):
             event.ignore()
 
@@ -180,6 +211,7 @@ class Page(QWidget):
         painter = QPainter(self)
         pens.flat_rect(painter, 0, 0, self.width(), self.height(), of.paper)
         pens.flat_rect(painter, 0, 0, self.width(), 1, of.ink)
+        painter.translate(0, -self._bar.value())
         if not self.content.is_sentence:
             title = self.content.title
             pens.words(painter, LEFT, px(TOP + 4), title, of.ink, 17, 600, serif=True)

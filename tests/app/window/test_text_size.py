@@ -52,3 +52,20 @@ def test_a_window_opens_in_the_size_that_was_kept(window: MainWindow) -> None:
     window.ground.settings = Settings(look="light", text_percent=150)
     window.ground.apply()
     assert font(12).pixelSize() == 18
+
+
+def test_all_keys_are_reached_in_large_text_where_they_do_not_fit(window: MainWindow) -> None:
+    window.resize(1366, 768)
+    for _ in range(len(TEXT_PERCENTS)):
+        key(window.wall, Qt.Key.Key_Plus, CTRL)
+    window.show_keys()
+    QApplication.processEvents()
+    page = window.page
+    last = page._words[-1]
+    assert last.geometry().bottom() > page.height()
+    key(page, Qt.Key.Key_PageDown)
+    key(page, Qt.Key.Key_PageDown)
+    assert last.geometry().bottom() <= page.height()
+    key(page, Qt.Key.Key_PageUp)
+    key(page, Qt.Key.Key_PageUp)
+    assert last.geometry().bottom() > page.height()
