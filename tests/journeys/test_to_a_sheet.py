@@ -9,6 +9,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from app.window.main import MainWindow
+from app.window.people.days import half_hour
 from app.window.people.view import PeopleView
 from app.window.sheets.paper import pdf_of
 from app.window.sheets.view import SheetsView
@@ -64,8 +65,11 @@ def test_first_start_to_a_printed_sheet_by_keys_alone(
     first = min((p for p in plan.placements if p.people), key=lambda p: p.start)
     names = {person.id: person.name for person in book(window).people}
     assert names[first.people[0]] in texts
-    begins = first.start.astimezone(ZoneInfo(window.desk.words.zone))
-    assert f"{begins:%H:%M}" in texts
+    zone = window.desk.words.zone
+    begins = {
+        when.astimezone(ZoneInfo(zone)) for when in (first.start, half_hour(first.start, zone))
+    }
+    assert begins & set(texts), "in half hours but for ends of shifts"
     assert "today.pdf" in window.desk.note
 
     asker.path = tmp_path / "snail"

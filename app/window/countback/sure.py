@@ -19,13 +19,18 @@ QUIET_MILLISECONDS = 500
 class Sure(QObject):
     """Asks of one plan once, and again where another question gave that up.
 
-    is_wanted: whether somebody looks and everything else is answered.
+    is_wanted: whether somebody looks and everything else is answered. parent: the view that
+    looks; with it this goes.
     """
 
     def __init__(
-        self, desk: Desk, is_wanted: Callable[[], bool], changed: Callable[[], object]
+        self,
+        desk: Desk,
+        is_wanted: Callable[[], bool],
+        changed: Callable[[], object],
+        parent: QObject,
     ) -> None:
-        super().__init__()
+        super().__init__(parent)
         self._desk, self._is_wanted, self._changed = desk, is_wanted, changed
         self._found: tuple[Plan, Chances] | None = None
         self._refused: Plan | None = None

@@ -106,7 +106,7 @@ class CountbackView(View):
         for part in (*body, *self.why.parts):
             part.hovered.connect(self._on_hovered)
         self.bar.tried.connect(self._on_date)
-        self.sure = Sure(desk, self._may_ask, self.headline_changed.emit)
+        self.sure = Sure(desk, self._may_ask, self.headline_changed.emit, self)
         for part in (self.piece, self.piece_below):
             part.dropped.connect(self.take_drawing)
         desk.counsel.busy_changed.connect(self._on_busy)
