@@ -66,9 +66,8 @@ def test_first_start_to_a_printed_sheet_by_keys_alone(
     names = {person.id: person.name for person in book(window).people}
     assert names[first.people[0]] in texts
     zone = window.desk.words.zone
-    begins = {
-        when.astimezone(ZoneInfo(zone)) for when in (first.start, half_hour(first.start, zone))
-    }
+    told = first.start, half_hour(first.start, zone)
+    begins = {f"{when.astimezone(ZoneInfo(zone)):%H:%M}" for when in told}
     assert begins & set(texts), "in half hours but for ends of shifts"
     assert "today.pdf" in window.desk.note
 
