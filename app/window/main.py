@@ -442,7 +442,9 @@ class MainWindow(QWidget):
 
     def _write(self) -> None:
         wall, job = self.wall.wall, self.desk.job
-        spot = self.wall.spot or moves.at(wall, f"job {job}") or moves.first(wall)
+        view = self.shelf.view
+        of_view = moves.on_step(wall, view.step) if view is not None else None
+        spot = of_view or self.wall.spot or moves.at(wall, f"job {job}") or moves.first(wall)
         if spot is not None and job is not None and wall.by_id[spot.item].job != job:
             spot = moves.at(wall, f"job {job}") or spot
         item = wall.item(spot.item) if spot else None

@@ -34,7 +34,7 @@ from app.window.tokens import px
 from app.window.views.view import View, Which
 from app.words import people_view as say
 from shared.absence import AwayKind
-from shared.ids import PersonId
+from shared.ids import PersonId, StepId
 
 SIDE_GAP = 16
 
@@ -161,6 +161,12 @@ class PeopleView(View):
         if self.part.board is None:
             return Headline(sentence="")
         return people_headline(self.desk, self.part.board)
+
+    @property
+    def step(self) -> StepId | None:
+        """The step of the bar that is chosen."""
+        chunk = self.part.chunk(self.part.at)
+        return chunk.bar.step if chunk else None
 
     def enter(self) -> None:
         """Take the keyboard."""

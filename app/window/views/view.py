@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.window.desk import Desk
 from app.window.headline import Headline
+from shared.ids import StepId
 
 
 class Which(StrEnum):
@@ -65,6 +66,11 @@ class View(QWidget):
     def headline(self) -> Headline:
         """Return its sentence and what is next."""
         raise NotImplementedError
+
+    @property
+    def step(self) -> StepId | None:
+        """The step that is chosen in it, if one is."""
+        return None
 
     def enter(self) -> None:
         """Take the keyboard, as the view comes to the front."""

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from app.window.wall.items import (
     NO_ROW,
+    STOPS,
     Item,
     Role,
     Wall,
@@ -11,6 +12,7 @@ from app.window.wall.items import (
     row_beside,
 )
 from app.window.wall.layout import visible
+from shared.ids import StepId
 
 GATES = frozenset({Role.ANSWER, Role.TRIAL_FIT, Role.LOADING})
 
@@ -21,6 +23,13 @@ class Cursor:
 
     item: str
     row: int
+
+
+def on_step(wall: Wall, step: StepId | None) -> Cursor | None:
+    """Return the place of a step's first item, None where it has none."""
+    mine = (item for item in wall.items if item.role in STOPS and item.step == step)
+    found = None if step is None else next(mine, None)
+    return at(wall, found.id) if found is not None else None
 
 
 def at(wall: Wall, identity: str, row: int | None = None) -> Cursor | None:

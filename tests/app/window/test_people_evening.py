@@ -282,3 +282,15 @@ def test_who_was_away_is_why_work_is_not_ticked(window: MainWindow, view: People
     key(view.part, "t")
     assert "dentist" not in desk.note
     assert "somebody was away" in desk.note
+
+
+@pytest.mark.parametrize("letter", [Key.Key_B, Key.Key_E])
+def test_a_stage_chosen_here_is_written_or_done_again_from_there(
+    window: MainWindow, engine: HandEngine, letter: Qt.Key
+) -> None:
+    placed = busiest()
+    view = at_day(window, engine, placed.start)
+    click(view.part, chunk_of(view, placed).rect.center())
+    key(focused(), letter)
+    assert not window.sheet.isHidden()
+    assert window.sheet.step == placed.step
