@@ -3,7 +3,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 
 from app.outcome_json import (
     book_text,
@@ -56,6 +56,7 @@ def test_a_plan_comes_back_as_it_went() -> None:
     assert plan_of(plan_object(plan)) == plan
 
 
+@settings(max_examples=40)
 @given(books())
 def test_a_book_on_one_line_is_the_same_book(book: Book) -> None:
     text = book_text(book)
