@@ -4,6 +4,7 @@ The first plan of a changed book is shown at once. A better one that comes while
 on looking waits until hands have lain still on the wall, so that nothing is moved from under them.
 """
 
+import gc
 from collections.abc import Callable, Iterator
 from time import perf_counter
 
@@ -34,6 +35,7 @@ class WallMaker(QObject):
         self._stillness = QTimer(self, singleShot=True)
         self._stillness.timeout.connect(self.soon)
         self._memory = Memory()
+        self._is_set_aside = False
         self._left: Iterator[Wall | None] | None = None
         self._timer = QTimer(self, singleShot=True, interval=0)
         self._timer.timeout.connect(self._go_on)
@@ -51,7 +53,7 @@ class WallMaker(QObject):
         self._stillness.stop()
         if self._desk.document is not None:
             self._shown_revision = self._desk.plan_revision
-            self._show(derive(self._desk.shown, self._desk.words, self._memory))
+            self._put(derive(self._desk.shown, self._desk.words, self._memory))
 
     def soon(self) -> None:
         """Show another plan: a large one once it is ready."""
@@ -63,6 +65,16 @@ class WallMaker(QObject):
             return
         self._left = derive_in_slices(self._desk.shown, self._desk.words, self._memory)
         self._timer.start()
+
+    def _put(self, wall: Wall) -> None:
+        """Show a wall; set the first large one aside from the search for garbage.
+
+        That search went through all of it again and again, and the window stood still meanwhile.
+        """
+        self._show(wall)
+        if not self._is_set_aside and len(wall.items) >= SLICED_FROM:
+            gc.freeze()
+            self._is_set_aside = True
 
     def _waits(self) -> bool:
         """Say whether hands are on a wall that shows another plan of the same book."""
@@ -84,7 +96,7 @@ class WallMaker(QObject):
             if wall is not None:
                 self._left = None
                 self._shown_revision = self._desk.plan_revision
-                self._show(wall)
+                self._put(wall)
                 self._desk.state_changed.emit()
         if self._left is not None:
             self._timer.start()
