@@ -1,11 +1,12 @@
 """How long cures last, written over what of them is in sight: never cut, so never kept."""
 
 from PySide6.QtCore import QPointF
-from PySide6.QtGui import QColor, QPainter
+from PySide6.QtGui import QPainter
 
 from app.window.fonts import font, text_width
 from app.window.theme import Theme
 from app.window.tokens import px
+from app.window.wall import pens
 from app.window.wall.items import Item, Wall
 from app.window.wall.layout import Layout, visible
 from app.window.wall.paint_ribbons import cure_height
@@ -44,8 +45,7 @@ def paint_cure_words(
     written = cure_words(wall, layout)
     if not written:
         return
-    pale = QColor(theme.ink2)
-    pale.setAlpha(255 - theme.veil.alpha())
+    pale = pens.veiled(theme)
     painter.setFont(font(11, 500))
     for cure, x, y, text in written:
         is_past = wall.is_stale or cure.end <= wall.now

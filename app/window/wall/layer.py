@@ -182,11 +182,9 @@ class Layer:
         if self.is_stretched and self._now is not None and self._coming is None:
             self._coming = _like(self._now, layout.scale)
 
-    def paint(
-        self, painter: QPainter, wall: Wall, layout: Layout, theme: Theme, ratio: float
-    ) -> None:
+    def paint(self, painter: QPainter, wall: Wall, layout: Layout, theme: Theme) -> None:
         """Paint what is in sight, clipped to where work is drawn."""
-        now = self._now
+        ratio, now = painter.device().devicePixelRatioF(), self._now
         if now is None or not _serves(now, wall, layout, theme, ratio):
             self._coming = None
             now = _strips_of(wall, layout, theme, ratio)

@@ -44,8 +44,7 @@ def paint_wall(
     painter.save()
     painter.translate(0, axis)
     painter.setClipRect(QRect(0, 0, layout.width, layout.height))
-    ratio = painter.device().devicePixelRatioF()
-    paint_body(painter, wall, layout, theme, look, layer, ratio)
+    paint_body(painter, wall, layout, theme, look, layer)
     painter.restore()
     paint_axis(painter, theme, wall, layout, words, governing)
     paint_today(painter, theme, wall, layout, words)
@@ -58,13 +57,12 @@ def paint_body(
     theme: Theme,
     look: Look,
     layer: Layer | None = None,
-    ratio: float = 1.0,
 ) -> None:
     """Paint the jobs: what moves with time, then words, names and what is chosen over it."""
     if layer is None:
         paint_work(painter, wall, layout, theme, look)
     else:
-        _paint_kept(painter, wall, layout, theme, look, layer, ratio)
+        _paint_kept(painter, wall, layout, theme, look, layer)
     seen = seen_bands(wall, layout)
     paint_cure_words(painter, wall, layout, theme, look.lit)
     for band in seen:
@@ -88,13 +86,12 @@ def _paint_kept(
     theme: Theme,
     look: Look,
     layer: Layer,
-    ratio: float,
 ) -> None:
     """Paint kept strips, and anew the rows that are chosen or under the pointer."""
     left, right = layout.sizes.margin, layout.names_x - 6
     pens.flat_rect(painter, 0, 0, left, layout.height, theme.paper)
     pens.flat_rect(painter, right, 0, layout.width - right, layout.height, theme.paper)
-    layer.paint(painter, wall, layout, theme, ratio)
+    layer.paint(painter, wall, layout, theme)
     for row in {row for row, _ in laid_rows(wall, look)}:
         top = layout.row_middle(row) - layout.heights[row] // 2 - OVER_ROW
         high = layout.heights[row] + 2 * OVER_ROW

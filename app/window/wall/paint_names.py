@@ -61,7 +61,7 @@ class Plates:
         """Return a job's names; x: where they would stand, which decides what there is room for."""
         ratio, index = painter.device().devicePixelRatioF(), band.header.band
         when = _when(layout, band, x)
-        key = (theme.name, ratio, when, layout.row, layout.header, layout.is_folded(band))
+        key = (theme, ratio, when, layout.row, layout.header, layout.is_folded(band))
         kept = self._kept.get(index)
         if kept is not None and kept[0] == key and kept[1] is wall:
             return kept[2]
@@ -148,9 +148,7 @@ def _ink_of_name(
     lit = look.lit
     if lit is None or any(stop.id in lit for stop in wall.rows[row].stops):
         return theme.ink2, 400
-    pale = QColor(theme.ink2)
-    pale.setAlpha(255 - theme.veil.alpha())
-    return pale, 400
+    return pens.veiled(theme), 400
 
 
 def _paint_name(

@@ -9,7 +9,7 @@ from app.window.tokens import px
 from app.window.wall import moves, pens
 from app.window.wall.items import Item, Role, Wall
 from app.window.wall.layout import Layout
-from app.window.wall.paint_signs import Signs
+from app.window.wall.paint_signs import paint_recoat
 
 DASH, GAP, REACH = 4, 3, 4
 SPAN_ALPHA = 40
@@ -23,13 +23,7 @@ def paint_pointed(
         box = _block_box(layout, item)
         if box is not None:
             pens.frame(painter, box.adjusted(-3, -3, 3, 3), theme.ink, 1)
-    cure = wall.item(f"cure {hovered}")
-    if cure is not None and cure.recoat is not None and cure.band not in layout.folded:
-        left, right = _cut(layout, layout.scale.x(cure.recoat[0]), layout.scale.x(cure.recoat[1]))
-        if left < right:
-            signs = Signs()
-            signs.bracket(left, right, layout.row_middle(cure.row) + layout.row // 2 - 2)
-            signs.paint(painter, theme)
+    paint_recoat(painter, theme, wall, layout, hovered)
 
 
 def paint_span(

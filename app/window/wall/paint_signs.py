@@ -75,6 +75,21 @@ def paint_past_boxes(painter: QPainter, theme: Theme, wall: Wall, layout: Layout
     signs.paint(painter, theme)
 
 
+def paint_recoat(
+    painter: QPainter, theme: Theme, wall: Wall, layout: Layout, coat: str | None
+) -> None:
+    """Paint the recoat time of a coat, chosen or pointed at; of all coats only from near."""
+    cure = wall.item(f"cure {coat}")
+    if cure is None or cure.recoat is None or cure.band in layout.folded:
+        return
+    a, b = layout.scale.x(cure.recoat[0]), layout.scale.x(cure.recoat[1])
+    left, right = max(a, layout.sizes.margin), min(b, layout.names_x - 6)
+    if left < right:
+        signs = Signs()
+        signs.bracket(left, right, layout.row_middle(cure.row) + layout.row // 2 - 2)
+        signs.paint(painter, theme)
+
+
 def paint_boxes(painter: QPainter, theme: Theme, boxes: dict[str, list[QRect]]) -> None:
     """Paint boxes: filled when done, half when running, open when told and not confirmed."""
     every = [box for group in boxes.values() for box in group]

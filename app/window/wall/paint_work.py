@@ -12,7 +12,7 @@ from app.window.wall.layout import Layout
 from app.window.wall.paint_ground import paint_grounds, paint_posts, paint_window, stripes
 from app.window.wall.paint_marks import paint_bar, paint_journey, paint_late, paint_seams
 from app.window.wall.paint_ribbons import Ribbons
-from app.window.wall.paint_signs import Signs, paint_past_boxes
+from app.window.wall.paint_signs import paint_past_boxes, paint_recoat
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +60,7 @@ def paint_work(
         _lay_row(painter, wall, layout, row, theme.sheet, theme.ink if is_chosen else None)
     ribbons = Ribbons(wall, layout, out=out)
     ribbons.paint(painter, theme)
-    _paint_recoat(painter, wall, layout, theme, look)
+    paint_recoat(painter, theme, wall, layout, look.selected)
     for band in seen:
         _paint_road(painter, wall, layout, theme, band)
         paint_posts(painter, theme, layout, band)
@@ -168,16 +168,3 @@ def _paint_veil(
         if right > layout.sizes.margin:
             width = right - layout.sizes.margin
             pens.flat_rect(painter, layout.sizes.margin, top, width, bottom - top, theme.veil)
-
-
-def _paint_recoat(painter: QPainter, wall: Wall, layout: Layout, theme: Theme, look: Look) -> None:
-    """Paint the recoat time of the chosen coat, which is shown of all coats only from near."""
-    cure = wall.item(f"cure {look.selected}")
-    if cure is None or cure.recoat is None or cure.band in layout.folded:
-        return
-    a, b = layout.scale.x(cure.recoat[0]), layout.scale.x(cure.recoat[1])
-    left, right = max(a, layout.sizes.margin), min(b, layout.names_x - 6)
-    if left < right:
-        signs = Signs()
-        signs.bracket(left, right, layout.row_middle(cure.row) + layout.row // 2 - 2)
-        signs.paint(painter, theme)

@@ -6,6 +6,7 @@ from PySide6.QtCore import QLine, QLineF, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen
 
 from app.window.fonts import font, text_width
+from app.window.theme import Theme
 from app.window.tokens import px
 
 _AA = QPainter.RenderHint.Antialiasing
@@ -78,6 +79,13 @@ def fill_path(painter: QPainter, path: QPainterPath, colour: QColor) -> None:
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(colour)
     painter.drawPath(path)
+
+
+def veiled(theme: Theme) -> QColor:
+    """Return the ink of words that lie under a veil."""
+    pale = QColor(theme.ink2)
+    pale.setAlpha(255 - theme.veil.alpha())
+    return pale
 
 
 def hatch_lines(
