@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import cache
 from typing import TYPE_CHECKING
 
 from app.window.wall.causes import Causes
@@ -156,8 +157,7 @@ class _Maker:
         self.rows: list[Row] = []
         self.items: list[Item] = []
         self._sort_out()
-        plan = shown.plan
-        self.cured = cured
+        plan, self.cured = shown.plan, cured
         self.dues = dues(shown.book, plan, shown.now, self.cured) if plan else ()
         self.teller = Teller(
             shown.book,
@@ -170,7 +170,7 @@ class _Maker:
             unplaced=plan.unplaced if plan else (),
         )
         self.teller.as_told = self.as_told
-        self.teller.causes = Causes(shown.book, plan, cured, hours, shown.now)
+        self.teller.causes = cache(lambda: Causes(shown.book, plan, cured, hours, shown.now))
         self.common = common(shown.book, words, shown.now)
 
     def _sort_out(self) -> None:

@@ -18,7 +18,7 @@ from shared.plan import LegTime, Placement, Unplaced
 from shared.units import STEP_SECONDS, STEPS_PER_HOUR
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
     from datetime import datetime
 
     from app.window.wall.causes import Causes
@@ -53,8 +53,8 @@ class Teller:
     ) -> None:
         self.as_told: frozenset[StepId] = frozenset()
         """Steps that count as done or under way because the sheet says so."""
-        self.causes: Causes | None = None
-        """Why the placements of the plan begin when they do."""
+        self.causes: Callable[[], Causes] | None = None
+        """Why the placements of the plan begin when they do; found when somebody first asks."""
         self._facts: dict[StepId, list[Fact]] = defaultdict(list)
         for fact in book.facts:
             self._facts[fact.step].append(fact)
@@ -215,8 +215,9 @@ class Teller:
         """Say what kept it from beginning sooner, from a quarter of a day on."""
         if self.causes is None or placed.part:
             return []
-        cause = self.causes.of(placed)
-        minutes = self.causes.waited(placed, cause)
+        causes = self.causes()
+        cause = causes.of(placed)
+        minutes = causes.waited(placed, cause)
         if cause.held is None or minutes < self.words.day_minutes // 4:
             return []
         span = self.words.late(minutes)
