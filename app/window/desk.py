@@ -185,7 +185,7 @@ class Desk(QObject):
     def may_take_lock(self) -> bool:
         """Whether somebody has the book who is gone, or can't be known to be there."""
         held = self.opened.held if self.opened is not None else None
-        return held is not None and (held.stale or held.elsewhere)
+        return held is not None and held.may_be_gone
 
     def refuse_save(self, trouble: DiskError) -> None:
         """Say why the book is not saved, and where somebody else wrote its file, ask."""

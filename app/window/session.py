@@ -89,7 +89,7 @@ def lock_of(path: Path, since: datetime, *, has_word: bool = False) -> Lock:
     got = take(path, who(), since, even_if_stale=has_word)
     if isinstance(got, Held):
         begun = got.since.isoformat(" ", "minutes") if got.since else ""
-        code = "locked_open_it" if got.stale or got.elsewhere else "locked"
+        code = "locked_open_it" if got.may_be_gone else "locked"
         raise DiskError(code, path=str(path), who=got.who, host=got.host, since=begun)
     return got
 

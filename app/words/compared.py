@@ -164,5 +164,5 @@ def why_looking(words: "Words", held: "Held") -> str:
     since = "" if held.since is None else words.moment(held.since, after=None)
     if not since or not (held.who or held.host):
         return words.say(SOMEBODY_HAS_IT_KEY, key=key)
-    template = HAS_IT_KEY if held.stale or held.elsewhere else HAS_IT
+    template = HAS_IT_KEY if held.may_be_gone else HAS_IT
     return words.say(template, who=held.who or held.host, since=since, key=key)

@@ -45,6 +45,11 @@ class Held:
     stale: bool = False
     elsewhere: bool = False
 
+    @property
+    def may_be_gone(self) -> bool:
+        """Whether a person's word takes the lock: whoever has it is gone, or can't be known."""
+        return self.stale or self.elsewhere
+
     def as_finding(self) -> Finding:
         """Give the finding that says so."""
         since = None if self.since is None else self.since.isoformat().replace("+00:00", "Z")
@@ -124,7 +129,7 @@ def take(
         if lock is None and even_if_stale:
             with one_at_a_time(where.parent):
                 held = _look(where)
-                if held is None or held.stale or held.elsewhere:
+                if held is None or held.may_be_gone:
                     where.unlink(missing_ok=True)
                     lock = _create(where, who, since)
         return lock or _look(where) or take(path, who, since, even_if_stale=even_if_stale)

@@ -87,7 +87,7 @@ class Person:
         self.close()
         self._opened = session.open_book(self._path, NOW)
         held = self._opened.held
-        if has_word and held is not None and (held.stale or held.elsewhere):
+        if has_word and held is not None and held.may_be_gone:
             got = session.lock_of(self._path, NOW, has_word=True)
             document = self._opened.document
             self._opened = session.Opened(path=self._path, document=document, lock=got)
