@@ -79,6 +79,7 @@ def board(given: Given, day: date | None = None) -> Board:
     told = None if book.told is None else book.told.plan
     now = {each.day: each.stints(given.plan) for each in days}
     was = {each.day: each.stints(told) if told else {} for each in days}
+    backs = {each.day: dict(away_on(each)) for each in days}
     calendar = day_calendar(book)
     shown = [each for each in days if is_working_day(calendar, each.day) or now[each.day]]
     rows = []
@@ -89,7 +90,8 @@ def board(given: Given, day: date | None = None) -> Board:
             marked = changed(mine, was[each.day].get(person.id, ()))[0]
             if told is None:
                 marked = tuple(replace(row, is_changed=False) for row in marked)
-            of_days.append(_of_day(each, person, mine, marked))
+            back = backs[each.day].get(person.id)
+            of_days.append(_of_day(each, person, mine, marked, back))
         if any(of_days) or any(each.is_there(person.id) for each in shown):
             rows.append(BoardRow(name=person.name, days=tuple(_runs(of_days, words))))
     return Board(
@@ -101,7 +103,7 @@ def board(given: Given, day: date | None = None) -> Board:
         days=tuple(_label(words, each.day) for each in shown),
         rows=tuple(rows),
         changed=_changed(given) if _is_any_changed(rows) else "",
-        leave=_leave(given, Day(book, words, wanted)),
+        leave=_leave(given, days[wanted.weekday()]),
         foot=given.made,
     )
 
@@ -136,13 +138,13 @@ def _changed(given: Given) -> str:
 
 
 def _of_day(
-    day: Day, person: Person, stints: tuple[Stint, ...], rows: tuple[Row, ...]
+    day: Day, person: Person, stints: tuple[Stint, ...], rows: tuple[Row, ...], back: str | None
 ) -> tuple[Entry, ...]:
+    """Return a day's entries. back: when somebody who is away is back, in words."""
     hours = _usual(day.book, person, day.first, day.last)
     half = _half(hours, day.first)
     both = (Span(start=day.first, end=half), Span(start=half, end=day.last))
     found = [list(_in_half(day, at, span, stints, rows)) for at, span in enumerate(both)]
-    back = dict(away_on(day)).get(person.id)
     for at, span in enumerate(both):
         is_gone = back is not None and clip(hours, span.start, span.end)
         there = clip(day.there.get(person.id, ()), span.start, span.end)
