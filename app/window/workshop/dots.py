@@ -9,12 +9,12 @@ from PySide6.QtGui import QPainter
 
 from app.window.bits import paint_key, wrapped
 from app.window.fonts import text_width
+from app.window.masthead import paint_swatch
 from app.window.spots.drawn import Drawn
 from app.window.spots.spot import Spot
 from app.window.theme import Theme
 from app.window.tokens import px
 from app.window.wall import pens
-from app.window.wall.paint_ribbons import paint_pattern
 from app.words import Words
 from app.words import learn as learning
 from app.words import learn_view as say
@@ -117,10 +117,7 @@ class Dots(Drawn):
     def _paint_kind(self, painter: QPainter, of: Theme, each: Learned, at: int, width: int) -> None:
         top = self._top(at)
         swatch = QRect(8, top + px(8), px(14), px(14))
-        inner = swatch.adjusted(1, 1, -1, -1)
-        pens.flat_rects(painter, [swatch], of.outlines[each.kind])
-        pens.flat_rects(painter, [inner], of.fills[each.kind])
-        paint_pattern(painter, of, each.kind, [inner])
+        paint_swatch(painter, of, swatch, each.kind)
         x = 8 + px(14) + 8
         name = capital(learning.kind_name(self.words, each.kind))
         pens.words(painter, x, top + px(20), name, of.ink, 13, 600)
