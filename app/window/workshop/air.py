@@ -98,7 +98,7 @@ def _with_apart(shop: Workshop, index: int, **fields: object) -> Workshop:
 
 
 def _with_pair(shop: Workshop, text: str, *, known: dict[str, str]) -> Workshop:
-    parts = [part for part in typed.parts_of(text) if part]
+    parts = typed.parts_of(text)
     if len(parts) != 2:
         raise NotTaken("not_a_pair", value=text)
     first, second = (Doing(plain.one_of(part, known, "not_an_act")) for part in parts)

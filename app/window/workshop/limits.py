@@ -64,7 +64,7 @@ def _alone(shop: Workshop, words: Words) -> Field:
     def write(old: Workshop, text: str) -> Workshop:
         if text.strip().casefold() == nothing.casefold():
             return replace(old, never_alone=())
-        parts = [part for part in typed.parts_of(text) if part]
+        parts = typed.parts_of(text)
         acts = dict.fromkeys(Act(plain.one_of(part, known, "not_an_act")) for part in parts)
         return replace(old, never_alone=tuple(acts) or None)
 

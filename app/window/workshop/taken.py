@@ -269,7 +269,7 @@ def _held(
     index: int, which: str, ids: tuple[str, ...], known: Mapping[str, str], hint: str
 ) -> Field:
     def read(text: str) -> dict[str, object]:
-        parts = [part for part in typed.parts_of(text) if part]
+        parts = typed.parts_of(text)
         found = dict.fromkeys(plain.one_of(part, known, "not_there") for part in parts)
         return {which: tuple(found)}
 

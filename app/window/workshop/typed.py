@@ -98,8 +98,9 @@ def _days_text(days: tuple[int, ...], words: Words) -> str:
 
 
 def parts_of(text: str) -> tuple[str, ...]:
-    """Read a list with commas, "and" or lines between; empty parts too."""
-    return tuple(part.strip() for line in re.split(r"[\n\r;]+", text) for part in _AND.split(line))
+    """Read a list with commas, "and" or lines between."""
+    parts = (part.strip() for line in re.split(r"[\n\r;]+", text) for part in _AND.split(line))
+    return tuple(part for part in parts if part)
 
 
 def first_of(text: str) -> tuple[str, str]:
