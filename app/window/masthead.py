@@ -1,7 +1,7 @@
 """The masthead and the foot: the sentence that answers, what is next, the state, the marks."""
 
 from PySide6.QtCore import QRect, QSize, Qt
-from PySide6.QtGui import QColor, QFocusEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from app.window import tokens
@@ -185,14 +185,6 @@ class Foot(QWidget):
         if self.hasFocus():
             pens.frame(painter, self.rect(), of.ink, 2)
         painter.end()
-
-    @guarded
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        self.update()
-
-    @guarded
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        self.update()
 
     def _paint_key(self, painter: QPainter, of: Theme) -> float:
         """Paint the key to the marks from the right; return where it begins."""

@@ -3,7 +3,7 @@
 from typing import Protocol, cast
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from app.window import tokens
@@ -158,14 +158,6 @@ class Slip(QWidget):
         if self.hasFocus():
             pens.frame(painter, self.rect(), of.ink, 2)
         painter.end()
-
-    @guarded
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        self.update()
-
-    @guarded
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        self.update()
 
     def _key_lines(self, item: Item, room: int) -> list[list[tuple[str, str]]]:
         """Return the keys in lines that fit a width."""

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRect, Qt
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
 
 from app.window.bits import theme_of
@@ -54,14 +54,6 @@ class Stop(QWidget):
             painter = QPainter(self)
             pens.frame(painter, self.rect(), theme_of(self).ink, 2)
             painter.end()
-
-    @guarded
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        self.update()
-
-    @guarded
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        self.update()
 
 
 class Tabbing:

@@ -1,7 +1,7 @@
 """The calls and dates that a moved window makes necessary, in lines above the strands."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from app.window.bits import theme_of, wrapped
@@ -41,14 +41,6 @@ class CallsPart(QWidget):
     @guarded
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._set_height()
-
-    @guarded
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        self.update()
-
-    @guarded
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        self.update()
 
     @guarded
     def paintEvent(self, event: QPaintEvent) -> None:
