@@ -81,7 +81,8 @@ def _brought(
         kept.keep(found.edited.book)
     _say(asked, console, words, found)
     if asked.json:
-        console.say(json.dumps(_object(words, found, is_taken=is_taken), ensure_ascii=False))
+        told = _object(asked, words, found, is_taken=is_taken)
+        console.say(json.dumps(told, ensure_ascii=False))
     return REFUSED if found.troubles or found.findings else MET
 
 
@@ -113,11 +114,14 @@ def _said(asked: Asked, kind: str) -> dict[str, str]:
     return said
 
 
-def _say(asked: Asked, console: Console, words: Words, found: "Judged") -> None:
+def _is_table(asked: Asked) -> bool:
     from app.exchange.bring.bringing import TABLES
 
-    is_table = asked.words[1] in TABLES
-    holds = say.HOLDS if is_table else say.HOLDS_ENTRIES
+    return asked.words[1] in TABLES
+
+
+def _say(asked: Asked, console: Console, words: Words, found: "Judged") -> None:
+    holds = say.HOLDS if _is_table(asked) else say.HOLDS_ENTRIES
     console.wrapped(say.number_line(words, holds, found.count, path=asked.words[2]))
     if found.columns:
         pairs = words.series(
@@ -135,7 +139,7 @@ def _say(asked: Asked, console: Console, words: Words, found: "Judged") -> None:
         console.wrapped(say.number_line(words, say.LEFT, found.left_count))
     if found.troubles:
         console.wrapped(console.alarm(say.number_line(words, say.BAD, len(found.troubles))))
-        for line in _lines(words, found, is_table=is_table):
+        for line in _lines(asked, words, found):
             console.wrapped(line, indent=_INDENT, first=_GAP)
         return
     if found.findings:
@@ -161,8 +165,8 @@ def _shown(value: object) -> str:
     return str(value)
 
 
-def _lines(words: Words, found: "Judged", *, is_table: bool) -> list[str]:
-    if not is_table:
+def _lines(asked: Asked, words: Words, found: "Judged") -> list[str]:
+    if not _is_table(asked):
         return [say.entry_line(words, t.row, t.code, t.facts) for t in found.troubles]
     return [
         say.trouble_line(words, (t.row, t.column, found.columns.get(t.of, t.of)), t.code, t.facts)
@@ -170,9 +174,8 @@ def _lines(words: Words, found: "Judged", *, is_table: bool) -> list[str]:
     ]
 
 
-def _object(words: Words, found: "Judged", *, is_taken: bool) -> Json:
-    is_table = bool(found.columns)
-    lines = _lines(words, found, is_table=is_table)
+def _object(asked: Asked, words: Words, found: "Judged", *, is_taken: bool) -> Json:
+    lines = _lines(asked, words, found)
     return {
         "taken": is_taken,
         "count": found.count,

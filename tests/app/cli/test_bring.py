@@ -72,6 +72,15 @@ def test_one_bad_row_and_nothing_is_taken(path: Path) -> None:
     assert said.last["taken"] is False
 
 
+def test_a_table_of_which_no_column_is_known_is_told_as_a_table(path: Path) -> None:
+    file = written(path.parent, "people.csv", b"a,b\nZita,carve\n")
+    said = countback("bring", path, "people", file, "--json")
+    (trouble,) = said.last["troubles"]
+
+    assert said.code == 2
+    assert trouble["text"].startswith("The names of the columns: No column is there for “name”")
+
+
 def test_columns_may_be_said(path: Path) -> None:
     file = written(path.parent, "people.csv", b"a,b\nZita,carve\n")
 
