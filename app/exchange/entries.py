@@ -52,14 +52,15 @@ def entries(given: Given) -> tuple[Entry, ...]:
 
     Why somebody is away stands in none, nor that they are.
     """
-    found = (*_of_work(given), *_moments(given), *_trips(given), *_others(given))
-    every = (*found, *_cures(given), *_windows(given))
+    work = tuple(worked(given.book, given.plan, given.words))
+    found = (*_of_work(given, work), *_moments(given), *_trips(given), *_others(given))
+    every = (*found, *_cures(given, work), *_windows(given))
     return tuple(sorted(every, key=lambda each: (each.start, each.key)))
 
 
-def _of_work(given: Given) -> Iterator[Entry]:
+def _of_work(given: Given, work: tuple[Worked, ...]) -> Iterator[Entry]:
     words, zone = given.words, given.book.workshop.zone
-    for each in worked(given.book, given.plan, words):
+    for each in work:
         placed = each.placed
         for at, span in enumerate(joined(each.spans)):
             yield Entry(
@@ -175,12 +176,12 @@ def _others(given: Given) -> Iterator[Entry]:
         )
 
 
-def _cures(given: Given) -> Iterator[Entry]:
+def _cures(given: Given, work: tuple[Worked, ...]) -> Iterator[Entry]:
     # As on the sheets: it brings in all that reads books for the engine.
     from scheduler.cured import cured
 
     known = cured(given.book, given.plan)
-    for each in worked(given.book, given.plan, given.words):
+    for each in work:
         one = known.get(each.step.id)
         if one is None or one.ready <= one.end or each.placed.part:
             continue
