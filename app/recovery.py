@@ -4,7 +4,6 @@ A copy is two private files: TOKEN.countback, the book as it was, and TOKEN.json
 copy of. The book's own file is never touched.
 """
 
-import hashlib
 import json
 import logging
 import os
@@ -16,6 +15,7 @@ from shared.book import Book
 from shared.errors import DiskError
 from shared.examine import take_in
 from shared.files.disk import load, save_private
+from shared.files.known import NO_FILE, file_digest
 from shared.files.lock import host_name, is_alive, process_start
 from shared.files.write import write_book
 
@@ -40,18 +40,18 @@ class Copied:
     @property
     def is_behind(self) -> bool:
         """Whether the book's file was written by somebody else since."""
-        return self.of is not None and digest_of(self.of) not in ("", self.base)
+        return self.of is not None and digest_of(self.of) not in (NO_FILE, self.base)
 
 
 def digest_of(path: Path | None) -> str:
-    """Return the digest of a file's bytes; "" where there is none to be read."""
+    """Return the digest of a file's bytes; NO_FILE where there is none to be read."""
     if path is None:
-        return ""
+        return NO_FILE
     try:
-        return hashlib.sha256(load(path)).hexdigest()
+        return file_digest(path)
     except DiskError as trouble:
         LOG.info("no digest of %s: %s", path, trouble)
-        return ""
+        return NO_FILE
 
 
 def write_copy(folder: Path, token: str, book: Book, of: Path | None, base: str) -> None:
