@@ -4,6 +4,7 @@ import getpass
 import os
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cached_property
 from pathlib import Path
 
 from app.document import Document
@@ -94,13 +95,17 @@ def lock_of(path: Path, since: datetime, *, has_word: bool = False) -> Lock:
     return got
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Outside:
-    """What somebody else wrote in the place of a book. book: None where it can't be taken."""
+    """What somebody else wrote in the place of a book."""
 
     data: bytes
     digest: str
-    book: Book | None
+
+    @cached_property
+    def book(self) -> Book | None:
+        """Return the book in it, read once somebody asks; None where it can't be taken."""
+        return take_in(self.data).book
 
 
 def look_outside(document: Document) -> Outside | None:
@@ -117,7 +122,7 @@ def look_outside(document: Document) -> Outside | None:
     digest = bytes_digest(data)
     if digest == document.on_disk.known:
         return None
-    return Outside(data=data, digest=digest, book=take_in(data).book)
+    return Outside(data=data, digest=digest)
 
 
 def take_outside(document: Document, outside: Outside) -> None:
