@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime
+from datetime import datetime
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
-from app.window.wall.items import Role, Wall
+from app.window.wall.items import Role, Wall, instant_at
 from app.words import Words, on_wall
 from app.words import window as say
 from app.words.template import Template
@@ -168,8 +168,7 @@ def _next(wall: Wall, words: Words) -> tuple[Part, ...]:
 
 
 def _day(words: Words, minute: int) -> str:
-    instant = datetime.fromtimestamp(minute * 60, UTC)
-    return say.short_day(words, instant.astimezone(ZoneInfo(words.zone)).date())
+    return say.short_day(words, instant_at(minute).astimezone(ZoneInfo(words.zone)).date())
 
 
 def foot_left(state: State, words: Words) -> tuple[Part, ...]:

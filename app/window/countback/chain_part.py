@@ -1,7 +1,7 @@
 """The chain of a job as one line in time with lettered waits, and its days, as drawn parts."""
 
 from collections.abc import Sequence
-from datetime import UTC, date, datetime
+from datetime import date
 
 from PySide6.QtCore import QPointF, QRect
 from PySide6.QtGui import QPainter, QPainterPath
@@ -15,7 +15,7 @@ from app.window.spots.spot import Spot
 from app.window.theme import Theme
 from app.window.tokens import px
 from app.window.wall import pens
-from app.window.wall.items import DAY_MINUTES
+from app.window.wall.items import DAY_MINUTES, instant_at
 from app.window.wall.paint_marks import paint_teeth, torn
 from app.window.wall.paint_ribbons import paint_pattern
 from app.words import Words, calendar
@@ -124,7 +124,7 @@ class ChainPart(Drawn):
 
     def _block_text(self, block: Block) -> str:
         assert self._words is not None
-        start, end = (datetime.fromtimestamp(m * 60, UTC) for m in (block.start, block.end))
+        start, end = instant_at(block.start), instant_at(block.end)
         return f"{block.name}. {wording.short_span(self._words, start, end)}."
 
     # Painting.

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from app.window.countback.one_job import OneJob
 from app.window.people.days import there
-from app.window.wall.items import minute_of
+from app.window.wall.items import instant_at, minute_of
 from app.words import Words
 from app.words import countback_view as say
 from shared.book import Journey, LegKind, Person
@@ -59,7 +59,7 @@ def duties(one: OneJob, first: int, last: int, words: Words) -> tuple[Duty, ...]
     journeys = [s for s in one.job.steps if isinstance(s, Journey) and s.id in trips]
     crew = {person: None for step in journeys for person in step.crew}
     known = {person.id: person for person in one.shown.book.people}
-    span = (_instant(first) - _AROUND, _instant(last) + _AROUND)
+    span = (instant_at(first) - _AROUND, instant_at(last) + _AROUND)
     found = []
     for person in crew:
         if person in known:
@@ -118,7 +118,3 @@ def _stints(held: Spans, words: Words) -> Iterator[Stint]:
         start, end = minute_of(span.start), minute_of(span.end)
         hours = words.elapsed(end - start)
         yield Stint(start=start, end=end, text=words.say(template, hours=hours), is_rest=is_rest)
-
-
-def _instant(minute: int) -> datetime:
-    return datetime.fromtimestamp(minute * 60, UTC)

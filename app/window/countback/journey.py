@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 from itertools import pairwise
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from app.window.countback.duty import Duty, duties
 from app.window.countback.one_job import OneJob
-from app.window.wall.items import Piece, minute_of
+from app.window.wall.items import Piece, instant_at, minute_of
 from app.words import Words, moments
 from app.words import countback_view as say
 from app.words import deliver as delivering
@@ -161,7 +161,7 @@ def _stood(one: OneJob, words: Words, step: Journey, start: int, end: int) -> St
         start=start,
         end=end,
         name=words.say(say.STANDS_LOADED, hours=words.elapsed(end - start)),
-        span=_span(one, words, _instant(start), _instant(end)),
+        span=_span(one, words, instant_at(start), instant_at(end)),
         who="",
         is_wait=True,
     )
@@ -237,13 +237,9 @@ def _span(one: OneJob, words: Words, start: datetime, end: datetime) -> str:
     return words.say(say.FROM_TO, start=begun, end=ended)
 
 
-def _instant(minute: int) -> datetime:
-    return datetime.fromtimestamp(minute * 60, UTC)
-
-
 def _days(first: int, last: int, zone: str) -> Iterator[date]:
-    day = _instant(first).astimezone(ZoneInfo(zone)).date() - _ONE_DAY
-    while day <= _instant(last).astimezone(ZoneInfo(zone)).date():
+    day = instant_at(first).astimezone(ZoneInfo(zone)).date() - _ONE_DAY
+    while day <= instant_at(last).astimezone(ZoneInfo(zone)).date():
         yield day
         day += _ONE_DAY
 
@@ -261,7 +257,7 @@ def _ticks(first: int, last: int, zone: str, words: Words) -> Iterator[Tick]:
     for day in _days(first, last, zone):
         for hour in range(24):
             minute = minute_of(local_instant(day, time(hour), zone, opening=True))
-            is_shown = _instant(minute).astimezone(ZoneInfo(zone)).hour == hour
+            is_shown = instant_at(minute).astimezone(ZoneInfo(zone)).hour == hour
             if is_shown and first <= minute < last:
                 text = wording.short_day(words, day) if hour == 0 else ""
                 yield Tick(minute=minute, hour=hour, day=text)
