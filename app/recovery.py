@@ -14,7 +14,7 @@ from pathlib import Path
 from shared.book import Book
 from shared.errors import DiskError
 from shared.examine import take_in
-from shared.files.disk import load, save_private
+from shared.files.disk import disk_error, load, save_private
 from shared.files.known import NO_FILE, file_digest
 from shared.files.lock import host_name, is_alive, process_start
 from shared.files.write import write_book
@@ -72,8 +72,7 @@ def write_copy(folder: Path, token: str, book: Book, of: Path | None, base: str)
     try:
         folder.mkdir(mode=0o700, exist_ok=True)
     except OSError as trouble:
-        reason = trouble.strerror or type(trouble).__name__
-        raise DiskError("not_saved", path=str(folder), reason=reason) from trouble
+        raise disk_error("not_saved", folder, trouble) from trouble
     save_private(folder / (token + ABOUT), json.dumps(about, indent=2).encode() + b"\n")
     save_private(folder / (token + ENDING), write_book(book))
 

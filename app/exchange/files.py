@@ -10,8 +10,7 @@ from app.exchange.given import Given
 from app.exchange.page import page
 from app.exchange.tables import tables
 from app.exchange.workbook import workbook
-from shared.errors import DiskError
-from shared.files.disk import save_over
+from shared.files.disk import disk_error, save_over
 
 Files = dict[str, bytes]
 """By their names in a folder; of one file by what comes behind its stem, "" for itself."""
@@ -49,9 +48,7 @@ def write_files(out: Path, files: Files, *, is_folder: bool) -> int:
         try:
             out.mkdir(exist_ok=True)
         except OSError as trouble:
-            reason = trouble.strerror or type(trouble).__name__
-            facts = {"path": str(out), "reason": reason, "number": trouble.errno}
-            raise DiskError("not_saved", **facts) from trouble
+            raise disk_error("not_saved", out, trouble) from trouble
     for name, data in files.items():
         save_over(out / name if is_folder else out.with_stem(out.stem + name), data)
     return len(files)

@@ -35,7 +35,7 @@ def load(path: str | os.PathLike[str]) -> bytes:
         with Path(path).open("rb") as file:
             return file.read(LARGEST_BYTES + 1)
     except OSError as trouble:
-        raise _disk_error("not_loaded", path, trouble) from trouble
+        raise disk_error("not_loaded", path, trouble) from trouble
 
 
 def save(path: str | os.PathLike[str], data: bytes) -> None:
@@ -57,7 +57,7 @@ def save(path: str | os.PathLike[str], data: bytes) -> None:
             new.replace(target)
         _sync_folder(target.parent)
     except OSError as trouble:
-        raise _disk_error("not_saved", path, trouble) from trouble
+        raise disk_error("not_saved", path, trouble) from trouble
 
 
 def save_private(path: str | os.PathLike[str], data: bytes) -> None:
@@ -73,7 +73,7 @@ def save_private(path: str | os.PathLike[str], data: bytes) -> None:
         with _written_beside(target, data, _PRIVATE_MODE) as new:
             new.replace(target)
     except OSError as trouble:
-        raise _disk_error("not_saved", path, trouble) from trouble
+        raise disk_error("not_saved", path, trouble) from trouble
 
 
 def save_over(path: str | os.PathLike[str], data: bytes) -> None:
@@ -91,7 +91,7 @@ def save_over(path: str | os.PathLike[str], data: bytes) -> None:
         with _written_beside(target, data, _mode_of(target)) as new:
             new.replace(target)
     except OSError as trouble:
-        raise _disk_error("not_saved", path, trouble) from trouble
+        raise disk_error("not_saved", path, trouble) from trouble
 
 
 def real(path: str | os.PathLike[str]) -> Path:
@@ -157,6 +157,7 @@ def _sync_folder(folder: Path) -> None:
         os.close(descriptor)
 
 
-def _disk_error(code: str, path: str | os.PathLike[str], trouble: OSError) -> DiskError:
+def disk_error(code: str, path: str | os.PathLike[str], trouble: OSError) -> DiskError:
+    """Give the error that says what the system refused, with path, reason and its number."""
     reason = trouble.strerror or type(trouble).__name__
     return DiskError(code, path=str(path), reason=reason, number=trouble.errno)

@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from shared.errors import DiskError
-from shared.files.disk import load, real, save
+from shared.files.disk import disk_error, load, real, save
 from shared.files.lock import Lock, one_at_a_time
 
 NO_FILE = ""
@@ -49,8 +49,7 @@ def save_known(path: str | os.PathLike[str], data: bytes, lock: Lock, known: str
                 raise DiskError("changed_outside", path=str(path))
             save(path, data)
     except OSError as trouble:
-        reason = trouble.strerror or type(trouble).__name__
-        raise DiskError("not_saved", path=str(path), reason=reason) from trouble
+        raise disk_error("not_saved", path, trouble) from trouble
     return bytes_digest(data)
 
 
@@ -76,7 +75,6 @@ def put_beside(path: str | os.PathLike[str], data: bytes, at: datetime) -> Path:
         except FileExistsError:
             number += 1
         except OSError as trouble:
-            reason = trouble.strerror or type(trouble).__name__
-            raise DiskError("not_saved", path=str(beside), reason=reason) from trouble
+            raise disk_error("not_saved", beside, trouble) from trouble
         else:
             return beside

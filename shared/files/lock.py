@@ -15,8 +15,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from shared.errors import DiskError
-from shared.files.disk import real
+from shared.files.disk import disk_error, real
 from shared.files.json_text import shown
 from shared.findings import Fact, Finding
 from shared.findings_codes import finding
@@ -78,7 +77,7 @@ class Lock:
         except FileNotFoundError:
             return False
         except OSError as trouble:
-            raise _disk_error("not_locked", self.path, trouble) from trouble
+            raise disk_error("not_locked", self.path, trouble) from trouble
 
     def release(self) -> None:
         """Give the lock back; nothing happens if it is no longer ours.
@@ -95,7 +94,7 @@ class Lock:
         except FileNotFoundError:
             return
         except OSError as trouble:
-            raise _disk_error("not_unlocked", self.path, trouble) from trouble
+            raise disk_error("not_unlocked", self.path, trouble) from trouble
 
     def __enter__(self) -> "Lock":
         return self
@@ -134,7 +133,7 @@ def take(
                     lock = _create(where, who, since)
         return lock or _look(where) or take(path, who, since, even_if_stale=even_if_stale)
     except OSError as trouble:
-        raise _disk_error("not_locked", where, trouble) from trouble
+        raise disk_error("not_locked", where, trouble) from trouble
 
 
 def look(path: str | os.PathLike[str]) -> Held | None:
@@ -149,7 +148,7 @@ def look(path: str | os.PathLike[str]) -> Held | None:
     try:
         return _look(where)
     except OSError as trouble:
-        raise _disk_error("not_locked", where, trouble) from trouble
+        raise disk_error("not_locked", where, trouble) from trouble
 
 
 def _create(where: Path, who: str, since: datetime) -> Lock | None:
@@ -285,8 +284,3 @@ def one_at_a_time(folder: Path) -> Iterator[None]:
         yield
     finally:
         os.close(descriptor)
-
-
-def _disk_error(code: str, path: Path, trouble: OSError) -> DiskError:
-    reason = trouble.strerror or type(trouble).__name__
-    return DiskError(code, path=str(path), reason=reason, number=trouble.errno)

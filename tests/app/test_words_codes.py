@@ -185,7 +185,7 @@ def test_every_edit_has_a_label() -> None:
 
 
 def test_every_trouble_that_is_raised_has_a_sentence() -> None:
-    makers = {"DiskError", "_disk_error", "Usage", "Refused", "NoLoad", "NotNow"}
+    makers = {"DiskError", "disk_error", "Usage", "Refused", "NoLoad", "NotNow"}
     raised = set[str]()
     for path in python_files("app", "shared"):
         raised |= codes_raised(source_of(path), makers)
