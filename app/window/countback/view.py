@@ -207,9 +207,9 @@ class CountbackView(View):
             self.strands.show_job(one, words)
             self.journey.show_days(last_days(one, words), words)
             self.ladder.show_rungs(ladder(one, words, self._orders(one)), words)
-            found = piece(one, words)
+            shown = piece(one, words), words, paths_of(one.job), picture_of(one.job)
             for part in (self.piece, self.piece_below):
-                part.show_piece(found, words, paths_of(one.job), picture_of(one.job))
+                part.show_piece(*shown)
             return
         self.why.forget_others(one.job.id)
         if self.desk.trial is None and self._is_current:
