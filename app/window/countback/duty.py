@@ -11,7 +11,7 @@ from app.window.people.days import there
 from app.window.wall.items import instant_at, minute_of
 from app.words import Words
 from app.words import countback_view as say
-from shared.book import Journey, LegKind, Person
+from shared.book import AT_SEA, Journey, LegKind, Person
 from shared.delivery.judged import site_from
 from shared.ids import PersonId
 from shared.plan import Doing
@@ -80,7 +80,7 @@ def _away(step: Journey, trip: "Trip") -> Iterator[Span]:
         for leg, at in zip(step.legs, trip.legs, strict=False):
             if leg.kind not in _NOBODY and at.start < at.end:
                 yield Span(start=at.start, end=at.end)
-    by_road = not any(leg.kind in {LegKind.SAILING, LegKind.TRAIN} for leg in step.legs)
+    by_road = not any(leg.kind in AT_SEA for leg in step.legs)
     if by_road and trip.end < trip.back:
         yield Span(start=trip.end, end=trip.back)
 
