@@ -90,21 +90,12 @@ class Ground(QObject):
     @contextmanager
     def on_paper(self) -> Iterator[None]:
         """Colour everything black on white for a while: it is painted on paper."""
-        window, app = self._window, QApplication.instance()
-        was = window.property("ground")
-
-        def take(name: str) -> None:
-            window.setProperty("ground", name)
-            if isinstance(app, QApplication):
-                app.setPalette(palette(theme(name)))
-            window.setPalette(palette(theme(name)))
-            self._on_theme(theme(name))
-
-        take(PAPER.name)
+        was = self._window.property("ground")
+        self._colour(PAPER.name)
         try:
             yield
         finally:
-            take(was)
+            self._colour(was)
 
     def _on_scheme(self) -> None:
         if "system" in (self.settings.look, self.settings.contrast):
@@ -115,14 +106,16 @@ class Ground(QObject):
         set_text_percent(self.settings.text_percent)
         name = ground_for(self.settings.look)
         name += STRONG if is_strong(self.settings.contrast) else ""
-        window, of = self._window, theme(name)
+        self._colour(name)
+        self._window.setFont(font(13))
+        self._window.setAutoFillBackground(True)
+        for part in self._window.findChildren(QWidget):
+            part.update()
+
+    def _colour(self, name: str) -> None:
+        window, of, app = self._window, theme(name), QApplication.instance()
         window.setProperty("ground", name)
-        app = QApplication.instance()
         if isinstance(app, QApplication):
             app.setPalette(palette(of))
         window.setPalette(palette(of))
-        window.setFont(font(13))
-        window.setAutoFillBackground(True)
         self._on_theme(of)
-        for part in window.findChildren(QWidget):
-            part.update()
