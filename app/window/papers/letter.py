@@ -10,15 +10,16 @@ from zoneinfo import ZoneInfo
 
 from app.exchange.given import Given
 from app.window.papers.text import Item, Paper, Part
+from app.window.sheets.under import answers_overdue
 from app.words import moments, rush
 from app.words import papers as say
 from app.words.levers import money
 from app.words.template import Template
 from app.words.verdicts import is_met
-from scheduler.asks import Ask, asks
 from scheduler.outcome import JobOutcome, Outcome
 from scheduler.slack import working_minutes
 from shared.book import Fact, FactKind, Gate, GateKind, Job
+from shared.ids import StepId
 from shared.plan import Placement
 
 InFull = Callable[[date], str]
@@ -28,7 +29,8 @@ InFull = Callable[[date], str]
 def letter(given: Given, job: Job, outcome: Outcome, in_full: InFull) -> Paper:
     """Return the letter to the client of a job."""
     told = next((each for each in outcome.jobs if each.id == job.id), None)
-    made = _Letter(given=given, job=job, told=told, in_full=in_full)
+    overdue = answers_overdue(given.book, given.plan, given.now)
+    made = _Letter(given=given, job=job, told=told, in_full=in_full, overdue=overdue)
     words, today = given.words, given.now.astimezone(ZoneInfo(job.client.zone)).date()
     return Paper(
         title=words.say(say.LETTER, job=job.name),
@@ -49,6 +51,7 @@ class _Letter:
     job: Job
     told: JobOutcome | None
     in_full: InFull
+    overdue: frozenset[StepId]
 
     def _say(self, template: Template, **facts: object) -> str:
         return self.given.words.say(template, **facts)
@@ -107,21 +110,13 @@ class _Letter:
             had = [fact for fact in facts if fact.answer is not None]
             yield step, placed.get(step.id), shown, had
 
-    def _overdue(self) -> frozenset[str]:
-        given = self.given
-        from scheduler.outcome import CheckResult
-
-        found = asks(given.book, given.plan, given.now, CheckResult())
-        return frozenset(each.step for each in found if each.ask is Ask.ANSWER)
-
     def _answers(self) -> Iterator[Item]:
-        overdue = self._overdue()
         for gate, placed, shown, had in self._gates():
             if len(had) >= max(1, len(shown)):
                 when = self._day(had[-1].at)
                 yield Item(what=self._say(say.ANSWER_GIVEN, answer=gate.name), when=when)
                 continue
-            if gate.id in overdue:
+            if gate.id in self.overdue:
                 due = self._day(self._due(gate, shown[len(had)]))
                 what = self._say(say.ANSWER_LATE, answer=gate.name)
                 yield Item(what=what, when=due, is_strong=True)
@@ -162,7 +157,6 @@ class _Letter:
 
     def _eaten(self) -> Iterator[Item]:
         workshop, words = self.given.book.workshop, self.given.words
-        overdue = self._overdue()
         for gate, _, shown, had in self._gates():
             for sent, answer in zip(shown, had, strict=False):
                 due = self._due(gate, sent)
@@ -172,7 +166,7 @@ class _Letter:
                     late = words.late(minutes)
                     text = self._say(say.CAME_LATE, answer=gate.name, late=late, **facts)
                     yield Item(what=text)
-            if gate.id in overdue:
+            if gate.id in self.overdue:
                 yield self._gone(gate, self._due(gate, shown[len(had)]))
 
     def _gone(self, gate: Gate, due: datetime) -> Item:

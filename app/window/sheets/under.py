@@ -16,7 +16,7 @@ from app.words import cautions as cautioning
 from app.words import sheets as say
 from app.words import window as wording
 from app.words.voice import capital
-from scheduler.outcome import StepTimes
+from scheduler.outcome import CheckResult, StepTimes
 from shared.book import Book, FactKind, Gate, GateKind, Job, Stage, Step
 from shared.cautions import Caution, cautions_of
 from shared.ids import StepId
@@ -118,14 +118,19 @@ def _by(words: Words, day: date) -> str:
     return words.say(say.BY, day=wording.short_day(words, day))
 
 
+def answers_overdue(book: Book, plan: Plan, now: datetime) -> frozenset[StepId]:
+    """Return of which gates a client's answer is overdue."""
+    from scheduler.asks import Ask, asks
+
+    found = asks(book, plan, now, CheckResult())
+    return frozenset(each.step for each in found if each.ask is Ask.ANSWER)
+
+
 def answers_due(day: Day, plan: Plan, now: datetime) -> Iterator[Due]:
     """Give pictures and answers of the next week, and answers that are overdue."""
-    from scheduler.asks import Ask, asks
-    from scheduler.outcome import CheckResult
-
     words, zone = day.words, day.zone
     jobs = {job.id: job.name for job in day.book.jobs}
-    late = {a.step for a in asks(day.book, plan, now, CheckResult()) if a.ask is Ask.ANSWER}
+    late = answers_overdue(day.book, plan, now)
     gates = {
         step.id
         for job in day.book.jobs
