@@ -13,7 +13,7 @@ from app.window.papers.board import board
 from app.window.papers.board_pages import board_pages
 from app.window.papers.letter import letter
 from app.window.papers.loads import load_lists
-from app.window.papers.owner import USUAL_MOST, owner
+from app.window.papers.owner import MOST, owner, shortened
 from app.window.papers.text_pages import text_pages
 from app.window.printing import Job, pdf_of, sheets_job, wall_pages
 from app.window.wall.derive import Shown, derive
@@ -87,13 +87,11 @@ def loads_job(given: Given, job: Commission | None) -> Job | None:
 
 def owner_job(given: Given) -> Job:
     """Return the owner's page: as many lines as there is room for on one."""
-    outcome = stands(given)
-    most = USUAL_MOST
-    paper = owner(given, outcome, most)
-    pages = text_pages(paper, given.words)
-    while len(pages) > 1 and most > 1:
-        most -= 1
-        pages = text_pages(owner(given, outcome, most), given.words)
+    paper, words = owner(given, stands(given)), given.words
+    for most in range(MOST, 0, -1):
+        pages = text_pages(shortened(paper, most, words), words)
+        if len(pages) == 1:
+            break
     return sheets_job(paper.title, pages)
 
 

@@ -4,6 +4,7 @@ Money is nowhere in here: paper lies about.
 """
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from zoneinfo import ZoneInfo
 
 from app.exchange.given import Given
@@ -11,7 +12,7 @@ from app.window.papers.text import Item, Paper, Part
 from app.window.people.days import first_day
 from app.window.sheets.rows import Day
 from app.window.sheets.under import Due, answers_due, orders_due
-from app.words import morning
+from app.words import Words, morning
 from app.words import papers as say
 from app.words import window as wording
 from app.words.template import Template
@@ -19,11 +20,11 @@ from app.words.verdicts import is_met
 from app.words.voice import capital
 from scheduler.outcome import JobOutcome, Outcome, Verdict
 
-USUAL_MOST = 12
+MOST = 12
 
 
-def owner(given: Given, outcome: Outcome, most: int = USUAL_MOST) -> Paper:
-    """Return the page. most: so many lines of a part at most, and how many more there are."""
+def owner(given: Given, outcome: Outcome) -> Paper:
+    """Return the page with all its lines."""
     words = given.words
     moment = words.moment(given.now, after=None)
     return Paper(
@@ -33,35 +34,42 @@ def owner(given: Given, outcome: Outcome, most: int = USUAL_MOST) -> Paper:
         marks=given.marks,
         is_old=given.is_old,
         first=words.book_line(outcome.jobs, now=given.now),
-        parts=tuple(_parts(given, outcome, most)),
+        parts=tuple(_parts(given, outcome)),
         last=words.say(say.NO_CHANCE),
         foot=given.made,
     )
 
 
-def _parts(given: Given, outcome: Outcome, most: int) -> Iterator[Part]:
+def shortened(paper: Paper, most: int, words: Words) -> Paper:
+    """Return a page with so many lines of a part at most, and how many more there are."""
+    parts = (replace(part, items=_at_most(part.items, most, words)) for part in paper.parts)
+    return replace(paper, parts=tuple(parts))
+
+
+def _at_most(items: tuple[Item, ...], most: int, words: Words) -> tuple[Item, ...]:
+    more = len(items) - most
+    if more <= 0:
+        return items
+    text = words.say(say.MORE, count=more, number=words.number_word(more))
+    return (*items[:most], Item(what=text))
+
+
+def _parts(given: Given, outcome: Outcome) -> Iterator[Part]:
     words = given.words
     by_window = sorted(outcome.jobs, key=lambda told: (is_met(told), told.slack_minutes or 0))
     shaky = [told for told in by_window if told.verdict is not Verdict.FITS]
     danger = [Item(what=words.verdict_line(told, now=given.now)) for told in shaky]
-    yield _part(given, say.IN_DANGER, danger, say.NO_DANGER, most)
+    yield _part(given, say.IN_DANGER, danger, say.NO_DANGER)
     stand = [_stands(given, told) for told in by_window]
-    yield _part(given, say.HOW_JOBS_STAND, stand, say.ALONE, most)
-    yield _part(given, say.THIS_WEEK, _due(given), say.NOTHING_DUE, most)
-    yield _part(given, say.EXTRA, _extra(given), say.NO_EXTRA, most)
+    yield _part(given, say.HOW_JOBS_STAND, stand, say.ALONE)
+    yield _part(given, say.THIS_WEEK, _due(given), say.NOTHING_DUE)
+    yield _part(given, say.EXTRA, _extra(given), say.NO_EXTRA)
 
 
-def _part(
-    given: Given, title: Template, items: Iterable[Item], nothing: Template, most: int
-) -> Part:
-    words, found = given.words, list(items)
-    if not found:
-        found = [Item(what=words.say(nothing))]
-    more = len(found) - most
-    if more > 0:
-        text = words.say(say.MORE, count=more, number=words.number_word(more))
-        found = [*found[:most], Item(what=text)]
-    return Part(title=words.say(title), items=tuple(found))
+def _part(given: Given, title: Template, items: Iterable[Item], nothing: Template) -> Part:
+    words = given.words
+    found = tuple(items) or (Item(what=words.say(nothing)),)
+    return Part(title=words.say(title), items=found)
 
 
 def _stands(given: Given, told: JobOutcome) -> Item:

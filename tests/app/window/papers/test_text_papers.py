@@ -11,7 +11,7 @@ from app.exchange.given import Given
 from app.window.papers import jobs
 from app.window.papers.letter import letter
 from app.window.papers.loads import load_lists
-from app.window.papers.owner import owner
+from app.window.papers.owner import owner, shortened
 from app.window.papers.text import Paper
 from scheduler.outcome import Verdict
 from shared.book import Answer, Book, Fact, FactKind, Gate, GateKind, Job, Journey
@@ -349,7 +349,7 @@ def test_the_engine_s_own_answer_goes_before_what_a_kept_plan_tells() -> None:
 
 def test_what_is_too_much_for_one_page_is_counted() -> None:
     given = of_sample("full")
-    part = owner(given, jobs.stands(given), most=5).parts[1]
+    part = shortened(owner(given, jobs.stands(given)), 5, given.words).parts[1]
 
     assert len(part.items) == 6
     assert part.items[-1].what == "And seven more."
