@@ -9,7 +9,7 @@ from app.cli.arguments import Asked, Usage
 from app.cli.books import load_book, load_plan, words_for
 from app.cli.console import Console
 from app.cli.findings import say_refused
-from app.cli.give_papers import OF_PAPER, Files, board, check_paper, letter, loads, owner, wall
+from app.cli.give_papers import OF_PAPER, check_paper, papers
 from app.cli.kept import found_for
 from app.cli.meant import feed_meant
 from app.cli.moments import now_of
@@ -23,6 +23,7 @@ from shared.plan import Plan
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from app.exchange.files import Files
     from app.exchange.given import Given
     from scheduler.outcome import Breach, Outcome
 
@@ -157,26 +158,26 @@ def _said(asked: Asked, console: Console, made: "Given", told: tuple[str, Path, 
 # What can be given.
 
 
-def _calendars(given: "Given", asked: Asked) -> Files:
+def _calendars(given: "Given", asked: Asked) -> "Files":
     from app.exchange.files import calendar_files
 
     feed = feed_meant(given.book, asked.of) if asked.of is not None else None
     return calendar_files(given, feed)
 
 
-def _tables(given: "Given", asked: Asked) -> Files:
+def _tables(given: "Given", asked: Asked) -> "Files":
     from app.exchange.files import table_files
 
     return table_files(given, bom=asked.bom)
 
 
-def _workbook(given: "Given", asked: Asked) -> Files:
+def _workbook(given: "Given", asked: Asked) -> "Files":
     from app.exchange.files import workbook_file
 
     return workbook_file(given)
 
 
-def _page(given: "Given", asked: Asked) -> Files:
+def _page(given: "Given", asked: Asked) -> "Files":
     from app.exchange.files import page_file
 
     return page_file(given)
@@ -187,10 +188,10 @@ SORTS: dict[str, Sort] = {
     "workbook": Sort(make=_workbook, suffixes=(".xlsx",)),
     "tables": Sort(make=_tables),
     "page": Sort(make=_page, suffixes=(".html", ".htm")),
-    "board": Sort(make=board, suffixes=_PAPERS),
-    "wall": Sort(make=wall, suffixes=_PAPERS, options=frozenset(OF_PAPER)),
-    "letter": Sort(make=letter, suffixes=_PAPERS, options=frozenset({"for_job"})),
-    "loads": Sort(make=loads, suffixes=_PAPERS, options=frozenset({"for_job"})),
-    "owner": Sort(make=owner, suffixes=_PAPERS),
+    "board": Sort(make=papers, suffixes=_PAPERS),
+    "wall": Sort(make=papers, suffixes=_PAPERS, options=frozenset(OF_PAPER)),
+    "letter": Sort(make=papers, suffixes=_PAPERS, options=frozenset({"for_job"})),
+    "loads": Sort(make=papers, suffixes=_PAPERS, options=frozenset({"for_job"})),
+    "owner": Sort(make=papers, suffixes=_PAPERS),
 }
 """By the word for it on the command line. What needs Qt imports it inside its own function."""
