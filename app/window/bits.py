@@ -3,16 +3,17 @@
 from collections.abc import Callable
 from typing import cast
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from app.window.fonts import text_width
 from app.window.guard import guarded
 from app.window.theme import Theme, theme
-from app.window.tokens import GROUNDS, px
+from app.window.tokens import GROUNDS, HATCH_PITCH, px
 from app.window.wall import pens
 from app.words.keys import key_text
+from shared.book import Kind
 
 KEY_PIXELS = 11
 TEXT_PIXELS = 13
@@ -32,6 +33,14 @@ def wrapped(
         else:
             line = longer
     return [*lines, line] if line else lines
+
+
+def paint_cure(painter: QPainter, of: Theme, rect: QRect, kind: Kind) -> None:
+    """Paint a cure of a kind: hatched, with a line above and below."""
+    x, y, wide, high = rect.x(), rect.y(), rect.width(), rect.height()
+    pens.slanted(painter, pens.hatch_lines(x, y, wide, high, HATCH_PITCH), of.cures[kind])
+    edges = [QRect(x, y, wide, 1), QRect(x, rect.bottom(), wide, 1)]
+    pens.flat_rects(painter, edges, of.lines[kind])
 
 
 def paint_key(painter: QPainter, of: Theme, x: float, baseline: float, key: str) -> float:

@@ -6,7 +6,7 @@ from datetime import date
 from PySide6.QtCore import QPointF, QRect
 from PySide6.QtGui import QPainter, QPainterPath
 
-from app.window.bits import wrapped
+from app.window.bits import paint_cure, wrapped
 from app.window.countback.one_job import OneJob
 from app.window.countback.why import Block, Cause, Gap, Told
 from app.window.fonts import text_width
@@ -186,10 +186,7 @@ class ChainPart(Drawn):
             return
         if b - a < 2:
             return
-        top, high = self._middle - px(5), px(10)
-        pens.slanted(painter, pens.hatch_lines(a, top, b - a, high, 5), of.cures[gap.kind])
-        edges = [QRect(a, top, b - a, 1), QRect(a, top + high - 1, b - a, 1)]
-        pens.flat_rects(painter, edges, of.lines[gap.kind])
+        paint_cure(painter, of, QRect(a, self._middle - px(5), b - a, px(10)), gap.kind)
 
     def _paint_block(self, painter: QPainter, of: Theme, width: int, block: Block) -> None:
         rect = self._rect(width, block.start, block.end)

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QLine, QPoint, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPen
 
+from app.window.bits import paint_cure
 from app.window.fonts import text_width
 from app.window.theme import Theme, over_opening
 from app.window.wall import pens
@@ -63,11 +64,7 @@ def _part(box: QRect, left: int, right: int) -> QRect:
 
 
 def _cure(painter: QPainter, of: Theme, rect: QRect, kind: Kind) -> None:
-    r = QRect(rect.x(), rect.center().y() - 3, rect.width(), 7)
-    hatch = pens.hatch_lines(r.x(), r.y(), r.width(), r.height(), 5)
-    pens.slanted(painter, hatch, of.cures[kind])
-    edges = [QRect(r.x(), r.y(), r.width(), 1), QRect(r.x(), r.bottom(), r.width(), 1)]
-    pens.flat_rects(painter, edges, of.lines[kind])
+    paint_cure(painter, of, QRect(rect.x(), rect.center().y() - 3, rect.width(), 7), kind)
 
 
 def _thickness(painter: QPainter, of: Theme, box: QRect) -> None:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import QLine, QPoint, QRect, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter
 
+from app.window.bits import paint_cure
 from app.window.fonts import text_width
 from app.window.guard import guarded
 from app.window.masthead import paint_swatch
@@ -191,7 +192,4 @@ def _wide(made: Made) -> int:
 
 def _cure(painter: QPainter, of: Theme, kind: Kind, x: int, middle: int, wide: int) -> None:
     tall = max(6, px(RIBBON - 14) * 34 // 100)
-    top = middle - tall // 2
-    pens.slanted(painter, pens.hatch_lines(x, top, wide, tall, 5), of.cures[kind])
-    edges = [QRect(x, top, wide, 1), QRect(x, top + tall - 1, wide, 1)]
-    pens.flat_rects(painter, edges, of.lines[kind])
+    paint_cure(painter, of, QRect(x, middle - tall // 2, wide, tall), kind)
