@@ -11,6 +11,8 @@ from app.window import session
 from app.window.desk import Desk
 from app.window.wall.paint import save_picture
 from app.words import window as say
+from shared.errors import DiskError
+from shared.files.disk import save_over
 
 
 class Asker(Protocol):
@@ -69,14 +71,10 @@ class Filing:
         if path is None:
             return None
         target = path.with_suffix(".pdf")
-        part = target.with_name(f".{target.name}.part")
         try:
-            part.write_bytes(data())
-            part.replace(target)
-        except OSError as trouble:
-            part.unlink(missing_ok=True)
-            reason = trouble.strerror or type(trouble).__name__
-            self._desk.trouble = self._desk.words.trouble("not_saved", path=target, reason=reason)
+            save_over(target, data())
+        except DiskError as trouble:
+            self._desk.trouble = self._desk.words.trouble(trouble.code, **trouble.facts)
             self._desk.state_changed.emit()
             return None
         return target
