@@ -7,15 +7,16 @@ from typing import Any, Generic, TypeVar
 
 from app.window.sheet import typed as plain
 from app.words.template import Template
-from shared.book import Book, Equipment, Material, Person, Place, Supplier, Workshop
+from shared.book import Book, Equipment, Material, Offer, Person, Place, Supplier, Workshop
 from shared.edits import Edited, change_workshop
+from shared.edits.workshop import change_besides
 from shared.findings import Finding
 from shared.value import Value
 
 Path = tuple[str | int, ...]
 Changed = TypeVar("Changed", bound=Value)
 Owned = TypeVar("Owned", bound=Value)
-Listed = TypeVar("Listed", Person, Place, Equipment, Material, Supplier)
+Listed = TypeVar("Listed", Person, Place, Equipment, Material, Supplier, Offer)
 Writing = Callable[[Book, str], Edited]
 
 
@@ -267,6 +268,8 @@ def with_field(value: Changed, name: str, new: object) -> Changed:
 
 SHOP = Owner(now=lambda book: book.workshop, put=change_workshop, path=("workshop",))
 """The workshop itself as what has blanks."""
+BOOK: Owner[Book] = Owner(now=lambda book: book, put=lambda _, made: change_besides(made), path=())
+"""The book itself, for its lists that nothing else has: offers, and work of no job."""
 
 
 def shop_figure(which: str, shop: Workshop, *, whole: bool = False, hint: str = "") -> Field:

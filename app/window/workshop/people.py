@@ -12,6 +12,7 @@ from app.window.workshop.items import (
     Act,
     Field,
     Item,
+    Owned,
     Owner,
     Part,
     Sentence,
@@ -24,6 +25,7 @@ from app.window.workshop.items import (
 from app.words import Words
 from app.words import workshop_view as say
 from app.words.brought import name_in_words
+from app.words.template import Template
 from app.words.voice import Voice
 from shared.book import (
     Abrade,
@@ -256,7 +258,7 @@ def _works(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
         hint=words.say(say.HINT_HOURS),
     )
     pace = replace(its.figure("pace", person.pace, plain.number), is_figure=False)
-    first, last = (_day(its, person, each, at) for each in ("works_from", "works_until"))
+    first, last = (day_field(its, person, each, at) for each in ("works_from", "works_until"))
     freelance = its.tick("freelance", is_ticked=person.freelance)
     young = its.tick("under_18", is_ticked=person.under_18)
     sanding = its.figure(
@@ -272,14 +274,16 @@ def _works(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
     ]
 
 
-def _day(its: Owner[Person], person: Person, which: str, at: At) -> Field:
-    text = typed.day_text(getattr(person, which), at.words, at.today)
-    write = partial(_with_day, which=which, at=at)
-    return its.field(which, text, write, which, hint=at.words.say(say.HINT_ALWAYS))
+def day_field(
+    its: Owner[Owned], each: Owned, which: str, at: At, hint: Template = say.HINT_ALWAYS
+) -> Field:
+    """Return the blank of a day in one of an owner's fields, that may be left out."""
 
+    def write(old: Owned, text: str) -> Owned:
+        return with_field(old, which, typed.day_or_none(text, at.words, at.today))
 
-def _with_day(person: Person, text: str, *, which: str, at: At) -> Person:
-    return with_field(person, which, typed.day_or_none(text, at.words, at.today))
+    text = typed.day_text(getattr(each, which), at.words, at.today)
+    return its.field(which, text, write, which, hint=at.words.say(hint))
 
 
 def _leaves(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
@@ -371,7 +375,7 @@ def _engaged(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
     write = partial(_with_engaged, index=len(person.engaged), at=at)
     add = its.field("add comes", "", write, "engaged", hint=words.say(say.HINT_DAYS))
     least = its.figure("least_days", person.least_days, plain.whole_or_none, words.say(say.ANY))
-    until = _day(its, person, "cancel_by", at)
+    until = day_field(its, person, "cancel_by", at)
     terms = (("days", replace(least, is_figure=False)), ("day", until))
     return [
         *found,

@@ -9,6 +9,7 @@ from app.window.sheet import typed as plain
 from app.window.sheet.typed import NotTaken
 from app.window.workshop import typed
 from app.window.workshop.items import (
+    BOOK,
     Field,
     Grid,
     Item,
@@ -18,9 +19,8 @@ from app.window.workshop.items import (
     Title,
     owned,
     put_in,
-    with_field,
 )
-from app.window.workshop.people import At
+from app.window.workshop.people import At, day_field
 from app.words import workshop_view as say
 from shared.book import (
     Body,
@@ -33,7 +33,7 @@ from shared.book import (
     Place,
 )
 from shared.edits import Edited, fresh_id
-from shared.edits.workshop import change_besides, change_place, put_equipment
+from shared.edits.workshop import change_place, put_equipment
 
 _Had = TypeVar("_Had", Place, Equipment)
 
@@ -134,20 +134,9 @@ def _with_closure(place: Place, text: str, *, index: int, at: At) -> Place:
 def _for_a_time(each: _Had, its: Owner[_Had], at: At) -> list[Sentence]:
     if each.usable_from is None and each.usable_until is None:
         return []
-    hint = at.words.say(say.HINT_ALWAYS)
-    days = [
-        its.field(
-            which, typed.day_text(getattr(each, which), at.words, at.today),
-            partial(_with_day, which=which, at=at), which, hint=hint,
-        )
-        for which in ("usable_from", "usable_until")
-    ]  # fmt: skip
-    fields = (("what", each.name), ("first", days[0]), ("last", days[1]))
+    first, last = (day_field(its, each, which, at) for which in ("usable_from", "usable_until"))
+    fields = (("what", each.name), ("first", first), ("last", last))
     return [Sentence(template=say.HERE_LINE, fields=fields)]
-
-
-def _with_day(each: _Had, text: str, *, which: str, at: At) -> _Had:
-    return with_field(each, which, typed.day_or_none(text, at.words, at.today))
 
 
 def _named(book: Book, text: str, *, only_places: bool = False) -> tuple[Place | Equipment, str]:
@@ -220,8 +209,6 @@ def _with_body(each: Equipment, text: str, *, bodies: dict[str, str]) -> Equipme
 
 # Work of no job.
 
-_BOOK: Owner[Book] = Owner(now=lambda book: book, put=lambda _, made: change_besides(made), path=())
-
 
 def other_work(book: Book, at: At) -> list[Item]:
     """Return the work that belongs to no job and yet holds people, places and things."""
@@ -241,11 +228,11 @@ def other_work(book: Book, at: At) -> list[Item]:
             (which, _held(index, which, getattr(each, which), known, words.say(say.NOBODY_HELD)))
             for which, known in who
         )
-        gone = _BOOK.without("other_work", index, words.say(say.DO_REMOVE))
+        gone = BOOK.without("other_work", index, words.say(say.DO_REMOVE))
         fields = (("name", name), ("days", days), *held)
         found.append(Sentence(template=say.OTHER_LINE, fields=fields, acts=(gone,), path=here))
     hint = words.say(say.OTHER_HINT)
-    add = _BOOK.field("add other", "", partial(_with_work, at=at), "other_work", hint=hint)
+    add = BOOK.field("add other", "", partial(_with_work, at=at), "other_work", hint=hint)
     return [*found, Sentence(template=say.ADD_OTHER, fields=(("what", add),))]
 
 
@@ -255,7 +242,7 @@ def _other(
     def write(book: Book, typed_text: str) -> Book:
         return put_in(book, "other_work", index, OtherWork, **read(typed_text))
 
-    return _BOOK.field(
+    return BOOK.field(
         f"other {index + 1} {which}", text, write, "other_work", index, which, hint=hint
     )
 

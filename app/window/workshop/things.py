@@ -1,10 +1,8 @@
 """Tools and vehicles as a small grid, and the edits they make. No Qt."""
 
 from dataclasses import replace
-from functools import partial
 
 from app.window.sheet import typed as plain
-from app.window.workshop import typed
 from app.window.workshop.items import (
     Act,
     Field,
@@ -14,7 +12,7 @@ from app.window.workshop.items import (
     Sentence,
     Title,
 )
-from app.window.workshop.people import At
+from app.window.workshop.people import At, day_field
 from app.window.workshop.taken import thing_owner
 from app.words import Words
 from app.words import workshop_view as say
@@ -40,14 +38,12 @@ def _row(each: Equipment, at: At, index: int) -> Row:
     words, its = at.words, thing_owner(each, index)
     kinds = {words.say(word): kind for kind, word in say.THING_KINDS.items()}
     kind = words.say(say.THING_KINDS[each.kind])
-    due = typed.day_text(each.test_due, words, at.today)
-    hint = words.say(say.HINT_UNKNOWN)
     fields = (
         its.field("name", each.name, lambda e, t: replace(e, name=plain.name(t)), "name"),
         its.field("kind", kind, _Kinds(kinds), "kind", suggestions=tuple(kinds)),
         replace(its.field("count", str(each.count), _with_count, "count"), is_figure=True),
         *(its.figure(which, getattr(each, which), plain.size_or_none) for which in _SIZES),
-        its.field("test_due", due, partial(_with_test, at), "test_due", hint=hint),
+        day_field(its, each, "test_due", at, say.HINT_UNKNOWN),
     )
     remove = Act(text=words.say(say.DO_REMOVE), edit=lambda book: remove_equipment(book, each.id))
     return Row(fields=fields, acts=(remove,), path=its.path)
@@ -66,10 +62,6 @@ class _Kinds:
 
 def _with_count(each: Equipment, text: str) -> Equipment:
     return replace(each, count=plain.whole(text))
-
-
-def _with_test(at: At, each: Equipment, text: str) -> Equipment:
-    return replace(each, test_due=typed.day_or_none(text, at.words, at.today))
 
 
 def _add(words: Words) -> Sentence:
