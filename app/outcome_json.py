@@ -18,9 +18,8 @@ from scheduler.outcome import (
     StepTimes,
     Verdict,
 )
-from shared.book import Book
 from shared.files.read import read_plan
-from shared.files.write import write_book, write_plan
+from shared.files.write import write_plan
 from shared.findings import Clash, Fact
 from shared.ids import JobId, StepId, WindowId
 from shared.plan import Plan
@@ -41,19 +40,6 @@ def instant_text(when: datetime | None) -> str | None:
 def instant_of(text: str | None) -> datetime | None:
     """Give the instant of such a text."""
     return None if text is None else datetime.fromisoformat(text)
-
-
-def one_line(data: bytes) -> str:
-    """Give the canonical bytes of a book or a plan as an object on one line, numbers as written.
-
-    No text in JSON holds a bare line end, so every one stands between parts.
-    """
-    return " ".join(line.strip() for line in data.decode().split("\n"))
-
-
-def book_text(book: Book) -> str:
-    """Give a book as a JSON object on one line."""
-    return one_line(write_book(book))
 
 
 def plan_object(plan: Plan) -> Json:

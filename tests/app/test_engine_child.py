@@ -11,10 +11,11 @@ from typing import Any
 import pytest
 
 from app.engine_child import Child, Lines, Remembering, Solve, Solving, as_text
-from app.outcome_json import book_text, outcome_of
+from app.outcome_json import outcome_of
 from scheduler.outcome import Outcome
 from scheduler.request import Cancel, Progress, SolveRequest
 from shared.book import Book
+from shared.files.write import write_book
 from shared.ids import JobId
 from tests.app.cli.outcomes import MET, an_outcome
 from tests.books.edited import ill, planned
@@ -60,7 +61,7 @@ def ask(number: object = 1, book: Book | None = None, **changes: Any) -> Json:
         "kind": "ask",
         "id": number,
         "revision": book.revision,
-        "book": json.loads(book_text(book)),
+        "book": json.loads(write_book(book)),
         "request": {"now": "2026-01-05T08:00:00Z", "seconds": 2},
     }
     return {**line, **changes}
