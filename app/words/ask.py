@@ -2,13 +2,12 @@
 
 from typing import TYPE_CHECKING
 
+from app.words.floor import plain
 from app.words.template import Template, counted, within
 from app.words.voice import Voice
 from scheduler.outcome import JobOutcome, Verdict
 
 if TYPE_CHECKING:
-    from decimal import Decimal
-
     from app.words.words import Words
     from shared.asking import Assumed
 
@@ -126,14 +125,14 @@ def assumed_line(words: "Words", assumed: "Assumed", home: str, line: str) -> st
         ASSUMED,
         people=assumed.people,
         number=words.number_word(assumed.people),
-        useful=_plain(assumed.useful_hours),
-        shift=_plain(assumed.shift_hours),
+        useful=plain(assumed.useful_hours),
+        shift=plain(assumed.shift_hours),
         booths=booths,
-        floor=_plain(assumed.floor_m2),
+        floor=plain(assumed.floor_m2),
         vans=vans,
         home=home,
         client=_client(words, assumed),
-        buffer=_plain(assumed.buffer_days),
+        buffer=plain(assumed.buffer_days),
         line=words.say(LINE, values=line),
     )
 
@@ -147,8 +146,3 @@ def client_line(words: "Words", assumed: "Assumed", line: str) -> str:
 def _client(words: "Words", assumed: "Assumed") -> str:
     days = assumed.answer_days
     return words.say(_CLIENT[assumed.changes], days=days, number=words.number(days))
-
-
-def _plain(number: "Decimal") -> str:
-    text = f"{number:f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
