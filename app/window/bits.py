@@ -1,6 +1,6 @@
 """Parts that several pieces of the window share: wrapped text, words with their keys."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import cast
 
 from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt
@@ -33,6 +33,14 @@ def wrapped(
         else:
             line = longer
     return [*lines, line] if line else lines
+
+
+def largest(
+    text: str, width: float, sizes: Sequence[int], weight: int = 400, *, serif: bool = False
+) -> int:
+    """Return the first of falling sizes at which a text fits a width; the last if at none."""
+    fits = (each for each in sizes if text_width(text, each, weight, serif=serif) <= width)
+    return next(fits, sizes[-1])
 
 
 def paint_cure(painter: QPainter, of: Theme, rect: QRect, kind: Kind) -> None:

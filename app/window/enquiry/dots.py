@@ -6,7 +6,7 @@ from functools import partial
 from PySide6.QtCore import QPointF, QRect, QRectF
 from PySide6.QtGui import QColor, QPainter, QPainterPath
 
-from app.window.bits import wrapped
+from app.window.bits import largest, wrapped
 from app.window.enquiry.state import DotRow, span_of
 from app.window.fonts import text_width
 from app.window.spots.drawn import Drawn
@@ -106,7 +106,7 @@ class Dots(Drawn):
     def paint(self, painter: QPainter, of: Theme, width: int) -> None:
         """Paint title, axis, posts and rows."""
         room = width - LEFT - self.margin
-        pixels = next((n for n in TITLE_SIZES if _title_width(self.title, n) <= room), 12)
+        pixels = largest(self.title, room, TITLE_SIZES, 600, serif=True)
         pens.words(painter, LEFT, px(26), self.title, of.ink, pixels, 600, serif=True)
         if not self.rows:
             return
@@ -207,10 +207,6 @@ class Dots(Drawn):
         baseline = y - px(2) if row.note else y + px(5)
         pens.words(painter, x, baseline, row.said, ink, 13, 600)
         pens.words(painter, x, y + px(13), row.note, of.ink2, 12)
-
-
-def _title_width(text: str, pixels: int) -> float:
-    return text_width(text, pixels, 600, serif=True)
 
 
 def _ground(of: Theme, row: DotRow) -> QColor:

@@ -6,7 +6,8 @@ from itertools import pairwise
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QPainter
 
-from app.window.bits import wrapped
+from app.window.bits import largest, wrapped
+from app.window.enquiry.dots import TITLE_SIZES
 from app.window.fonts import text_width
 from app.window.spots.drawn import Drawn
 from app.window.spots.spot import Spot
@@ -18,7 +19,6 @@ from app.words import enquiry_view as say
 from app.words.owner_enquiry import MoneyRow
 
 _TOP, _ROW, _LINE = 40, 21, 15
-SIZES = (17, 16, 15, 14, 13, 12)
 
 
 class Table(Drawn):
@@ -77,8 +77,7 @@ class Table(Drawn):
 
     def paint(self, painter: QPainter, of: Theme, width: int) -> None:
         """Paint the title, and the lines unless they are hidden."""
-        room = width - 8
-        size = next((n for n in SIZES if text_width(self.title, n, 600, serif=True) <= room), 12)
+        size = largest(self.title, width - 8, TITLE_SIZES, 600, serif=True)
         pens.words(painter, 0, px(22), self.title, of.ink, size, 600, serif=True)
         if self.is_hidden:
             pens.words(painter, 0, px(_TOP + 6), self.words.say(say.MONEY_HIDDEN), of.ink2, 13)
