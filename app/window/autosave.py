@@ -23,13 +23,13 @@ class Autosave(QObject):
         super().__init__(desk)
         self._desk, self._folder = desk, rescue_folder(folder)
         self._document: Document | None = None
-        self._token = self._base = ""
+        self._token = ""
         self._kept: int | None = None
         self._is_told = False
         self.timer = QTimer(self, singleShot=True, interval=AFTER_MILLISECONDS)
         self.timer.timeout.connect(self.keep)
         desk.state_changed.connect(self._look)
-        desk.saved.connect(self._on_saved)
+        desk.saved.connect(self.drop)
 
     def _look(self) -> None:
         """Copy soon what has changed; let the copy go when the file holds all again."""
@@ -48,11 +48,6 @@ class Autosave(QObject):
         self.timer.stop()
         self._document, self._kept = document, None
         self._token = os.urandom(8).hex()
-        self._base = document.on_disk.known if document else ""
-
-    def _on_saved(self) -> None:
-        self._base = self._document.on_disk.known if self._document else ""
-        self.drop()
 
     def keep(self) -> bool:
         """Copy what is not saved at once; whether it is kept, or there is nothing to keep."""
@@ -62,7 +57,8 @@ class Autosave(QObject):
             return True
         self._kept = document.book.revision
         try:
-            write_copy(self._folder, self._token, document.book, document.path, self._base)
+            known = document.on_disk.known
+            write_copy(self._folder, self._token, document.book, document.path, known)
         except DiskError as trouble:
             self._tell(trouble)
             return False

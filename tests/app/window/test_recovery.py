@@ -14,6 +14,7 @@ from app.paths import rescue_folder
 from app.recovery import ABOUT, ENDING, digest_of, write_copy
 from app.window.keeper import Keeper
 from app.window.main import MainWindow
+from app.window.session import look_outside, take_outside
 from shared.book import Book
 from shared.edits import Changed, Edited, Label
 from shared.files.disk import load
@@ -272,6 +273,21 @@ def test_a_file_that_somebody_wrote_since_is_told_of(
     key(bare_window.page, "1")
     bare_window.desk.undo()
     assert book(bare_window).name == "By somebody else"
+
+
+def test_what_somebody_wrote_and_was_taken_is_no_news_beside_a_copy(
+    opened: MainWindow, keeper: Keeper, path: Path
+) -> None:
+    path.write_bytes(write_book(replace(planted().book, name="By somebody else")))
+    document = opened.desk.document
+    assert document is not None
+    found = look_outside(document)
+    assert found is not None
+    take_outside(document, found)
+    rename(opened, "One")
+    keeper.autosave.keep()
+    (about,) = [each for each in list_of(keeper) if each.suffix == ABOUT]
+    assert json.loads(about.read_text(encoding="utf-8"))["base"] == digest_of(path)
 
 
 def test_what_was_left_can_be_taken_at_a_start_on_an_empty_wall(
