@@ -139,11 +139,15 @@ def _job(was: Job, job: Job) -> Iterator[Difference]:
 
 def _step(was: Step, step: Step, job: Job) -> Iterator[Difference]:
     said = Difference(sort=Sort.STEP, how=How.OTHER, id=step.id, name=step.name, job=job.name)
-    if isinstance(was, Stage) and isinstance(step, Stage) and was.ways and step.ways:
-        more = step.ways[0].hours.likely - was.ways[0].hours.likely
-        if more:
-            said = replace(said, sort=Sort.HOURS, more=more)
-    yield said
+    more = more_hours(was, step)
+    yield replace(said, sort=Sort.HOURS, more=more) if more else said
+
+
+def more_hours(was: Step, step: Step) -> Decimal:
+    """Return the person-hours that a stage takes more than it did, 0 of what is none."""
+    if not isinstance(was, Stage) or not isinstance(step, Stage) or not (was.ways and step.ways):
+        return Decimal(0)
+    return step.ways[0].hours.likely - was.ways[0].hours.likely
 
 
 def _person(was: Person, person: Person) -> Iterator[Difference]:

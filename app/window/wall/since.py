@@ -7,10 +7,9 @@ from decimal import Decimal
 from app.window.wall.items import Item, Role, minute_of
 from app.words import Words
 from app.words import on_wall as say
-from shared.book import Book, Gate, Journey, Leave, Person, Stage
+from shared.book import Book, Leave, Person
+from shared.comparing import more_hours
 from shared.ids import JobId, StepId
-
-Step = Stage | Gate | Journey
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,13 +51,7 @@ def _jobs(before: Book, book: Book) -> Iterator[Since]:
         for step in job.steps:
             was = steps.get(step.id, step)
             if was != step or step.id in told:
-                yield Since(step=step.id, more=_more(was, step))
-
-
-def _more(was: Step, step: Step) -> Decimal:
-    if not isinstance(was, Stage) or not isinstance(step, Stage) or not (was.ways and step.ways):
-        return Decimal(0)
-    return step.ways[0].hours.likely - was.ways[0].hours.likely
+                yield Since(step=step.id, more=more_hours(was, step))
 
 
 def marked(
