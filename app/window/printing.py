@@ -11,11 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import (
-    QBuffer,
-    QByteArray,
     QEvent,
-    QIODevice,
-    QMarginsF,
     QPoint,
     QRect,
     QRectF,
@@ -26,9 +22,7 @@ from PySide6.QtGui import (
     QColor,
     QPagedPaintDevice,
     QPageLayout,
-    QPageSize,
     QPainter,
-    QPdfWriter,
     QRegion,
 )
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QWidget
@@ -39,7 +33,7 @@ from app.window.headline import Headline, headline
 from app.window.masthead import paint_swatch
 from app.window.sheets.layout import Page
 from app.window.sheets.paint import PagePainter
-from app.window.sheets.paper import readable
+from app.window.sheets.paper import layout_of, pdf_painted
 from app.window.sheets.view import SheetsView
 from app.window.spots.drawn import Drawn
 from app.window.theme import Theme, theme
@@ -53,15 +47,15 @@ from app.words import Words
 from app.words import printing as say
 from app.words import sheets as of_sheets
 from app.words import window as wording
-from shared.book import Kind
+from shared.book import Book, Kind
 from shared.ids import JobId
+from shared.plan import Plan
 
 if TYPE_CHECKING:
     from PySide6.QtPrintSupport import QPrinter
 
     from app.window.main import MainWindow
 
-DOTS_PER_INCH = 1200
 MILLIMETRES_A_PIXEL = 0.25
 """A hairline of the wall on paper, and with it everything: letters of 11 are 7.8 points high."""
 MARGIN = 10.0
@@ -151,13 +145,9 @@ class Printing:
 
     def _layout(self) -> QPageLayout:
         """Return the paper that is asked for; the printer's may be another."""
-        view, sizes = self._window.shelf.view, QPageSize.PageSizeId
-        around = QPageLayout.Orientation
-        return QPageLayout(
-            QPageSize(sizes.A4 if view is not None else sizes.A3),
-            around.Portrait if isinstance(view, SheetsView) else around.Landscape,
-            QMarginsF(0, 0, 0, 0),
-        )
+        view = self._window.shelf.view
+        is_across = not isinstance(view, SheetsView)
+        return layout_of("A4" if view is not None else "A3", is_across=is_across)
 
     @contextmanager
     def _laid_out(self) -> Iterator[Job]:
@@ -202,15 +192,21 @@ def made_line(window: "MainWindow") -> str:
     """Return whose plan this is, of when, and whether it is old."""
     desk, words = window.desk, window.words
     assert desk.document is not None
-    shop = desk.document.book.workshop.name or desk.document.book.name
+    line = made_by(words, desk.document.book, desk.plan)
     if desk.plan is None:
-        return words.say(say.UNPLANNED, shop=shop)
-    moment = wording.short_moment(words, desk.plan.now)
-    revision = desk.plan.made_from.revision
-    line = words.say(say.MADE, shop=shop, moment=moment, revision=revision)
+        return line
     if desk.trial is not None:
         return words.say(say.TRIED, line=line)
     return words.say(say.OLD, line=line) if desk.is_stale else line
+
+
+def made_by(words: Words, book: Book, plan: Plan | None) -> str:
+    """Return whose plan it is, and of when."""
+    shop = book.workshop.name or book.name
+    if plan is None:
+        return words.say(say.UNPLANNED, shop=shop)
+    moment, revision = wording.short_moment(words, plan.now), plan.made_from.revision
+    return words.say(say.MADE, shop=shop, moment=moment, revision=revision)
 
 
 class Sheet:
@@ -334,23 +330,18 @@ def money_kept(view: View) -> Iterator[None]:
 
 def pdf_of(job: Job, layout: QPageLayout) -> bytes:
     """Return what is printed as a PDF whose words can be searched."""
-    data = QByteArray()
-    buffer = QBuffer(data)
-    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    writer = QPdfWriter(buffer)
-    writer.setResolution(DOTS_PER_INCH)
-    writer.setPageLayout(layout)
-    writer.setTitle(job.title)
-    writer.setCreator("Countback")
-    paint_job(writer, job)
-    buffer.close()
-    return readable(bytes(data.data()))
+    return pdf_painted(job.title, layout, lambda writer: paint_job(writer, job))
+
+
+def page_size(layout: QPageLayout) -> QSize:
+    """Return a page in the pixels that pages are painted in."""
+    paper = layout.fullRect(QPageLayout.Unit.Millimeter)
+    return QSize(*(round(side / MILLIMETRES_A_PIXEL) for side in (paper.width(), paper.height())))
 
 
 def paint_job(device: QPagedPaintDevice, job: Job) -> bool:
     """Paint all pages; whether the device took them."""
-    paper = device.pageLayout().fullRect(QPageLayout.Unit.Millimeter)
-    size = QSize(*(round(side / MILLIMETRES_A_PIXEL) for side in (paper.width(), paper.height())))
+    size = page_size(device.pageLayout())
     painter = QPainter()
     if not painter.begin(device):
         return False

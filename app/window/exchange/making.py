@@ -83,6 +83,7 @@ def files(sort: str, given: Given, asking: Asking, suffix: str) -> Files:
 def _paper(sort: str, given: Given, asking: Asking, suffix: str) -> Files:
     """Return paper as the command line makes it."""
     from app.window.papers import jobs, out
+    from app.window.sheets.paper import layout_of
 
     job = asking.job
     if sort == "board":
@@ -100,5 +101,5 @@ def _paper(sort: str, given: Given, asking: Asking, suffix: str) -> Files:
     else:
         paper = jobs.owner_job(given)
     size = "A3" if sort == "board" else asking.size if sort == "wall" else "A4"
-    layout = jobs.layout_of(size, is_across=sort in ("board", "wall"))
+    layout = layout_of(size, is_across=sort in ("board", "wall"))
     return out.written(paper, layout, suffix)

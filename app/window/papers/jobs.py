@@ -4,8 +4,7 @@ from dataclasses import replace
 from datetime import date
 from functools import partial
 
-from PySide6.QtCore import QDate, QLocale, QMarginsF
-from PySide6.QtGui import QPageLayout, QPageSize
+from PySide6.QtCore import QDate, QLocale
 
 from app.exchange.given import Given
 from app.window.headline import Headline
@@ -15,26 +14,15 @@ from app.window.papers.letter import letter
 from app.window.papers.loads import load_lists
 from app.window.papers.owner import MOST, owner, shortened
 from app.window.papers.text_pages import text_pages
-from app.window.printing import Job, pdf_of, sheets_job, wall_pages
+from app.window.printing import Job, made_by, pdf_of, sheets_job, wall_pages
+from app.window.sheets.paper import layout_of
 from app.window.wall.derive import Shown, derive
-from app.words import printing as printed
-from app.words import window as wording
 from scheduler.check import check
 from scheduler.outcome import Outcome
 from scheduler.planned import outcome_of
 from shared.book import Book
 from shared.book import Job as Commission
 from shared.ids import JobId
-
-
-def layout_of(name: str, *, is_across: bool) -> QPageLayout:
-    """Return a sheet of paper. name: A4 or A3."""
-    around = QPageLayout.Orientation
-    return QPageLayout(
-        QPageSize(QPageSize.PageSizeId[name]),
-        around.Landscape if is_across else around.Portrait,
-        QMarginsF(0, 0, 0, 0),
-    )
 
 
 def board_of_view(given: Given, day: date) -> bytes:
@@ -55,12 +43,7 @@ def wall_job(given: Given, job: JobId | None = None) -> Job:
     if job is not None:
         book, outcome = _of_one(given, outcome, job)
     wall = derive(Shown(book=book, now=given.now, plan=outcome.plan, outcome=outcome), words)
-    line = words.say(
-        printed.MADE,
-        shop=book.workshop.name or book.name,
-        moment=wording.short_moment(words, given.plan.now),
-        revision=given.plan.made_from.revision,
-    )
+    line = made_by(words, book, given.plan)
     said = Headline(
         sentence=words.book_line(outcome.jobs),
         next=((line, False), *((mark, True) for mark in given.marks)),

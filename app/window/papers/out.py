@@ -18,7 +18,7 @@ from PySide6.QtSvg import QSvgGenerator
 
 from app.window import tokens
 from app.window.fonts import load_fonts
-from app.window.printing import MILLIMETRES_A_PIXEL, Job, Paint, pdf_of
+from app.window.printing import MILLIMETRES_A_PIXEL, Job, Paint, page_size, pdf_of
 
 PICTURE_DOTS_PER_INCH = 200
 _MM_PER_INCH = 25.4
@@ -61,12 +61,6 @@ def written(job: Job, layout: QPageLayout, suffix: str) -> dict[str, bytes]:
         f"-{number}" if number > 1 else "": one(page, job.title, size)
         for number, page in enumerate(job.pages(size), start=1)
     }
-
-
-def page_size(layout: QPageLayout) -> QSize:
-    """Return a page in the pixels that pages are painted in."""
-    paper = layout.fullRect(QPageLayout.Unit.Millimeter)
-    return QSize(*(round(side / MILLIMETRES_A_PIXEL) for side in (paper.width(), paper.height())))
 
 
 def _png(page: Paint, title: str, size: QSize) -> bytes:

@@ -1,7 +1,7 @@
 """Sheets as files: a PDF in lines and letters, and a picture of a page."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF
 from PySide6.QtGui import QImage, QPageLayout, QPageSize, QPainter, QPdfWriter
@@ -18,30 +18,41 @@ _SHARED = ((b"<0009>", b"<0020>"), (b"<02BC>", b"<2019>"))
 
 def pdf_of(pages: Sequence[Page], title: str) -> bytes:
     """Return upright A4 pages as a PDF, without margins of its own."""
+
+    def paint(writer: QPdfWriter) -> None:
+        painter = QPainter(writer)
+        try:
+            scale = writer.width() / WIDE
+            for number, page in enumerate(pages):
+                if number:
+                    writer.newPage()
+                painter.resetTransform()
+                painter.scale(scale, scale)
+                PagePainter(painter).page(page)
+        finally:
+            painter.end()
+
+    return pdf_painted(title, layout_of("A4", is_across=False), paint)
+
+
+def pdf_painted(title: str, layout: QPageLayout, paint: Callable[[QPdfWriter], object]) -> bytes:
+    """Return what is painted on pages as a PDF whose words can be searched."""
     data = QByteArray()
     buffer = QBuffer(data)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
     writer.setResolution(DOTS_PER_INCH)
-    writer.setPageLayout(_layout())
+    writer.setPageLayout(layout)
     writer.setTitle(title)
     writer.setCreator("Countback")
-    painter = QPainter(writer)
     try:
-        scale = writer.width() / WIDE
-        for number, page in enumerate(pages):
-            if number:
-                writer.newPage()
-            painter.resetTransform()
-            painter.scale(scale, scale)
-            PagePainter(painter).page(page)
+        paint(writer)
     finally:
-        painter.end()
         buffer.close()
-    return readable(bytes(data.data()))
+    return _readable(bytes(data.data()))
 
 
-def readable(data: bytes) -> bytes:
+def _readable(data: bytes) -> bytes:
     """Return a PDF whose words can be searched and read out.
 
     Where several letters share a glyph, Qt names the lowest: for a space that is the tab, for an
@@ -57,10 +68,12 @@ def readable(data: bytes) -> bytes:
     return _NAMED.sub(named, data)
 
 
-def _layout() -> QPageLayout:
+def layout_of(name: str, *, is_across: bool) -> QPageLayout:
+    """Return a sheet of paper. name: A4 or A3."""
+    around = QPageLayout.Orientation
     return QPageLayout(
-        QPageSize(QPageSize.PageSizeId.A4),
-        QPageLayout.Orientation.Portrait,
+        QPageSize(QPageSize.PageSizeId[name]),
+        around.Landscape if is_across else around.Portrait,
         QMarginsF(0, 0, 0, 0),
     )
 

@@ -7,8 +7,9 @@ from pathlib import Path
 
 from app.cli.books import load_book
 from app.exchange.given import Given
-from app.window.papers import jobs, out
+from app.window.papers import out
 from app.window.printing import Job
+from app.window.sheets.paper import layout_of
 from scheduler.request import SolveRequest
 from scheduler.solve import solve
 from shared.book import Book, Leave, Person
@@ -53,9 +54,9 @@ def with_one_away(book: Book, days: int) -> Book:
 
 def pdf(job: Job, paper: str, *, is_across: bool) -> bytes:
     out.begun()
-    return out.written(job, jobs.layout_of(paper, is_across=is_across), ".pdf")[""]
+    return out.written(job, layout_of(paper, is_across=is_across), ".pdf")[""]
 
 
 def svgs(job: Job, paper: str, *, is_across: bool) -> list[bytes]:
     out.begun()
-    return list(out.written(job, jobs.layout_of(paper, is_across=is_across), ".svg").values())
+    return list(out.written(job, layout_of(paper, is_across=is_across), ".svg").values())
