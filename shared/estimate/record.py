@@ -122,8 +122,8 @@ def record_of(book: Book, usual: float) -> Record:
     """Return the record of a book: stages told as begun and done, by whom. usual: as of Record."""
     stages = {s.id: s for job in book.jobs for s in job.steps if isinstance(s, Stage)}
     ways = {fact.step: fact.way for fact in book.facts if fact.way}
-    recorded = {**recorded_hours(book), **dict.fromkeys(ends_before_beginning(book), _NOTHING)}
-    backwards = frozenset(ends_before_beginning(book))
+    backwards = dict.fromkeys(ends_before_beginning(book), _NOTHING)
+    recorded = {**recorded_hours(book), **backwards}
     owner = {step.id: job.id for job in book.jobs for step in job.steps}
     logs: dict[Kind, list[float]] = {}
     by_job: dict[Kind, dict[JobId, list[float]]] = {}
