@@ -49,8 +49,7 @@ class Cures:
         """Take the book."""
         self._climate = book.workshop, book.places, book.offers
         self._known: dict[StepId, tuple[_Asked, Cured]] = {}
-        is_alike = before is not None and before._climate == self._climate
-        if before is not None and is_alike:
+        if before is not None and before._climate == self._climate:
             self._known = before._known
         self._walk = Walk(book)
         self._told = told_facts(book)
