@@ -205,8 +205,8 @@ def _check_open(book: Book, step: Step, at: datetime, now: datetime) -> None:
 
 
 def _begun_at(book: Book, step_id: StepId) -> datetime | None:
-    kinds = (FactKind.RUNNING,)
-    return min((f.at for f in book.facts if f.step == step_id and f.kind in kinds), default=None)
+    running = (f.at for f in book.facts if f.step == step_id and f.kind is FactKind.RUNNING)
+    return min(running, default=None)
 
 
 def _over(
@@ -241,7 +241,7 @@ def _fact(
     at: datetime,
     now: datetime,
     by: str,
-    placed: Placement | None = None,
+    placed: Placement | Fact | None = None,
 ) -> Fact:
     return Fact(
         id=FactId(f"{step_id} {kind.value}"),
@@ -258,18 +258,8 @@ def _fact(
 
 def _confirmed(fact: Fact, now: datetime, by: str) -> Fact:
     """Return what only the sheet said as what somebody says."""
-    return Fact(
-        id=FactId(f"{fact.step} {fact.kind.value}"),
-        kind=fact.kind,
-        step=fact.step,
-        at=fact.at,
-        told_by=by,
-        told_at=now,
-        people=fact.people,
-        place=fact.place,
-        way=fact.way,
-        remaining_hours=_NOTHING if fact.kind is FactKind.RUNNING else None,
-    )
+    made = _fact(fact.step, fact.kind, fact.at, now, by, fact)
+    return replace(made, remaining_hours=_NOTHING) if made.kind is FactKind.RUNNING else made
 
 
 def _noted(book: Book, facts: list[Fact]) -> Edited:
