@@ -58,6 +58,7 @@ class Mornings:
         """Begin with what an earlier question left, or with nothing."""
         self._kept = kept or Kept()
         self._draws = draws
+        self._usual: tuple[Morning, float] | None = None
 
     def plan(self, request: SolveRequest) -> Morning:
         """Return the plan of a morning. request.effort: passes (None: as usual).
@@ -113,9 +114,8 @@ class Mornings:
             else one
             for one in request.book.people
         )
-        book = replace(morning.book, told=None)
-        with_them = replace(book, people=tuple(people))
-        gain = self._strain(book, morning.plan) - self._strain(with_them, morning.plan)
+        with_them = replace(morning.book, told=None, people=tuple(people))
+        gain = self._usual_strain(morning) - self._strain(with_them, morning.plan)
         if gain < GAIN:
             return None
         start = min(each.start for each in offered.values())
@@ -169,6 +169,13 @@ class Mornings:
             if not found:
                 return each, plan
         raise broken(found)
+
+    def _usual_strain(self, morning: Morning) -> float:
+        """Return what a morning is without extra hours, replayed once for all who offer some."""
+        if self._usual is None or self._usual[0] is not morning:
+            book = replace(morning.book, told=None)
+            self._usual = morning, self._strain(book, morning.plan)
+        return self._usual[1]
 
     def _strain(self, book: Book, plan: Plan) -> float:
         return 100 * sum(job.strain for job in self._chances(book, plan).jobs)
