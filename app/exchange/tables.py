@@ -8,8 +8,8 @@ from decimal import Decimal
 from zoneinfo import ZoneInfo
 
 from app.exchange.given import Given
-from app.exchange.work import Worked, at_work, stage_text, times_there, worked
-from app.window.people.days import midnight
+from app.exchange.work import Worked, stage_text, times_there, worked
+from app.window.people.days import at_work, midnight
 from app.window.wall.parts import stands
 from app.words import give as say
 from app.words import orders as ordering

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import datetime, timedelta
-from functools import reduce
+from datetime import timedelta
 
 from app.window.people import days
 from app.window.sheets.rows import A_BREAK, segment_text
@@ -13,7 +12,7 @@ from app.words import window as wording
 from shared.book import Book, Gate, Job, Journey, Kind, Stage
 from shared.ids import PersonId
 from shared.plan import Placement, Plan
-from shared.worktime import Span, Spans, clip, intersect, union
+from shared.worktime import Span, Spans, union
 
 _A_DAY = timedelta(days=1)
 
@@ -57,7 +56,7 @@ def worked(book: Book, plan: Plan, words: Words) -> Iterator[Worked]:
             kind=kind_of(step, placed),
             what=segment_text(words, job, segments),
             stage=stage_text(words, step, placed),
-            spans=at_work(placed.people, placed.start, placed.end, there) or _whole(placed),
+            spans=days.at_work(placed.people, placed.start, placed.end, there) or _whole(placed),
         )
 
 
@@ -73,14 +72,6 @@ def times_there(book: Book, plan: Plan) -> Mapping[PersonId, Spans]:
     first = min(placed.start for placed in plan.placements) - _A_DAY
     last = max(placed.end for placed in plan.placements) + _A_DAY
     return {each.id: days.there(book, each, first, last) for each in book.people}
-
-
-def at_work(
-    people: tuple[PersonId, ...], start: datetime, end: datetime, there: Mapping[PersonId, Spans]
-) -> Spans:
-    """Return when all of some people are there between two instants; nothing is known of others."""
-    known = [clip(there[one], start, end) for one in people if one in there]
-    return reduce(intersect, known) if known else ()
 
 
 def _whole(placed: Placement) -> Spans:

@@ -1,7 +1,8 @@
 """Which days and hours are on show, and when people are to be had. No Qt."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from datetime import date, datetime, time, timedelta
+from functools import reduce
 from math import ceil, floor
 from zoneinfo import ZoneInfo
 
@@ -11,6 +12,7 @@ from app.window.wall.items import Piece, minute_of
 from app.words import Words
 from app.words import people_view as say
 from shared.book import Book, EngagementState, Person
+from shared.ids import PersonId
 from shared.worktime import (
     DayCalendar,
     Span,
@@ -138,6 +140,14 @@ def there(book: Book, person: Person, first: datetime, last: datetime) -> Spans:
     if person.works_until is not None:
         found = clip(found, first, min(last, midnight(person.works_until + _A_DAY, zone)))
     return found
+
+
+def at_work(
+    people: tuple[PersonId, ...], start: datetime, end: datetime, there: Mapping[PersonId, Spans]
+) -> Spans:
+    """Return when all of some people are there between two instants; nothing is known of others."""
+    known = [clip(there[one], start, end) for one in people if one in there]
+    return reduce(intersect, known) if known else ()
 
 
 def pieces_of(spans: Spans) -> tuple[Piece, ...]:

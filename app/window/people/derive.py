@@ -4,7 +4,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
-from functools import reduce
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
@@ -239,8 +238,7 @@ class _Maker:
         self, people: tuple[PersonId, ...], start: datetime, end: datetime
     ) -> tuple[tuple[int, int], ...]:
         """Return when a team is at it: while all of them are there; all of it if they never are."""
-        spans = [self._there[one] for one in people if one in self._there]
-        mine = clip(reduce(intersect, spans), start, end) if spans else ()
+        mine = days.at_work(people, start, end, self._there)
         return days.pieces_of(mine) or ((minute_of(start), minute_of(end)),)
 
     def _told(

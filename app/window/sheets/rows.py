@@ -4,7 +4,6 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
-from functools import reduce
 
 from app.window.people import days
 from app.window.sheets.day import Row, Sort
@@ -26,7 +25,7 @@ from shared.book import (
 )
 from shared.ids import PersonId, PlaceId, StepId
 from shared.plan import Placement, Plan, Trip
-from shared.worktime import Span, clip, intersect, union
+from shared.worktime import Span, clip, union
 
 _A_DAY = timedelta(days=1)
 _OVER = frozenset({FactKind.DONE, FactKind.GONE})
@@ -152,10 +151,10 @@ class Day:
     ) -> Iterator[tuple[PersonId, Stint]]:
         """Give each of a team their rows: while all of them are there."""
         start, end = max(when[0], self.first), min(when[1], self.last)
-        spans = () if is_whole else self._worked(people, start, end)
+        spans = () if is_whole else days.at_work(people, start, end, self.there)
         if not spans:
             is_near = when[0] >= self._near[0] and when[1] <= self._near[1]
-            if not is_whole and (not is_near or self._worked(people, *when)):
+            if not is_whole and (not is_near or days.at_work(people, *when, self.there)):
                 return
             spans = union(Span(start=start, end=end))
         for person in people:
@@ -167,12 +166,6 @@ class Day:
                     person,
                     Stint(source=source, start=span.start, end=span.end, row=row, step=step),
                 )
-
-    def _worked(
-        self, people: tuple[PersonId, ...], start: datetime, end: datetime
-    ) -> tuple[Span, ...]:
-        known = [self.there[one] for one in people if one in self.there]
-        return tuple(clip(reduce(intersect, known), start, end)) if known else ()
 
     def _timed(self, row: Row, span: Span, person: PersonId, *, is_rough: bool) -> Row:
         """Return a row with its times: work at the bench in half hours, unless it is shorter.
