@@ -138,13 +138,10 @@ def warmth(book: Book, words: Words) -> list[Item]:
 
 
 def _besides(index: int, each: Temperature, words: Words) -> Sentence:
-    def write(shop: Workshop, text: str) -> Workshop:
-        return _with_warmth(shop, index, heated=typed.hours(text, words))
-
-    hint = words.say(say.HINT_NEVER)
-    heated = SHOP.field(
-        f"warmth {index + 1} heated", typed.hours_text(each.heated, words), write,
-        *("temperatures", index, "heated"), hint=hint,
+    heated = SHOP.entry(
+        f"warmth {index + 1} heated", typed.hours_text(each.heated, words),
+        ("temperatures", index, "heated"), partial(typed.hours, words=words),
+        hint=words.say(say.HINT_NEVER),
     )  # fmt: skip
     fields = (
         ("heated", heated),
@@ -163,19 +160,11 @@ def _months(index: int, each: Temperature, words: Words) -> Field:
 
 def _figure(index: int, which: str, each: Temperature, hint: str = "") -> Field:
     """Return the blank of a temperature or of the damp; with a hint it may be left out."""
-
-    def write(shop: Workshop, text: str) -> Workshop:
-        read = _celsius_or_none if hint else celsius
-        if not which.endswith("celsius") or which == "spread_celsius":
-            read = plain.number_or_none
-        return _with_warmth(shop, index, **{which: read(text)})
-
+    read = _celsius_or_none if hint else celsius
+    if which in ("spread_celsius", "humidity_percent"):
+        read = plain.number_or_none
     text, here = plain.figure(getattr(each, which)), ("temperatures", index, which)
-    return SHOP.field(f"warmth {index + 1} {which}", text, write, *here, hint=hint)
-
-
-def _with_warmth(shop: Workshop, index: int, **fields: object) -> Workshop:
-    return put_in(shop, "temperatures", index, Temperature, **fields)
+    return SHOP.entry(f"warmth {index + 1} {which}", text, here, read, hint=hint)
 
 
 def _with_months(shop: Workshop, text: str, *, index: int, words: Words) -> Workshop:
@@ -191,15 +180,14 @@ def _where(index: int, place: PlaceId | None, book: Book, words: Words, which: s
     """Return the blank of the place that a temperature or a measurement is of."""
     known = {each.name: str(each.id) for each in book.places}
 
-    def write(shop: Workshop, text: str) -> Workshop:
-        of = PlaceId(plain.one_of(text, known, "not_a_place")) if text.strip() else None
-        return put_in(shop, which, index, Temperature, place=of)
+    def read(text: str) -> PlaceId | None:
+        return PlaceId(plain.one_of(text, known, "not_a_place")) if text.strip() else None
 
     name = f"{_CALLED[which]} {index + 1} place"
     text = next((each.name for each in book.places if each.id == place), "")
     hint = words.say(say.WARMTH_PLACE_HINT)
     here = (which, index, "place")
-    return SHOP.field(name, text, write, *here, hint=hint, suggestions=tuple(known))
+    return SHOP.entry(name, text, here, read, hint=hint, suggestions=tuple(known))
 
 
 _CALLED = {"temperatures": "warmth", "readings": "measured"}
@@ -232,21 +220,16 @@ def readings(book: Book, at: At) -> list[Item]:
 
 
 def _moment(index: int, each: Reading, at: At) -> Field:
-    def write(shop: Workshop, text: str) -> Workshop:
-        return put_in(shop, "readings", index, Reading, at=typed.moment(text, at.words, at.now))
-
+    read = partial(typed.moment, words=at.words, now=at.now)
     text, here = at.words.moment(each.at, after=None), ("readings", index, "at")
-    return SHOP.field(f"measured {index + 1} when", text, write, *here)
+    return SHOP.entry(f"measured {index + 1} when", text, here, read)
 
 
 def _reading(index: int, which: str, value: Decimal | None, words: Words) -> Field:
-    def write(shop: Workshop, text: str) -> Workshop:
-        read = celsius if which == "celsius" else plain.number_or_none
-        return put_in(shop, "readings", index, Reading, **{which: read(text)})
-
+    read = celsius if which == "celsius" else plain.number_or_none
     hint = "" if which == "celsius" else words.say(say.HINT_UNKNOWN)
     name, here = f"measured {index + 1} {which}", ("readings", index, which)
-    return SHOP.field(name, plain.figure(value), write, *here, hint=hint)
+    return SHOP.entry(name, plain.figure(value), here, read, hint=hint)
 
 
 def _with_reading(shop: Workshop, text: str, *, at: At) -> Workshop:

@@ -94,6 +94,29 @@ class Owner(Generic[Owned]):
         made = self.field(which, plain.figure(value), write, which, hint=hint)
         return replace(made, is_figure=True)
 
+    def entry(
+        self,
+        name: str,
+        text: str,
+        here: tuple[str, int, str],
+        read: Callable[[str], object],
+        *,
+        hint: str = "",
+        suggestions: tuple[str, ...] = (),
+    ) -> Field:
+        """Return the blank of a field of one in a list of it; read: gives it from a text.
+
+        here: the list, which of it, and the field.
+        """
+        which, index, field = here
+
+        def write(old: Owned, typed_text: str) -> Owned:
+            kept = getattr(old, which)
+            made = with_field(kept[index], field, read(typed_text))
+            return with_field(old, which, (*kept[:index], made, *kept[index + 1 :]))
+
+        return self.field(name, text, write, *here, hint=hint, suggestions=suggestions)
+
     def tick(self, which: str, *, is_ticked: bool) -> Field:
         """Return a box for one of its fields."""
 

@@ -107,21 +107,15 @@ def _called(identity: str, words: Words) -> str:
 
 
 def _figure(index: int, which: str, each: OwnFigure, words: Words) -> Field:
-    def write(shop: Workshop, text: str) -> Workshop:
-        read = plain.number if which == "value" else plain.number_or_none
-        return put_in(shop, "figures", index, OwnFigure, **{which: read(text)})
-
+    read = plain.number if which == "value" else plain.number_or_none
     hint = "" if which == "value" else words.say(say.HINT_AS_OURS)
     text, here = plain.figure(getattr(each, which)), ("figures", index, which)
-    made = SHOP.field(f"figure {index + 1} {which}", text, write, *here, hint=hint)
+    made = SHOP.entry(f"figure {index + 1} {which}", text, here, read, hint=hint)
     return replace(made, is_figure=True)
 
 
 def _note(index: int, each: OwnFigure) -> Field:
-    def write(shop: Workshop, text: str) -> Workshop:
-        return put_in(shop, "figures", index, OwnFigure, note=" ".join(text.split()))
-
-    return SHOP.field(f"figure {index + 1} note", each.note, write, "figures", index, "note")
+    return SHOP.entry(f"figure {index + 1} note", each.note, ("figures", index, "note"), typed.line)
 
 
 def _with_figure(shop: Workshop, text: str) -> Workshop:

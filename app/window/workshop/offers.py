@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from app.window.sheet import typed as plain
+from app.window.workshop import typed
 from app.window.workshop.items import BOOK, Field, Item, Owner, Sentence, Title, owned
 from app.window.workshop.people import At, day_field
 from app.words import workshop_view as say
@@ -55,4 +56,4 @@ def _named(offer: Offer, text: str) -> Offer:
 
 
 def _agreed(offer: Offer, text: str) -> Offer:
-    return replace(offer, agrees=" ".join(text.split()))
+    return replace(offer, agrees=typed.line(text))

@@ -295,11 +295,11 @@ def _leaves(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
             partial(_with_stretch, which="leave", make=Leave, index=index, at=at),
             *("leave", index),
         )
-        reason = its.field(
+        reason = its.entry(
             f"away {index + 1} reason",
             "" if at.is_given_away else leave.reason,
-            partial(_with_reason, index=index),
-            *("leave", index, "reason"),
+            ("leave", index, "reason"),
+            typed.line,
             hint=words.say(say.WHY_HINT),
         )
         gone = its.without("leave", index, words.say(say.DO_REMOVE))
@@ -317,10 +317,6 @@ def _with_stretch(
     return put_in(person, which, index, make, start=start, end=end)
 
 
-def _with_reason(person: Person, text: str, *, index: int) -> Person:
-    return put_in(person, "leave", index, Leave, reason=" ".join(text.split()))
-
-
 def _overtime(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
     """Return what somebody works beyond the shift, and what is only offered."""
     words, found = at.words, []
@@ -330,11 +326,11 @@ def _overtime(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
             text = typed.stretch_text(each.start, each.end, words, at.today)
             fields = [("days", its.field(f"{which} {index + 1}", text, write, which, index))]
             if not at.is_money_hidden:
-                premium = its.field(
+                premium = its.entry(
                     f"{which} {index + 1} premium",
                     plain.figure(each.premium_per_hour),
-                    partial(_with_premium, which=which, index=index),
-                    *(which, index, "premium_per_hour"),
+                    (which, index, "premium_per_hour"),
+                    plain.number,
                 )
                 fields.append(("premium", premium))
             gone = its.without(which, index, words.say(say.DO_REMOVE))
@@ -347,14 +343,11 @@ def _overtime(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
     return found
 
 
-def _with_premium(person: Person, text: str, *, which: str, index: int) -> Person:
-    return put_in(person, which, index, ExtraHours, premium_per_hour=plain.number(text))
-
-
 def _engaged(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
     if not person.freelance and not person.engaged:
         return []
     words, found = at.words, []
+    states = {words.say(word): state for state, word in say.STATES.items()}
     for index, each in enumerate(person.engaged):
         days = its.field(
             f"comes {index + 1}",
@@ -362,12 +355,12 @@ def _engaged(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
             partial(_with_engaged, index=index, at=at),
             *("engaged", index),
         )
-        state = its.field(
+        state = its.entry(
             f"comes {index + 1} state",
             words.say(say.STATES[each.state]),
-            partial(_with_state, index=index, at=at),
-            *("engaged", index, "state"),
-            suggestions=tuple(words.say(each) for each in say.STATES.values()),
+            ("engaged", index, "state"),
+            partial(_state, known=states),
+            suggestions=tuple(states),
         )
         gone = its.without("engaged", index, words.say(say.DO_REMOVE))
         fields = (("days", days), ("state", state))
@@ -390,10 +383,8 @@ def _with_engaged(person: Person, text: str, *, index: int, at: At) -> Person:
     return put_in(person, "engaged", index, make, first=first, last=last)
 
 
-def _with_state(person: Person, text: str, *, index: int, at: At) -> Person:
-    known = {at.words.say(word): state for state, word in say.STATES.items()}
-    state = EngagementState(plain.one_of(text, known, "not_a_state"))
-    return put_in(person, "engaged", index, Engaged, state=state)
+def _state(text: str, *, known: dict[str, str]) -> EngagementState:
+    return EngagementState(plain.one_of(text, known, "not_a_state"))
 
 
 def _certificates(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
@@ -401,11 +392,11 @@ def _certificates(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
     for index, each in enumerate(person.certificates):
         write = partial(_with_certificate, index=index)
         named = its.field(f"holds {index + 1}", each.certificate, write, "certificates", index)
-        expires = its.field(
+        expires = its.entry(
             f"holds {index + 1} until",
             typed.day_text(each.expires, words, at.today),
-            partial(_with_expiry, index=index, at=at),
-            *("certificates", index, "expires"),
+            ("certificates", index, "expires"),
+            partial(typed.day_or_none, words=words, today=at.today),
             hint=words.say(say.HINT_ALWAYS),
         )
         gone = its.without("certificates", index, words.say(say.DO_REMOVE))
@@ -418,11 +409,6 @@ def _certificates(person: Person, at: At, its: Owner[Person]) -> list[Sentence]:
 
 def _with_certificate(person: Person, text: str, *, index: int) -> Person:
     return put_in(person, "certificates", index, Certificate, certificate=plain.name(text))
-
-
-def _with_expiry(person: Person, text: str, *, index: int, at: At) -> Person:
-    expires = typed.day_or_none(text, at.words, at.today)
-    return put_in(person, "certificates", index, Certificate, expires=expires)
 
 
 def rate_field(person: Person, which: str, index: int) -> Field:

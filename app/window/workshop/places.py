@@ -90,7 +90,7 @@ def _with_room(place: Place, text: str) -> Place:
 
 
 def _with_air(place: Place, text: str) -> Place:
-    return replace(place, air=" ".join(text.split()) or None)
+    return replace(place, air=typed.line(text) or None)
 
 
 def _with_clear_out(place: Place, text: str) -> Place:

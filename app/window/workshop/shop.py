@@ -133,11 +133,11 @@ def _closure(index: int, closure: Closure, at: At) -> Sentence:
         partial(_with_closure, index=index, at=at),
         *("closures", index),
     )
-    name = SHOP.field(
+    name = SHOP.entry(
         f"shut {index + 1} name",
         closure.name,
-        partial(_with_closure_name, index=index),
-        *("closures", index, "name"),
+        ("closures", index, "name"),
+        typed.line,
         hint=at.words.say(say.CLOSURE_HINT),
     )
     act = SHOP.without("closures", index, at.words.say(say.DO_REMOVE))
@@ -155,10 +155,6 @@ def _with_closure(shop: Workshop, text: str, *, index: int, at: At) -> Workshop:
     first, last = typed.days(text, at.words, at.today)
     made = put_in(shop, "closures", index, Closure, first=first, last=last)
     return replace(made, closures=tuple(sorted(made.closures, key=lambda c: c.first)))
-
-
-def _with_closure_name(shop: Workshop, text: str, *, index: int) -> Workshop:
-    return put_in(shop, "closures", index, Closure, name=" ".join(text.split()))
 
 
 # Rates and figures.
@@ -251,17 +247,17 @@ def openings(shop: Workshop, words: Words) -> list[Item]:
 
 
 def _opening(index: int, which: str, text: str) -> Field:
-    def write(shop: Workshop, typed_text: str) -> Workshop:
-        value: object = plain.name(typed_text) if which == "name" else None
+    def read(typed_text: str) -> object:
+        if which == "name":
+            return plain.name(typed_text)
         if which == "measured":
-            value = bool(typed_text)
-        elif which != "name":
-            value = plain.size_or_none(typed_text)
-            if value is None and which != "length_m":
-                raise NotTaken("not_a_size", value=typed_text)
-        return put_in(shop, "openings", index, Opening, **{which: value})
+            return bool(typed_text)
+        size = plain.size_or_none(typed_text)
+        if size is None and which != "length_m":
+            raise NotTaken("not_a_size", value=typed_text)
+        return size
 
-    made = SHOP.field(f"opening {index + 1} {which}", text, write, "openings", index, which)
+    made = SHOP.entry(f"opening {index + 1} {which}", text, ("openings", index, which), read)
     return replace(made, is_figure=which not in ("name", "measured"))
 
 

@@ -82,17 +82,17 @@ def _bookings(each: _Had, its: Owner[_Had], at: At) -> list[Sentence]:
         text = typed.stretch_text(booking.start, booking.end, words, at.today)
         write = partial(_with_booking, index=index, at=at)
         days = its.field(f"taken {index + 1}", text, write, "bookings", index)
-        why = its.field(
-            f"taken {index + 1} name", booking.name, partial(_with_why, index=index),
-            *("bookings", index, "name"), hint=words.say(say.CLOSURE_HINT),
+        why = its.entry(
+            f"taken {index + 1} name", booking.name, ("bookings", index, "name"), typed.line,
+            hint=words.say(say.CLOSURE_HINT),
         )  # fmt: skip
         fields: list[tuple[str, Field | str]] = [("what", each.name), ("days", days), ("name", why)]
         template = say.TAKEN_LINE
         if isinstance(each, Place) and each.area_m2 is not None:
             template = say.TAKEN_AREA
-            area = its.field(
+            area = its.entry(
                 f"taken {index + 1} area", plain.figure(booking.area_m2),
-                partial(_with_area, index=index), *("bookings", index, "area_m2"),
+                ("bookings", index, "area_m2"), plain.number_or_none,
                 hint=words.say(say.HINT_ALL),
             )  # fmt: skip
             fields.append(("area", area))
@@ -104,14 +104,6 @@ def _bookings(each: _Had, its: Owner[_Had], at: At) -> list[Sentence]:
 def _with_booking(each: _Had, text: str, *, index: int, at: At) -> _Had:
     start, end = typed.stretch(text, at.words, at.today)
     return put_in(each, "bookings", index, Booking, start=start, end=end)
-
-
-def _with_why(each: _Had, text: str, *, index: int) -> _Had:
-    return put_in(each, "bookings", index, Booking, name=" ".join(text.split()))
-
-
-def _with_area(each: _Had, text: str, *, index: int) -> _Had:
-    return put_in(each, "bookings", index, Booking, area_m2=plain.number_or_none(text))
 
 
 def _shut(place: Place, its: Owner[Place], at: At) -> list[Sentence]:

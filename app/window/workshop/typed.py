@@ -103,10 +103,15 @@ def parts_of(text: str) -> tuple[str, ...]:
     return tuple(part for part in parts if part)
 
 
+def line(text: str) -> str:
+    """Read a line that may be empty."""
+    return " ".join(text.split())
+
+
 def first_of(text: str) -> tuple[str, str]:
     """Read "Bay 1, Mon 3 May to Fri 7 May": what stands before the first comma, and the rest."""
     first, _, rest = text.partition(",")
-    return " ".join(first.split()), rest.strip()
+    return line(first), rest.strip()
 
 
 def moment(text: str, words: Words, now: datetime) -> datetime:
