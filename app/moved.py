@@ -103,6 +103,7 @@ def moved(
         side_of(book, job, before.outcome.plan),
         side_of(edited.book, new, after.outcome.plan),
     )
+    lost = _going(sides[0]) - _going(sides[1])
     return Moved(
         edited=edited,
         before=before,
@@ -117,20 +118,18 @@ def moved(
         dues=_dues(*sides, now),
         stands=stands(edited.book, new, sides[0].trips, after.outcome.plan),
         undated=tuple(
-            step.id
-            for step in new.steps
-            if isinstance(step, Journey) and _goes(sides[0], step) and not _goes(sides[1], step)
+            step.id for step in new.steps if isinstance(step, Journey) and step.id in lost
         ),
     )
 
 
-def _goes(side: Side, journey: Journey) -> bool:
-    return any(trip.step == journey.id for trip in side.trips)
+def _going(side: Side) -> set[StepId]:
+    return {trip.step for trip in side.trips}
 
 
 def _redated(sides: tuple[Side, Side], solved: tuple[Solved, Solved]) -> Iterator[Redated]:
     old, new = (_instants(side, each) for side, each in zip(sides, solved, strict=True))
-    going = {trip.step for trip in sides[1].trips}
+    going = _going(sides[1])
     for key in dict.fromkeys((*old, *new)):
         was, is_now = old.get(key), new.get(key)
         is_lost = key[0] in _OF_TRIP and key[2] not in going
@@ -165,7 +164,7 @@ def _dues(before: Side, after: Side, now: datetime) -> tuple[RedatedDue, ...]:
         {(due.journey, due.id): due for due in dues(side.book, side.job, side.trips, now)}
         for side in (before, after)
     )
-    going = {trip.step for trip in after.trips}
+    going = _going(after)
     keys = [key for key in dict.fromkeys((*new, *old)) if key[0] in going]
     pairs = (RedatedDue(was=old.get(key), now=new.get(key)) for key in keys)
     return tuple(pair for pair in pairs if _by(pair.was) != _by(pair.now))
