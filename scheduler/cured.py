@@ -12,6 +12,7 @@ from shared.plan import Placement, Plan
 from shared.units import ceil_to_step, floor_to_step
 
 _LONGEST = timedelta(days=400)
+_HOUR_SECONDS = 3600
 _Asked = tuple[Stage | Gate, PlaceId | None, datetime]
 
 
@@ -26,6 +27,11 @@ class Cured:
     end: datetime
     ready: datetime
     coat_by: datetime | None = None
+
+    @property
+    def hours(self) -> int:
+        """Return whole hours that it cures, rounded up."""
+        return -(-int((self.ready - self.end).total_seconds()) // _HOUR_SECONDS)
 
 
 def cured(book: Book, plan: Plan) -> Mapping[StepId, Cured]:

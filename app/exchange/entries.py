@@ -192,7 +192,7 @@ def _cures(given: Given, work: tuple[Worked, ...]) -> Iterator[Entry]:
 def _cure(given: Given, each: Worked, one: "Cured") -> Entry:
     words, zone = given.words, given.book.workshop.zone
     placed: Placement = each.placed
-    cures = wording.cure_label(words, each.kind, str(cure_hours(one)))
+    cures = wording.cure_label(words, each.kind, str(one.hours))
     return Entry(
         key=f"{each.key}|cure",
         start=one.end,
@@ -207,11 +207,6 @@ def _cure(given: Given, each: Worked, one: "Cured") -> Entry:
         places=(placed.place,) if placed.place else (),
         job=each.job.id,
     )
-
-
-def cure_hours(one: "Cured") -> int:
-    """Return whole hours of a cure, rounded up."""
-    return -(-int((one.ready - one.end).total_seconds()) // 3600)
 
 
 def _windows(given: Given) -> Iterator[Entry]:

@@ -80,11 +80,10 @@ def cure_lines(
 
 
 def _cure(words: Words, job: Job, step: Stage, one: "Cured", place: str) -> Line:
-    hours = -(-int((one.ready - one.end).total_seconds()) // 3600)
     wanted = set(step.segments)
     segments = tuple(s for s in job.segments if not wanted or s.id in wanted)
     what = segment_text(words, job, segments)
-    cures = wording.cure_label(words, step.kind, str(hours))
+    cures = wording.cure_label(words, step.kind, str(one.hours))
     template = say.CURE_WHAT if place else say.CURE_WHAT_BARE
     moment = wording.short_moment(words, one.ready)
     return Line(
