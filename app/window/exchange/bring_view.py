@@ -3,21 +3,20 @@
 from functools import partial
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
 
 from app.exchange.bring.asked import AskBring, Brought
 from app.exchange.bring.bringing import TABLES
 from app.window.desk import Desk
 from app.window.exchange.bring_lines import Doing, first_bad, head, lines_of
-from app.window.exchange.lines import Line, Lines
+from app.window.exchange.lines import Line
+from app.window.exchange.lines_view import LinesView
 from app.window.filing import Filing
 from app.window.guard import guarded
 from app.window.headline import Headline
-from app.window.spots.drawn import scrolled
-from app.window.views.view import View, Which
+from app.window.views.view import Which
 from app.words import bring as told
 from app.words import exchange_view as say
-from shared.book import Book
 from shared.errors import DiskError
 from shared.files.disk import load, save_over
 from shared.ids import PersonId
@@ -26,39 +25,25 @@ FIRST_TEMPLATE = 3
 """The key of the first table that can be written out to be filled in."""
 
 
-class BringView(View):
-    """Answers what a file would bring, and takes it when it is told to."""
+class BringView(LinesView):
+    """Answers what a file would bring, and takes it when it is told to.
+
+    is_reading: a file is looked at just now.
+    """
 
     which = Which.BRING
 
     def __init__(self, desk: Desk, filing: Filing) -> None:
-        super().__init__(desk)
-        self._filing = filing
+        super().__init__(desk, filing)
         self.path = ""
         self.said = ""
         self.found: Brought | None = None
         self.asked: AskBring | None = None
-        self._start, self._is_asked = 0, False
+        self._start, self.is_reading = 0, False
         self._wanted: str | None = None
-        self.lines = Lines()
-        self._area = scrolled(self.lines)
-        self._area.setParent(self)
-        self.setFocusProxy(self.lines)
-        self.lines.hovered.connect(lambda spot: self.hovered.emit(spot.description if spot else ""))
         desk.counsel.refused.connect(lambda _: self.leave() if self.is_reading else None)
 
     # Showing.
-
-    @property
-    def book(self) -> Book:
-        """The book at work."""
-        assert self.desk.document is not None
-        return self.desk.document.book
-
-    @property
-    def is_reading(self) -> bool:
-        """Whether a file is looked at just now."""
-        return self._is_asked
 
     def refresh(self) -> None:
         if self.desk.document is None:
@@ -75,12 +60,7 @@ class BringView(View):
         return self.asked.book is not self.book or is_lost
 
     def _show(self) -> None:
-        self.lines.show_lines(self._lines(), self.headline().sentence)
-        if self._wanted is not None and self.lines.spot(self._wanted) is not None:
-            self.lines.choose(self._wanted, tell=False)
-        if self.lines.at is None and self.lines.spots:
-            self.lines.choose(self.lines.spots[0].id, tell=False)
-        self.headline_changed.emit()
+        self._show_lines(self._lines(), self._wanted)
 
     def _lines(self) -> list[Line]:
         words = self.desk.words
@@ -127,10 +107,6 @@ class BringView(View):
             return Headline(sentence=sentence, next=under, is_alarm=is_alarm)
         sentence = self.said or words.say(say.BRING)
         return Headline(sentence=sentence, next=((words.say(say.BRING_NEXT), False),))
-
-    @guarded
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        self._area.setGeometry(self.rect())
 
     # Looking at a file.
 
@@ -186,14 +162,14 @@ class BringView(View):
     def _send(self) -> None:
         asked = self.asked
         assert asked is not None
-        self._start, self._is_asked = 0, True
+        self._start, self.is_reading = 0, True
         self.desk.ask(asked, partial(self._hear, asked))
         self._show()
 
     def _hear(self, asked: AskBring, found: object) -> None:
         assert isinstance(found, Brought)
         if self.asked is asked:
-            self.found, self._is_asked = found, False
+            self.found, self.is_reading = found, False
             self._show()
             self._wanted = None
 
@@ -236,7 +212,7 @@ class BringView(View):
             return
         self.asked = self.found = None
         if self.is_reading:
-            self._is_asked = False
+            self.is_reading = False
             self.desk.counsel.forget()
         self.said = self.desk.words.say(say.CALLED_OFF)
         self.lines.at = None

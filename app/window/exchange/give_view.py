@@ -6,23 +6,21 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QResizeEvent
 
 from app.exchange.calendar import Feed, Whose, feeds
 from app.exchange.given import Given, NotSound, given
 from app.window.desk import Desk
 from app.window.exchange import making
 from app.window.exchange.bring_lines import turning
-from app.window.exchange.lines import Line, Lines
+from app.window.exchange.lines import Line
+from app.window.exchange.lines_view import LinesView
 from app.window.exchange.making import CALENDAR, SORTS, Asking, CantGive
 from app.window.filing import Filing
-from app.window.guard import guarded
 from app.window.headline import Headline
-from app.window.spots.drawn import scrolled
-from app.window.views.view import View, Which
+from app.window.views.view import Which
 from app.words import exchange_view as say
 from app.words import give as told
-from shared.book import Book, Job
+from shared.book import Job
 from shared.errors import DiskError
 
 if TYPE_CHECKING:
@@ -44,29 +42,17 @@ class Written:
     is_refused: bool = False
 
 
-class GiveView(View):
+class GiveView(LinesView):
     """Answers what can be written for others, and writes it."""
 
     which = Which.GIVE
 
     def __init__(self, desk: Desk, filing: Filing) -> None:
-        super().__init__(desk)
-        self._filing = filing
+        super().__init__(desk, filing)
         self.whom, self.paper, self.is_told = ALL, making.SIZES[0], False
         self.written: Written | None = None
-        self.lines = Lines()
-        self._area = scrolled(self.lines)
-        self._area.setParent(self)
-        self.setFocusProxy(self.lines)
-        self.lines.hovered.connect(lambda spot: self.hovered.emit(spot.description if spot else ""))
 
     # Showing.
-
-    @property
-    def book(self) -> Book:
-        """The book at work."""
-        assert self.desk.document is not None
-        return self.desk.document.book
 
     @property
     def plan(self) -> "Plan | None":
@@ -90,10 +76,7 @@ class GiveView(View):
         if self.whom not in self._feeds():
             self.whom = ALL
         self.is_told = self.is_told and self.book.told is not None
-        self.lines.show_lines(self._lines(), self.headline().sentence)
-        if self.lines.at is None and self.lines.spots:
-            self.lines.choose(self.lines.spots[0].id, tell=False)
-        self.headline_changed.emit()
+        self._show_lines(self._lines())
 
     def _lines(self) -> list[Line]:
         words, known = self.desk.words, self._feeds()
@@ -142,10 +125,6 @@ class GiveView(View):
             return Headline(sentence=written.sentence, next=((under, False),), is_alarm=is_alarm)
         next_ = ((words.say(say.GIVE_NEXT), False),)
         return Headline(sentence=words.say(say.GIVE), next=next_)
-
-    @guarded
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        self._area.setGeometry(self.rect())
 
     # Choosing.
 
