@@ -205,15 +205,13 @@ def trouble_text(words: Words, found: Brought, judged: Judged, trouble: Trouble)
     """Return the sentence of one thing that can't be taken."""
     if found.kind in CALENDARS:
         return told.entry_line(words, trouble.row, trouble.code, trouble.facts)
+    called = {each.id: field_name(words, each) for each in FIELDS[found.kind]}
     if trouble.code == "column_missing":
-        field = next(each for each in FIELDS[found.kind] if each.id == trouble.of)
-        return words.say(say.MISSING, wanted=field_name(words, field))
-    name = judged.columns.get(trouble.of, trouble.of)
+        return words.say(say.MISSING, wanted=called[trouble.of])
     if not trouble.column and trouble.of:
         text = words.say(told.TROUBLES[trouble.code], **trouble.facts)
-        field = next(each for each in FIELDS[found.kind] if each.id == trouble.of)
-        return words.say(say.AT_FIELD, row=trouble.row, field=field_name(words, field), text=text)
-    where = (trouble.row, trouble.column, name)
+        return words.say(say.AT_FIELD, row=trouble.row, field=called[trouble.of], text=text)
+    where = (trouble.row, trouble.column, judged.columns.get(trouble.of, trouble.of))
     return told.trouble_line(words, where, trouble.code, trouble.facts)
 
 

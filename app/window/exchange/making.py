@@ -9,16 +9,17 @@ from app.words.template import Template
 from shared.book import Job, Standing
 
 CALENDAR = "calendar"
+_PAPERS = (".pdf", ".svg", ".png")
 SORTS: dict[str, tuple[str, ...]] = {
     CALENDAR: (".ics",),
     "workbook": (".xlsx",),
     "tables": (),
     "page": (".html", ".htm"),
-    "board": (".pdf", ".svg", ".png"),
-    "wall": (".pdf", ".svg", ".png"),
-    "letter": (".pdf", ".svg", ".png"),
-    "loads": (".pdf", ".svg", ".png"),
-    "owner": (".pdf", ".svg", ".png"),
+    "board": _PAPERS,
+    "wall": _PAPERS,
+    "letter": _PAPERS,
+    "loads": _PAPERS,
+    "owner": _PAPERS,
 }
 """How a file of each may end, the usual first; none for a folder."""
 SIZES = ("A3", "A4")
