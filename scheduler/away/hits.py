@@ -6,7 +6,7 @@ from scheduler.away.values import Hit
 from scheduler.normalise import Normal
 from scheduler.problem import Schedule
 from shared.absence import Absence, AwayKind
-from shared.book import Book, Journey, Step
+from shared.book import Book, FactKind, Journey, Step
 from shared.ids import MaterialId, StepId
 from shared.plan import Plan
 from shared.units import STEP_SECONDS, instant_of
@@ -84,7 +84,7 @@ def _along(step: Step | None, means: str | None) -> Iterator[str]:
 
 def steps_with(book: Book, material: MaterialId) -> tuple[StepId, ...]:
     """Return the steps that take a material and of which nobody was told that all is there."""
-    there = {fact.step for fact in book.facts}
+    there = {fact.step for fact in book.facts if fact.kind is not FactKind.HELD}
     return tuple(
         step.id
         for job in book.jobs

@@ -13,7 +13,7 @@ from scheduler.away.values import Answers, MoveKind
 from scheduler.check import check
 from scheduler.request import SolveRequest
 from shared.absence import Absence, AwayKind
-from shared.book import Book, ExtraHours, Kind, Leave, Offer
+from shared.book import Book, ExtraHours, FactKind, Kind, Leave, Offer
 from shared.edits import mark_away, take_answer
 from shared.ids import MaterialId, OfferId
 from shared.levers import LeverKind
@@ -21,6 +21,7 @@ from tests.builders import (
     NOW,
     a_book,
     a_delivery,
+    a_fact,
     a_gate,
     a_job,
     a_journey,
@@ -257,6 +258,16 @@ def test_work_waits_for_a_delivery_until_the_morning_after_it() -> None:
     late = mark_away(book, absence).book
     assert late.deliveries[0].at == at("2026-01-07 11:00")
     assert late.jobs[0].steps[0].not_before == on("2026-01-08")  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("kind", "waits"),
+    [(FactKind.HELD, True), (FactKind.MATERIAL, False), (FactKind.RUNNING, False)],
+)
+def test_what_is_held_up_still_waits_for_its_material(kind: FactKind, waits: bool) -> None:
+    job = a_job("fox", steps=(a_stage("first", materials=(so_much(5),)), a_gate(), a_journey()))
+    told = replace(a_book(job), facts=(a_fact(step="first", kind=kind),))
+    assert steps_with(told, MaterialId("primer")) == (("first",) if waits else ())
 
 
 def test_an_answer_taken_is_what_people_are_told_and_one_edit() -> None:
