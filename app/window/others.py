@@ -69,7 +69,8 @@ class Others(QObject):
         """Watch the file of the open book; a file that was replaced is watched anew."""
         document = self._desk.document
         path = document.path if document is not None else None
-        wanted = set() if path is None else {str(real(path)), str(real(path).parent)}
+        file = None if path is None else real(path)
+        wanted = set() if file is None else {str(file), str(file.parent)}
         held = {*self.files.files(), *self.files.directories()}
         if held - wanted:
             self.files.removePaths(sorted(held - wanted))
