@@ -34,7 +34,7 @@ def carried_plan(normal: Normal, plan: Plan) -> Carried:
     return Carried(
         spots=spots,
         starts=starts,
-        trips=_trips(normal, plan),
+        trips=told_trips(normal, plan),
         jobs=frozenset(
             at for at, name in enumerate(normal.jobs) if name.job.id in frozenset(plan.jobs)
         ),
@@ -62,7 +62,7 @@ def _spot(
     return Spot(start=start, end=start if is_moment else end, way=way, team=team)
 
 
-def _trips(normal: Normal, plan: Plan) -> dict[int, int]:
+def told_trips(normal: Normal, plan: Plan) -> dict[int, int]:
     """Return the option of each job that leaves when it was told, by the same means."""
     told = {trip.step: (_step(normal, trip.start), trip.means) for trip in plan.trips}
     found: dict[int, int] = {}

@@ -1,7 +1,7 @@
 """How jobs stand in a plan that was kept: by the book it is of, without planning anything."""
 
 from scheduler.calendar import Index
-from scheduler.from_told import carried_plan
+from scheduler.from_told import told_trips
 from scheduler.normalise import Normal, normalise
 from scheduler.outcome import LEVEL_COUNT, CheckResult, Outcome
 from scheduler.problem import Schedule
@@ -56,7 +56,7 @@ def _schedule(normal: Normal, plan: Plan) -> Schedule:
         for found, at in ((starts, told and told.start), (ends, told and told.end)):
             seconds = (at - normal.origin).total_seconds() if at else _NOWHERE * STEP_SECONDS
             found.append(max(_NOWHERE, int(-(-seconds // STEP_SECONDS))))
-    trips = carried_plan(normal, plan).trips
+    trips = told_trips(normal, plan)
     return Schedule(
         starts=tuple(starts),
         ends=tuple(ends),
