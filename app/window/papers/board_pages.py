@@ -3,7 +3,7 @@
 from functools import partial
 
 from app.window.papers.board import Board, BoardRow, Entry
-from app.window.sheets.bands import band
+from app.window.sheets.bands import bands
 from app.window.sheets.layout import (
     HEAVY,
     LINE,
@@ -72,18 +72,10 @@ class _Board:
         ]
         told = f"{board.title}. {board.number_line}."
         found = [Block(140, tuple(marks), id=f"head {number}", told=told)]
-        found += [
-            band(
-                text,
-                f"mark {number} {at}",
-                is_old=board.is_old,
-                left=MARGIN,
-                wide=INNER,
-                size=_LEAVE,
-            )
-            for at, text in enumerate(board.marks)
-        ]
-        return [*found, self._columns()]
+        across = bands(
+            board.marks, number, is_old=board.is_old, left=MARGIN, wide=INNER, size=_LEAVE
+        )
+        return [*found, *across, self._columns()]
 
     def _columns(self) -> Block:
         marks: list[Mark] = []

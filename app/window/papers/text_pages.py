@@ -1,31 +1,26 @@
 """Pages of plain words on upright A4: head, what must not be missed, sentence, parts of lines."""
 
 from app.window.papers.text import Item, Paper, Part
-from app.window.sheets.bands import band
+from app.window.sheets.bands import bands, footed
 from app.window.sheets.layout import (
-    BOTTOM,
     HAIR,
     HEADING,
     HEAVY,
     INNER,
     MARGIN,
-    NAME,
     RIGHT,
-    SMALL,
     TEXT,
-    TITLE,
     Bar,
     Block,
     Mark,
     Page,
-    Placed,
     Text,
     broken,
     flowed,
+    title_size,
     width_of,
 )
 from app.words import Words
-from app.words import papers as say
 
 _SENTENCE, _STEP, _LINE = 46, 58, 40
 _BETWEEN = 40
@@ -38,18 +33,11 @@ def text_pages(paper: Paper, words: Words) -> tuple[Page, ...]:
         blocks += _part(part)
     if paper.last:
         blocks.append(_last(paper.last))
-    pages = flowed(blocks, lambda number: _head(paper, number))
-    for number, page in enumerate(pages, start=1):
-        text = words.say(say.PAGE, page=number, pages=len(pages))
-        marks = (Text(MARGIN, 34, paper.foot, SMALL), Text(RIGHT, 34, text, SMALL, is_right=True))
-        page.blocks.append(Placed(Block(40, marks), BOTTOM - 40))
-    return tuple(pages)
+    return footed(flowed(blocks, lambda number: _head(paper, number)), paper.foot, words)
 
 
 def _head(paper: Paper, number: int) -> list[Block]:
-    size = TITLE
-    while size > NAME and width_of(paper.title, size, 600, serif=True) > INNER:
-        size -= 3
+    size = title_size(paper.title, INNER)
     lines = broken(paper.title, INNER, size, 600, serif=True)
     marks: list[Mark] = [
         Text(MARGIN, 26, paper.shop, TEXT, 600),
@@ -60,10 +48,7 @@ def _head(paper: Paper, number: int) -> list[Block]:
     marks += [Text(MARGIN, y + _LINE * n, line) for n, line in enumerate(below)]
     high = y + _LINE * (len(below) - 1) + 24
     found = [Block(high, tuple(marks), id=f"head {number}", told=f"{paper.title}. {paper.line}.")]
-    found += [
-        band(text, f"mark {number} {at}", is_old=paper.is_old)
-        for at, text in enumerate(paper.marks)
-    ]
+    found += bands(paper.marks, number, is_old=paper.is_old)
     return [*found, Block(22, (Bar(MARGIN, 12, INNER, HEAVY),))]
 
 

@@ -177,6 +177,14 @@ def width_of(
     return QFontMetricsF(made).horizontalAdvance(text)
 
 
+def title_size(title: str, room: float) -> int:
+    """Return how large a title is to fit into one line, unless it is too long for any."""
+    size = TITLE
+    while size > NAME and width_of(title, size, 600, serif=True) > room:
+        size -= 3
+    return size
+
+
 def broken(
     text: str,
     width: float,

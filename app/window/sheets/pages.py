@@ -2,10 +2,9 @@
 
 from itertools import chain
 
-from app.window.sheets.bands import band
+from app.window.sheets.bands import bands, footed
 from app.window.sheets.day import Care, DaySheet, Left, Line, Person, Row, Sort
 from app.window.sheets.layout import (
-    BOTTOM,
     HAIR,
     HEADING,
     HEAVY,
@@ -17,19 +16,18 @@ from app.window.sheets.layout import (
     RIGHT,
     SMALL,
     TEXT,
-    TITLE,
     Bar,
     Block,
     Ear,
     Frame,
     Mark,
     Page,
-    Placed,
     Sketch,
     Swatch,
     Text,
     broken,
     flowed,
+    title_size,
     width_of,
 )
 from app.words import Words
@@ -56,19 +54,9 @@ class _Sheet:
     def __init__(self, sheet: DaySheet, words: Words) -> None:
         self.sheet, self.words = sheet, words
 
-    def pages(self) -> list[Page]:
+    def pages(self) -> tuple[Page, ...]:
         pages = flowed(self._blocks(), self._head, self._columns)
-        for number, page in enumerate(pages, start=1):
-            page.blocks.append(Placed(self._foot(number, len(pages)), BOTTOM - 40))
-        return pages
-
-    def _foot(self, number: int, count: int) -> Block:
-        page = self.words.say(say.PAGE, page=number, pages=count)
-        marks = (
-            Text(MARGIN, 34, self.sheet.foot, SMALL),
-            Text(RIGHT, 34, page, SMALL, is_right=True),
-        )
-        return Block(40, marks)
+        return footed(pages, self.sheet.foot, self.words)
 
     # The head.
 
@@ -77,10 +65,8 @@ class _Sheet:
         title = sheet.title
         if sheet.person:
             title = self.words.say(say.FOR_ONE, who=sheet.person, day=sheet.title)
-        size = TITLE
         shop = max(width_of(sheet.shop, TEXT, 600), width_of(sheet.number_line, SMALL))
-        while size > NAME and width_of(title, size, 600, serif=True) > INNER - shop - 40:
-            size -= 3
+        size = title_size(title, INNER - shop - 40)
         marks: list[Mark] = [
             Text(MARGIN, 66, title, size, 600, serif=True),
             Text(RIGHT, 30, sheet.shop, TEXT, 600, is_right=True),
@@ -88,10 +74,7 @@ class _Sheet:
         ]
         told = " ".join((title + ".", sheet.number_line + "."))
         found = [Block(92, tuple(marks), id=f"head {number}", told=told)]
-        found += [
-            band(mark, f"mark {number} {at}", is_old=sheet.is_old)
-            for at, mark in enumerate(sheet.marks)
-        ]
+        found += bands(sheet.marks, number, is_old=sheet.is_old)
         if number == 1:
             found.append(self._summary())
         return [*found, self._rule(HEAVY, 20)]
