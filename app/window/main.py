@@ -398,7 +398,8 @@ class MainWindow(QWidget):
 
     @guarded
     def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002 - as Qt calls it
-        return self.tabbing.go(forward=next) or super().focusNextPrevChild(next)
+        self.tabbing.go(forward=next)
+        return True
 
     @guarded
     def keyPressEvent(self, event: QKeyEvent) -> None:

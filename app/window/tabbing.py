@@ -87,7 +87,7 @@ class Tabbing:
         else:
             window.hand.find()
 
-    def go(self, *, forward: bool) -> bool:
+    def go(self, *, forward: bool) -> None:
         """Give the keyboard to what comes next, or before; none is left out."""
         order, now = list(self.order()), self._window.focusWidget()
         if now in order:
@@ -99,7 +99,6 @@ class Tabbing:
         order[at].setFocus(reason)
         if not isinstance(order[at], Drawn):
             _bring_into_sight(order[at])
-        return True
 
     def order(self) -> Iterator[QWidget]:
         """Give all at which Tab stops at present."""
