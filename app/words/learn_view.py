@@ -28,10 +28,10 @@ TAKE_NAME: Template = "{kind}: take {factor} for new estimates"
 
 def state_line(words: "Words", found: "Learned") -> str:
     """Give what of a kind is in use, or why nothing is offered; "" where it is offered."""
-    if found.taken is not None and not found.is_offered:
-        return words.say(learn.TAKEN, taken=f"{found.taken:.2f}")
     if found.is_offered:
         return ""
+    if found.taken is not None:
+        return words.say(learn.TAKEN, taken=f"{found.taken:.2f}")
     if found.count < RECORD_LEAST:
         return words.say(learn.FEW, least=RECORD_LEAST)
     return words.say(learn.BY_CHANCE)

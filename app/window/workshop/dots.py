@@ -90,26 +90,13 @@ class Dots(Drawn):
         bottom = self._top(len(self.kinds))
         for tick in TICKS:
             x = round(self.place_of(float(tick), width))
-            is_one = tick == "1"
-            pens.flat_rect(
-                painter,
-                x,
-                px(AXIS) - 6,
-                2 if is_one else 1,
-                bottom - px(AXIS) + 6,
-                of.ink3 if is_one else of.line,
-            )
+            thick, rule, ink, weight = 1, of.line, of.ink2, 400
+            if tick == "1":
+                thick, rule, ink, weight = 2, of.ink3, of.ink, 600
+            pens.flat_rect(painter, x, px(AXIS) - 6, thick, bottom - px(AXIS) + 6, rule)
             text = f"× {written(tick)}"
-            wide = text_width(text, 12, 600 if is_one else 400)
-            pens.words(
-                painter,
-                x - wide / 2,
-                px(AXIS) - 10,
-                text,
-                of.ink if is_one else of.ink2,
-                12,
-                600 if is_one else 400,
-            )
+            left = x - text_width(text, 12, weight) / 2
+            pens.words(painter, left, px(AXIS) - 10, text, ink, 12, weight)
         for at, each in enumerate(self.kinds):
             self._paint_kind(painter, of, each, at, width)
             pens.flat_rect(painter, 4, self._top(at) + px(ROW) - 1, width - 12, 1, of.line)
