@@ -71,9 +71,10 @@ class Slip(QWidget):
     ) -> None:
         """Show another item; None empties the slip. notes: stand in the place of its sentences.
 
-        shapes: the piece of its job.
+        shapes: the piece of its job, left out where there are notes.
         """
-        self.item, self.words, self.notes, self.shapes = item, words, notes, shapes
+        self.item, self.words, self.notes = item, words, notes
+        self.shapes = () if notes else shapes
         if item is not None:
             self.setAccessibleName(item.name)
             self.setAccessibleDescription(item.description)
@@ -94,13 +95,13 @@ class Slip(QWidget):
             + px(34)
             + (keys - 1) * (px(LINE) + 3)
         )
-        if not self.shapes or self.notes:
+        if not self.shapes:
             return high
         return max(high, px(PIECE) + 2 * PADDING) if self._is_wide(width) else high + px(PIECE)
 
     def _is_wide(self, width: int) -> bool:
         """Say whether the piece lies beside the sentences, else it lies under them."""
-        return bool(self.shapes) and not self.notes and width >= LEAST_CORNER[0]
+        return bool(self.shapes) and width >= LEAST_CORNER[0]
 
     def _left(self, width: int) -> int:
         """Return where the sentences begin."""
@@ -140,7 +141,7 @@ class Slip(QWidget):
         pens.frame(painter, self.rect(), of.line, 1)
         pens.flat_rect(painter, 0, 0, self.width(), 3, of.ink)
         left, room, y = self._left(self.width()), self._room(self.width()), PADDING + px(14)
-        if self.shapes and not self.notes:
+        if self.shapes:
             self._paint_piece(painter, of, self.item)
         for line in wrapped(_title(self.item), room, TITLE_PIXELS, 600, serif=True):
             pens.words(painter, left, y, line, of.ink, TITLE_PIXELS, 600, serif=True)
