@@ -83,7 +83,6 @@ class _Ladder:
             if not placement.part:
                 self.placed[placement.step].append(placement)
         self.site = one.job.site.zone
-        self._may_leave = one.told.latest_loading if one.told else None
 
     def rungs(self, orders: "Sequence[Order]") -> tuple[Rung, ...]:
         found = [*self._window(), *self._journeys(), *self._gates(), *self._stages()]
@@ -150,21 +149,20 @@ class _Ladder:
 
     def _journeys(self) -> Iterator[Rung]:
         trips = {trip.step: trip for trip in self.one.plan.trips} if self.one.plan else {}
+        latest = self.one.told.latest_loading if self.one.told else None
         for step in self.one.job.steps:
             trip = trips.get(step.id)
             if not isinstance(step, Journey) or trip is None:
                 continue
-            yield self._leaving(self._leg(step, 0, say.LEAVE, trip.start), trip.start)
-            self._may_leave = None
+            rung = self._leg(step, 0, say.LEAVE, trip.start)
+            yield rung if latest is None else self._leaving(rung, trip.start, latest)
+            latest = None
             for index, (leg, at) in enumerate(zip(step.legs, trip.legs, strict=False), 1):
                 if leg.kind in say.LEGS:
                     yield self._leg(step, index, say.LEGS[leg.kind], at.start)
 
-    def _leaving(self, rung: Rung, planned: datetime) -> Rung:
+    def _leaving(self, rung: Rung, planned: datetime, latest: datetime) -> Rung:
         """Return when the yard is left, with the latest: what is loaded may leave till then."""
-        latest = self._may_leave
-        if latest is None:
-            return rung
         return replace(
             rung,
             at=latest,
