@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QKeyEvent, QPainter
 
 from app.window.bits import paint_key, wrapped
@@ -291,11 +291,6 @@ class Ladder(Drawn):
         for each in found:
             if each is not None:
                 self.choose(each.id)
-
-    def row_of(self, identity: str) -> QPoint:
-        """Return a point in a row, as a hand would press it."""
-        spot = self.spot(identity)
-        return spot.rect.center() if spot else QPoint()
 
 
 def _right(painter: QPainter, right: int, y: int, text: str, of: Theme) -> None:
