@@ -5,7 +5,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from app.window import tokens
-from app.window.bits import paint_key, theme_of, wrapped
+from app.window.bits import paint_cure, paint_key, theme_of, wrapped
 from app.window.fonts import text_width
 from app.window.guard import guarded
 from app.window.headline import Headline, Part
@@ -240,10 +240,7 @@ def paint_swatch(painter: QPainter, of: Theme, rect: QRect, kind: Kind) -> None:
 
 class _Cure(Draw):
     def __call__(self, painter: QPainter, of: Theme, x: int) -> None:
-        ink = of.cures[Kind.FILL]
-        edges = [QRect(x, px(13) - 3, 18, 1), QRect(x, px(13) + 2, 18, 1)]
-        pens.slanted(painter, pens.hatch_lines(x, px(13) - 3, 18, 6, 5), ink)
-        pens.flat_rects(painter, edges, ink)
+        paint_cure(painter, of, QRect(x, px(13) - 3, 18, 6), Kind.FILL)
 
 
 class _Wait(Draw):
