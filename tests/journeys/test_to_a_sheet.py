@@ -134,8 +134,9 @@ def choose_an_answer(started: Started, ill: Person, until: str) -> Leave:
     assert started.sentence.startswith(f"{ill.name} is away")
     assert not person_of(book(window), ill.id).leave, "nothing is changed while it is tried"
     number = len(view.side.panel.entries)
-    key(at(), str(number))
-    settle()
+    if number > 1:  # The figure of the one that is tried would take it.
+        key(at(), str(number))
+        settle()
     assert [e.is_tried for e in view.side.panel.entries] == [False] * (number - 1) + [True]
     key(at(), Key.Key_Return)
     settle()
