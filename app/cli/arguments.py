@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import NoReturn
 
 HELP = ("-h", "--help")
+VERSION = "--version"
 
 
 class Usage(Exception):  # noqa: N818 - it says what happened
@@ -168,11 +169,12 @@ FLAGS = {"--take": "is_taken", "--answer": "asks_anew", "--take-lock": "takes_lo
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """One command: the verb ("" for help on all), its words and its options as typed."""
+    """One command: the verb ("" for help on all, or for the version), its words and its options as typed."""
 
     verb: str
     words: tuple[str, ...] = ()
     wants_help: bool = False
+    wants_version: bool = False
     now: str | None = None
     seconds: str | None = None
     workers: str | None = None
@@ -269,6 +271,8 @@ def read_arguments(arguments: list[str]) -> Asked:
     name = arguments[0]
     if name in HELP:
         return Asked(verb="", wants_help=True)
+    if arguments == [VERSION]:
+        return Asked(verb="", wants_version=True)
     if name not in VERBS:
         raise Usage("unknown_verb", word=name, verbs=_verbs())
     return _of_verb(name, VERBS[name], arguments[1:])

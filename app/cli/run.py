@@ -5,6 +5,7 @@ import sys
 from importlib import import_module
 from typing import TYPE_CHECKING
 
+from app import VERSION
 from app.cli.arguments import VERBS, Asked, Usage, read_arguments
 from app.cli.console import Console
 from app.cli.crash import keep_note
@@ -37,6 +38,9 @@ def run(arguments: list[str], console: Console) -> int:
         asked = read_arguments(arguments)
         if asked.wants_help:
             return _help(asked, console)
+        if asked.wants_version:
+            console.say(f"countback {VERSION}")
+            return MET
         return _done(asked, console)
     except Usage as usage:
         return _refused(console, usage.code, usage.facts)

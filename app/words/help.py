@@ -50,6 +50,7 @@ and be loaded by when, and whether every window holds.
   --take-lock                 write although somebody has the book who is gone, on your word
                               (every verb that writes a book)
   --help                      after a verb: more about it
+  --version                   which version this is
 
 It ends with 0 when every window holds, 2 when the book or the command can't be taken,
 3 when some window doesn't hold, 4 when a plan doesn't stand up to the check, 1 when

@@ -5,6 +5,7 @@ ALLOWED = {
     "LICENSE",
     "README.md",
     "app",
+    "installer",
     "pyproject.toml",
     "sample_jobs",
     "scheduler",

@@ -1,5 +1,6 @@
 import pytest
 
+from app import VERSION
 from app.cli.arguments import VERBS, Asked, Usage, read_arguments
 from app.words.help import OVERVIEW
 from app.words.help import VERBS as HELP_OF
@@ -44,6 +45,13 @@ def test_what_can_t_be_asked_is_refused(typed: list[str], code: str) -> None:
         read_arguments(typed)
 
     assert refused.value.code == code
+
+
+def test_the_version_is_said_as_it_is_built() -> None:
+    said = countback("--version")
+
+    assert (said.code, said.out, said.err) == (0, f"countback {VERSION}\n", "")
+    assert countback("--version", "plan").code == 2
 
 
 @pytest.mark.parametrize("text", ["0", "-1", "1.5", "two", "", "9999999999", "٣"])
