@@ -169,7 +169,7 @@ FLAGS = {"--take": "is_taken", "--answer": "asks_anew", "--take-lock": "takes_lo
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """One command: the verb ("" for help on all, or for the version), its words and its options as typed."""
+    """One command: the verb ("" for help on all or the version), its words and options as typed."""
 
     verb: str
     words: tuple[str, ...] = ()
