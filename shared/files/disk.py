@@ -7,6 +7,7 @@ former book stays as BOOK.before (the whole file name and ".before").
 import contextlib
 import errno
 import os
+import re
 import stat
 from collections.abc import Iterator
 from pathlib import Path
@@ -17,6 +18,14 @@ from shared.files.json_text import LARGEST_BYTES
 BEFORE = ".before"
 """What the former book's name ends in."""
 
+NO_LINKS = (errno.EPERM, errno.ENOTSUP, errno.ENOSYS)
+"""What a file system answers that has no links."""
+
+ASIDE = ".countback-"
+"""What the name of a file begins with that is written before it takes another's name."""
+
+_OF_OURS = re.compile(re.escape(ASIDE) + "([a-z0-9_]{8}|[0-9a-f]{32})")
+_ABANDONED_SECONDS = 3600
 _USUAL_MODE = 0o666
 _PRIVATE_MODE = 0o600
 
@@ -56,6 +65,7 @@ def save(path: str | os.PathLike[str], data: bytes) -> None:
             _keep_before(target)
             new.replace(target)
         _sync_folder(target.parent)
+        _sweep_beside(target)
     except OSError as trouble:
         raise disk_error("not_saved", path, trouble) from trouble
 
@@ -72,6 +82,7 @@ def save_private(path: str | os.PathLike[str], data: bytes) -> None:
     try:
         with _written_beside(target, data, _PRIVATE_MODE) as new:
             new.replace(target)
+        _sweep_beside(target)
     except OSError as trouble:
         raise disk_error("not_saved", path, trouble) from trouble
 
@@ -90,8 +101,43 @@ def save_over(path: str | os.PathLike[str], data: bytes) -> None:
     try:
         with _written_beside(target, data, _mode_of(target)) as new:
             new.replace(target)
+        _sweep_beside(target)
     except OSError as trouble:
         raise disk_error("not_saved", path, trouble) from trouble
+
+
+def put_new(path: str | os.PathLike[str], data: bytes) -> bool:
+    """Put data under a name that nothing has yet; whether nothing had it.
+
+    Raises
+    ------
+    DiskError
+        "not_saved", with path and reason.
+    """
+    target = Path(path)
+    try:
+        with _written_beside(target, data, _mode_of(target)) as new:
+            try:
+                os.link(new, target)
+            except FileExistsError:
+                return False
+            except OSError as trouble:
+                if trouble.errno not in NO_LINKS:
+                    raise
+                return _put_slowly(new, target)  # pragma: no cover - needs such a file system
+    except OSError as trouble:
+        raise disk_error("not_saved", path, trouble) from trouble
+    return True
+
+
+def _put_slowly(new: Path, target: Path) -> bool:
+    """Do the same where there are no links: the name is taken first, for a moment empty."""
+    try:
+        target.open("xb").close()
+    except FileExistsError:
+        return False
+    new.replace(target)
+    return True
 
 
 def real(path: str | os.PathLike[str]) -> Path:
@@ -121,7 +167,7 @@ def _written_beside(target: Path, data: bytes, mode: int) -> Iterator[Path]:
     """Give a file beside the target, written to the disk; it is gone unless it was renamed."""
     import tempfile
 
-    descriptor, text = tempfile.mkstemp(prefix=".countback-", dir=target.parent)
+    descriptor, text = tempfile.mkstemp(prefix=ASIDE, dir=target.parent)
     name = Path(text)
     try:
         with os.fdopen(descriptor, "wb") as file:
@@ -132,6 +178,22 @@ def _written_beside(target: Path, data: bytes, mode: int) -> Iterator[Path]:
         yield name
     finally:
         name.unlink(missing_ok=True)
+
+
+def _sweep_beside(target: Path) -> None:
+    """Remove what saves that were killed left beside a file that has just been written.
+
+    Old is what was written an hour before it, by the clock of the file system itself.
+    """
+    # Somebody else may sweep too, or own it: whoever saves next here finds what is left.
+    with contextlib.suppress(OSError):
+        until = target.stat().st_mtime - _ABANDONED_SECONDS
+        with os.scandir(target.parent) as entries:
+            ours = [each for each in entries if _OF_OURS.fullmatch(each.name)]
+        for each in ours:
+            found = each.stat(follow_symlinks=False)
+            if stat.S_ISREG(found.st_mode) and found.st_mtime < until:
+                Path(each).unlink()
 
 
 def _mode_of(path: Path) -> int:

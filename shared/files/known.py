@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from shared.errors import DiskError
-from shared.files.disk import disk_error, load, real, save
+from shared.files.disk import disk_error, load, put_new, real, save
 from shared.files.lock import Lock, one_at_a_time
 
 NO_FILE = ""
@@ -67,14 +67,6 @@ def put_beside(path: str | os.PathLike[str], data: bytes, at: datetime) -> Path:
     while True:
         count = "" if number == 1 else f"-{number}"
         beside = target.with_name(f"{target.stem}.found-{moment}{count}{target.suffix}")
-        try:
-            with beside.open("xb") as file:
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
-        except FileExistsError:
-            number += 1
-        except OSError as trouble:
-            raise disk_error("not_saved", beside, trouble) from trouble
-        else:
+        if put_new(beside, data):
             return beside
+        number += 1

@@ -15,13 +15,12 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from shared.files.disk import disk_error, real
+from shared.files.disk import ASIDE, NO_LINKS, disk_error, real
 from shared.files.json_text import shown
 from shared.findings import Fact, Finding
 from shared.findings_codes import finding
 
 _LARGEST_BYTES = 4096
-_NO_LINKS = (errno.EPERM, errno.ENOTSUP, errno.ENOSYS)
 _NO_TURNS = (errno.EBADF, errno.EINVAL, errno.ENOLCK, errno.ENOSYS, errno.ENOTSUP)
 _LARGEST_PID = 2**31
 
@@ -162,7 +161,7 @@ def _create(where: Path, who: str, since: datetime) -> Lock | None:
         "token": token,
     }
     text = json.dumps(told, indent=2).encode() + b"\n"
-    is_ours = _put_if_absent(where, text, where.with_name(f".countback-{token}"))
+    is_ours = _put_if_absent(where, text, where.with_name(ASIDE + token))
     return Lock(path=where, token=token) if is_ours else None
 
 
@@ -174,7 +173,7 @@ def _put_if_absent(where: Path, text: bytes, aside: Path) -> bool:
     except FileExistsError:
         return False
     except OSError as trouble:
-        if trouble.errno not in _NO_LINKS:
+        if trouble.errno not in NO_LINKS:
             raise
         return create_empty_first(where, text)  # pragma: no cover - needs such a file system
     finally:

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from shared.errors import DiskError
-from shared.files.disk import before, load, save
+from shared.files.disk import before, load, put_new, save, save_private
 from shared.files.json_text import LARGEST_BYTES
 
 _OLD, _NEW = b"old\n" * 1000, b"new\n" * 300_000
@@ -41,6 +41,40 @@ def test_the_former_book_stays_under_the_whole_name_and_before(book: Path) -> No
     assert _names(book.parent) == ["hall.countback", "hall.countback.before"]
     save(book, b"third")
     assert load(before(book)) == _NEW
+
+
+def test_what_killed_saves_left_beside_goes_once_it_is_old_and_nothing_else(book: Path) -> None:
+    old, young = book.with_name(".countback-ab12cd_9"), book.with_name(".countback-" + "0f" * 16)
+    others = [book.with_name(name) for name in (".countback-notes.txt", "countback-ab12cd_9")]
+    folder = book.with_name(".countback-ab12cd_8")
+    folder.mkdir()
+    for each in (old, young, *others):
+        each.write_bytes(b"half")
+    hour_ago = young.stat().st_mtime - 3700
+    for each in (old, *others, folder):
+        os.utime(each, (hour_ago, hour_ago))
+    save(book, _NEW)
+    kept = {young.name, folder.name, *(each.name for each in others)}
+    assert set(_names(book.parent)) == {book.name, book.name + ".before", *kept}
+    os.utime(young, (hour_ago, hour_ago))
+    save_private(book.with_name("copy"), b"x")
+    assert not young.exists()
+
+
+def test_a_name_that_is_taken_is_left_and_a_new_one_is_never_half(
+    book: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert put_new(book, _NEW) is False
+    assert load(book) == _OLD
+    found = book.with_name("hall.found.countback")
+
+    def seen(number: int) -> None:
+        assert not found.exists(), "the name comes after the bytes"
+
+    monkeypatch.setattr(os, "fsync", seen)
+    assert put_new(found, _NEW) is True
+    assert load(found) == _NEW
+    assert _names(book.parent) == ["hall.countback", "hall.found.countback"]
 
 
 def test_permissions_are_kept_also_by_the_one_before(book: Path) -> None:
