@@ -5,6 +5,7 @@ named by a digest of the sources, so that a changed source is never answered by 
 """
 
 import os
+import sys
 from importlib.machinery import EXTENSION_SUFFIXES
 from importlib.util import source_hash
 from pathlib import Path
@@ -28,13 +29,15 @@ PREFIX = "hot-"
 def folder(package: Path) -> Path | None:
     """Return where the hot files of a package folder lie compiled; None where they do not.
 
-    None too with COUNTBACK_PURE=1 in the environment.
+    None too with COUNTBACK_PURE=1 in the environment. A built program has no sources beside it to
+    hold them against, and only those folders that were put there with it.
     """
     if os.environ.get("COUNTBACK_PURE") == "1":
         return None
     build = build_folder(package)
-    if not any(build.glob(f"{PREFIX}*")):
-        return None
+    kept = next(build.glob(f"{PREFIX}*"), None)
+    if kept is None or getattr(sys, "frozen", False):
+        return kept
     found = build / (PREFIX + digest(package))
     return found if found.is_dir() else None
 

@@ -89,6 +89,21 @@ def test_a_changed_source_is_never_answered_by_what_was_compiled_before(tmp_path
         assert printed(*asks, root=tmp_path) == str(folder / "spans.py")
 
 
+def test_a_built_program_takes_what_was_built_with_it_and_needs_no_sources(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delenv("COUNTBACK_PURE", raising=False)
+    monkeypatch.setattr(sys, "frozen", True, raising=False)
+    package = tmp_path / "scheduler"
+    assert hot.folder(package) is None
+    built = hot.build_folder(package) / f"{hot.PREFIX}0123"
+    built.mkdir(parents=True)
+
+    assert hot.folder(package) == built
+    monkeypatch.setenv("COUNTBACK_PURE", "1")
+    assert hot.folder(package) is None
+
+
 @pytest.mark.slow
 @pytest.mark.skipif(not COMPILED, reason="the hot files are not compiled here (no compiler)")
 def test_compiled_and_plain_give_the_same_schedules() -> None:
