@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from shared.plan import Plan
 
 QUIET_MILLISECONDS = 60
-"""So long after the last edit the engine is asked."""
+"""An edit that comes so soon after another is planned only once no more come."""
 TICK_MILLISECONDS = 200
 LONGEST_SECONDS = 600
 
@@ -89,7 +89,7 @@ class Desk(QObject):
         self._asked_book: Book | None = None
         self._planned_book: Book | None = None
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MILLISECONDS)
-        self._quiet.timeout.connect(self.plan_now)
+        self._quiet.timeout.connect(self._plan_what_is_new)
         self._tick = QTimer(self, interval=TICK_MILLISECONDS)
         self._tick.timeout.connect(self.state_changed)
         engine.drafted.connect(self._on_draft)
@@ -131,8 +131,8 @@ class Desk(QObject):
         self.outcome = self.planned_at = self._planned_book = None
         self.trouble = self.note = ""
         self.is_outside = False
+        self._quiet.stop()
         self._on_changed(Changed())
-        self.plan_now()
 
     def release(self) -> None:
         """Give the lock of the open book back."""
@@ -215,15 +215,19 @@ class Desk(QObject):
         self.document.read_only = False
 
     def _on_changed(self, _: Changed) -> None:
-        """Look the book over, tell what is to be seen, and ask for a plan soon."""
+        """Look the book over, ask for a plan, and tell what is to be seen meanwhile."""
         assert self.document is not None
+        is_alone = not self._quiet.isActive()
         book = self.document.book
         self.words = Words(book=book)
         self.findings = tuple(examine(book))
         self.trial = None
         self.counsel.forget()
         self.engine.forget()
+        self._asked_book = None
         self._quiet.start()
+        if is_alone:
+            self._ask_engine()
         self.shown_changed.emit()
         self.state_changed.emit()
 
@@ -299,16 +303,22 @@ class Desk(QObject):
     def plan_now(self) -> None:
         """Ask for a plan of the book as it stands."""
         self._quiet.stop()
+        self._ask_engine()
+        self.state_changed.emit()
+
+    def _plan_what_is_new(self) -> None:
+        if self.document is not None and self._asked_book is not self.document.book:
+            self.plan_now()
+
+    def _ask_engine(self) -> None:
         if self.document is None or self.stopping or not self.document.book.jobs:
             self._tick.stop()
-            self.state_changed.emit()
             return
         self._asked_at = self._ticks()
         self._has_answer = False
         self._asked_book = self.document.book
         self.engine.ask(self.document.book, self.now, seconds=self.seconds)
         self._tick.start()
-        self.state_changed.emit()
 
     def look_longer(self) -> None:
         """Plan again, four times as long as before."""
