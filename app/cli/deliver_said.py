@@ -11,8 +11,8 @@ from app.cli.deliver_slots import ShortSlot, short_slots
 from app.cli.delivered import QUARTER, Delivered, Way
 from app.words import Words, notices, roads
 from app.words import deliver as say
+from app.words.amounts import money
 from app.words.legs import leg_name
-from app.words.orders import money
 from app.words.template import Template
 from shared.book import Arrangement, Book
 from shared.delivery.codes import Note

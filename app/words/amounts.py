@@ -1,8 +1,9 @@
-"""Amounts of time as people say them: quarter days, hours, whole days from ten on.
+"""Amounts as people say them: of time in quarter days, hours, whole days from ten on, and of money.
 
 What is to spare rounds down, what is late rounds up.
 """
 
+from decimal import ROUND_CEILING, Decimal
 from enum import StrEnum
 
 from app.words.template import Template, counted, within
@@ -108,3 +109,10 @@ def elapsed(voice: Voice, minutes: int, role: Role = Role.SPAN) -> str:
 
 def _rounded(amount: int, unit: int, role: Role) -> int:
     return -(-amount // unit) if role in {Role.LATE, Role.SPAN} else amount // unit
+
+
+def money(voice: Voice, amount: Decimal) -> str:
+    """Give an amount of money; whole where it is whole, else to the hundredth, rounded up."""
+    hundredths = int((amount * 100).to_integral_value(ROUND_CEILING))
+    whole, part = divmod(hundredths, 100)
+    return f"{voice.number(whole)}.{part:02}" if part else voice.number(whole)

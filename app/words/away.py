@@ -4,8 +4,9 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
+from app.words.amounts import money
 from app.words.changes import person_line, span_of, work_of
-from app.words.levers import lever_line, money
+from app.words.levers import lever_line
 from app.words.template import Template, counted, within
 from app.words.voice import capital
 from scheduler.away.values import MoveKind

@@ -292,7 +292,7 @@ def client_words(
         return words.say(CLIENT_NOTHING, job=job, day=wished)
     facts = {"job": job, "day": last_day_of(words, found, promised)}
     if price is not None:
-        from app.words.levers import money
+        from app.words.amounts import money
 
         facts |= {"amount": money(words, price), "currency": words.currency}
     answer = promised.latest_answer

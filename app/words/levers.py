@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping
 from datetime import date
-from decimal import ROUND_CEILING, Decimal
+from decimal import Decimal
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from app.words import amounts
-from app.words.amounts import Role
+from app.words.amounts import Role, money
 from app.words.template import Template, counted, within
 from app.words.voice import capital
 from shared.levers import Lever, LeverKind
@@ -184,13 +184,6 @@ def price_text(words: "Words", price: Decimal) -> str:
     if not price:
         return words.say(_NOTHING)
     return words.say(_AMOUNT, amount=money(words, price), currency=words.currency)
-
-
-def money(words: "Words", amount: Decimal) -> str:
-    """Give an amount of money; whole where it is whole, else to the hundredth, rounded up."""
-    hundredths = int((amount * 100).to_integral_value(ROUND_CEILING))
-    whole, part = divmod(hundredths, 100)
-    return f"{words.number(whole)}.{part:02}" if part else words.number(whole)
 
 
 def way_line(words: "Words", way: "WayOut", number: int, least: Decimal) -> str:

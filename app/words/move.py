@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from app.words.amounts import money
 from app.words.notices import code_name, name_of
 from app.words.template import Template, counted, within
 from app.words.voice import capital
@@ -173,11 +174,6 @@ def _cost(words: "Words", call: "Call", zone: str, today: "date") -> list[str]:
     if call.calling is Calling.ASK and call.price:
         told.append(words.say(PRICE, amount=money(words, call.price), currency=words.currency))
     return told
-
-
-def money(words: "Words", amount: "Decimal") -> str:
-    """Give money to the hundredth, whole amounts without."""
-    return words.number(int(amount)) if amount == int(amount) else f"{amount:.2f}"
 
 
 def total_line(words: "Words", cost: "Decimal") -> str:

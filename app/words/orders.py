@@ -3,6 +3,7 @@
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from app.words.amounts import money
 from app.words.template import Template, counted, within
 from app.words.voice import capital
 
@@ -108,11 +109,6 @@ def quantity(words: "Words", amount: Decimal) -> str:
     if whole == amount:
         return words.number(whole)
     return f"{amount:f}".rstrip("0")
-
-
-def money(words: "Words", amount: Decimal) -> str:
-    """Give money to the hundredth, whole amounts without."""
-    return words.number(int(amount)) if amount == int(amount) else f"{amount:.2f}"
 
 
 def unit(words: "Words", name: str) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from app.words.levers import money
+from app.words.amounts import money
 from app.words.template import Template
 
 if TYPE_CHECKING:

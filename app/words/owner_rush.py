@@ -6,7 +6,7 @@ None of this is ever part of a text for a client, of a headline or of an export.
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from app.words.levers import money
+from app.words.amounts import money
 from app.words.template import Template
 
 if TYPE_CHECKING:

@@ -236,7 +236,7 @@ def client_text(words: "Words", found: "Rush", today: "date") -> str:
         line = words.say(CLIENT_DATE, job=job, wished=wished, window=window)
     if found.job.price is None:
         return line
-    from app.words.levers import money
+    from app.words.amounts import money
 
     amount = money(words, found.job.price)
     return f"{line} {words.say(CLIENT_PRICE, amount=amount, currency=words.currency)}"

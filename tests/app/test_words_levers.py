@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from app.words import Words
+from app.words import Words, amounts
 from app.words import levers as say
 from shared.book import Book, GateKind
 from shared.ids import OfferId
@@ -229,4 +229,4 @@ def test_a_sentence_asks_for_no_facts_that_do_not_come(kind: LeverKind) -> None:
     [("0", "0"), ("159.5", "159.50"), ("12345", "12,345"), ("0.001", "0.01"), ("220", "220")],
 )
 def test_money_is_whole_or_to_the_hundredth(words: Words, amount: str, said: str) -> None:
-    assert say.money(words, Decimal(amount)) == said
+    assert amounts.money(words, Decimal(amount)) == said

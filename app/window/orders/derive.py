@@ -7,6 +7,7 @@ from datetime import date
 from app.words import Words
 from app.words import orders as told
 from app.words import orders_view as say
+from app.words.amounts import money
 from app.words.template import Template
 from app.words.voice import capital
 from scheduler.outcome import Outcome
@@ -135,7 +136,7 @@ def _order_line(at: _At, order: Order) -> Line:
             by,
             "" if dates.not_before is None else _not_before(at, dates.not_before),
             at.short(dates.receive_by),
-            "" if order.cost is None else f"{told.money(words, order.cost)} {words.currency}",
+            "" if order.cost is None else f"{money(words, order.cost)} {words.currency}",
         ),
         alarms=alarms,
         cure=cure,

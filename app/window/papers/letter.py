@@ -13,7 +13,7 @@ from app.window.papers.text import Item, Paper, Part
 from app.window.sheets.under import answers_overdue
 from app.words import moments, rush
 from app.words import papers as say
-from app.words.levers import money
+from app.words.amounts import money
 from app.words.template import Template
 from app.words.verdicts import is_met
 from scheduler.outcome import JobOutcome, Outcome

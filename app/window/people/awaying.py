@@ -11,7 +11,8 @@ from app.window.trial import Trial
 from app.words import Words
 from app.words import away as said_away
 from app.words import people_view as say
-from app.words.levers import lever_line, lever_text, money
+from app.words.amounts import money
+from app.words.levers import lever_line, lever_text
 from app.words.template import Template
 from app.words.voice import capital
 from scheduler.away.values import Answer, Answers, MoveKind
