@@ -15,7 +15,7 @@ from shared.book import Book
 from shared.errors import DiskError
 from shared.examine import take_in
 from shared.files.disk import disk_error, load, save_private
-from shared.files.known import NO_FILE, file_digest
+from shared.files.known import NO_FILE, bytes_digest, file_digest
 from shared.files.lock import host_name, is_alive, process_start
 from shared.files.write import write_book
 
@@ -87,19 +87,51 @@ def drop_copy(folder: Path, token: str) -> None:
 
 
 def left_behind(folder: Path) -> list[Copied]:
-    """Return the copies whose program is gone, the latest first."""
+    """Return the copies whose program is gone, the latest first.
+
+    What a program left that was killed while it wrote its first copy, or before it let go of one
+    that its file holds by then, goes.
+    """
+    for about in folder.glob(f"*{ABOUT}"):
+        if not about.with_suffix(ENDING).exists() and _is_gone(about):
+            drop_copy(folder, about.stem)
     found = [_copied(file) for file in folder.glob(f"*{ENDING}")]
     return sorted((each for each in found if each is not None), key=lambda c: c.at, reverse=True)
 
 
-def _copied(file: Path) -> Copied | None:
-    """Return a copy, unless its program lives, here or elsewhere, or it can't be read."""
+def _is_gone(about: Path) -> bool:
+    """Whether the program is gone that began a copy, as far as can be read."""
     try:
-        about = json.loads(load(file.with_suffix(ABOUT)))
-        of, base, pid = str(about["of"]), str(about["base"]), int(about["pid"])
-        if about["host"] != host_name() or is_alive(pid, about["started"]):
+        return _told_by_gone(about) is not None
+    except (DiskError, ValueError, OverflowError, KeyError, TypeError) as trouble:
+        LOG.info("what stands beside a copy can't be read: %s: %s", about, trouble)
+        return False
+
+
+def _told_by_gone(about: Path) -> tuple[Path | None, str] | None:
+    """Give the file of a copied book and its digest, unless its program lives, here or elsewhere.
+
+    Raises DiskError, ValueError, OverflowError, KeyError or TypeError where that can't be read.
+    """
+    told = json.loads(load(about))
+    of, base, pid = str(told["of"]), str(told["base"]), int(told["pid"])
+    if told["host"] != host_name() or is_alive(pid, told["started"]):
+        return None
+    return Path(of) if of else None, base
+
+
+def _copied(file: Path) -> Copied | None:
+    """Return a copy, unless its program lives, its file holds it or it can't be read."""
+    try:
+        told = _told_by_gone(file.with_suffix(ABOUT))
+        if told is None:
             return None
-        book = take_in(load(file)).book
+        of, base = told
+        data = load(file)
+        if digest_of(of) == bytes_digest(data):
+            drop_copy(file.parent, file.stem)
+            return None
+        book = take_in(data).book
         at = datetime.fromtimestamp(file.stat().st_mtime, UTC)
     except (DiskError, OSError, ValueError, OverflowError, KeyError, TypeError) as trouble:
         LOG.info("a copy that can't be read: %s: %s", file, trouble)
@@ -107,4 +139,4 @@ def _copied(file: Path) -> Copied | None:
     if book is None:
         LOG.info("a copy that is no book: %s", file)
         return None
-    return Copied(file=file, of=Path(of) if of else None, base=base, at=at, book=book)
+    return Copied(file=file, of=of, base=base, at=at, book=book)

@@ -56,7 +56,7 @@ def test_what_a_dead_program_left_is_found_with_what_it_is_a_copy_of(
     folder: Path, tmp_path: Path
 ) -> None:
     book = tmp_path / "owl.countback"
-    book.write_bytes(write_book(a_book()))
+    book.write_bytes(write_book(replace(a_book(), name="Before")))
     orphaned(folder, book)
 
     (found,) = left_behind(folder)
@@ -116,6 +116,27 @@ def test_a_pid_beyond_all_bounds_is_passed_over(folder: Path) -> None:
 def test_no_folder_has_no_copies(folder: Path) -> None:
     assert left_behind(folder) == []
     drop_copy(folder, TOKEN)
+
+
+def test_what_a_first_copy_left_that_was_never_finished_goes(folder: Path) -> None:
+    orphaned(folder, None, "aa")
+    (folder / ("aa" + ENDING)).unlink()
+    write_copy(folder, "bb", a_book(), None, "")
+    (folder / ("bb" + ENDING)).unlink()
+    assert left_behind(folder) == []
+    assert [each.name for each in folder.iterdir()] == ["bb" + ABOUT], "its program lives"
+
+
+def test_a_copy_that_its_file_holds_by_now_is_not_offered_and_goes(
+    folder: Path, tmp_path: Path
+) -> None:
+    """The program was killed after a save, before it let go of the copy."""
+    book = tmp_path / "owl.countback"
+    book.write_bytes(write_book(replace(a_book(), name="Before")))
+    orphaned(folder, book)
+    book.write_bytes(write_book(a_book()))
+    assert left_behind(folder) == []
+    assert list(folder.iterdir()) == []
 
 
 def test_a_copy_is_dropped_whole(folder: Path) -> None:
