@@ -21,7 +21,10 @@ LEAVE_MILLISECONDS = 500
 def engine_command() -> tuple[str, list[str]]:
     """Return the program and its arguments that make the child."""
     if getattr(sys, "frozen", False):
-        return sys.executable, ["engine"]
+        # A program that is only a window has no streams: the command lies beside it.
+        program = Path(sys.executable)
+        command = program.with_name("countback" + program.suffix)
+        return str(command if command.exists() else program), ["engine"]
     return sys.executable, ["-m", "app", "engine"]
 
 

@@ -4,9 +4,11 @@ import logging
 import sys
 from collections.abc import Callable
 from datetime import datetime, time
+from importlib.resources import files
 from pathlib import Path
 
 from PySide6.QtCore import QLibraryInfo, QTranslator
+from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication, QFileDialog, QStyleFactory, QWidget
 
 from app import clock
@@ -50,9 +52,11 @@ class FileAsker:
 
 
 def prepare(app: QApplication) -> None:
-    """Give the application its style, its fonts and its voice."""
+    """Give the application its name, its icon, its style, its fonts and its voice."""
     app.setApplicationName("countback")
     app.setApplicationDisplayName("Countback")
+    app.setDesktopFileName("internal.countback.countback")
+    app.setWindowIcon(QIcon(str(files("app") / "resources" / "countback.svg")))
     app.setStyle(QStyleFactory.create("Fusion"))
     failed = load_fonts()
     if failed:

@@ -88,10 +88,21 @@ def test_what_the_child_complains_of_is_no_answer(qtbot: QtBot, engines: list[En
     assert told.args[0].code == "fault"
 
 
-def test_the_child_is_this_program_itself(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_child_is_this_program_itself_or_its_command(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     assert engine_command() == (sys.executable, ["-m", "app", "engine"])
     monkeypatch.setattr(sys, "frozen", True, raising=False)
-    assert engine_command() == (sys.executable, ["engine"])
+    for name, wanted in (
+        ("countback", "countback"),
+        ("countback.exe", "countback.exe"),
+        ("countback-window.exe", "countback.exe"),
+        ("renamed", "renamed"),
+    ):
+        (tmp_path / wanted).touch()
+        monkeypatch.setattr(sys, "executable", str(tmp_path / name))
+        assert engine_command() == (str(tmp_path / wanted), ["engine"])
+        (tmp_path / wanted).unlink()
 
 
 @pytest.mark.slow

@@ -1,0 +1,1 @@
+"""Builds what people without Python install: one folder, its archive, its licences."""
