@@ -95,6 +95,8 @@ class Day:
             step, job = self._steps.get(placed.step), self._jobs.get(placed.job)
             if placed.start >= self.last or placed.end <= self.first or not placed.people:
                 continue
+            if placed.start == placed.end:  # told as done before it was to begin
+                continue
             if step is None or job is None or isinstance(step, Journey):
                 continue
             if is_work(step, placed):

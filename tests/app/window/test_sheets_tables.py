@@ -114,6 +114,20 @@ def test_everybody_has_a_row_for_all_they_do_on_a_day(seed: int) -> None:
         assert near, (name, stage, start)
 
 
+def test_what_was_told_as_done_before_it_was_to_begin_takes_nobody_s_time() -> None:
+    book, plan, _, _ = made()
+    day = busy_day(book, plan)
+    zone = ZoneInfo(book.workshop.zone)
+    old = next(
+        p
+        for p in plan.placements
+        if p.people and not p.part and p.start.astimezone(zone).date() == day and p.start < p.end
+    )
+    at_once = with_placed(plan, old, replace(old, end=old.start))
+    without = with_placed(plan, old, None)
+    assert sheet_of(book, at_once, day).people == sheet_of(book, without, day).people
+
+
 def test_rows_of_a_person_follow_one_another_and_name_the_others() -> None:
     book, plan, _, _ = made()
     for person in sheet_of(book, plan, busy_day(book, plan)).people:
