@@ -34,7 +34,7 @@ def _delivered(told: Told, material: Material) -> tuple[Edited | None, list[str]
     ]
     if not ordered:
         raise Usage("nothing_ordered", material=material.name)
-    edited = take_delivery(told.book, min(ordered, key=lambda each: each.at), at)
+    edited = take_delivery(told.book, min(ordered, key=lambda each: each.at), at, told.by)
     name = words.names.of("material", material.id)
     moment = words.moment(at, after=None)
     return edited, [words.say(say.DELIVERED, material=name, moment=moment, who=told.who)]

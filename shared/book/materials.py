@@ -100,7 +100,7 @@ class MaterialNeed(Value):
 class Delivery(Value):
     """So much of a material that is ordered and comes at `at`, or has arrived then.
 
-    made_on: the day on the label; None means the day it came.
+    made_on: the day on the label; None means the day it came. told_by: who said that it came.
     """
 
     material: MaterialId
@@ -109,3 +109,4 @@ class Delivery(Value):
     arrived: bool = False
     made_on: date | None = None
     note: str = ""
+    told_by: str | None = None

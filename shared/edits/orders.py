@@ -24,9 +24,10 @@ def move_delivery(book: Book, delivery: Delivery, expected: datetime) -> Edited:
     return _changed(book, delivery, made, "move_delivery")
 
 
-def take_delivery(book: Book, delivery: Delivery, at: datetime) -> Edited:
-    """Write down that what is on order has come."""
-    return _changed(book, delivery, replace(delivery, at=at, arrived=True), "take_delivery")
+def take_delivery(book: Book, delivery: Delivery, at: datetime, by: str) -> Edited:
+    """Write down that what is on order has come. by: who says so."""
+    made = replace(delivery, at=at, arrived=True, told_by=by)
+    return _changed(book, delivery, made, "take_delivery")
 
 
 def _changed(book: Book, old: Delivery, new: Delivery, code: str) -> Edited:

@@ -197,7 +197,7 @@ class OrdersView(View):
         if book is None or line.delivery is None:
             return
         self._go_on(self.on_order, line)
-        self.desk.edit(take_delivery(book, line.delivery, self.desk.now))
+        self.desk.edit(take_delivery(book, line.delivery, self.desk.now, self.desk.who))
 
     def begin_later(self, line: Line) -> None:
         """Let the work that waits for what comes late begin no earlier than it can."""

@@ -91,7 +91,8 @@ def test_material_came_for_a_step_or_as_ordered(path: Path) -> None:
     said = countback("came", path, "resin", *EVENING)
     assert said.code == 0, said.err
     assert "has come: Tue 6 Jan 2026 16:00, Mara says." in said.out
-    assert book_at(path).deliveries[0].arrived
+    (came,) = book_at(path).deliveries
+    assert (came.arrived, came.told_by) == (True, "Mara")
     assert "on order of" in countback("came", path, "resin", *EVENING).err
     assert countback("came", path, "first", *EVENING).code == 0
     assert book_at(path).facts[-1].kind is FactKind.MATERIAL

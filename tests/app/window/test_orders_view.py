@@ -198,7 +198,7 @@ def test_what_is_on_its_way_has_come_with_one_key(view: OrdersView) -> None:
     came = [each for each in book_of(view).deliveries if each.arrived]
     assert wanted is not None
     assert [each.material for each in came] == [wanted.material]
-    assert came[0].at == view.desk.now
+    assert (came[0].at, came[0].told_by) == (view.desk.now, view.desk.who)
     view.desk.undo()
     assert not any(each.arrived for each in book_of(view).deliveries)
 
