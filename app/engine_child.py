@@ -38,6 +38,7 @@ Json = dict[str, Any]
 
 _NICER = 10
 _SECONDS_TO_LEAVE = 1.0
+_BEAT_SECONDS = 1.0
 _LOOK_SECONDS = 0.01
 
 
@@ -261,6 +262,7 @@ class Child:
         self._threads = ThreadPoolExecutor(max_workers=1, thread_name_prefix="solve")
         self._said_bye = False
         self._kept: Kept | None = None
+        self.is_loading = True
 
     @property
     def is_busy(self) -> bool:
@@ -335,17 +337,35 @@ class Child:
         self._lines.say("answer", ask, value=as_text(question.answer(at_hand)))
 
     def _over(self, ask: Ask, done: "Future[None]") -> None:
-        if not done.cancelled():
-            self._tell_trouble(ask, done.exception())
-        self._asks.remove(ask)
+        try:
+            if not done.cancelled():
+                self._tell_trouble(ask, done.exception())
+        finally:
+            self._asks.remove(ask)
 
     def _tell_trouble(self, ask: Ask, trouble: BaseException | None) -> None:
         if isinstance(trouble, Refused):
             self._lines.say("failed", ask, code=trouble.code, facts=trouble.facts)
+        elif isinstance(trouble, MemoryError):
+            self._lines.say("failed", ask, code="no_memory", facts={})
         elif trouble is not None:
             traceback.print_exception(trouble, file=sys.stderr)
             told = {"what": f"{type(trouble).__name__}: {trouble}"}
             self._lines.say("failed", ask, code="fault", facts=told)
+
+
+_NO_VALUE = (
+    pickle.UnpicklingError,
+    binascii.Error,
+    EOFError,
+    AttributeError,
+    ImportError,
+    LookupError,
+    TypeError,
+    ValueError,
+    OverflowError,
+)
+"""What unpickling ends with of bytes that are no value."""
 
 
 def as_text(value: object) -> str:
@@ -363,7 +383,7 @@ def value_of(text: str) -> object:
     """
     try:
         return pickle.loads(base64.b64decode(text))
-    except (pickle.UnpicklingError, binascii.Error, EOFError, AttributeError) as trouble:
+    except _NO_VALUE as trouble:
         raise ValueError(str(trouble)) from trouble
 
 
@@ -415,13 +435,31 @@ def main() -> int:
     if hasattr(os, "nice"):
         os.nice(_NICER)
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    out = _own_stdout()
+    lines = Lines(_own_stdout())
     sys.stdin.reconfigure(encoding="utf-8", errors="replace")  # type: ignore[union-attr]
+    child = Child(lines)
+    _beat(lines, child)
     _warm()
-    child = Child(Lines(out))
+    child.is_loading = False
     child.serve(sys.stdin)
     _leave_soon()
     return 0
+
+
+def _beat(lines: Lines, child: Child) -> None:
+    """Say every second that it is there, while it loads and while somebody waits for an answer."""
+
+    def beat() -> None:
+        while True:
+            if child.is_loading or child.is_busy:
+                try:
+                    lines.say("beat")
+                except (OSError, ValueError):
+                    # Nobody is there to hear it; the end of the input ends the process.
+                    return
+            pause(_BEAT_SECONDS)
+
+    threading.Thread(target=beat, daemon=True).start()
 
 
 def _leave_soon() -> None:

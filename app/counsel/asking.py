@@ -6,10 +6,11 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from app.child import PATIENCE_MILLISECONDS as SILENT_MILLISECONDS
 from app.child import Child
 from app.counsel.questions import Question
 from app.engine_child import as_text, value_of
-from app.jobs import Refusal
+from app.jobs import NO_ANSWER, Refusal
 
 Hear = Callable[[object], None]
 PATIENCE_MILLISECONDS = 400
@@ -31,12 +32,16 @@ class Counsel(QObject):
     busy_changed = Signal()
 
     def __init__(
-        self, command: tuple[str, list[str]] | None = None, parent: QObject | None = None
+        self,
+        command: tuple[str, list[str]] | None = None,
+        parent: QObject | None = None,
+        patience: int = SILENT_MILLISECONDS,
     ) -> None:
         super().__init__(parent)
-        self._child = Child(command, self)
+        self._child = Child(command, self, patience)
         self._child.heard.connect(self._hear)
         self._child.gone.connect(self._on_gone)
+        self._child.hung.connect(lambda: self._give_up("hung"))
         self._number, self._asked = 0, ""
         self._open: dict[int, tuple[Hear, Hear]] = {}
         self._given_up: set[int] = set()
@@ -55,6 +60,7 @@ class Counsel(QObject):
         self._number += 1
         self._open[self._number] = (hear, part)
         self._asked = _line("question", id=self._number, revision=revision, asked=as_text(question))
+        self._child.await_word(is_awaited=True)
         self._child.send(self._asked)
         if self._given_up:
             self._patience.start()
@@ -81,6 +87,7 @@ class Counsel(QObject):
         self._given_up.clear()
         self._child.stop()
         self._child.start()
+        self._child.await_word(is_awaited=True)
         self._child.send(self._asked)
 
     def _hear(self, told: dict[str, Any]) -> None:
@@ -89,24 +96,44 @@ class Counsel(QObject):
             return
         if kind in ("answer", "failed"):
             self._given_up.discard(number)
-        if number not in self._open:
+            self._child.await_word(is_awaited=bool(self._given_up or self._open.keys() - {number}))
+        if number not in self._open or kind not in ("part", "answer", "failed"):
+            return
+        try:
+            found = self._read(told)
+        except NO_ANSWER:
+            self._give_up("nonsense")
             return
         hear, part = self._open[number]
         if kind == "part":
-            part(value_of(told["value"]))
-        elif kind in ("answer", "failed"):
-            del self._open[number]
-            self.busy_changed.emit()
-            if kind == "answer":
-                hear(value_of(told["value"]))
-            else:
-                self.refused.emit(Refusal(code=str(told["code"]), facts=dict(told["facts"])))
+            part(found)
+            return
+        del self._open[number]
+        self.busy_changed.emit()
+        if isinstance(found, Refusal):
+            self.refused.emit(found)
+        else:
+            hear(found)
+
+    def _read(self, told: dict[str, Any]) -> object:
+        """Give what a line says; raises NO_ANSWER."""
+        if told["kind"] == "failed":
+            return Refusal(code=str(told["code"]), facts=dict(told["facts"]))
+        return value_of(told["value"])
+
+    def _give_up(self, code: str) -> None:
+        """Stop a child that is not to be trusted; the next question begins another."""
+        self._child.await_word(is_awaited=False)
+        self._child.stop()
+        self._lost(code)
 
     def _on_gone(self, reason: str) -> None:
+        self._lost("fault" if reason else "ended", what=reason)
+
+    def _lost(self, code: str, **facts: object) -> None:
         was_asked = bool(self._open)
         self._open.clear()
         self._given_up.clear()
         if was_asked:
-            facts = {"what": reason or "the process ended"}
-            self.refused.emit(Refusal(code="fault", facts=facts))
+            self.refused.emit(Refusal(code=code, facts=facts))
             self.busy_changed.emit()

@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from app.counsel.asking import Counsel, Hear
 from app.counsel.questions import Question
 from app.document import Document
-from app.jobs import Draft, Engine, Refusal
+from app.jobs import REPLACED, Draft, Engine, Refusal
 from app.window import session
 from app.window.headline import State
 from app.window.session import Opened
@@ -38,6 +38,8 @@ QUIET_MILLISECONDS = 60
 """An edit that comes so soon after another is planned only once no more come."""
 TICK_MILLISECONDS = 200
 LONGEST_SECONDS = 600
+LATE_SECONDS = 15
+"""So long beyond its time a plan may be on its way before that is told."""
 
 
 class Desk(QObject):
@@ -88,6 +90,8 @@ class Desk(QObject):
         self._has_answer = False
         self._asked_book: Book | None = None
         self._planned_book: Book | None = None
+        self._failed_book: Book | None = None
+        self._failed = ""
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MILLISECONDS)
         self._quiet.timeout.connect(self._plan_what_is_new)
         self._tick = QTimer(self, interval=TICK_MILLISECONDS)
@@ -332,6 +336,8 @@ class Desk(QObject):
         if not self.engine.is_busy:
             return False
         self.engine.cancel()
+        self._tick.stop()
+        self.state_changed.emit()
         return True
 
     @property
@@ -340,6 +346,12 @@ class Desk(QObject):
         if not self.engine.is_busy:
             return None
         return min(1.0, (self._ticks() - self._asked_at) / max(1, self.seconds))
+
+    @property
+    def is_late(self) -> bool:
+        """Whether the planner has far more time by now than it was given."""
+        gone = self._ticks() - self._asked_at
+        return self.engine.is_busy and gone > self.seconds + LATE_SECONDS
 
     def _on_draft(self, draft: Draft) -> None:
         """Show the first plans of a book that is new or changed at once."""
@@ -350,6 +362,9 @@ class Desk(QObject):
     def _on_solved(self, outcome: Outcome) -> None:
         self._tick.stop()
         self._has_answer = True
+        if self._failed and self.trouble == self._failed:
+            self.trouble, self.note = "", self.words.say(say.ENGINE_CAME_BACK)
+        self._failed, self._failed_book = "", None
         if not outcome.check.breaches:
             self._take_plan(outcome.plan, outcome.revision)
         self.outcome, self.planned_at = outcome, self._clock()
@@ -361,18 +376,35 @@ class Desk(QObject):
         self._planned_book = self._asked_book
 
     def _on_refused(self, refusal: Refusal) -> None:
+        if refusal.code in REPLACED - {"fault"}:
+            self._on_lost(refusal)
+            return
         self._tick.stop()
         reason = self.words.trouble(refusal.code, **refusal.facts)
-        self.trouble = self.words.say(say.ENGINE_FAILED, reason=reason)
-        self.shown_changed.emit()
-        self.state_changed.emit()
+        self._tell_engine(self.words.say(say.ENGINE_FAILED, reason=reason))
 
     def _on_died(self, reason: str) -> None:
-        self._tick.stop()
         if reason:
-            self.trouble = self.words.say(say.ENGINE_MISSING, reason=reason)
+            self._tick.stop()
+            self._tell_engine(self.words.say(say.ENGINE_MISSING, reason=reason))
         else:
-            self.trouble = self.words.say(say.ENGINE_DIED)
+            self._on_lost(Refusal(code="ended", facts={}))
+
+    def _on_lost(self, refusal: Refusal) -> None:
+        """Tell how the planner was lost, and ask another: once, as the book may be the reason."""
+        was_waiting = self._tick.isActive()
+        self._tick.stop()
+        book = self.document.book if self.document is not None else None
+        is_second = was_waiting and book is self._failed_book
+        self._failed_book = book
+        template = say.ENGINE_TWICE if is_second else say.ENGINE_ANEW
+        reason = self.words.trouble(refusal.code, **refusal.facts)
+        self._tell_engine(self.words.say(template, reason=reason, key=key_text("Space")))
+        if was_waiting and not is_second:
+            self.plan_now()
+
+    def _tell_engine(self, told: str) -> None:
+        self.trouble = self._failed = told
         self.shown_changed.emit()
         self.state_changed.emit()
 
@@ -440,6 +472,7 @@ class Desk(QObject):
             now=self.now,
             outcome=self.outcome,
             is_busy=self.engine.is_busy,
+            is_late=self.is_late,
             seconds=self.seconds,
             planned_at=self.planned_at,
             stopping=self.stopping,

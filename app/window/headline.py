@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from app.window.wall.items import Role, Wall, instant_at
 from app.words import Words, on_wall
 from app.words import window as say
+from app.words.keys import key_text
 from app.words.template import Template
 from scheduler.outcome import Outcome, Verdict
 from shared.book import Book, FactKind, Gate, GateKind
@@ -27,13 +28,15 @@ Part = tuple[str, bool]
 class State:
     """What is known of the book on show.
 
-    planned_at: when the plan on show came. trying: what is tried, in words; tried: what came of it.
+    planned_at: when the plan on show came. is_late: the planner takes longer than it was given.
+    trying: what is tried, in words; tried: what came of it.
     """
 
     book: Book
     now: datetime
     outcome: Outcome | None = None
     is_busy: bool = False
+    is_late: bool = False
     seconds: int = 0
     planned_at: datetime | None = None
     stopping: tuple[Finding, ...] = ()
@@ -66,8 +69,8 @@ def headline(state: State, wall: Wall, words: Words) -> Headline:
     """Return what the masthead says."""
     if not state.book.jobs:
         return Headline(sentence=words.say(say.EMPTY))
-    if state.trouble:
-        return Headline(sentence=state.trouble, next=_next(wall, words), is_alarm=True)
+    if alarm := state.trouble or _late(state, words):
+        return Headline(sentence=alarm, next=_next(wall, words), is_alarm=True)
     if state.trying:
         return _of_trial(state, wall, words)
     if state.stopping:
@@ -94,6 +97,13 @@ def headline(state: State, wall: Wall, words: Words) -> Headline:
         verdict=outcome.verdict,
         next=_next(wall, words),
     )
+
+
+def _late(state: State, words: Words) -> str:
+    """Return that the planner takes longer than it was given, where it does."""
+    if not state.is_late:
+        return ""
+    return words.say(say.ENGINE_LATE, seconds=state.seconds, key=key_text("Esc"))
 
 
 def _of_trial(state: State, wall: Wall, words: Words) -> Headline:

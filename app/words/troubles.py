@@ -202,6 +202,10 @@ SENTENCES: dict[str, Template] = {
     "book_stops": "The book has findings that stop.",
     "wrong_revision": "The book is of revision {found}, not {revision} as the line says.",
     "fault": "The engine itself is at fault.",
+    "ended": "The planner stopped unexpectedly.",
+    "hung": "The planner no longer answered and was stopped.",
+    "no_memory": "The planner ran out of memory.",
+    "nonsense": "What the planner answered can’t be read, and it was stopped.",
 }
 _BY_NUMBER = {
     ("not_loaded", errno.ENOENT): "not_found",

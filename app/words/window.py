@@ -179,7 +179,12 @@ NOT_SAVED: Template = "Not saved. {reason}"
 UNDID: Template = "Taken back: {label}"
 REDID: Template = "Done again: {label}"
 SAVED_PICTURE: Template = "The picture is in {path}."
-ENGINE_DIED: Template = "The planner stopped unexpectedly. The last plan stays; it begins anew."
+ENGINE_ANEW: Template = "{reason} The last plan stays; another is looked for."
+ENGINE_TWICE: Template = "{reason} The last plan stays; {key} looks for another."
+ENGINE_CAME_BACK: Template = "The planner had to be started anew for this plan."
+ENGINE_LATE: Template = (
+    "The planner takes longer than the {seconds} seconds that it was given. {key} stops it."
+)
 ENGINE_FAILED: Template = "No new plan: {reason} The last plan stays."
 ENGINE_MISSING: Template = "The planner could not be started: {reason}"
 FINDINGS_STOP = counted(

@@ -1,5 +1,7 @@
 """Questions beside the plan: asked of a child of their own, by number, the last one only."""
 
+import sys
+
 import pytest
 from pytestqt.qtbot import QtBot
 
@@ -9,6 +11,8 @@ from scheduler.chance import Chances
 from scheduler.outcome import Outcome
 from scheduler.request import SolveRequest
 from shared.book import Book
+from tests.app.test_jobs import STUB
+from tests.books.shapes import tiny
 from tests.builders import NOW
 from tests.scheduler.test_chance import a_tall_book
 
@@ -79,4 +83,23 @@ def test_a_first_look_at_a_rush_comes_before_the_answer(qtbot: QtBot, counsel: C
     qtbot.waitUntil(lambda: not counsel.is_busy, timeout=WAIT)
     assert isinstance(parts[0], FirstLook)
     assert heard
+    counsel.close()
+
+
+@pytest.mark.parametrize(
+    ("mood", "code"), [("silent", "hung"), ("no value", "nonsense"), ("dies", "ended")]
+)
+def test_a_child_that_can_not_be_trusted_is_told_of_and_another_begun(
+    qtbot: QtBot, mood: str, code: str
+) -> None:
+    counsel = Counsel((sys.executable, [STUB, mood]), patience=2_000)
+    heard: list[object] = []
+    book = tiny(1).book
+    question = AskPlan(request=request_of(book))
+    for _ in range(2):
+        with qtbot.waitSignal(counsel.refused, timeout=10_000) as told:
+            counsel.ask(question, book.revision, heard.append)
+        assert told.args[0].code == code
+        assert not counsel.is_busy
+    assert heard == []
     counsel.close()

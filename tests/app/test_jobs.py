@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
+from app import child
 from app.child import engine_command
 from app.jobs import Engine, Refusal
 from scheduler.outcome import Outcome
@@ -27,8 +28,8 @@ def engines() -> Iterator[list[Engine]]:
         engine.close()
 
 
-def stub(engines: list[Engine], mood: str) -> Engine:
-    engine = Engine((sys.executable, [STUB, mood]))
+def stub(engines: list[Engine], mood: str, patience: int = child.PATIENCE_MILLISECONDS) -> Engine:
+    engine = Engine((sys.executable, [STUB, mood]), patience=patience)
     engines.append(engine)
     return engine
 
@@ -67,7 +68,88 @@ def test_lines_that_are_none_of_ours_do_no_harm(qtbot: QtBot, engines: list[Engi
     with qtbot.waitSignal(engine.refused, timeout=10_000) as told:
         engine.ask(a_book(), NOW, seconds=1)
 
-    assert told.args[0].code == "fault"
+    assert told.args[0].code == "nonsense"
+
+
+def test_what_is_nested_too_deep_or_has_no_number_does_no_harm(
+    qtbot: QtBot, engines: list[Engine]
+) -> None:
+    engine = stub(engines, "raves")
+    with qtbot.waitSignal(engine.refused, timeout=10_000) as told:
+        engine.ask(a_book(), NOW, seconds=1)
+
+    assert told.args[0].facts == {"what": "at last"}
+
+
+@pytest.mark.parametrize(
+    ("mood", "code"),
+    [
+        ("silent", "hung"),
+        ("torn", "hung"),
+        ("endless", "hung"),
+        ("another", "nonsense"),
+        ("greedy", "no_memory"),
+    ],
+)
+def test_a_child_that_can_not_be_trusted_is_told_of_and_replaced(
+    qtbot: QtBot, engines: list[Engine], monkeypatch: pytest.MonkeyPatch, mood: str, code: str
+) -> None:
+    patience = 2_000
+    if mood == "endless":
+        monkeypatch.setattr(child, "LARGEST_LINE", 200_000)
+        patience = child.PATIENCE_MILLISECONDS
+    engine = stub(engines, mood, patience)
+    engine.start()
+    first = engine.process_id
+    with qtbot.waitSignal(engine.refused, timeout=10_000) as told:
+        engine.ask(a_book(), NOW, seconds=1)
+
+    assert told.args[0].code == code
+    assert not engine.is_busy
+    assert engine.process_id not in (0, first)
+
+
+def test_a_child_that_is_awaited_no_more_may_be_silent(qtbot: QtBot, engines: list[Engine]) -> None:
+    engine = stub(engines, "refuses", patience=150)
+    with qtbot.waitSignal(engine.refused, timeout=10_000):
+        engine.ask(a_book(), NOW, seconds=1)
+    first = engine.process_id
+    with qtbot.assertNotEmitted(engine.refused, wait=400):
+        pass
+    assert engine.process_id == first
+
+
+def test_a_child_that_does_not_hear_that_it_was_called_off_is_replaced_and_asked_anew(
+    qtbot: QtBot, engines: list[Engine]
+) -> None:
+    engine = stub(engines, "silent")
+    engine._leave.setInterval(300)
+    engine.ask(a_book(), NOW, seconds=1)
+    first = engine.process_id
+    engine.cancel()
+    assert not engine.is_busy
+    engine.ask(replace(a_book(), revision=8), NOW, seconds=1)
+    qtbot.waitUntil(lambda: engine.process_id not in (0, first), timeout=10_000)
+    assert engine.is_busy
+
+
+@pytest.mark.skipif(not hasattr(signal, "SIGSTOP"), reason="no such signal here")
+def test_the_real_child_is_heard_while_it_works_and_replaced_once_it_is_stopped(
+    qtbot: QtBot, engines: list[Engine]
+) -> None:
+    engine = Engine(patience=4_000)
+    engines.append(engine)
+    heard: list[object] = []
+    engine._child.heard.connect(heard.append)
+    engine.ask(tiny(1).book, NOW, seconds=1)
+    qtbot.waitUntil(lambda: bool(heard), timeout=60_000)
+    assert heard[0] == {"kind": "beat", "id": None, "revision": None}
+    first = engine.process_id
+    os.kill(first, signal.SIGSTOP)
+    with qtbot.waitSignal(engine.refused, timeout=60_000) as told:
+        engine.ask(tiny(1).book, NOW, seconds=1)
+    assert told.args[0].code == "hung"
+    assert engine.process_id not in (0, first)
 
 
 def test_an_answer_to_an_older_question_is_dropped(qtbot: QtBot, engines: list[Engine]) -> None:
