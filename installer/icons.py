@@ -4,7 +4,7 @@ import struct
 from pathlib import Path
 
 from PySide6.QtCore import QBuffer, QIODevice, Qt
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtGui import QImage, QImageWriter, QPainter
 from PySide6.QtSvg import QSvgRenderer
 
 DRAWING = Path(__file__).resolve().parents[1] / "app/resources/countback.svg"
@@ -22,7 +22,7 @@ def png(size: int) -> bytes:
     painter.end()
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    image.save(buffer, b"PNG")
+    QImageWriter(buffer, b"png").write(image)
     return bytes(buffer.data().data())
 
 

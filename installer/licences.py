@@ -181,13 +181,20 @@ def works_of_fonts(folder: Path) -> list[Work]:
     ]
 
 
-def all_works(files: Iterable[PurePath], fonts: Path) -> list[Work]:
+def all_works(
+    files: Iterable[PurePath], fonts: Path, tools: Iterable[str] = BUILD_TOOLS
+) -> list[Work]:
     """Give all works of others that are shipped.
 
-    files: what is in the folder.
+    files: what is in the folder. tools: those whose parts are in it too.
+
+    Raises
+    ------
+    NoLicence
+        If one is of nobody known, or its licence is not.
     """
     others = [each for each in shipped_distributions() if each.name != "countback"]
-    others += [distribution(name) for name in BUILD_TOOLS]
+    others += [distribution(name) for name in tools]
     return [
         *(work_of(each) for each in others),
         *works_of_libraries(files),

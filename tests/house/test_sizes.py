@@ -10,7 +10,7 @@ from tests.house.sizes import (
 )
 from tests.house.tree import functions_of
 
-EVERYWHERE = ("app", "scheduler", "shared", "sample_jobs", "tests")
+EVERYWHERE = ("app", "installer", "scheduler", "shared", "sample_jobs", "tests")
 
 
 def test_no_file_is_longer_than_agreed() -> None:
