@@ -10,6 +10,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
+from collections import Counter
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -83,7 +84,9 @@ def build(out: Path) -> Path:
         telling = told_in_text(folder, places)
         if telling:
             raise SystemExit(f"these tell of this machine: {telling}")
-        say(f"places of this machine stand in: {told_in_binaries(folder, places) or 'no file'}")
+        holding = Counter(Path(name).parent.as_posix() for name in told_in_binaries(folder, places))
+        told = ", ".join(f"{count} in {where}" for where, count in holding.items())
+        say(f"binary files that name a place of this machine: {told or 'none'}")
         files = [path for path in folder.rglob("*") if path.is_file() and not path.is_symlink()]
         size = sum(path.stat().st_size for path in files)
         out.mkdir(parents=True, exist_ok=True)

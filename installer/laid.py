@@ -77,8 +77,8 @@ def told_in_binaries(folder: Path, places: Iterable[str]) -> list[str]:
 
 def _holding(folder: Path, places: Iterable[str]) -> list[tuple[str, bool]]:
     """Give each file that tells of a place, and whether it is text."""
-    places = list(places)
-    wanted = re.compile(b"|".join(re.escape(each.encode()) + rb"(?![\w.-])" for each in places))
+    named = b"|".join(re.escape(each.encode()) for each in places)
+    wanted = re.compile(rb"(?<![\w.-])(?:" + named + rb")(?![\w.-])")
     found = []
     for path in sorted(folder.rglob("*")):
         if path.is_file() and not path.is_symlink():

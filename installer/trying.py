@@ -96,6 +96,8 @@ def _use(program: Path, home: Path, say: Say) -> None:
         allowed = {0, 2} if words[0] in _MAY_REFUSE else {0}
         if done.returncode not in allowed:
             raise SystemExit(f"that failed: {done.stderr}")
+        if words[0] == "give" and not (home / words[-1]).exists():
+            raise SystemExit(f"nothing was given: {words}")
 
 
 def _look_at_what_is_opened(program: Path, home: Path, say: Say) -> None:

@@ -65,7 +65,7 @@ def test_files_that_tell_of_a_place_are_named(tmp_path: Path) -> None:
     place = "/somewhere/of/mine"
     (tmp_path / "text").write_text(f"see {place}/x")
     (tmp_path / "binary").write_bytes(b"\0" + place.encode() + b"\0")
-    (tmp_path / "other").write_text(f"{place}-like and {place}2")
+    (tmp_path / "other").write_text(f"{place}-like and {place}2 and a{place}")
 
     assert told_in_text(tmp_path, [place]) == ["text"]
     assert told_in_binaries(tmp_path, [place]) == ["binary"]
