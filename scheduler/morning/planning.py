@@ -27,9 +27,11 @@ from scheduler.sooner import MISSED_LEVELS, as_soon
 from scheduler.starting import Start, first_start
 from scheduler.stop import AfterEffort
 from scheduler.unfold import to_plan
+from shared.as_told import with_as_told
 from shared.book import Book, ExtraHours, Job, Person
+from shared.files.write import digest
 from shared.ids import JobId, PersonId
-from shared.plan import Plan
+from shared.plan import MadeFrom, Plan
 from shared.worktime import next_working_day
 from shared.worktime.zones import local_date, local_instant
 
@@ -70,7 +72,8 @@ class Mornings:
         UnknownZone, UnknownCalendar
             If nothing is known of a zone or of the holidays of a country in the book.
         """
-        anew = self._made(replace(request, book=replace(request.book, told=None)))
+        untold = _untold(request.book, request.now)
+        anew = _as_of_book(self._made(replace(request, book=untold)), request.book)
         if request.book.told is None:
             return anew
         held = self._made(request)
@@ -87,7 +90,7 @@ class Mornings:
         It must be sure enough and in time with its buffer, and others must stay as sure as they
         were, but for little.
         """
-        book = replace(request.book, told=None)
+        book = _untold(request.book, request.now)
         before = self._made(replace(request, book=book))
         after = self._made(replace(request, book=replace(book, jobs=(*book.jobs, job))))
         lost = 100 * sum(after.strains[each] - was for each, was in before.strains.items())
@@ -114,7 +117,7 @@ class Mornings:
             else one
             for one in request.book.people
         )
-        with_them = replace(morning.book, told=None, people=tuple(people))
+        with_them = replace(_untold(morning.book, request.now), people=tuple(people))
         gain = self._usual_strain(morning) - self._strain(with_them, morning.plan)
         if gain < GAIN:
             return None
@@ -173,7 +176,7 @@ class Mornings:
     def _usual_strain(self, morning: Morning) -> float:
         """Return what a morning is without extra hours, replayed once for all who offer some."""
         if self._usual is None or self._usual[0] is not morning:
-            book = replace(morning.book, told=None)
+            book = _untold(morning.book, morning.plan.now)
             self._usual = morning, self._strain(book, morning.plan)
         return self._usual[1]
 
@@ -182,6 +185,17 @@ class Mornings:
 
     def _chances(self, book: Book, plan: Plan) -> Chances:
         return chances_of(book, plan, draws=self._draws, kept=self._kept, with_overrun=False)
+
+
+def _untold(book: Book, now: datetime) -> Book:
+    """Return a book as if nobody was told what is to come; what is past stays as told."""
+    return replace(with_as_told(book, now), told=None)
+
+
+def _as_of_book(morning: Morning, book: Book) -> Morning:
+    """Return a morning whose plan belongs to the book, made from it without what was told."""
+    made = MadeFrom(revision=book.revision, digest=digest(book))
+    return replace(morning, plan=replace(morning.plan, made_from=made))
 
 
 def _short(morning: Morning) -> frozenset[JobId]:

@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
-from scheduler.check import check
+from scheduler.check import check, made_from_matches
 from scheduler.morning import Morning, Mornings, handed_out, offered_by_day
 from scheduler.request import SolveRequest
 from shared.book import Book, ExtraHours, Leave, Told
@@ -83,6 +83,21 @@ def test_what_was_told_is_told_anew_where_a_window_would_be_lost() -> None:
     assert found.is_told_anew
     assert not found.missed
     assert found.book.told is None
+
+
+def test_what_was_told_for_yesterday_is_over_and_the_plan_belongs_to_the_book() -> None:
+    book = two_jobs()
+    plan = morning_of(book).plan
+    told = replace(book, told=Told(plan=plan, at=NOW))
+    tomorrow = replace(asked(told), now=NOW + timedelta(days=1))
+
+    found = Mornings(draws=64).plan(tomorrow)
+
+    assert not found.normal.held
+    assert made_from_matches(told, found.plan)
+    assert check(told, found.plan).breaches == ()
+    for step in ("heron-carve", "otter-carve"):
+        assert start_of(found.plan, step) == start_of(plan, step)
 
 
 def test_a_job_is_taken_on_where_there_is_time_for_it_and_not_at_anothers_cost() -> None:
