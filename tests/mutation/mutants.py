@@ -114,7 +114,8 @@ def _spared(source: str) -> list[tuple[_Place, _Place]]:
     nodes += [node for node in tree.body if _is_name_of_type(node)]
     return [
         (
-            place(node.lineno, node.col_offset),
+            # The sign before a decorator is no part of it.
+            place(node.lineno, max(node.col_offset - 1, 0)),
             place(node.end_lineno or node.lineno, node.end_col_offset or 0),
         )
         for node in nodes
