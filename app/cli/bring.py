@@ -61,7 +61,7 @@ def _template(console: Console, kind: str, file: Path) -> int:
 def _brought(
     asked: Asked, console: Console, path: Path, kind: str, data: bytes, kept: Keeping | None
 ) -> int:
-    from app.exchange.bring.grid import NoTable
+    from app.exchange.bring.cells import NoTable
 
     read = load_book(path)
     words = words_for(read.book or read.whole)

@@ -51,6 +51,12 @@ NO_TABLE: dict[str, Template] = {
     "no_text": "{path} is no text from byte {at} on. Save it as CSV in UTF-8.",
     "no_calendar": "{path} can't be read as a calendar: {reason}. Save it as ICS.",
     "no_entries": "{path} is a calendar without entries.",
+    "too_many_cells": "The first sheet of {path} has cells as far as {at}, more than {most} with "
+    "the empty ones. Delete what stands beside the table, or save the table alone.",
+    "too_many_columns": "{path} has {count} columns, more than {most}. Save only those that are "
+    "wanted.",
+    "too_many_times": "The entries of {path} come to more than {most} times. Save a shorter part "
+    "of the calendar.",
 }
 TROUBLES: dict[str, Template] = {
     "no_column": "No column is called “{column}”; there are {known}.",
@@ -89,6 +95,11 @@ TROUBLES: dict[str, Template] = {
     "broken_entry": "It can't be read ({value}).",
     "entry_without_start": "“{value}” has no beginning.",
     "entry_ends_first": "“{value}” takes no time, or ends before it begins.",
+    "entry_out_of_years": "“{value}” is not within the years {first} to {last}.",
+    "too_often": "It comes again within a day ({value}). Enter it as whole days, or as one "
+    "stretch of hours.",
+    "comes_never": "It never comes again, or too seldom to be found ({value}). Enter its days one "
+    "by one.",
 }
 
 

@@ -7,10 +7,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
+from app.exchange.bring.cells import NoTable
 from app.exchange.bring.columns import Columns, Found, Trouble, guessed, read_rows
 from app.exchange.bring.days import take_closures, take_leave
 from app.exchange.bring.fields import FIELDS
-from app.exchange.bring.grid import Grid, NoTable, read_grid
+from app.exchange.bring.grid import Grid, read_grid
 from app.exchange.bring.names import Known, Taken
 from app.exchange.bring.taking import TAKES, Context
 from shared.book import Book, Person

@@ -6,7 +6,8 @@ from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from typing import Any
 
-from app.exchange.bring.grid import Grid, Line, letter
+from app.exchange.bring.cells import letter
+from app.exchange.bring.grid import Grid, Line
 from app.exchange.bring.values import Bad, Reader
 
 _LIKE = 0.84
@@ -121,8 +122,13 @@ def _alike(name: str, field_: Field) -> float:
     known = [_plain(each) for each in (*field_.headers, field_.id)]
     if name in known:
         return 1 - known.index(name) / 1000
-    bare = _plain(_BRACKETS.sub("", name))
-    return max(0.98 * SequenceMatcher(None, bare, each).ratio() for each in known)
+    matchers = (SequenceMatcher(None, name, each) for each in known if _is_near(name, each))
+    return max((0.98 * each.ratio() for each in matchers), default=0)
+
+
+def _is_near(name: str, known: str) -> bool:
+    """Return whether two words are of so like a length that they can be alike."""
+    return 2 * min(len(name), len(known)) >= _LIKE * (len(name) + len(known))
 
 
 def _plain(name: str) -> str:

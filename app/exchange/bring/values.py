@@ -5,7 +5,7 @@ from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 
-from app.exchange.bring.grid import Cell
+from app.exchange.bring.cells import Cell
 
 _DAYS = (
     (re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})"), (1, 2, 3)),
@@ -36,6 +36,7 @@ _WEEKDAYS = {
 _EVERY = frozenset({"daily", "every day", "täglich"})
 _ERRORS = re.compile(r"#(?:REF!|N/A|NAME\?|VALUE!|DIV/0!|NULL!|NUM!)")
 LONGEST = 400
+FIRST_YEAR, LAST_YEAR = 1950, 2199
 
 
 class Bad(Exception):  # noqa: N818 - it says what is wrong with a cell
@@ -58,7 +59,7 @@ def shown(cell: Cell) -> str:
 
 def text(cell: Cell) -> str:
     """Read a text; a number stands as it is written."""
-    if isinstance(cell, float) and cell == int(cell):
+    if isinstance(cell, float) and cell.is_integer():
         cell = int(cell)
     found = str(cell).strip()
     if _ERRORS.fullmatch(found):
@@ -70,6 +71,13 @@ def text(cell: Cell) -> str:
     return " ".join(found.split())
 
 
+def _word(cell: str) -> str:
+    """Return what may be a number, a day or a time; none of them is written at such length."""
+    if len(cell) > LONGEST:
+        raise Bad("too_long", value=shown(cell), most=LONGEST)
+    return cell.strip()
+
+
 def number(cell: Cell) -> Decimal:
     """Read a number; of one that may be thousands or decimals nothing is guessed."""
     if isinstance(cell, bool | date | time | timedelta):
@@ -79,7 +87,7 @@ def number(cell: Cell) -> Decimal:
         if not found.is_finite():
             raise Bad("not_a_number", value=shown(cell))
         return found
-    word = _without_groups(cell.replace("\u2212", "-").strip(), cell)
+    word = _without_groups(_word(cell).replace("\u2212", "-"), cell)
     if not _PLAIN.fullmatch(word):
         raise Bad("not_a_number", value=shown(cell))
     return Decimal(word)
@@ -122,10 +130,10 @@ def day(cell: Cell) -> date:
     if isinstance(cell, datetime):
         if cell.time() != time(0):
             raise Bad("not_a_day", value=shown(cell))
-        return cell.date()
+        cell = cell.date()
     if isinstance(cell, date):
-        return cell
-    word = str(cell).strip() if isinstance(cell, str) else ""
+        return _in_years(cell, cell)
+    word = _word(cell) if isinstance(cell, str) else ""
     for pattern, (year, month, at) in _DAYS:
         found = pattern.fullmatch(word)
         if found:
@@ -145,7 +153,11 @@ def _a_day(year: int, month: int, at: int, cell: Cell) -> date:
         found = date(year, month, at)
     except ValueError:
         raise Bad("not_a_day", value=shown(cell)) from None
-    if not 1950 <= found.year <= 2199:
+    return _in_years(found, cell)
+
+
+def _in_years(found: date, cell: Cell) -> date:
+    if not FIRST_YEAR <= found.year <= LAST_YEAR:
         raise Bad("not_a_day", value=shown(cell))
     return found
 
@@ -156,7 +168,7 @@ def clock(cell: Cell) -> time:
         return cell.replace(second=0, microsecond=0)
     if isinstance(cell, timedelta) and timedelta(0) <= cell < timedelta(days=1):
         return (datetime(2000, 1, 1) + cell).time().replace(second=0, microsecond=0)
-    found = _TIME.fullmatch(str(cell).strip()) if isinstance(cell, str) else None
+    found = _TIME.fullmatch(_word(cell)) if isinstance(cell, str) else None
     if found is None or int(found[1]) > 23 or int(found[2]) > 59:
         raise Bad("not_a_time", value=shown(cell))
     return time(int(found[1]), int(found[2]))
@@ -165,8 +177,9 @@ def clock(cell: Cell) -> time:
 def moment(cell: Cell) -> datetime:
     """Read a day with its time, by whose clock is said elsewhere: without a zone."""
     if isinstance(cell, datetime):
+        _in_years(cell, cell)
         return cell.replace(second=0, microsecond=0)
-    found = _MOMENT.fullmatch(str(cell).strip()) if isinstance(cell, str) else None
+    found = _MOMENT.fullmatch(_word(cell)) if isinstance(cell, str) else None
     if found is None:
         raise Bad("not_a_moment", value=shown(cell))
     return datetime.combine(day(found[1]), clock(found[2]))

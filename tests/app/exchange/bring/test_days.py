@@ -8,7 +8,7 @@ import pytest
 import vobject
 
 from app.exchange.bring.bringing import Judged, bring_calendar
-from app.exchange.bring.grid import NoTable
+from app.exchange.bring.cells import NoTable
 from shared.book import Book
 from tests.app.exchange.bring.made import a_book
 

@@ -8,7 +8,8 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from app.exchange.bring.bringing import Judged, bring_table
-from app.exchange.bring.grid import NoTable, letter, read_grid
+from app.exchange.bring.cells import NoTable, letter
+from app.exchange.bring.grid import read_grid
 from shared.book import Book, FactKind, SkillLevel, Stage, Standing
 from tests.app.exchange.bring.made import KINDS, a_book, a_table, as_csv, as_xlsx, spoiled
 

@@ -1,12 +1,13 @@
 """What cells mean, in the ways of several countries, and what is not guessed."""
 
+from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 
 import pytest
 
-from app.exchange.bring.grid import Cell
-from app.exchange.bring.values import Bad, clock, day, moment, number, weekdays, yes
+from app.exchange.bring.cells import Cell
+from app.exchange.bring.values import LONGEST, Bad, clock, day, moment, number, text, weekdays, yes
 
 
 @pytest.mark.parametrize(
@@ -81,10 +82,28 @@ def test_times_moments_and_words() -> None:
     assert clock("7:30") == clock("07.30") == clock("7h30") == clock("07:30 Uhr") == time(7, 30)
     assert clock(timedelta(hours=7, minutes=30)) == time(7, 30)
     wanted = datetime(2027, 4, 3, 7, 30)
-    for text in ("2027-04-03 07:30", "2027-04-03T07:30", "3.4.2027 7.30", "3.4.2027, 07:30 Uhr"):
-        assert moment(text) == wanted
+    for word in ("2027-04-03 07:30", "2027-04-03T07:30", "3.4.2027 7.30", "3.4.2027, 07:30 Uhr"):
+        assert moment(word) == wanted
     assert moment(wanted) == wanted
     assert weekdays("Mo, Mi; Fr.") == weekdays("mon+wed+friday") == (1, 3, 5)
     assert weekdays("täglich") == tuple(range(1, 8))
     assert yes("Ja") is yes(True) is True
     assert yes("") is yes("nein") is False
+
+
+@pytest.mark.parametrize("read", [number, day, clock, moment, text])
+@pytest.mark.parametrize("filling", ["1", " ", "x ", "(", "1.", "T"])
+def test_nothing_is_looked_for_in_a_cell_that_is_too_long(
+    read: Callable[[Cell], object], filling: str
+) -> None:
+    with pytest.raises(Bad) as bad:
+        read("7" + filling * LONGEST + "7")
+
+    assert bad.value.code in ("too_long", "not_text")
+
+
+@pytest.mark.parametrize("cell", [float("inf"), float("-inf"), float("nan")])
+def test_what_is_no_number_of_a_workbook_is_a_text_that_says_so(cell: float) -> None:
+    assert text(cell) == str(cell)
+    with pytest.raises(Bad):
+        number(cell)
