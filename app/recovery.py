@@ -21,6 +21,8 @@ from shared.files.write import write_book
 
 LOG = logging.getLogger(__name__)
 ENDING, ABOUT = ".countback", ".json"
+_UNREADABLE = (DiskError, ValueError, OverflowError, KeyError, TypeError, RecursionError)
+"""What is raised where something else stands beside a copy than was written there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,7 +105,7 @@ def _is_gone(about: Path) -> bool:
     """Whether the program is gone that began a copy, as far as can be read."""
     try:
         return _told_by_gone(about) is not None
-    except (DiskError, ValueError, OverflowError, KeyError, TypeError) as trouble:
+    except _UNREADABLE as trouble:
         LOG.info("what stands beside a copy can't be read: %s: %s", about, trouble)
         return False
 
@@ -111,7 +113,7 @@ def _is_gone(about: Path) -> bool:
 def _told_by_gone(about: Path) -> tuple[Path | None, str] | None:
     """Give the file of a copied book and its digest, unless its program lives, here or elsewhere.
 
-    Raises DiskError, ValueError, OverflowError, KeyError or TypeError where that can't be read.
+    Raises one of _UNREADABLE where that can't be read.
     """
     told = json.loads(load(about))
     of, base, pid = str(told["of"]), str(told["base"]), int(told["pid"])
@@ -133,7 +135,7 @@ def _copied(file: Path) -> Copied | None:
             return None
         book = take_in(data).book
         at = datetime.fromtimestamp(file.stat().st_mtime, UTC)
-    except (DiskError, OSError, ValueError, OverflowError, KeyError, TypeError) as trouble:
+    except (OSError, *_UNREADABLE) as trouble:
         LOG.info("a copy that can't be read: %s: %s", file, trouble)
         return None
     if book is None:

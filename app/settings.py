@@ -5,7 +5,9 @@ import logging
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
-from shared.files.disk import save
+from shared.errors import DiskError
+from shared.files.disk import load, save
+from shared.files.json_text import has_lone_surrogate
 
 LOG = logging.getLogger(__name__)
 FILE_NAME = "settings.json"
@@ -45,16 +47,18 @@ class Settings:
             raise ValueError(f"text_percent: {self.text_percent}")
         if not 1 <= self.solve_seconds <= 3600:
             raise ValueError(f"solve_seconds: {self.solve_seconds}")
+        if has_lone_surrogate(self.who):
+            raise ValueError("who: no text that a book can hold")
 
 
 def read_settings(folder: Path) -> Settings:
     """Read the settings; what is missing or broken has its default and is logged."""
     path = folder / FILE_NAME
-    try:
-        found = json.loads(path.read_text(encoding="utf-8"))
-    except FileNotFoundError:
+    if not path.exists():
         return Settings()
-    except (OSError, ValueError) as trouble:
+    try:
+        found = json.loads(load(path))
+    except (DiskError, ValueError, RecursionError) as trouble:
         LOG.info("settings not read: %s", trouble)
         return Settings()
     return _taken(found) if isinstance(found, dict) else Settings()

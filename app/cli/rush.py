@@ -92,7 +92,7 @@ def _with_enquiry(book: Book, word: str) -> tuple[Book, Job] | Read:
         return book, next(job for job in book.jobs if job.id == job_id)
     try:
         made = json.loads(load(path))
-    except ValueError:
+    except (ValueError, RecursionError):
         raise Usage("not_a_job", path=word) from None
     if not isinstance(made, dict) or "id" not in made or "steps" not in made:
         raise Usage("not_a_job", path=word)

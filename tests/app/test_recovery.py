@@ -93,7 +93,14 @@ def test_the_latest_comes_first(folder: Path) -> None:
 
 @pytest.mark.parametrize(
     "about",
-    ["", "[]", "{}", '{"of": "", "base": "", "host": 1, "pid": "x", "started": null}', "\x00"],
+    [
+        "",
+        "[]",
+        "{}",
+        '{"of": "", "base": "", "host": 1, "pid": "x", "started": null}',
+        "\x00",
+        '{"a":' * 100_000,
+    ],
 )
 def test_a_note_that_is_none_is_passed_over(folder: Path, about: str) -> None:
     orphaned(folder, None)

@@ -34,6 +34,9 @@ def test_what_was_written_is_read_again(data_folder: Path) -> None:
         '{"contrast": "loud"}',
         '{"solve_seconds": 0}',
         '{"x": 1}',
+        '{"who": "\\ud800"}',
+        '{"text_percent": 1e999}',
+        "[" * 100_000,
     ],
 )
 def test_a_broken_setting_means_its_default(data_folder: Path, text: str) -> None:

@@ -90,6 +90,7 @@ def test_the_job_of_a_file_is_laid_beside_a_book_as_an_enquiry(tmp_path: Path) -
         ("[]", "holds no job"),
         ("{", "holds no job"),
         ('{"id": "owl"}', "holds no job"),
+        ('{"id": "owl", "steps": ' + "[" * 100_000, "holds no job"),
         ('{"id": "snail", "steps": []}', "holds a job of the id snail already"),
     ],
 )
