@@ -26,7 +26,7 @@ def write_tar(folder: Path, target: Path, when: int) -> None:
 
     with (
         target.open("wb") as out,
-        gzip.GzipFile("", "wb", fileobj=out, mtime=when) as packed,
+        gzip.GzipFile("", "wb", 6, out, when) as packed,
         tarfile.open(fileobj=packed, mode="w", format=tarfile.PAX_FORMAT) as tar,
     ):
         for path in _below(folder):

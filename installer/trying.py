@@ -161,7 +161,7 @@ def _open_window(program: Path, home: Path, picture: Path, say: Say) -> None:
         environment = bare(home, DISPLAY=display, QT_QPA_PLATFORM="xcb")
         window = subprocess.Popen(command, cwd=home, env=environment, stderr=subprocess.PIPE)
         try:
-            _grab_when_still(display, home, picture)
+            _grab_when_still(window.pid, display, home, picture)
             children = _children(window.pid)
             mapped = {path for path in _mapped(window.pid) if _PYTHON.search(path)}
             strangers = [path for path in mapped if not Path(path).is_relative_to(program.parent)]
@@ -174,17 +174,27 @@ def _open_window(program: Path, home: Path, picture: Path, say: Say) -> None:
     say(f"the window said: {said.decode().strip() or 'nothing'}; its picture: {picture}")
 
 
-def _grab_when_still(display: str, home: Path, picture: Path) -> None:
-    """Take pictures until three in a row are alike and not of the bare screen."""
+def _busy_ticks(process_id: int) -> int:
+    """Give the processor time of a process's children, in hundredths of a second."""
+    told = Path(f"/proc/{process_id}/task/{process_id}/children").read_text(encoding="ascii")
+    rows = [Path(f"/proc/{child}/stat").read_text(encoding="utf-8") for child in told.split()]
+    fields = [row.rpartition(")")[2].split() for row in rows]
+    return sum(int(row[11]) + int(row[12]) for row in fields)
+
+
+def _grab_when_still(window_id: int, display: str, home: Path, picture: Path) -> None:
+    """Take pictures until the engine rests and five in a row are alike, not of the bare screen."""
     picture.parent.mkdir(parents=True, exist_ok=True)
     environment = os.environ | {"DISPLAY": display, "QT_QPA_PLATFORM": "xcb"}
-    seen: list[str] = []
+    seen: list[tuple[str, int]] = []
     shot = home / PICTURE
     ends = time.monotonic() + SECONDS
     while time.monotonic() < ends:
         subprocess.run([sys.executable, "-c", _GRAB, str(shot)], env=environment, check=True)
-        seen.append(digest(shot))
-        if len(seen) > 8 and len(set(seen[-3:])) == 1 and seen[-1] != seen[0]:
+        seen.append((digest(shot), _busy_ticks(window_id)))
+        last = seen[-5:]
+        rests = last[-1][1] - last[0][1] < 10 and last[-1][1] > 100
+        if rests and len({each for each, _ in last}) == 1 and last[0][0] != seen[0][0]:
             shutil.copyfile(shot, picture)
             return
     raise SystemExit("the window never came to rest")
