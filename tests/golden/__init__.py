@@ -1,0 +1,1 @@
+"""Files of every format that was ever written; see README.md."""
