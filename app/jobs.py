@@ -19,7 +19,7 @@ from shared.book import Book
 from shared.ids import JobId
 from shared.plan import Plan
 
-CALLED_OFF_MILLISECONDS = 20_000
+CALLED_OFF_MILLISECONDS = 10_000
 """So long a solve that was called off may go on before its child is replaced."""
 REPLACED = frozenset({"fault", "hung", "no_memory", "nonsense"})
 """Refusals after which nobody trusts that child any more."""
@@ -118,7 +118,8 @@ class Engine(QObject):
         """Call off what was asked; the best so far may still come as an answer."""
         if self.is_busy:
             self._is_called_off = True
-            self._leave.start()
+            if not self._leave.isActive():
+                self._leave.start()
             self._child.send(json.dumps({"kind": "cancel", "id": self._number}))
 
     def forget(self) -> None:

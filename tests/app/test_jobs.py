@@ -128,8 +128,12 @@ def test_a_child_that_does_not_hear_that_it_was_called_off_is_replaced_and_asked
     first = engine.process_id
     engine.cancel()
     assert not engine.is_busy
-    engine.ask(replace(a_book(), revision=8), NOW, seconds=1)
-    qtbot.waitUntil(lambda: engine.process_id not in (0, first), timeout=10_000)
+
+    def is_replaced_while_the_book_goes_on_changing() -> bool:
+        engine.ask(replace(a_book(), revision=engine._number), NOW, seconds=1)
+        return engine.process_id not in (0, first)
+
+    qtbot.waitUntil(is_replaced_while_the_book_goes_on_changing, timeout=10_000)
     assert engine.is_busy
 
 
