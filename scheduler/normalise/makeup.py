@@ -11,6 +11,9 @@ def can_make_up(workers: Sequence[Worker], needs: Iterable[Need], asked: Sequenc
     Two matchings, one that seats all who are asked and one that fills all seats, make one that
     does both (N.S. Mendelsohn, A.L. Dulmage, Canadian Journal of Mathematics 10, 1958, 517-534).
     """
+    needs = tuple(needs)
+    if sum(need.can + need.helps for need in needs) > len(workers):
+        return False
     seats = [
         frozenset(at for at, worker in enumerate(workers) if need.skill in held(worker))
         for need in needs
