@@ -38,8 +38,15 @@ def _in_words(voice: Voice, key: str, fact: Fact, zone: str | None, names: Names
     if _is_date(fact):
         return _date(voice, fact)
     if zone and _is_instant(fact):
-        return moments.moment(voice, datetime.fromisoformat(fact), zone, after=None)
+        return _moment(voice, fact, zone)
     return names.of(key, fact)
+
+
+def _moment(voice: Voice, fact: str, zone: str) -> str:
+    try:
+        return moments.moment(voice, datetime.fromisoformat(fact), zone, after=None)
+    except (ValueError, OverflowError):
+        return fact
 
 
 def _date(voice: Voice, fact: str) -> str:

@@ -217,3 +217,18 @@ def test_an_unknown_code_is_said_somehow() -> None:
     assert "new_thing" in words.breach(Breach(rule="new_thing", where="s1"))
     assert words.undo_label("new_thing") == "change the book"
     assert "new_thing" in words.trouble("new_thing", path="x")
+
+
+@pytest.mark.parametrize(
+    "fact", ["0001-01-01T00:00:00+23:59", "2027-99-01T00:00:00Z", "9999-12-31T23:59:00-23:59"]
+)
+def test_what_only_looks_like_an_instant_is_said_as_it_stands(fact: str) -> None:
+    found = Finding(
+        code="unknown_id",
+        path=("jobs", 0),
+        name="heron",
+        facts=(("sort", "segment"), ("id", fact), ("nearest", None)),
+        stops=True,
+    )
+
+    assert fact in findings.finding(Words(), found, "Europe/Oslo")[0]
