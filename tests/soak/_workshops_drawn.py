@@ -9,10 +9,11 @@ from datetime import timedelta
 from decimal import Decimal
 from random import Random
 
-from shared.book import Book, Closure, Leave, Stage, Standing
+from shared.book import Book, Closure, Leave, Pin, Stage, Standing
 from shared.examine import examine
 from tests.books.clashes import KINDS, planted_clash
 from tests.books.edges import EDGES
+from tests.books.edited import done, ill, longer, planned, smaller, sooner
 from tests.books.samples import SAMPLES
 from tests.books.shapes import SHAPES, Planted
 from tests.scheduler.drawn_edits import Question, edited
@@ -77,6 +78,16 @@ def _far(draw: Random) -> Drawn:
     return Drawn(kind="far", book=replace(book, as_of=as_of))
 
 
+def _told(draw: Random) -> Drawn:
+    """Give a book that is planned and told, a little edited since, some days on."""
+    shape = draw.choice(("tiny", "tiny", "tiny", "small", "workshop"))
+    was = planned(SHAPES[shape](draw.randrange(SEEDS)).book)
+    edit = draw.choice((longer, ill, sooner, done, smaller))
+    book = edit(was, draw)
+    as_of = was.now + timedelta(days=draw.choice((0, 1, 1, 2, 9)), minutes=draw.choice((0, 50)))
+    return Drawn(kind="told", book=replace(book, as_of=as_of))
+
+
 SHAPED: tuple[Callable[[Random], Drawn], ...] = (
     _tried,
     _of_edge("bare"),
@@ -95,7 +106,7 @@ SHAPED: tuple[Callable[[Random], Drawn], ...] = (
     _of_shape("planted-plan"),
     _far,
     _of_edge("large"),
-    _tried,
+    _told,
     _of_shape("planted-impossible"),
     _of_edge("many"),
 )
@@ -209,10 +220,35 @@ def _of_one(book: Book, draw: Random) -> Book:
     return replace(book, jobs=jobs)
 
 
+def _pinned(book: Book, draw: Random) -> Book:
+    """Nail some stages down: a day, not before, or who does it."""
+    assert book.as_of is not None
+    now = book.as_of
+
+    def pin(stage: Stage) -> Stage:
+        if draw.random() < 0.85 or not book.people:
+            return stage
+        day = now.date() + timedelta(days=draw.randrange(1, 30))
+        pins = (
+            Pin(day=day),
+            Pin(not_before=now + timedelta(days=draw.randrange(20), hours=5)),
+            Pin(people=(draw.choice(book.people).id,)),
+            Pin(start=now.replace(hour=10, minute=0) + timedelta(days=draw.randrange(1, 30))),
+        )
+        return replace(stage, pin=draw.choice(pins))
+
+    jobs = tuple(
+        replace(job, steps=tuple(pin(s) if isinstance(s, Stage) else s for s in job.steps))
+        for job in book.jobs
+    )
+    return replace(book, jobs=jobs)
+
+
 LAID: dict[str, Callable[[Book, Random], Book]] = {
     "shut": _shut,
     "edited": _edited,
     "in doubt": _in_doubt,
     "of one": _of_one,
+    "pinned": _pinned,
     "odd names": _odd_names,
 }

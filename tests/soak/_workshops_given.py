@@ -31,6 +31,7 @@ from scheduler.away.search import answers
 from scheduler.check import check
 from scheduler.kept import Kept
 from scheduler.morning import Mornings, extra_hours, handed_out, offered_by_day
+from scheduler.rules import Rule
 from shared.absence import Absence, AwayKind
 from shared.book import Book, Standing
 from shared.edits import tell_plan
@@ -159,7 +160,8 @@ def morning(run: Run, was: Planned, book: Book) -> None:
         morning_said._say_extra(run.console, words, extra_hours(request.book, now))
         dumped(run, morning_said.morning_object(request, found, sheets, coming))
         for breach in check(request.book, found.plan).breaches:
-            run.found.append(f"morning: {breach.rule} {breach.where}")
+            if breach.rule != Rule.TOLD.value or not found.is_told_anew:
+                run.found.append(f"morning: {breach.rule} {breach.where}")
 
 
 def commanded(run: Run, was: Planned) -> None:

@@ -36,6 +36,7 @@ WORSE_PERCENT = 2
 
 
 LEAST_PAIRS = 200
+TELL_ROUNDS = 50
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +102,8 @@ def run(task: Task) -> Report:
             pairs[number] = found.pair
         refused += found.is_refused
         number += 1
+        if number % TELL_ROUNDS == 0:
+            task.say(f"{number} rounds, {len(failed)} lines wrong")
     _speak_as(before)
     worse = {at: pair for at, pair in pairs.items() if pair.is_worse}
     if len(pairs) >= LEAST_PAIRS and 100 * len(worse) > WORSE_PERCENT * len(pairs):
