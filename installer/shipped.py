@@ -42,7 +42,7 @@ PLUGINS = (
 TRANSLATIONS = ("qtbase_de.qm", "qtbase_en.qm")
 
 OF_THE_SYSTEM = re.compile(
-    r"lib(?:stdc\+\+|gcc_s|c|m|dl|rt|pthread"
+    r"lib(?:stdc\+\+|gcc_s|c|m|dl|rt|pthread|z"
     r"|glib-2\.0|gthread-2\.0|pcre.*|dbus-1|systemd|cap|lz4|gcrypt|gpg-error"
     r"|fontconfig|freetype|expat|png16|brotli.*|harfbuzz|graphite2"
     r"|X11|X11-xcb|xcb|Xau|Xdmcp|bsd|md|GL.*|EGL|OpenGL|drm|gbm"

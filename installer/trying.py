@@ -15,6 +15,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from installer.archive import digest
+from installer.bare import TOOLS, inside, make_root
 from installer.shipped import ROOT
 
 SECONDS, ROUNDS = 120, 7
@@ -71,6 +72,7 @@ def try_archive(archive: Path, out: Path, say: Say) -> int:
         program = folder / "countback"
         _use(program, home, say)
         _look_at_what_is_opened(program, home, say)
+        _use_in_a_bare_root(folder, home / "root", say)
         _open_window(program, home, out / PICTURE, say)
         _compare_starts(program, home, say)
     return 0
@@ -121,6 +123,26 @@ def _look_at_what_is_opened(program: Path, home: Path, say: Say) -> None:
     say(f"libraries of the system: {', '.join(Path(path).name for path in libraries)}")
     if python:
         raise SystemExit(f"these are of another Python: {python}")
+
+
+def _use_in_a_bare_root(folder: Path, root: Path, say: Say) -> None:
+    """Plan in a root folder in which nothing else lies, where one is root and may make it."""
+    if os.geteuid() != 0 or any(shutil.which(tool) is None for tool in TOOLS):
+        say("not root: it was not tried in a root folder without Python")
+        return
+    lent = make_root(folder, root)
+    book, plan = "/home/small.countback", "/home/small.plan"
+    for words in (
+        ("sample", "small", "/home"),
+        ("plan", book, "--out", plan),
+        ("check", book, plan),
+        ("give", book, "board", "/home/board.pdf"),
+    ):
+        done = inside(root, *words)
+        if done.returncode:
+            raise SystemExit(f"that failed in a bare root: {words}: {done.stderr}")
+    say(f"sample, plan, check and give work in a root without Python; the system lent {lent}")
+    shutil.rmtree(root)
 
 
 @contextmanager
