@@ -218,3 +218,20 @@ def test_two_arrive_when_the_plain_search_does(number: int) -> None:
 
     plain = Walk(asked.journey, crew, rules, (leaves, leaves + 16)).arrival(leaves)
     assert (None if found is None else quarter_of(found.arrival)) == plain
+
+
+def test_a_rest_of_both_at_sea_is_broken_twice_and_by_an_hour_at_most() -> None:
+    """Art. 9(1): not more than two interruptions, which come to no more than an hour."""
+    resting = begun()._replace(clock=10, resting=4)
+
+    (once,) = LAW.interrupted(resting)
+    (twice,) = LAW.interrupted(once)
+
+    assert [(each.broken, each.lost, each.clock) for each in (once, twice)] == [
+        (1, 1, 11),
+        (2, 2, 12),
+    ]
+    assert LAW.interrupted(twice) == ()
+    assert LAW.interrupted(resting._replace(broken=1, lost=4)) == ()
+    assert LAW.interrupted(resting._replace(resting=0)) == ()
+    assert LAW.interrupted(resting._replace(clock=RESTED)) == ()
