@@ -1,0 +1,114 @@
+"""When the steps of a job by itself can be, by hand.
+
+Shifts from 7:30 to 16:00 with a break from 12:00 to 12:30. 8 h x 8 / 6.5 are 40 quarters: what
+begins on Monday at 8:00, which is now, ends on Tuesday at 10:00.
+"""
+
+from datetime import datetime
+from decimal import Decimal
+
+from scheduler.check.alone import Alone
+from scheduler.check.alone_chain import Times, follow, soonest_of
+from scheduler.check.clock import instant, seconds
+from shared.book import After, Book, Step
+from shared.ids import StepId
+from tests.builders import NOW, a_book, a_gate, a_job, a_stage, a_way, a_window, an_after, at
+
+FRIDAY_NOON = at("2026-01-09 12:00")
+
+
+def a_carved(*steps: Step) -> Book:
+    return a_book(a_job(steps=steps, windows=(a_window(start="2026-01-05 00:00"),)))
+
+
+def times(*steps: Step) -> Times:
+    book = a_carved(*steps)
+    return Times(Alone(book, book.jobs[0], NOW))
+
+
+def spans(found: Times) -> dict[str, tuple[datetime, datetime]]:
+    return {
+        step: (instant(span[0]), instant(span[1]))
+        for step, span in found.soonest.items()
+        if span is not None
+    }
+
+
+def after_start(step: str, hours: int) -> After:
+    return After(step=StepId(step), least_hours=Decimal(hours), from_start=True)
+
+
+def test_what_follows_the_start_of_another_waits_from_there() -> None:
+    """Twenty hours after Monday 8:00 is Tuesday 4:00: work begins with the shift at 7:30."""
+    carve = a_stage("carve", after=(after_start("block", 20),))
+    found = spans(times(a_stage("block"), carve, a_gate()))
+
+    assert found["block"] == (at("2026-01-05 08:00"), at("2026-01-06 10:00"))
+    assert found["carve"] == (at("2026-01-06 04:00"), at("2026-01-07 09:30"))
+
+
+def test_what_follows_the_end_of_another_waits_for_its_cure_or_the_link_if_that_is_longer() -> None:
+    """Tuesday 10:00 and a cure of 24 h are Wednesday 10:00; a link of 30 h is 16:00."""
+    block = a_stage("block", cure_hours=Decimal(24))
+    plain = spans(times(block, a_stage("carve"), a_gate()))
+    later = a_stage("carve", after=(an_after("block", least_hours=Decimal(30)),))
+
+    assert plain["carve"][0] == at("2026-01-07 10:00")
+    assert spans(times(block, later, a_gate()))["carve"][0] == at("2026-01-07 16:00")
+
+
+def test_counted_back_each_step_ends_before_the_next_must_start() -> None:
+    """Back from Friday 12:00, 40 quarters begin on Thursday at 10:00.
+
+    The block's cure of 2 h ends it on Thursday at 8:00, and 20 h of a link on Wednesday at 14:00.
+    """
+    due = seconds(FRIDAY_NOON)
+    block = a_stage("block", cure_hours=Decimal(2))
+    linked = a_stage("carve", after=(an_after("block", least_hours=Decimal(20)),))
+
+    cured = times(block, a_stage("carve"), a_gate()).latest(due)
+    waited = times(block, linked, a_gate()).latest(due)
+
+    assert instant(cured[StepId("carve")]) == FRIDAY_NOON
+    assert instant(cured[StepId("block")]) == at("2026-01-08 08:00")
+    assert instant(waited[StepId("block")]) == at("2026-01-07 14:00")
+
+
+def test_counted_back_a_wait_from_the_start_of_another_does_not_end_that_sooner() -> None:
+    carve = a_stage("carve", after=(after_start("block", 20),))
+    gate = a_gate(after=(an_after("carve"),))
+
+    found = times(a_stage("block"), carve, gate).latest(seconds(FRIDAY_NOON))
+
+    assert instant(found[StepId("block")]) == FRIDAY_NOON
+
+
+def test_the_longest_chain_goes_by_what_was_waited_for() -> None:
+    side = a_stage("side", hours=1, after=())
+    found = times(
+        side, a_stage("block", after=()), a_stage("carve", after=(an_after("block"),)), a_gate()
+    )
+
+    assert found.longest()[:2] == ["block", "carve"]
+
+
+def test_a_step_that_nobody_can_do_has_no_times_and_no_chain() -> None:
+    found = times(a_stage("block", ways=(a_way(skill="unheard of"),)), a_stage("carve"), a_gate())
+
+    assert found.soonest[StepId("block")] is None
+    assert found.soonest[StepId("carve")] is None
+    assert found.longest() == []
+
+
+def test_a_chain_is_told_step_by_step_each_right_after_the_one_before_it() -> None:
+    book = a_carved(a_stage("block", cure_hours=Decimal(24)), a_stage("carve"), a_gate())
+    alone = Alone(book, book.jobs[0], NOW)
+
+    told = soonest_of(alone, [StepId("block"), StepId("carve")])
+
+    assert [(each.step, each.end, each.ready) for each in told] == [
+        ("block", at("2026-01-06 10:00"), at("2026-01-07 10:00")),
+        ("carve", at("2026-01-08 12:00"), at("2026-01-08 12:00")),
+    ]
+    start = (StepId("carve"), seconds(NOW), seconds(NOW))
+    assert follow(alone, Times(alone), StepId("block"), start) is None
