@@ -29,9 +29,11 @@ from tests.soak._workshops_drawn import Drawn
 
 KEPT = (Verdict.FITS, Verdict.TIGHT)
 EFFORT = 1
+WIDE = 10_000
+"""Columns: no sentence is cut into lines."""
 SMALL_STEPS = 12
 """Books of no more steps go through every part; larger ones through fewer, in turn by the draw."""
-UNSAID = re.compile(r"\{[a-z_]+[:!}]|\bNone\b(?! is known)|%\([a-z]+\)s")
+UNSAID = re.compile(r"\{[a-z_]+[:!}]|\bNone\b(?! (?:is known|of t))|%\([a-z]+\)s")
 """What is left in a sentence where a fact of it was missing."""
 INSIDE = ("/app/", "/scheduler/", "/shared/")
 
@@ -51,7 +53,9 @@ class Run:
 
     @property
     def console(self) -> Console:
-        return Console(self.said, self.said)
+        made = Console(self.said, self.said)
+        made.width = WIDE
+        return made
 
     @property
     def words(self) -> Words:
