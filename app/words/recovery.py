@@ -18,14 +18,21 @@ LATER: Template = "leave it; it is asked again"
 TAKEN: Template = "What was kept is on the wall, not yet saved. Undo goes back to what was saved."
 NOT_KEPT: Template = "What is not saved can’t be copied for the worst case. {reason}"
 CRASHED: Template = (
-    "Something went wrong inside Countback. What is not saved is copied; a report is in {path}."
+    "Something went wrong inside Countback. What is not saved is copied; {key} copies a report of "
+    "it, which is also in {path}."
 )
 CRASHED_BARE: Template = (
     "Something went wrong inside Countback, and what is not saved can’t be copied: save the book, "
-    "here or elsewhere."
+    "here or elsewhere. {key} copies a report of it."
 )
 CRASHED_BEFORE: Template = (
-    "Countback stopped in the middle last time. What the machine told of it is in {path}."
+    "Countback stopped in the middle last time. {key} copies what the machine told of it."
 )
+REPORT_COPIED: Template = "The report is copied; nothing of the book and no name is in it."
+REPORT_COPIED_WHOLE: Template = (
+    "The report is copied; nothing of the book and no name is in it. What the error itself said "
+    "may hold such things, and is in {path} for you to add."
+)
+NO_REPORT: Template = "Nothing went wrong inside, so there is no report."
 LEAVE_SAVE: Template = "save it first"
 LEAVE_DROP: Template = "open the other without saving"

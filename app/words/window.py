@@ -276,6 +276,7 @@ KEY_WORDS: tuple[tuple[str, Template], ...] = (
     ("Ctrl P", "print what is in front; a PDF where there is no printer"),
     ("Ctrl Shift P", "save a picture of it"),
     ("Ctrl L", "light, dark, or as the system has it"),
+    ("Ctrl Shift C", "copy the report of what went wrong inside"),
     ("Ctrl Shift L", "stronger contrast, the usual one, or as the system has it"),
     ("Ctrl +, Ctrl −", "larger, smaller text"),
     ("?", "all keys"),

@@ -62,7 +62,8 @@ def write() -> None:
 
 
 def fail(self: MainWindow, event: QKeyEvent) -> None:
-    raise LookupError("the glue pot")
+    book, path = self.desk.document.book, self.desk.document.path  # type: ignore[union-attr]
+    raise LookupError(f"the glue pot of {book!r} in {path}")
 
 
 if __name__ == "__main__":

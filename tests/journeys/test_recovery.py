@@ -12,12 +12,14 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from app.crash import REPORT
+from app.crash import REPORT, WHOLE
 from app.paths import rescue_folder
 from app.recovery import ENDING
 from app.settings import Settings, write_settings
+from shared.book import Book, Job
 from shared.files.lock import Held, look
 from shared.files.write import write_book
 from tests.books.samples import small
@@ -59,6 +61,18 @@ def broken_off(qtbot: QtBot, path: Path, data_folder: Path) -> Callable[[str], N
                 child.kill()
 
     return go
+
+
+def private_words(of: Book) -> set[str]:
+    """All that a book calls people, clients, jobs, pieces, places and steps, and its prices."""
+    people = {person.name for person in of.people} | {place.name for place in of.places}
+    jobs = {word for job in of.jobs for word in (job.name, job.client.name, *pieces(job))}
+    money = {str(window.price) for job in of.jobs for window in job.windows if window.price}
+    return {word for word in people | jobs | money | names(of) | {NAME} if len(word) > 3}
+
+
+def pieces(job: Job) -> list[str]:
+    return [segment.name for segment in job.segments]
 
 
 def names(of: object) -> set[str]:
@@ -120,7 +134,12 @@ def test_a_fault_inside_leaves_a_report_and_what_was_not_saved(
     start: Start, path: Path, data_folder: Path, broken_off: Callable[[str], None]
 ) -> None:
     broken_off("fault")
-    assert "LookupError: the glue pot" in (data_folder / REPORT).read_text(encoding="utf-8")
+    report = (data_folder / REPORT).read_text(encoding="utf-8")
+    assert "builtins.LookupError" in report
+    assert "the glue pot" in (data_folder / WHOLE).read_text(encoding="utf-8")
+    assert not [word for word in private_words(small()) if word in report]
+    assert str(path) not in report
+    assert path.parent.name not in report
 
     path.write_bytes(write_book(replace(small(), name="Written by somebody else")))
     foreign = path.read_bytes()
@@ -132,6 +151,10 @@ def test_a_fault_inside_leaves_a_report_and_what_was_not_saved(
     settle()
     assert copies(data_folder) == []
     assert book(started.window).name == "Written by somebody else"
+    key(at(), Key.Key_C, CTRL | Qt.KeyboardModifier.ShiftModifier)
+    settle()
+    assert QApplication.clipboard().text() == report
+    assert started.window.desk.note.startswith("The report is copied; nothing of the book")
     assert path.read_bytes() == foreign
     started.wait(lambda: is_planned(started.window))
     assert not start(path).is_offered

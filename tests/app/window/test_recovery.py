@@ -9,6 +9,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
+from app.crash import REPORT, WHOLE
 from app.document import Document
 from app.paths import rescue_folder
 from app.recovery import ABOUT, ENDING, digest_of, write_copy
@@ -319,6 +320,27 @@ def test_an_error_inside_copies_at_once_and_says_so(opened: MainWindow, keeper: 
     )
     keeper.tell_crash(keeper.autosave._folder, False)
     assert "can’t be copied: save the book" in opened.masthead.shown.sentence
+
+
+def test_a_key_copies_the_report_and_says_what_is_not_in_it(
+    opened: MainWindow, keeper: Keeper, data_folder: Path
+) -> None:
+    shift = CTRL | Qt.KeyboardModifier.ShiftModifier
+    QApplication.clipboard().clear()
+    key(opened.wall, Key.Key_C, shift)
+    assert opened.desk.note == "Nothing went wrong inside, so there is no report."
+    assert QApplication.clipboard().text() == ""
+
+    (data_folder / REPORT).write_text("what was told", encoding="utf-8")
+    keeper.tell_crash(data_folder, True)
+    assert "Ctrl Shift C copies a report" in opened.masthead.shown.sentence
+    key(opened.wall, Key.Key_C, shift)
+    assert QApplication.clipboard().text() == "what was told"
+    assert opened.desk.trouble == ""
+    assert opened.desk.note == "The report is copied; nothing of the book and no name is in it."
+    (data_folder / WHOLE).touch()
+    key(opened.wall, Key.Key_C, shift)
+    assert str(data_folder / WHOLE) in opened.desk.note
 
 
 def test_the_end_of_a_former_run_is_told_in_the_foot(opened: MainWindow, keeper: Keeper) -> None:
