@@ -9,6 +9,8 @@ from shared.edits import Changed, Edited, Label
 from shared.files.known import NO_FILE
 
 Listener = Callable[[Changed], None]
+MOST_DONE = 200
+"""So many edits can be taken back; older ones stand."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,8 +40,8 @@ class Done:
 class Document:
     """A book in work, with its undo list, its file and whether that is up to date.
 
-    Undoing gives the earlier book a revision of its own: revisions only ever rise.
-    on_disk: the file as it was last read or written.
+    Undoing gives the earlier book a revision of its own: revisions only ever rise. The last
+    `MOST_DONE` edits can be undone. on_disk: the file as it was last read or written.
     """
 
     def __init__(
@@ -51,6 +53,7 @@ class Document:
         self.read_only = read_only
         self._done: list[Done] = []
         self._undone: list[Done] = []
+        # The edit after which the file holds all; one that is on no list where no undo leads there.
         self._clean: Done | None = None
         self._was_saved = path is not None
         self._listeners: list[Listener] = []
@@ -79,9 +82,11 @@ class Document:
         """Return how many edits the file doesn't hold; 1 at least when it is not up to date."""
         if self.is_saved:
             return 0
-        if self._clean is None or self._clean not in self._done:
-            return max(1, len(self._done)) if self._done or self._was_saved else 0
-        return max(1, len(self._done) - 1 - self._done.index(self._clean))
+        at = next((i for i, each in enumerate(self._done) if each is self._clean), None)
+        if at is None:
+            is_any = bool(self._done) or self._was_saved or self._clean is not None
+            return max(1, len(self._done)) if is_any else 0
+        return max(1, len(self._done) - 1 - at)
 
     @property
     def _last(self) -> Done | None:
@@ -109,7 +114,16 @@ class Document:
             )
         )
         self._undone.clear()
+        if len(self._done) > MOST_DONE:
+            self._let_stand(self._done.pop(0))
         self._show(edited.book, edited.changed)
+
+    def _let_stand(self, oldest: Done) -> None:
+        """Note that an edit can't be taken back any more."""
+        if self._clean is None:
+            self._clean = oldest
+        elif self._clean is oldest:
+            self._clean = None
 
     def take_file(self, edited: Edited, known: str) -> None:
         """Take over what somebody else wrote into the file, with bytes of that digest.

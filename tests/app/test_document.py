@@ -6,9 +6,9 @@ from random import Random
 
 import pytest
 
-from app.document import Document
+from app.document import MOST_DONE, Document
 from shared.book import Book
-from shared.edits import Changed, change_workshop, remove_step
+from shared.edits import Changed, Edited, change_workshop, remove_step
 from shared.files.write import write_book
 from shared.ids import StepId
 from tests.books.plain import impossible, small
@@ -114,3 +114,60 @@ def test_listeners_hear_what_each_change_touched() -> None:
     document.apply(remove_step(document.book, CARVE))
     document.undo()
     assert [set(changed.jobs) for changed in heard] == [{"owl"}, {"owl"}]
+
+
+# A day of many edits.
+
+
+def renamed(book: Book, number: int) -> Edited:
+    return change_workshop(book, replace(book.workshop, name=f"Yard {number}"))
+
+
+def undone(document: Document) -> int:
+    """Take back all that can be; how many edits that was."""
+    count = 0
+    while document.undo():
+        count += 1
+    return count
+
+
+def edited(document: Document, count: int) -> None:
+    for number in range(count):
+        document.apply(renamed(document.book, number))
+
+
+def test_of_a_day_of_edits_only_so_many_books_are_kept() -> None:
+    document = Document(small(), HERE)
+    edited(document, 2 * MOST_DONE)
+    assert len(document._done) == MOST_DONE
+    assert undone(document) == MOST_DONE
+    assert document.book.workshop.name == f"Yard {MOST_DONE - 1}"
+    while document.redo():
+        pass
+    assert document.book.workshop.name == f"Yard {2 * MOST_DONE - 1}"
+
+
+@pytest.mark.parametrize("path", [HERE, None])
+def test_who_has_taken_back_all_that_can_be_has_not_what_the_file_holds(path: Path | None) -> None:
+    document = Document(small(), path)
+    edited(document, MOST_DONE + 1)
+    assert undone(document) == MOST_DONE
+    assert not document.is_saved
+    assert document.unsaved_count == 1
+    document.mark_saved(HERE, "")
+    assert document.on_disk.book is document.book
+    assert document.unsaved_count == 0
+
+
+def test_what_was_saved_is_come_back_to_as_long_as_it_can_be_undone_to() -> None:
+    document = Document(small(), HERE)
+    edited(document, 1)
+    document.mark_saved(HERE, "")
+    edited(document, MOST_DONE)
+    assert document.unsaved_count == MOST_DONE
+    undone(document)
+    assert document.is_saved, "the oldest that can be undone was the first after saving"
+    document.redo()
+    edited(document, MOST_DONE)
+    undone(document)
+    assert not document.is_saved
