@@ -1,5 +1,6 @@
 """The window's child, started as a built program starts it: the program itself, with a verb."""
 
+import subprocess
 import sys
 from pathlib import Path
 
@@ -9,6 +10,24 @@ from pytestqt.qtbot import QtBot
 
 from app.child import Child
 from tests.house.tree import ROOT
+
+
+WITHOUT_STREAMS = """
+import runpy
+import sys
+
+sys.stdout = sys.stderr = None
+sys.argv = ["countback-window", *{words!r}]
+runpy.run_path("installer/window.py", run_name="__main__")
+"""
+
+
+@pytest.mark.parametrize(("words", "code"), [(["--help"], 0), (["a", "b", "c"], 2)])
+def test_the_window_s_program_needs_no_streams(words: list[str], code: int) -> None:
+    command = [sys.executable, "-c", WITHOUT_STREAMS.format(words=words)]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+
+    assert (done.returncode, done.stdout, done.stderr) == (code, "", "")
 
 
 def test_a_built_program_is_its_own_engine(
