@@ -7,7 +7,9 @@ from pathlib import Path
 from app.cli.run import main
 
 if __name__ == "__main__":
-    # Windows gives a program without a console no streams at all.
-    sys.stdout = sys.stdout or Path(os.devnull).open("w", encoding="utf-8")
-    sys.stderr = sys.stderr or sys.stdout
-    sys.exit(main(["open", *sys.argv[1:]]))
+    with Path(os.devnull).open("w", encoding="utf-8") as nowhere:
+        # Windows gives a program without a console no streams at all.
+        sys.stdout, sys.stderr = sys.stdout or nowhere, sys.stderr or nowhere
+        code = main(["open", *sys.argv[1:]])
+        sys.stdout, sys.stderr = sys.__stdout__, sys.__stderr__
+    sys.exit(code)

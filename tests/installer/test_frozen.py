@@ -11,7 +11,6 @@ from pytestqt.qtbot import QtBot
 from app.child import Child
 from tests.house.tree import ROOT
 
-
 WITHOUT_STREAMS = """
 import runpy
 import sys
