@@ -1,0 +1,213 @@
+"""Eight hours of work at the window, compressed: a round is one minute of the day.
+
+What a person does is done by keys and pointer in the real window with its engine, its counsel and
+its keeper, without a screen. In every minute some things are edited, looked at, given out; plans
+are called off or come; then all is put away, and it is looked at what there is. Before the first
+minute everything is done, so that what is made on first use is there.
+
+Counts (processes, open files, threads, timers, widgets, files) must not rise from few rounds on.
+Memory counts from MEMORY_ROUNDS on: of the window, its engine and its counsel the median of the
+last tenth against that of the tenth after warm-up, which is the first fifth. By then the undo list
+is as long as it may be, and the caches of bounded size are full.
+"""
+
+import os
+import sys
+import tempfile
+import time
+import traceback
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+from random import Random
+from statistics import median
+from types import TracebackType
+from typing import TYPE_CHECKING
+
+from tests.soak.report import Report, Task
+
+if TYPE_CHECKING:
+    from tests.soak._day_acts import Act
+    from tests.soak._day_counts import Seen
+    from tests.soak._day_window import Day
+
+ROUNDS = 480
+"""One for each minute of eight hours."""
+MEMORY_ROUNDS = 200
+"""From so many rounds on a growth of memory is one."""
+MOST_PERCENT = 5.0
+EVERY = 8
+"""So often somebody else writes the morning's book, and that is taken: the book stays as large."""
+FEW, SELDOM = 40, 4
+"""Of few rounds each is looked at, of more every fourth."""
+FRAMES = 6
+"""So many places are told of a fault, the innermost first."""
+CALLED_OFF = 0.4
+"""So often a plan that is looked for is called off."""
+START = datetime(2027, 1, 18, 7, 30, tzinfo=UTC)
+
+After = Callable[["Day"], object]
+
+
+def run(task: Task, after: After | None = None) -> Report:
+    """Work through the day. after: is called at the end of every round, to plant a fault."""
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    from tests.books.samples import small, tight
+    from tests.soak._day_window import Day
+
+    begun = time.monotonic()
+    books = (replace(tight(), as_of=None), replace(small(), as_of=None))
+    with tempfile.TemporaryDirectory(prefix="countback-day-") as folder:
+        day = Day(Path(folder), books, START)
+        with _faults() as faults:
+            try:
+                done, failed, found = _work(task, day, faults, after)
+            finally:
+                day.close()
+    return _report(task, done, failed, found, round(time.monotonic() - begun))
+
+
+@contextmanager
+def _faults() -> Iterator[list[str]]:
+    """Collect what goes wrong inside, where the window would note a crash and go on."""
+    found: list[str] = []
+
+    def hook(kind: type[BaseException], fault: BaseException, trace: TracebackType | None) -> None:
+        frames = traceback.extract_tb(trace)[-FRAMES:]
+        place = " < ".join(f"{Path(each.filename).name}:{each.lineno}" for each in frames[::-1])
+        found.append(f"{kind.__name__}: {fault} at {place}")
+
+    before, sys.excepthook = sys.excepthook, hook
+    try:
+        yield found
+    finally:
+        sys.excepthook = before
+
+
+def _work(
+    task: Task, day: "Day", faults: list[str], after: After | None
+) -> tuple[int, list[str], list["Seen"]]:
+    from tests.soak._day_acts import ALL, OFTEN, drawn, theirs
+    from tests.soak._day_counts import seen
+
+    failed: list[str] = []
+    found: list[Seen] = []
+    is_short = task.rounds <= FEW
+    for acts in (OFTEN,) if is_short else (ALL, ALL):
+        failed += _do(day, (*acts, theirs), Random(f"{task.seed}/before"), faults)
+        failed += _come_to_rest(day)
+    done, each_time = 0, 1 if is_short else SELDOM
+    for number in range(task.rounds):
+        if not task.has_time:
+            break
+        rng = Random(f"{task.seed}/{number}")
+        acts = drawn(rng) + ([theirs] if number % EVERY == EVERY - 1 else [])
+        day.clock.move_on(1)
+        lines = _do(day, acts, rng, faults)
+        if after is not None:
+            after(day)
+        if number % each_time == each_time - 1:
+            lines += _come_to_rest(day)
+            found.append(seen(number, day.children, day.files))
+            _tell(task, found[-2:])
+        failed += [f"--seed {task.seed}, round {number}: {line}" for line in lines]
+        for line in lines:
+            task.say(f"  round {number}: {line}")
+        done += 1
+    return done, failed, found
+
+
+def _do(day: "Day", acts: Sequence["Act"], rng: Random, faults: list[str]) -> list[str]:
+    """Do some things one after the other, each from the wall; return what went wrong."""
+    from tests.soak._day_window import Key, Stuck
+
+    lines: list[str] = []
+    for act in acts:
+        try:
+            day.home()
+            act(day, rng)
+            day.home()
+            if rng.random() < CALLED_OFF:
+                day.soon(lambda: False, rng.choice((0, 0.2, 0.5)))
+                day.press(Key.Key_Escape)
+        except Stuck as trouble:
+            lines.append(f"{act.__name__}: {trouble}")
+        lines += [f"{act.__name__}: {fault}" for fault in faults]
+        faults.clear()
+    return lines
+
+
+def _come_to_rest(day: "Day") -> list[str]:
+    """Wait for the plan; return what went wrong."""
+    from tests.soak._day_window import Stuck
+
+    try:
+        day.planned()
+        day.rest()
+    except Stuck as trouble:
+        return [str(trouble)]
+    return []
+
+
+def _tell(task: Task, last: Sequence["Seen"]) -> None:
+    from tests.soak._day_counts import more_of
+
+    seen = last[-1]
+    mb = " ".join(f"{name} {value:.1f}" for name, value in seen.mb.items())
+    counts = ", ".join(f"{name} {value}" for name, value in seen.counts.items())
+    task.say(f"round {seen.round}: {mb} MB; {counts}; new {more_of(last)}")
+
+
+# What it comes to.
+
+
+def _report(
+    task: Task, done: int, failed: list[str], found: Sequence["Seen"], seconds: int
+) -> Report:
+    facts: dict[str, int | float | str] = {"seconds": seconds}
+    if found:
+        lines, counted = counts_of(found)
+        failed += [f"--seed {task.seed}, {done} rounds: {line}" for line in lines]
+        facts |= counted
+        lines, counted_mb = memory_of(found, done >= MEMORY_ROUNDS)
+        failed += [f"--seed {task.seed}, {done} rounds: {line}" for line in lines]
+        facts |= counted_mb
+    return Report(rounds=done, failed=tuple(failed), facts=facts)
+
+
+def counts_of(found: Sequence["Seen"]) -> tuple[list[str], dict[str, int | float | str]]:
+    """Return a line for each count that rises, and the last of each as facts."""
+    from tests.soak._day_counts import growing, more_of
+
+    lines = []
+    for name in found[0].counts:
+        values = [each.counts[name] for each in found]
+        if growing(name, values):
+            more = f" ({more_of(found)})" if name in ("timers", "widgets", "objects") else ""
+            lines.append(f"{name} rose from {values[0]} to {values[-1]}{more}")
+    return lines, {name.replace(" ", "_"): value for name, value in found[-1].counts.items()}
+
+
+def memory_of(
+    found: Sequence["Seen"], is_long: bool
+) -> tuple[list[str], dict[str, int | float | str]]:
+    """Return a line for each process that grows, and figures. is_long: whether growth counts."""
+    from tests.soak._day_counts import growth_percent
+
+    lines: list[str] = []
+    facts: dict[str, int | float | str] = {}
+    tenth = max(1, len(found) // 10)
+    for name in found[-1].mb:
+        values = [each.mb[name] for each in found if name in each.mb]
+        first, last = values[2 * tenth : 3 * tenth] or values[:1], values[-tenth:]
+        percent = growth_percent(first, last)
+        facts |= {
+            f"{name}_growth_percent": percent,
+            f"{name}_mb_first": round(median(first)),
+            f"{name}_mb_last": round(median(last)),
+        }
+        if percent >= MOST_PERCENT and is_long:
+            lines.append(f"memory of the {name} grew by {percent} % after warm-up")
+    return lines, facts
