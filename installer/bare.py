@@ -40,7 +40,7 @@ def make_root(folder: Path, root: Path) -> list[str]:
     SystemExit
         If the system is asked for something that is not said to be its own.
     """
-    for name in ("dev", "proc", "tmp", "home"):
+    for name in ("dev", "proc", "tmp"):
         (root / name).mkdir(parents=True)
     shutil.copytree(folder, root / "countback", symlinks=True)
     lent = system_libraries(folder)
@@ -73,7 +73,7 @@ def inside(root: Path, *words: str) -> subprocess.CompletedProcess[str]:
     enter = ["unshare", "-m", "sh", "-c", _ENTER, "bare", str(root), str(root)]
     return subprocess.run(
         [*enter, "/countback/countback", *words],
-        env={"HOME": "/home", "PATH": "/usr/sbin:/usr/bin:/sbin:/bin"},
+        env={"HOME": "/tmp", "PATH": "/usr/sbin:/usr/bin:/sbin:/bin"},
         capture_output=True,
         text=True,
         check=False,

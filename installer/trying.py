@@ -131,12 +131,12 @@ def _use_in_a_bare_root(folder: Path, root: Path, say: Say) -> None:
         say("not root: it was not tried in a root folder without Python")
         return
     lent = make_root(folder, root)
-    book, plan = "/home/small.countback", "/home/small.plan"
+    book, plan = "/tmp/small.countback", "/tmp/small.plan"
     for words in (
-        ("sample", "small", "/home"),
+        ("sample", "small", "/tmp"),
         ("plan", book, "--out", plan),
         ("check", book, plan),
-        ("give", book, "board", "/home/board.pdf"),
+        ("give", book, "board", "/tmp/board.pdf"),
     ):
         done = inside(root, *words)
         if done.returncode:
