@@ -95,8 +95,8 @@ def _work(
     failed: list[str] = []
     found: list[Seen] = []
     is_short = task.rounds <= FEW
-    for acts in (OFTEN,) if is_short else (ALL, ALL):
-        failed += _do(day, (*acts, theirs), Random(f"{task.seed}/before"), faults)
+    for known in (OFTEN,) if is_short else (ALL, ALL):
+        failed += _do(day, (*known, theirs), Random(f"{task.seed}/before"), faults)
         failed += _come_to_rest(day)
     done, each_time = 0, 1 if is_short else SELDOM
     for number in range(task.rounds):
