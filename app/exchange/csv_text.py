@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from datetime import date, datetime
 from decimal import Decimal
 
@@ -14,12 +15,15 @@ BOM = b"\xef\xbb\xbf"
 """By it spreadsheets know UTF-8; other programs may take it for a part of the first column."""
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")  # noqa: RUF001
 """What a cell mustn't begin with: OWASP, "CSV Injection"; their wide forms there as well."""
+_NEW_CELLS = re.compile(r'([;\t\n]["\s]*)(?=[=+\-@＝＋－＠])')  # noqa: RUF001
+"""Where a program that takes another mark for the separator may see a cell begin."""
 
 
 def csv_bytes(given: Given, table: Table, *, bom: bool = False) -> bytes:
     """Return a table as UTF-8, its first line the names of the columns.
 
-    A text that begins as formulas do gets an apostrophe in front; numbers stay as they are. The
+    A text that begins as formulas do gets an apostrophe in front, also where one would begin for a
+    program that separates by semicolons or tabs; numbers stay as they are. The
     last columns say of which plan it is and what must be said along with it: a table without rows
     gets one for that, where there is something to say.
     """
@@ -48,5 +52,5 @@ def _cell(cell: Cell) -> str | float:
 
 
 def _text(text: str) -> str:
-    shown = plain(text)
+    shown = _NEW_CELLS.sub(r"\1'", plain(text))
     return f"'{shown}" if shown.startswith(FORMULA_STARTS) else shown

@@ -1,5 +1,6 @@
 """What is given out as files: calendars, tables, workbook, page. No Qt."""
 
+from hashlib import sha256
 from pathlib import Path
 from urllib.parse import quote
 
@@ -12,6 +13,7 @@ from app.exchange.tables import tables
 from app.exchange.workbook import workbook
 from shared.files.disk import disk_error, save_over
 
+_LONGEST = 100
 Files = dict[str, bytes]
 """By their names in a folder; of one file by what comes behind its stem, "" for itself."""
 
@@ -21,10 +23,18 @@ def calendar_files(given: Given, feed: Feed | None) -> Files:
     found = entries(given)
     if feed is not None:
         return {"": calendar(given, feed, found)}
-    return {
-        f"{each.whose}-{quote(each.id, safe='')}.ics": calendar(given, each, found)
-        for each in feeds(given.book)
-    }
+    return {feed_file(each): calendar(given, each, found) for each in feeds(given.book)}
+
+
+def feed_file(feed: Feed) -> str:
+    """Return the name of a calendar's file, which every file system takes and tells from others.
+
+    One that is long, or that has capitals, ends in a digest of the id.
+    """
+    shown = quote(feed.id, safe="")
+    if len(shown) > _LONGEST or feed.id != feed.id.casefold():
+        shown = f"{shown[:_LONGEST]}-{sha256(feed.id.encode()).hexdigest()[:12]}"
+    return f"{feed.whose}-{shown}.ics"
 
 
 def table_files(given: Given, *, bom: bool) -> Files:
