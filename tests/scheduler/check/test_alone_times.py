@@ -10,9 +10,21 @@ from decimal import Decimal
 from scheduler.check.alone import Alone
 from scheduler.check.alone_chain import Times, follow, soonest_of
 from scheduler.check.clock import instant, seconds
-from shared.book import After, Book, Step
+from shared.book import After, Book, GateKind, Leave, Step
 from shared.ids import StepId
-from tests.builders import NOW, a_book, a_gate, a_job, a_stage, a_way, a_window, an_after, at
+from tests.builders import (
+    NOW,
+    a_book,
+    a_gate,
+    a_job,
+    a_person,
+    a_stage,
+    a_way,
+    a_window,
+    a_workshop,
+    an_after,
+    at,
+)
 
 FRIDAY_NOON = at("2026-01-09 12:00")
 
@@ -112,3 +124,65 @@ def test_a_chain_is_told_step_by_step_each_right_after_the_one_before_it() -> No
     ]
     start = (StepId("carve"), seconds(NOW), seconds(NOW))
     assert follow(alone, Times(alone), StepId("block"), start) is None
+
+
+def test_loading_comes_after_every_step_on_its_pieces_whatever_it_names() -> None:
+    steps = (a_stage("block", after=()), a_stage("side", after=()), a_gate(after=("block",)))
+    book = a_carved(*steps)
+
+    links = Alone(book, book.jobs[0], NOW).links(book.jobs[0].steps[-1])
+
+    assert sorted(before for before, _, _ in links) == ["block", "side"]
+
+
+def quarters(hours: str, *paces: str, hands: int = 1, in_one_go: bool = False) -> int:
+    """Of work by the fastest of some people; pairs lose 5 %, of 8 hours 6.5 are useful."""
+    stage = a_stage("carve", hours=Decimal(hours), hands=hands, in_one_go=in_one_go)
+    people = tuple(a_person(f"p{number}", pace=Decimal(pace)) for number, pace in enumerate(paces))
+    workshop = a_workshop(pair_loss_percent=Decimal(5), useful_hours=Decimal("6.5"))
+    book = a_book(a_job(steps=(stage, a_gate())), people=people, workshop=workshop)
+    alone = Alone(book, book.jobs[0], NOW)
+    return alone.quarters(stage, stage.ways[0], alone.able(stage, stage.ways[0]))
+
+
+def test_work_is_reckoned_by_the_fastest_who_may_do_it() -> None:
+    """9 h by two at 1.25 and 1: 9 / 2 / 1.125 x 1.05 = 4.2 h; x 8 / 6.5 are 20.7 quarters."""
+    assert quarters("9", "1", "0.75", "1.25", hands=2) == 21
+    assert quarters("9", "1", "0.75", "1.25", hands=2, in_one_go=True) == 17
+    assert quarters("6.5", "1") == 32
+
+
+def test_a_quarter_that_is_begun_counts_whole() -> None:
+    assert quarters("2", "1", in_one_go=True) == 8
+    assert quarters("2.0001", "1", in_one_go=True) == 9
+
+
+def test_a_step_without_ways_takes_no_time_and_begins_on_the_grid() -> None:
+    book = a_carved(a_stage("block"), a_gate())
+    alone = Alone(book, book.jobs[0], NOW)
+    minute = seconds(at("2026-01-06 10:01"))
+
+    found = alone.soonest(alone.steps[StepId("loading")], minute)  # type: ignore[arg-type]
+
+    assert found == (seconds(at("2026-01-06 10:15")), seconds(at("2026-01-06 10:15")))
+
+
+def test_two_together_start_when_the_second_of_them_must() -> None:
+    """An hour by two until Tuesday 9:30; Ben is away from Monday 12:00 to Tuesday 9:00.
+
+    Ana could begin at 8:30 on Tuesday, Ben must on Monday at 11:30: what comes before ends by then.
+    """
+    leave = (Leave(start=at("2026-01-05 12:00"), end=at("2026-01-06 09:00")),)
+    stage = a_stage("carve", hours=2, hands=2, in_one_go=True)
+    book = a_book(
+        a_job(
+            steps=(a_gate("trial", GateKind.TRIAL_FIT), stage, a_gate()),
+            windows=(a_window(start="2026-01-05 00:00"),),
+        ),
+        people=(a_person("ana"), a_person("ben", leave=leave)),
+        workshop=a_workshop(pair_loss_percent=Decimal(0)),
+    )
+
+    found = Times(Alone(book, book.jobs[0], NOW)).latest(seconds(at("2026-01-06 09:30")))
+
+    assert instant(found[StepId("trial")]) == at("2026-01-05 11:30")
