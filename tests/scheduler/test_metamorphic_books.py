@@ -27,10 +27,11 @@ from tests.scheduler.tried_books import tiny_book
 
 KEPT = (Verdict.FITS, Verdict.TIGHT)
 SEEDS = range(24)
-LOTS, A_LOT = 10, 40
+LOTS, A_LOT = 5, 20
 EFFORT = 6
-UP_TO_THE_WISH = 4
-"""Levels up to the hours that are short of the wish; what a plan costs may rise with more to do."""
+MISSED, UP_TO_THE_WISH = 2, 4
+"""Levels of windows missed, and up to the hours that are short of the wish; what a plan costs may
+rise where more can be done."""
 
 
 @cache
@@ -52,9 +53,11 @@ def eased(seed: int, ease: str) -> tuple[Outcome, Outcome] | None:
 def hold_no_worse(before: Outcome, after: Outcome) -> None:
     """Hold that no verdict is worse: of one job its own, of several how many are kept.
 
-    Of two that can't both be kept another one may be, so their own verdicts may change places.
+    Of two that can't both be kept another one may be, so their own verdicts may change places. A
+    job that could not be placed at all was not late.
     """
-    assert after.levels[:UP_TO_THE_WISH] <= before.levels[:UP_TO_THE_WISH]
+    upto = MISSED if before.plan.unplaced else UP_TO_THE_WISH
+    assert after.levels[:upto] <= before.levels[:upto]
     if len(before.jobs) == 1:
         (was,), (is_) = before.jobs, after.jobs[0]
         order = tuple(Verdict)
@@ -63,7 +66,7 @@ def hold_no_worse(before: Outcome, after: Outcome) -> None:
     for was, is_ in zip(before.jobs, after.jobs, strict=True):
         if is_.verdict is Verdict.CANNOT:
             assert was.verdict not in KEPT
-            assert was.missed_by_minutes >= is_.bound_minutes
+            assert not was.missed_by_minutes or was.missed_by_minutes >= is_.bound_minutes
 
 
 @pytest.mark.parametrize("ease", list(EASES))
@@ -88,7 +91,7 @@ def test_some_verdicts_are_better_in_an_easier_book(ease: str) -> None:
 @pytest.mark.parametrize("lot", range(LOTS))
 @pytest.mark.parametrize("ease", list(EASES))
 def test_no_verdict_of_many_that_are_proved_is_worse_in_an_easier_book(ease: str, lot: int) -> None:
-    """Four hundred books with each way of making them easier."""
+    """A hundred books with each way of making them easier."""
     seeds = range(1000 + lot * A_LOT, 1000 + (lot + 1) * A_LOT)
     decided = [found for seed in seeds if (found := eased(seed, ease)) is not None]
 
