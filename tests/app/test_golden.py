@@ -31,7 +31,7 @@ WANTED = {
         who="Edda",
     ),
 }
-RECENT = ("/home/edda/snail.countback", "/home/edda/owl.countback")
+RECENT = ("/books/snail.countback", "/home/edda/owl.countback")
 
 
 @pytest.mark.parametrize("name", FORMS)
@@ -73,7 +73,7 @@ def test_a_copy_that_a_former_program_left_is_offered(tmp_path: Path, name: str)
 
     (found,) = left_behind(tmp_path)
     assert found.book == read_book(data).book
-    assert (found.of, found.base) == (Path("/home/edda/owl.countback"), "0" * 64)
+    assert (found.of, found.base) == (Path("/books/owl.countback"), "0" * 64)
 
 
 STEP = "owl.head.carve"
