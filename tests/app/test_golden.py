@@ -31,7 +31,7 @@ WANTED = {
         who="Edda",
     ),
 }
-RECENT = ("/books/snail.countback", "/home/edda/owl.countback")
+RECENT = ("/books/snail.countback", "/books/owl.countback")
 
 
 @pytest.mark.parametrize("name", FORMS)
