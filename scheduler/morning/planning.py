@@ -77,7 +77,7 @@ class Mornings:
         if request.book.told is None:
             return anew
         held = self._made(request)
-        if not held.normal.held:
+        if not held.normal.held and not held.normal.let_go:
             return anew
         is_worse = held.levels[:MISSED_LEVELS] > anew.levels[:MISSED_LEVELS]
         if is_worse or held.strain > anew.strain + TOLD_WORTH:
