@@ -13,7 +13,7 @@ _WEIGHTS = {
     "book": 30, "plan": 12, "csv": 18, "xlsx": 14, "ics": 16, "copy": 3, "settings": 3, "lock": 2,
     "enquiry": 2,
 }  # fmt: skip
-_WAYS: dict[str, tuple[Way, ...]] = {
+WAYS: dict[str, tuple[Way, ...]] = {
     "book": (by_parts,),
     "plan": (by_parts,),
     "csv": (by_cells,),
@@ -35,7 +35,7 @@ def file_of(seed: int, number: int) -> tuple[str, str, bytes]:
     kind = rng.choices(list(_WEIGHTS), list(_WEIGHTS.values()))[0]
     is_drawn = kind in ("book", "plan") and rng.random() < _DRAWN
     data = _drawn(kind, rng) if is_drawn else rng.choice(samples(kind))
-    way = rng.choice(ANY) if rng.random() < _ANY_WAY else rng.choice(_WAYS[kind])
+    way = rng.choice(ANY) if rng.random() < _ANY_WAY else rng.choice(WAYS[kind])
     if is_drawn and rng.random() < 0.5:
         return kind, "drawn", data
     return kind, way.__name__, way(data, rng)[:LARGEST]

@@ -1,8 +1,10 @@
 """Good files of every kind that the program reads, to be spoiled."""
 
+import io
 import json
 from functools import cache
 from random import Random
+from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from app.exchange.bring.fields import FIELDS
 from app.exchange.bring.templates import template_csv, template_workbook
@@ -102,7 +104,17 @@ def _workbooks() -> list[bytes]:
     rng = Random(2)
     made = [template_workbook(kind) for kind in FIELDS]
     made += [as_xlsx(a_table(kind, rng, 8).grid(german=False)) for kind in FIELDS]
-    return [*made, *workbook_file(give(a_book())).values()]
+    return [timeless(each) for each in (*made, *workbook_file(give(a_book())).values())]
+
+
+def timeless(data: bytes) -> bytes:
+    """Give a workbook with the same bytes whenever it was made."""
+    made = io.BytesIO()
+    with ZipFile(io.BytesIO(data)) as before, ZipFile(made, "w", ZIP_DEFLATED) as after:
+        for name in before.namelist():
+            if name != "docProps/core.xml":
+                after.writestr(ZipInfo(name), before.read(name), ZIP_DEFLATED)
+    return made.getvalue()
 
 
 def _calendars() -> list[bytes]:
@@ -130,7 +142,7 @@ def _locks() -> list[bytes]:
 
 def _enquiries() -> list[bytes]:
     tree = json.loads((ROOT / "sample_jobs/small.countback").read_bytes())
-    return [json.dumps(job).encode() for job in tree["jobs"][:3]]
+    return [json.dumps(job, indent=1).encode() for job in tree["jobs"][:3]]
 
 
 def _settings() -> list[bytes]:

@@ -5,11 +5,12 @@ import io
 from random import Random
 from typing import Literal
 from xml.sax.saxutils import escape
-from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile
+from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile, ZipInfo
 
 from app.exchange.bring.fields import FIELDS
 from tests.app.exchange.bring.made import as_xlsx
 from tests.soak._hostile_odd import ALL, DAYS, MOMENTS, NUMBERS, TEXTS
+from tests.soak._hostile_samples import timeless
 from tests.soak._hostile_ways import ANY
 
 _LONGEST_CELL = 32_000
@@ -63,7 +64,7 @@ def by_sheet_cells(data: bytes, rng: Random) -> bytes:
         for _ in range(rng.randint(1, 4)):
             row[rng.randrange(len(row))] = _cell(rng)
         rows.append(row)
-    return as_xlsx(rows)
+    return timeless(as_xlsx(rows))
 
 
 def _cell(rng: Random) -> object:
@@ -109,13 +110,11 @@ def _zipped(parts: list[tuple[str, bytes]], rng: Random) -> bytes:
     import warnings
 
     out = io.BytesIO()
-    with (
-        warnings.catch_warnings(),
-        ZipFile(out, "w", rng.choice((ZIP_DEFLATED, ZIP_STORED))) as made,
-    ):
+    how = rng.choice((ZIP_DEFLATED, ZIP_STORED))
+    with warnings.catch_warnings(), ZipFile(out, "w") as made:
         warnings.simplefilter("ignore")
         for name, part in parts:
-            made.writestr(name, part)
+            made.writestr(ZipInfo(name), part, how)
     return out.getvalue()
 
 

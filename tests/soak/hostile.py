@@ -25,7 +25,7 @@ MOST_SECONDS = 2.0
 MOST_GROWN_MB = 256
 """By which a process may grow at most while it takes one file."""
 _SILENT_SECONDS = 600
-_A_NEW_ONE = 2_000
+_A_NEW_ONE = 10_000
 """Files after which the process is a new one."""
 
 
@@ -95,7 +95,7 @@ class _Sum:
 def run(task: Task) -> Report:
     """Take the corpus, then the files of the rounds."""
     found, rounds = _Sum(), 0
-    kept = Path(tempfile.gettempdir()) / "countback-hostile-kept"
+    kept = kept_folder()
     names = sorted(each.name for each in CORPUS.iterdir()) if CORPUS.is_dir() else []
     worker = Worker()
     try:
@@ -113,6 +113,11 @@ def run(task: Task) -> Report:
     finally:
         worker.end()
     return Report(rounds=rounds, failed=tuple(found.failed), facts=_facts(found, len(names)))
+
+
+def kept_folder() -> Path:
+    """Where files that failed are kept."""
+    return Path(tempfile.gettempdir()) / "countback-hostile-kept"
 
 
 def _rounds(task: Task) -> list[str]:
