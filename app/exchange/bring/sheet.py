@@ -14,14 +14,15 @@ from zipfile import BadZipFile, ZipFile
 
 from app.exchange.bring.cells import Cell, NoTable, letter
 
-LARGEST_BYTES = 64 << 20
+LARGEST_BYTES = 96 << 20
 """Of a workbook, unpacked."""
-MOST_CELLS = 250_000
+MOST_CELLS = 800_000
 """Between the first cell of a sheet and the last in use, empty ones as well."""
-MOST_LETTERS = 16 << 20
+MOST_LETTERS = 32 << 20
 """Of the texts in all cells together."""
 _MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 _DOC = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+_ROW, _CELL, _VALUES = f"{_MAIN} row", f"{_MAIN} c", (f"{_MAIN} v", f"{_MAIN} is")
 _BOOK, _LINKS = "xl/workbook.xml", "xl/_rels/workbook.xml.rels"
 _TEXTS = "xl/sharedStrings.xml"
 _OTHERS = ("[Content_Types].xml", "_rels/.rels", "xl/styles.xml", _TEXTS)
@@ -94,7 +95,7 @@ class _Bounds:
         self.errors: dict[tuple[int, int], str] = {}
         self._lengths: list[int] = []
         self._at = (-1, -1)
-        self._end = (0, 0)
+        self._end, self._area = (0, 0), 1
         self._sort = ""
         self._value: list[str] | None = None
         self._letters = 0
@@ -116,23 +117,23 @@ class _Bounds:
             self._lengths[-1] += len(text)
 
     def _cell_begun(self, name: str, about: dict[str, str]) -> None:
-        if name == f"{_MAIN} row":
-            said = about.get("r")
-            row = self._at[0] + 1 if said is None else int(said) - 1
-            self._go_to(row, -1)
-        elif name == f"{_MAIN} c":
+        if name == _CELL:
             said = about.get("r")
             self._go_to(*((self._at[0], self._at[1] + 1) if said is None else _place(said)))
             self._sort = about.get("t", "n")
-        elif name in (f"{_MAIN} v", f"{_MAIN} is"):
+        elif name in _VALUES:
             self._value = []
+        elif name == _ROW:
+            said = about.get("r")
+            self._go_to(self._at[0] + 1 if said is None else int(said) - 1, -1)
 
     def _go_to(self, row: int, column: int) -> None:
         self._at = (row, column)
         self._count += 1
-        self._end = (max(self._end[0], row), max(self._end[1], column))
-        area = (self._end[0] + 1) * (self._end[1] + 1)
-        if min(row, column) < -1 or max(area, self._count // 2) > MOST_CELLS:
+        if row > self._end[0] or column > self._end[1]:
+            self._end = (max(self._end[0], row), max(self._end[1], column))
+            self._area = (self._end[0] + 1) * (self._end[1] + 1)
+        if min(row, column) < -1 or max(self._area, self._count // 2) > MOST_CELLS:
             at = f"{letter(max(0, column))}{row + 1}"
             raise NoTable("too_many_cells", at=at, most=MOST_CELLS)
 
@@ -141,7 +142,7 @@ class _Bounds:
             self._value.append(text)
 
     def _cell_ended(self, name: str) -> None:
-        if self._value is None or name not in (f"{_MAIN} v", f"{_MAIN} is"):
+        if self._value is None or name not in _VALUES:
             return
         text, self._value = "".join(self._value), None
         length = len(text)
