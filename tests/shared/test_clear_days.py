@@ -175,3 +175,23 @@ def test_counting_agrees_with_a_list_of_worked_days(rule: HolidayRule, day: date
     assert working_days_between(_office(rule), day, until) == len(
         [worked_day for worked_day in worked if day <= worked_day < until]
     )
+
+
+def test_working_days_over_christmas_and_new_year_are_those_of_both_years() -> None:
+    """25 and 28 December (for the 26th, a Saturday) and 1 January are bank holidays in England."""
+    found = working_days_from(_office(ENGLAND), date(2026, 12, 21), 15)
+
+    december = [date(2026, 12, day) for day in (21, 22, 23, 24, 29, 30, 31)]
+    assert found == [*december, date(2027, 1, 4)]
+    assert working_days_from(_office(ENGLAND), date(2026, 12, 25), 1) == []
+    assert working_days_from(_office(ENGLAND), date(2026, 12, 24), 0) == []
+
+
+def test_a_working_day_is_looked_for_five_years_far() -> None:
+    """From 4 January 2027 five years are 1,826 days, 2028 being a leap year."""
+    day, far = date(2027, 1, 4), date(2032, 1, 5)
+    shut = DateSpan(first=day + timedelta(days=1), last=date(2032, 1, 4))
+    office = DayCalendar(holidays=None, closed=(shut,))
+
+    assert (far - day).days == 1827
+    assert next_working_day(office, day) == far

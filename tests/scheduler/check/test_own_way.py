@@ -1,0 +1,47 @@
+"""Whoever goes to the site by themselves, over a ferry of their own."""
+
+from scheduler.check import check
+from shared.book import Book, Departure, LegKind
+from shared.plan import Doing, Plan
+from tests.builders import a_leg, at
+from tests.scheduler.check.change import Pair, step_changed, trip_changed
+from tests.scheduler.check.haul import haul_book, haul_plan, laid
+
+
+def by_ferry(book: Book, plan: Plan, check_in: int = 15) -> Pair:
+    """An hour to the quay, on board at 8:00, 8:15 to 9:00 at sea, on site by 10:00."""
+    ship = Departure(
+        leaves=at("2027-03-17 08:15"),
+        arrives=at("2027-03-17 09:00"),
+        check_in_minutes=check_in,
+    )
+    legs = (
+        a_leg(driving_minutes=60, country="DE"),
+        a_leg(LegKind.SAILING, 0, departures=(ship,)),
+        a_leg(driving_minutes=45, country="NL"),
+    )
+    way = laid(
+        "2027-03-17 07:00",
+        (Doing.DRIVE, 0, 4, 0),
+        (Doing.BOARD, 1, 1, 0),
+        (Doing.SEA, 1, 3, 0),
+        (Doing.LAND, 1, 1, 0),
+        (Doing.DRIVE, 2, 3, 0),
+    )
+    book = step_changed(book, "haul", travel=legs)
+    return book, trip_changed(plan, travel=way, crew_from=at("2027-03-17 07:00"))
+
+
+def broken(check_in: int) -> set[str]:
+    book = haul_book()
+    found = check(*by_ferry(book, haul_plan(book), check_in)).breaches
+    return {each.rule for each in found if each.where == "haul"}
+
+
+def test_a_ferry_of_their_own_is_reached_from_the_legs_before_it() -> None:
+    assert "sailing" not in broken(check_in=15)
+    assert "travel" not in broken(check_in=15)
+
+
+def test_they_are_at_its_quay_in_time_to_check_in() -> None:
+    assert "sailing" in broken(check_in=16)
