@@ -186,3 +186,12 @@ def test_two_together_start_when_the_second_of_them_must() -> None:
     found = Times(Alone(book, book.jobs[0], NOW)).latest(seconds(at("2026-01-06 09:30")))
 
     assert instant(found[StepId("trial")]) == at("2026-01-05 11:30")
+
+
+def test_pictures_go_out_in_time_for_the_answer_that_what_follows_waits_for() -> None:
+    """Three working days before Thursday 17:00: on Monday, whatever the hour by some clock."""
+    answer = a_gate("approve", GateKind.ANSWER, answer_days=3)
+    found = times(a_stage("block"), answer, a_gate()).latest(seconds(at("2026-01-15 17:00")))
+
+    midnight = seconds(at("2026-01-13 00:00"))
+    assert midnight <= found[StepId("block")] <= midnight + 3 * 3600

@@ -153,3 +153,16 @@ def test_a_check_in_that_is_not_told_goes_by_the_kind_of_load(
     assert check_in_of(found.asked, 1, means_of(found.asked)[0]) == minutes
     assert [each.check_in_minutes for each in found.choices[0].offers] == [minutes]
     assert found.choices[0].price == Decimal(0)
+
+
+def test_departures_are_those_from_one_instant_until_right_before_another() -> None:
+    found = on("2027-05-03T22:00", "2027-05-05T22:00")
+
+    assert [each.leaves for each in found] == [
+        at(LONDON, "2027-05-03T22:00"),
+        at(LONDON, "2027-05-04T22:00"),
+    ]
+
+
+def test_what_lands_as_it_leaves_is_no_departure() -> None:
+    assert on("2027-05-03T00:00", "2027-05-04T00:00", arrives=time(23), days_later=0) == ()

@@ -123,20 +123,34 @@ def test_a_quarter_of_work_that_leaves_no_room_for_the_rest_comes_after_it(
     assert law.must_rest(state, within - rest)
 
 
+@pytest.mark.parametrize(("hours", "quarters"), [(6, 24), (6.25, 26), (12, 49)])
+def test_more_than_six_hours_of_other_work_have_a_quarter_of_break_at_least(
+    hours: float, quarters: int
+) -> None:
+    """Directive 2002/15/EC Art. 5: none works more than six hours; breaks of 15 minutes count."""
+    assert bound_of(trip(Driver(as_of=SIX), work(int(hours * 4))), 100) == quarters
+
+
 def assert_tight(driver: Driver, quarters: int, *legs: Leg) -> None:
     asked = trip(driver, *legs)
     found = earliest_arrival(asked, SIX, longest=timedelta(days=8))
+
+    assert found is not None
+    assert floor_quarter(found.arrival) - floor_quarter(SIX) == quarters
+    assert bound_of(asked, quarters) == quarters
+
+
+def bound_of(asked: Trip, until: int) -> int:
     first = floor_quarter(SIX)
-    world = World(asked.journey, SIX, instant_of(first + quarters))
+    world = World(asked.journey, SIX, instant_of(first + until))
     machine = Machine(law_of(asked.rules, asked.drivers))
     state = machine.number(machine.law.begin(asked.drivers, first))
     place = world.entry(0, first)
     assert place is not None
-    bound = Bound(world, machine, first + quarters)
-
-    assert found is not None
-    assert floor_quarter(found.arrival) - first == quarters
-    assert bound.arrival(place, state, first, len(world.stages) - 1) - first == quarters
+    return (
+        Bound(world, machine, first + until).arrival(place, state, first, len(world.stages) - 1)
+        - first
+    )
 
 
 @pytest.mark.parametrize("number", range(40))
