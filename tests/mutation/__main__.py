@@ -21,8 +21,9 @@ from tests.mutation.trying import SAID
 
 ENOUGH = 0.9
 NOTHING_TRIED = 3
-_TIMES, _MORE_SECONDS = 5, 30
-"""A trial may take so many times as long as its tests did, and so much for its imports."""
+_SHARE, _MORE_SECONDS = 0.5, 10
+"""How much of the recorded time of its tests a trial may take the processor, and so much more to
+import them. They were traced and timed by the clock: this is several times what they take."""
 
 
 def main(argv: list[str]) -> int:
@@ -74,7 +75,7 @@ def _tried(
     if not tests:
         fate, seconds, by = Fate.SURVIVED, 0.0, ""
     else:
-        most = int(_TIMES * choice.seconds(tests)) + _MORE_SECONDS
+        most = int(_SHARE * choice.seconds(tests)) + _MORE_SECONDS
         fate, seconds, by = trials.of(mutant.path, source, tests, most)
     if fate is Fate.SURVIVED and is_equivalent(mutant, source):
         fate = Fate.EQUIVALENT
@@ -86,7 +87,7 @@ def _believed(trials: "Trials", choice: Choice, outcomes: list[Outcome]) -> list
     bad: set[str] = set()
     path = outcomes[0].mutant.path if outcomes else Path()
     while killers := sorted({one.by for one in outcomes if "::" in one.by} - bad):
-        most = int(_TIMES * choice.seconds(killers)) + _MORE_SECONDS
+        most = int(choice.seconds(killers)) + _MORE_SECONDS
         fate, _, by = trials.of(path, (ROOT / path).read_text(encoding="utf-8"), killers, most)
         if fate is Fate.SURVIVED:
             break

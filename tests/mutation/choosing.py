@@ -9,7 +9,7 @@ from tests.house.tree import source_of
 from tests.mutation.mutants import Mutant
 from tests.mutation.recording import Recordings
 
-MOST_SECONDS = 40.0
+MOST_SECONDS = 20.0
 """Of one mutant, as recorded: what takes longer is left out, the dearest tests first."""
 
 

@@ -108,12 +108,11 @@ def _tests(copy: Path) -> Iterator[Path]:
 
 
 def _others(copy: Path) -> Iterator[Path]:
-    """What a recording goes by, files of tests left out, and the mutation itself."""
+    """The code that a recording goes by, files of tests left out, and the mutation itself."""
     for room in ROOMS:
-        for path in sorted((copy / room).rglob("*")):
+        for path in sorted((copy / room).rglob("*.py")):
             mine = path.relative_to(copy).parts[:2] == ("tests", "mutation")
-            apart = mine or path.suffix == ".pyc" or path.name.startswith("test_")
-            if path.is_file() and not apart:
+            if not mine and not path.name.startswith("test_"):
                 yield path
 
 

@@ -21,6 +21,7 @@ TESTS = (
     "tests/shared/road/test_*.py",
     "tests/shared/test_*climate.py",
     "tests/shared/test_*date*.py",
+    "tests/shared/test_clear_days.py",
     "tests/shared/test_*route*.py",
     "tests/shared/test_estimate*.py",
     "tests/shared/test_learning.py",

@@ -210,3 +210,24 @@ def test_what_has_left_by_a_way_that_nobody_worked_out_goes_by_its_minutes() -> 
 
     assert "drivers_hours" in result.not_judged
     assert {each.rule for each in result.breaches} & {"stretch", "driving"} == set()
+
+
+@pytest.mark.parametrize(
+    ("minutes", "home"),
+    [
+        (270, "2027-03-17 21:30"),
+        # A break of 45 minutes once four and a half hours are over.
+        (285, "2027-03-17 22:30"),
+        (540, "2027-03-18 02:45"),
+        # Past nine hours a night of eleven, and still the break of the day before it.
+        (555, "2027-03-18 14:00"),
+        (1080, "2027-03-18 23:30"),
+    ],
+)
+def test_the_way_home_has_the_least_breaks_and_nights(minutes: int, home: str) -> None:
+    """From 17:00 on, by one driver: Regulation (EC) 561/2006 Arts 6(1), 7, 8(2)."""
+    book, plan = leg(8, driving_minutes=minutes)(haul_book(), haul_plan(haul_book()))
+
+    told = [dict(each.facts) for each in check(book, plan).breaches if each.rule == "leg"]
+
+    assert [facts["expected"] for facts in told] == [at(home).isoformat()]

@@ -131,6 +131,30 @@ def test_more_than_six_hours_of_other_work_have_a_quarter_of_break_at_least(
     assert bound_of(trip(Driver(as_of=SIX), work(int(hours * 4))), 100) == quarters
 
 
+@pytest.mark.parametrize(
+    ("used", "driving", "quarters"),
+    [
+        # In the tenth hour two quarters are left; then nine hours of rest.
+        (1, 2, 2),
+        (1, 3, 2 + 36 + 1),
+        # A second long day of ten hours has two breaks; what is more waits for another rest.
+        (1, 42, 2 + 36 + 40 + 6),
+        (1, 43, 2 + 36 + 39 + 36 + 5),
+        # Without it the next day has nine hours and a break.
+        (2, 38, 2 + 36 + 36 + 3),
+    ],
+)
+def test_a_long_day_that_was_begun_is_not_the_one_that_is_left(
+    used: int, driving: int, quarters: int
+) -> None:
+    """Art. 6(1): ten hours twice in a week; this is the one or the other of them."""
+    law = law_of(rule_set("eu_one_driver"), (Driver(as_of=SIX),))
+    state = law.begin((Driver(as_of=SIX),), floor_quarter(SIX))
+    state = state._replace(driven=38, worked=38, clock=44, extensions=used)
+
+    assert law.least(state, Need(driving, 0, 0, 0)) == quarters
+
+
 def assert_tight(driver: Driver, quarters: int, *legs: Leg) -> None:
     asked = trip(driver, *legs)
     found = earliest_arrival(asked, SIX, longest=timedelta(days=8))
