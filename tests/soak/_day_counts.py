@@ -5,7 +5,7 @@ import os
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 from pathlib import Path
 from statistics import median
 
@@ -26,9 +26,13 @@ SLACK = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seen:
-    """What there was after a round. mb: resident, of the window and of each child by its name."""
+    """What there was after a round, of the window and of each child by its name.
+
+    pids: which process it was. mb: what of its memory was resident.
+    """
 
     round: int
+    pids: Mapping[str, int]
     mb: Mapping[str, float]
     counts: Mapping[str, int]
     types: Mapping[str, int]
@@ -57,9 +61,9 @@ def seen(number: int, children: Mapping[str, int], folders: Mapping[str, int]) -
         "objects": len(objects),
         **folders,
     }
-    mb = {"window": resident_mb(mine)}
-    mb |= {name: resident_mb(pid) for name, pid in children.items() if pid}
-    return Seen(round=number, mb=mb, counts=counts, types=types)
+    pids = {"window": mine, **{name: pid for name, pid in children.items() if pid}}
+    mb = {name: resident_mb(pid) for name, pid in pids.items()}
+    return Seen(round=number, pids=pids, mb=mb, counts=counts, types=types)
 
 
 def qt_objects() -> list[QObject]:
@@ -129,6 +133,13 @@ def growing(name: str, values: Sequence[int]) -> bool:
     middles = [median(values[start:end]) for start, end in pairwise(ends)]
     is_rising = all(before < after for before, after in pairwise(middles))
     return is_rising and middles[-1] - middles[0] > SLACK.get(name, 0)
+
+
+def longest(found: Sequence[Seen], name: str) -> tuple[Seen, ...]:
+    """Return the longest stretch of a day in which a name was one process."""
+    groups = groupby(found, key=lambda each: each.pids.get(name))
+    stretches = [tuple(group) for pid, group in groups if pid is not None]
+    return max(stretches, key=len, default=())
 
 
 def growth_percent(first: Sequence[float], last: Sequence[float]) -> float:

@@ -171,7 +171,7 @@ def _report(
         lines, counted = counts_of(found)
         failed += [f"--seed {task.seed}, {done} rounds: {line}" for line in lines]
         facts |= counted
-        lines, counted_mb = memory_of(found, done >= MEMORY_ROUNDS)
+        lines, counted_mb = memory_of(found)
         failed += [f"--seed {task.seed}, {done} rounds: {line}" for line in lines]
         facts |= counted_mb
     return Report(rounds=done, failed=tuple(failed), facts=facts)
@@ -190,24 +190,28 @@ def counts_of(found: Sequence["Seen"]) -> tuple[list[str], dict[str, int | float
     return lines, {name.replace(" ", "_"): value for name, value in found[-1].counts.items()}
 
 
-def memory_of(
-    found: Sequence["Seen"], is_long: bool
-) -> tuple[list[str], dict[str, int | float | str]]:
-    """Return a line for each process that grows, and figures. is_long: whether growth counts."""
-    from tests.soak._day_counts import growth_percent
+def memory_of(found: Sequence["Seen"]) -> tuple[list[str], dict[str, int | float | str]]:
+    """Return a line for each process that grows, and figures of each.
+
+    Of a child that was started anew in between, the longest that one of them lived counts.
+    """
+    from tests.soak._day_counts import growth_percent, longest
 
     lines: list[str] = []
     facts: dict[str, int | float | str] = {}
-    tenth = max(1, len(found) // 10)
-    for name in found[-1].mb:
-        values = [each.mb[name] for each in found if name in each.mb]
+    for name in found[-1].pids:
+        stretch = longest(found, name)
+        tenth = max(1, len(stretch) // 10)
+        values = [each.mb[name] for each in stretch]
         first, last = values[2 * tenth : 3 * tenth] or values[:1], values[-tenth:]
         percent = growth_percent(first, last)
+        rounds = stretch[-1].round - stretch[0].round
         facts |= {
             f"{name}_growth_percent": percent,
             f"{name}_mb_first": round(median(first)),
             f"{name}_mb_last": round(median(last)),
+            f"{name}_processes": len({each.pids.get(name) for each in found} - {None}),
         }
-        if percent >= MOST_PERCENT and is_long:
+        if percent >= MOST_PERCENT and rounds >= MEMORY_ROUNDS - SELDOM:
             lines.append(f"memory of the {name} grew by {percent} % after warm-up")
     return lines, facts

@@ -5,6 +5,7 @@ import os
 import subprocess
 import sys
 import threading
+from dataclasses import replace
 from pathlib import Path
 from random import Random
 
@@ -17,10 +18,11 @@ from tests.soak.day import MOST_PERCENT, counts_of, memory_of
 MINE = os.getpid()
 
 
-def day_of(mb: list[float], **counts: list[int]) -> list[Seen]:
+def day_of(mb: list[float], every: int = 1, **counts: list[int]) -> list[Seen]:
     return [
         Seen(
-            round=number,
+            round=every * (number + 1) - 1,
+            pids={"window": 7},
             mb={"window": each},
             counts={name: values[number] for name, values in counts.items()},
             types={},
@@ -67,23 +69,34 @@ def worked(rounds: int, kept_mb: float, seed: int = 3) -> list[Seen]:
     rng = Random(seed)
     warm = [200 + 60 * min(1.0, number / (rounds / 5)) for number in range(0, rounds, 4)]
     mb = [each + 4 * at * kept_mb + rng.uniform(-3, 3) for at, each in enumerate(warm)]
-    return day_of(mb)
+    return day_of(mb, 4)
 
 
 @pytest.mark.parametrize("rounds", [200, 480])
 def test_200_kb_a_round_are_found_and_a_day_that_only_warms_up_is_sound(rounds: int) -> None:
-    lines, facts = memory_of(worked(rounds, 0), is_long=True)
+    lines, facts = memory_of(worked(rounds, 0))
     assert lines == []
     assert abs(float(facts["window_growth_percent"])) < MOST_PERCENT / 2
-    lines, facts = memory_of(worked(rounds, 0.2), is_long=True)
+    lines, facts = memory_of(worked(rounds, 0.2))
     assert len(lines) == 1
     assert float(facts["window_growth_percent"]) > MOST_PERCENT
 
 
 def test_memory_does_not_count_in_few_rounds() -> None:
-    lines, facts = memory_of(worked(20, 5), is_long=False)
+    lines, facts = memory_of(worked(196, 5))
     assert lines == []
     assert float(facts["window_growth_percent"]) > 0, "it is told all the same"
+
+
+def test_of_a_child_started_anew_the_longest_that_one_lived_counts() -> None:
+    day = worked(480, 0.2)
+    anew = [
+        replace(seen, pids={"window": 7, "engine": 8 + (at >= 90)}, mb={**seen.mb, "engine": mb})
+        for at, (seen, mb) in enumerate(zip(day, [300.0] * 90 + [100.0] * 30, strict=True))
+    ]
+    lines, facts = memory_of(anew)
+    assert [line.split(" grew")[0] for line in lines] == ["memory of the window"]
+    assert (facts["engine_growth_percent"], facts["engine_processes"]) == (0, 2)
 
 
 # What is read of a process.
