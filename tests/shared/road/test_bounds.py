@@ -1,6 +1,7 @@
 """The bound against courses that a search without one has found."""
 
 from collections.abc import Hashable
+from dataclasses import replace
 from datetime import timedelta
 from random import Random
 
@@ -11,7 +12,7 @@ from shared.road.countback import Trip, earliest_arrival
 from shared.road.driver import Driver
 from shared.road.law import Need
 from shared.road.laws import law_of
-from shared.road.legs import Leg
+from shared.road.legs import Leg, Work
 from shared.road.machine import Machine
 from shared.road.quarters import ceil_quarter, floor_quarter, instant_of
 from shared.road.rules import rule_set
@@ -67,9 +68,10 @@ def _sails(*pairs: str, bunk: bool = True) -> Leg:
     return ferry(*sailings, cut_off=0, bunk=bunk)
 
 
-def _opens(quarters: int, *pairs: str) -> Leg:
+def _opens(quarters: int, *pairs: str, whole: bool = False) -> Work:
     hours = [pair.split() for pair in pairs]
-    return work(quarters, LONDON, *((f"2027-04-12T{a}", f"2027-04-12T{b}") for a, b in hours))
+    asked = work(quarters, LONDON, *((f"2027-04-12T{a}", f"2027-04-12T{b}") for a, b in hours))
+    return replace(asked, whole=whole)
 
 
 TIGHT: dict[str, tuple[int, tuple[Leg, ...]]] = {
@@ -86,6 +88,15 @@ TIGHT: dict[str, tuple[int, tuple[Leg, ...]]] = {
     "no bunk behind a drive": (9, (drive(4), _sails("07:15 08:00", "09:00 10:00", bunk=False))),
     "hours too short for all of it": (14, (_opens(8, "06:00 07:30", "09:00 11:00"),)),
     "hours that end meanwhile": (14, (drive(4), _opens(4, "06:00 07:30", "09:00 10:00"))),
+    "all at once, and it just fits": (8, (drive(4), _opens(4, "06:00 08:00", whole=True))),
+    "all at once, and too late for it": (
+        16,
+        (drive(4), _opens(4, "06:00 07:59", "09:00 10:00", whole=True)),
+    ),
+    "all at once, and more behind it": (
+        20,
+        (drive(4), _opens(4, "06:00 07:30", "09:00 11:00", whole=True), drive(4)),
+    ),
     "hours that just hold it": (8, (drive(4), _opens(4, "06:00 08:00", "09:00 10:00"))),
 }
 
@@ -103,7 +114,12 @@ def test_long_days_that_are_used_up_make_the_bound_later() -> None:
 
 def test_hours_of_the_week_that_are_used_up_make_the_bound_wait_for_the_next() -> None:
     """Art. 6(2): 56 hours; the week turns at 0:00 UTC, Monday 1:00 in London in summer."""
-    assert_tight(Driver(as_of=SIX, week=224), (6 * 24 + 19) * 4 + 4, drive(4))
+    turn = (6 * 24 + 19) * 4
+    spent = Driver(as_of=SIX, week=224)
+
+    assert_tight(spent, turn + 4, drive(4))
+    waits = trip(spent, _opens(1, "06:00 20:00", whole=True), drive(36))
+    assert turn + 36 <= bound_of(waits, turn + 39) <= turn + 39
 
 
 @pytest.mark.parametrize(

@@ -235,3 +235,13 @@ def test_a_rest_of_both_at_sea_is_broken_twice_and_by_an_hour_at_most() -> None:
     assert LAW.interrupted(resting._replace(broken=1, lost=4)) == ()
     assert LAW.interrupted(resting._replace(resting=0)) == ()
     assert LAW.interrupted(resting._replace(clock=RESTED)) == ()
+
+
+@pytest.mark.parametrize(
+    ("driving", "other", "quarters"), [(40, 40, 80), (44, 40, 84), (44, 44, 88 + 36)]
+)
+def test_thirty_hours_hold_twenty_one_of_both_and_then_nine_of_rest(
+    driving: int, other: int, quarters: int
+) -> None:
+    """Art. 8(5); what one does beside the lorry is counted of both, and takes its time once."""
+    assert LAW.least(begun(), Need(driving, other, 0, 0)) == quarters
