@@ -181,6 +181,7 @@ class Child(QObject):
 
 
 def _kill(process: QProcess) -> None:
+    process.closeReadChannel(QProcess.ProcessChannel.StandardOutput)
     process.kill()
     process.waitForFinished(LEAVE_MILLISECONDS)
     process.deleteLater()

@@ -4,11 +4,9 @@ The lines are described in shared/files/ENGINE.md. Standard input is read in the
 solving goes on in a thread beside it; the process ends when its input does.
 """
 
-import base64
-import binascii
 import json
+import mmap
 import os
-import pickle
 import signal
 import sys
 import threading
@@ -21,6 +19,7 @@ from typing import IO, TYPE_CHECKING, Any, Protocol
 from app.counsel.questions import Help, Question
 from app.notices_json import with_dues
 from app.outcome_json import outcome_object, plan_object
+from app.pickled import as_text, value_of
 from scheduler.outcome import Outcome
 from scheduler.request import Cancel, Progress, SolveRequest
 from scheduler.stop import pause
@@ -39,6 +38,8 @@ Json = dict[str, Any]
 _NICER = 10
 _SECONDS_TO_LEAVE = 1.0
 _BEAT_SECONDS = 1.0
+_NO_MEMORY = 12
+_ROOM_BYTES = 1 << 20
 _LOOK_SECONDS = 0.01
 
 
@@ -253,10 +254,18 @@ class _Telling:
 
 
 class Child:
-    """Reads lines, answers asks one after the other, hears `cancel` at any time."""
+    """Reads lines, answers asks one after the other, hears `cancel` at any time.
 
-    def __init__(self, lines: Lines, solve: Solve | None = None) -> None:
-        self._lines = lines
+    leave: ends the process, once it has no more memory and can't be relied on for anything.
+    """
+
+    def __init__(
+        self,
+        lines: Lines,
+        solve: Solve | None = None,
+        leave: Callable[[int], object] | None = None,
+    ) -> None:
+        self._lines, self._leave = lines, leave
         self._solve = solve or Remembering()
         self._asks: list[Ask] = []
         self._threads = ThreadPoolExecutor(max_workers=1, thread_name_prefix="solve")
@@ -304,13 +313,30 @@ class Child:
             self._lines.say("failed", code="not_an_ask", facts={"field": field})
             return
         self._asks.append(ask)
-        future = self._threads.submit(answer, ask)
+        future = self._threads.submit(self._answer_or_leave, answer, ask)
         future.add_done_callback(lambda done: self._over(ask, done))
 
     def _cancel(self, identity: object) -> None:
         for ask in tuple(self._asks):
             if ask.id == identity:
                 ask.cancelled.set()
+
+    def _answer_or_leave(self, answer: Callable[[Ask], None], ask: Ask) -> None:
+        try:
+            answer(ask)
+        except MemoryError:
+            if self._leave is None:
+                raise
+            self.leave_without_memory()
+
+    def leave_without_memory(self) -> None:
+        """Say so to every ask, if there is memory for that, and end the process."""
+        assert self._leave is not None
+        try:
+            for ask in tuple(self._asks):
+                self._lines.say("failed", ask, code="no_memory", facts={})
+        finally:
+            self._leave(_NO_MEMORY)
 
     def _answer(self, ask: Ask) -> None:
         if ask.cancelled.is_set():
@@ -346,45 +372,10 @@ class Child:
     def _tell_trouble(self, ask: Ask, trouble: BaseException | None) -> None:
         if isinstance(trouble, Refused):
             self._lines.say("failed", ask, code=trouble.code, facts=trouble.facts)
-        elif isinstance(trouble, MemoryError):
-            self._lines.say("failed", ask, code="no_memory", facts={})
         elif trouble is not None:
             traceback.print_exception(trouble, file=sys.stderr)
             told = {"what": f"{type(trouble).__name__}: {trouble}"}
             self._lines.say("failed", ask, code="fault", facts=told)
-
-
-_NO_VALUE = (
-    pickle.UnpicklingError,
-    binascii.Error,
-    EOFError,
-    AttributeError,
-    ImportError,
-    LookupError,
-    TypeError,
-    ValueError,
-    OverflowError,
-)
-"""What unpickling ends with of bytes that are no value."""
-
-
-def as_text(value: object) -> str:
-    """Give a value as it travels between the window and its own child: pickled, in ASCII."""
-    return base64.b64encode(pickle.dumps(value)).decode()
-
-
-def value_of(text: str) -> object:
-    """Give the value of such a text; only ever of one that the other end of our own pipe wrote.
-
-    Raises
-    ------
-    ValueError
-        If it is none.
-    """
-    try:
-        return pickle.loads(base64.b64decode(text))
-    except _NO_VALUE as trouble:
-        raise ValueError(str(trouble)) from trouble
 
 
 def _question_in(text: object) -> Question:
@@ -437,7 +428,7 @@ def main() -> int:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     lines = Lines(_own_stdout())
     sys.stdin.reconfigure(encoding="utf-8", errors="replace")  # type: ignore[union-attr]
-    child = Child(lines)
+    child = Child(lines, leave=os._exit)
     _beat(lines, child)
     _warm()
     child.is_loading = False
@@ -447,11 +438,16 @@ def main() -> int:
 
 
 def _beat(lines: Lines, child: Child) -> None:
-    """Say every second that it is there, while it loads and while somebody waits for an answer."""
+    """Say every second that it is there, while it loads and while somebody waits for an answer.
+
+    Without memory it leaves: a thread that has none to begin with is waited for forever.
+    """
 
     def beat() -> None:
         while True:
             if child.is_loading or child.is_busy:
+                if not _has_room():
+                    child.leave_without_memory()
                 try:
                     lines.say("beat")
                 except (OSError, ValueError):
@@ -460,6 +456,15 @@ def _beat(lines: Lines, child: Child) -> None:
             pause(_BEAT_SECONDS)
 
     threading.Thread(target=beat, daemon=True).start()
+
+
+def _has_room() -> bool:
+    """Whether the system still gives memory."""
+    try:
+        mmap.mmap(-1, _ROOM_BYTES).close()
+    except (OSError, MemoryError):
+        return False
+    return True
 
 
 def _leave_soon() -> None:

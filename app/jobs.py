@@ -12,8 +12,8 @@ from typing import Any
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from app.child import PATIENCE_MILLISECONDS, Child
-from app.engine_child import as_text
 from app.outcome_json import instant_text, outcome_of, plan_of
+from app.pickled import as_text
 from scheduler.outcome import Outcome
 from shared.book import Book
 from shared.ids import JobId

@@ -9,8 +9,8 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from app.child import PATIENCE_MILLISECONDS as SILENT_MILLISECONDS
 from app.child import Child
 from app.counsel.questions import Question
-from app.engine_child import as_text, value_of
 from app.jobs import NO_ANSWER, Refusal
+from app.pickled import as_text, value_of
 
 Hear = Callable[[object], None]
 PATIENCE_MILLISECONDS = 400

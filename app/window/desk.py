@@ -376,7 +376,7 @@ class Desk(QObject):
         self._planned_book = self._asked_book
 
     def _on_refused(self, refusal: Refusal) -> None:
-        if refusal.code in REPLACED - {"fault"}:
+        if refusal.code in REPLACED:
             self._on_lost(refusal)
             return
         self._tick.stop()

@@ -10,8 +10,9 @@ from typing import Any
 
 import pytest
 
-from app.engine_child import Child, Lines, Remembering, Solve, Solving, as_text
+from app.engine_child import Child, Lines, Remembering, Solve, Solving
 from app.outcome_json import outcome_of
+from app.pickled import as_text
 from scheduler.outcome import Outcome
 from scheduler.request import Cancel, Progress, SolveRequest
 from shared.book import Book
@@ -258,6 +259,34 @@ def test_a_fault_of_the_engine_is_told_and_the_next_ask_is_taken(
     assert [(line["id"], line["code"]) for line in said[1:]] == [(1, "fault"), (2, "fault")]
     assert said[1]["facts"] == {"what": "ZeroDivisionError: nothing to share"}
     assert "Traceback" in capsys.readouterr().err
+
+
+def starved(request: SolveRequest, *, progress: Progress | None, cancel: Cancel) -> Outcome:
+    raise MemoryError
+
+
+def test_without_memory_it_says_so_and_leaves() -> None:
+    left: list[int] = []
+    talk = Talk(starved)
+    talk.child = Child(Lines(talk.out), starved, left.append)
+    (_, said) = talk.hold(ask(1))
+
+    assert (said["kind"], said["id"], said["code"]) == ("failed", 1, "no_memory")
+    assert len(left) == 1
+
+
+def test_without_memory_even_for_a_word_it_leaves() -> None:
+    left: list[int] = []
+
+    class Mute(Lines):
+        def say(self, kind: str, *_: Any, **__: object) -> None:
+            if kind == "failed" and not left:
+                raise MemoryError
+
+    talk = Talk(starved)
+    talk.child = Child(Mute(talk.out), starved, left.append)
+    assert talk.hold(ask(1)) == []
+    assert len(left) == 1
 
 
 def test_bye_ends_it_whatever_comes_after() -> None:

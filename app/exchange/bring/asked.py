@@ -5,12 +5,12 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from app.engine_child import as_text, value_of
 from app.exchange.bring.bringing import CALENDARS, Judged, bring_calendar, bring_grid
 from app.exchange.bring.cells import NoTable
 from app.exchange.bring.columns import Trouble, guessed
 from app.exchange.bring.fields import FIELDS
 from app.exchange.bring.grid import Grid, read_grid
+from app.pickled import as_text, value_of
 from shared.book import Book, Person
 from shared.edits import Edited
 from shared.ids import PersonId
