@@ -16,10 +16,11 @@ from app.exchange.bring.cells import Cell, NoTable, letter
 
 LARGEST_BYTES = 96 << 20
 """Of a workbook, unpacked."""
-MOST_CELLS = 800_000
+MOST_CELLS = 1_000_000
 """Between the first cell of a sheet and the last in use, empty ones as well."""
 MOST_LETTERS = 32 << 20
-"""Of the texts in all cells together."""
+"""Of the texts that stand once in a workbook and that cells name, in all these cells together."""
+_LOOKED_UP = ("s", "e")
 _MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 _DOC = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 _ROW, _CELL, _VALUES = f"{_MAIN} row", f"{_MAIN} c", (f"{_MAIN} v", f"{_MAIN} is")
@@ -121,7 +122,7 @@ class _Bounds:
             said = about.get("r")
             self._go_to(*((self._at[0], self._at[1] + 1) if said is None else _place(said)))
             self._sort = about.get("t", "n")
-        elif name in _VALUES:
+        elif self._sort in _LOOKED_UP and name in _VALUES:
             self._value = []
         elif name == _ROW:
             said = about.get("r")
@@ -145,12 +146,10 @@ class _Bounds:
         if self._value is None or name not in _VALUES:
             return
         text, self._value = "".join(self._value), None
-        length = len(text)
         if self._sort == "e":
             self.errors[self._at] = text
-        elif self._sort == "s":
-            length = self._lengths[int(text)]
-        self._letters += length
+            return
+        self._letters += self._lengths[int(text)]
         if self._letters > MOST_LETTERS:
             raise NoTable("too_large", most=MOST_LETTERS >> 20)
 

@@ -67,7 +67,7 @@ def refused(data: bytes) -> tuple[str, str]:
     [
         (lambda: far(1_048_576, "XFD"), "too_many_cells"),
         (lambda: far(MOST_CELLS + 1, "A"), "too_many_cells"),
-        (lambda: far(70, "XFD"), "too_many_cells"),
+        (lambda: far(80, "XFD"), "too_many_cells"),
         (lambda: far(99_999_999_999, "A"), "too_many_cells"),
         (lambda: far(1, "ZZZZ"), "no_workbook"),
         (lambda: with_parts({SHEET: sheet(b"<row>" + b"<c/>" * (MOST_CELLS + 1) + b"</row>")}),
