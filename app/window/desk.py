@@ -395,12 +395,12 @@ class Desk(QObject):
         was_waiting = self._tick.isActive()
         self._tick.stop()
         book = self.document.book if self.document is not None else None
-        is_second = was_waiting and book is self._failed_book
+        asks_again = was_waiting and book is not self._failed_book
         self._failed_book = book
-        template = say.ENGINE_TWICE if is_second else say.ENGINE_ANEW
+        template = say.ENGINE_ANEW if asks_again else say.ENGINE_LOST
         reason = self.words.trouble(refusal.code, **refusal.facts)
         self._tell_engine(self.words.say(template, reason=reason, key=key_text("Space")))
-        if was_waiting and not is_second:
+        if asks_again:
             self.plan_now()
 
     def _tell_engine(self, told: str) -> None:

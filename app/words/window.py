@@ -180,7 +180,7 @@ UNDID: Template = "Taken back: {label}"
 REDID: Template = "Done again: {label}"
 SAVED_PICTURE: Template = "The picture is in {path}."
 ENGINE_ANEW: Template = "{reason} The last plan stays; another is looked for."
-ENGINE_TWICE: Template = "{reason} The last plan stays; {key} looks for another."
+ENGINE_LOST: Template = "{reason} The last plan stays; {key} looks for another."
 ENGINE_CAME_BACK: Template = "The planner had to be started anew for this plan."
 ENGINE_LATE: Template = (
     "The planner takes longer than the {seconds} seconds that it was given. {key} stops it."

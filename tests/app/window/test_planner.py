@@ -16,11 +16,14 @@ Key = Qt.Key
 def test_a_child_that_dies_is_told_of_and_the_plan_stays(
     window: MainWindow, engine: HandEngine
 ) -> None:
-    plan = window.desk.plan
+    plan, asked = window.desk.plan, len(engine.asked)
     engine.died.emit("")
 
     assert window.desk.plan is plan
-    assert window.masthead.shown.sentence.startswith("The planner stopped unexpectedly")
+    assert window.masthead.shown.sentence == (
+        "The planner stopped unexpectedly. The last plan stays; Space looks for another."
+    )
+    assert len(engine.asked) == asked, "nobody waited for anything"
     engine.answer(outcome_for(planted()))
     assert window.desk.trouble == ""
 
