@@ -245,3 +245,16 @@ def test_thirty_hours_hold_twenty_one_of_both_and_then_nine_of_rest(
 ) -> None:
     """Art. 8(5); what one does beside the lorry is counted of both, and takes its time once."""
     assert LAW.least(begun(), Need(driving, other, 0, 0)) == quarters
+
+
+@pytest.mark.parametrize(
+    ("worked", "pauses", "enough"),
+    [(24, 0, True), (25, 1, False), (25, 2, True), (36, 2, True), (37, 2, False), (37, 3, True)],
+)
+def test_six_hours_of_work_ask_for_half_an_hour_and_nine_for_three_quarters(
+    worked: int, pauses: int, *, enough: bool
+) -> None:
+    """Directive 2002/15/EC Art. 5(1), of each of the two."""
+    state = begun(worked=worked, pauses=pauses)
+
+    assert LAW.may_arrive(state) == enough
