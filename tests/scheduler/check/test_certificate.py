@@ -189,6 +189,17 @@ def test_work_in_one_go_fits_a_shift_and_lets_laminate_be_watched() -> None:
     assert found.chain[0].end == at("2026-01-06 15:00")
 
 
+def test_a_proof_is_of_the_very_book_that_it_was_made_from() -> None:
+    book, found = by_chain()
+    made = found.made_from
+    older = replace(found, made_from=replace(made, revision=made.revision - 1))
+    other = replace(found, made_from=replace(made, digest="0" * len(made.digest)))
+
+    assert check_certificate(book, found).is_of_book
+    assert not check_certificate(book, older).is_of_book
+    assert not check_certificate(book, other).is_of_book
+
+
 def test_what_only_a_search_found_says_so() -> None:
     book, found = by_chain()
     judged = check_certificate(book, replace(found, by=ProofBy.SEARCH))

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 
@@ -10,7 +11,7 @@ from scheduler.rules import COMMON_FACTS, FACTS, Rule
 from shared.book import Book, Certificate, Closure, Leave
 from shared.ids import JobId
 from shared.plan import Plan
-from tests.builders import a_way, at, on
+from tests.builders import a_way, an_after, at, on
 from tests.scheduler.check.breaks import CHAIN, DELIVERY, also_unplaced, fields, without, workshop
 from tests.scheduler.check.chain import chain_book, chain_plan
 from tests.scheduler.check.change import (
@@ -180,3 +181,26 @@ def test_shifts_follow_the_clock_of_their_zone() -> None:
 
     assert not named(*_later(book, plan, timedelta(days=35, hours=-1)))
     assert ("duration", "carve") in named(*_later(book, plan, timedelta(days=35)))
+
+
+@pytest.mark.parametrize(
+    ("hours", "told"),
+    # The barrier starts on 3 March at 8:00, the lay-up on 4 March at 13:00: 29 hours later.
+    [("29", set()), ("29.25", {("cure", "lay-up")})],
+)
+def test_a_wait_from_the_start_of_another_is_no_matter_of_order(
+    hours: str, told: set[tuple[str, str]]
+) -> None:
+    book = chain_book()
+    after = (an_after("barrier", least_hours=Decimal(hours), from_start=True),)
+
+    found = named(*(step_changed(book, "lay-up", after=after), chain_plan(book)))
+
+    assert {each for each in found if each[1] == "lay-up" and each[0] in {"cure", "order"}} == told
+
+
+def test_what_starts_before_the_other_that_it_goes_by_is_out_of_order() -> None:
+    book = chain_book()
+    after = (an_after("sand", from_start=True),)
+
+    assert ("order", "lay-up") in named(step_changed(book, "lay-up", after=after), chain_plan(book))

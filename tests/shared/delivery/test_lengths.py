@@ -73,6 +73,8 @@ def test_the_workshop_knows_better_than_the_table() -> None:
         ({"distance_km": Decimal("100.1"), "speed_kmh": Decimal(80)}, 6),
         ({"minutes": 61}, 5),
         ({"minutes": 0}, 1),
+        ({"minutes": 15}, 1),
+        ({"driving_minutes": 15}, 1),
         ({"driving_minutes": 60, "distance_km": Decimal(500)}, 4),
     ],
 )

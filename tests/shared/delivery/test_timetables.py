@@ -123,6 +123,9 @@ def test_one_that_lands_before_it_leaves_is_none() -> None:
         (time(22), time(8), "NL", 1, 60),
         # 90 minutes over the Channel: border controls, the longer of TR15c.
         (time(10), time(12, 30), "FR", 1, 120),
+        # Two hours and a half by the clocks of both shores are short, a minute more is not.
+        (time(10), time(13, 30), "FR", 1, 120),
+        (time(10), time(13, 31), "FR", 1, 60),
         # As short, with no border between.
         (time(10), time(12, 30), "GB", 1, 60),
         # A trailer that nobody drives: four hours (TR15b).

@@ -171,6 +171,24 @@ def test_a_long_day_that_was_begun_is_not_the_one_that_is_left(
     assert law.least(state, Need(driving, 0, 0, 0)) == quarters
 
 
+@pytest.mark.parametrize(("at_sea", "quarters"), [(60, 60), (61, 61 + 36)])
+def test_fifteen_hours_of_a_day_are_left_of_the_shortest_rest(at_sea: int, quarters: int) -> None:
+    """Art. 8(2): a rest of nine hours at least is complete within twenty-four."""
+    law = law_of(rule_set("eu_one_driver"), (Driver(as_of=SIX),))
+    state = law.begin((Driver(as_of=SIX),), floor_quarter(SIX))
+
+    assert law.least(state, Need(0, 0, at_sea, 0)) == quarters
+
+
+@pytest.mark.parametrize(("before", "goes"), [(259, True), (260, False)])
+def test_ninety_hours_in_two_weeks_are_the_end(before: int, *, goes: bool) -> None:
+    """Art. 6(3), with 25 hours in this one."""
+    driver = Driver(as_of=SIX, week=100, week_before=before)
+    law = law_of(rule_set("eu_one_driver"), (driver,))
+
+    assert bool(law.driven(law.begin((driver,), floor_quarter(SIX)))) == goes
+
+
 def assert_tight(driver: Driver, quarters: int, *legs: Leg) -> None:
     asked = trip(driver, *legs)
     found = earliest_arrival(asked, SIX, longest=timedelta(days=8))
