@@ -1,7 +1,6 @@
 """The bound against courses that a search without one has found."""
 
 from collections.abc import Hashable
-from dataclasses import replace
 from datetime import timedelta
 from random import Random
 
@@ -9,20 +8,14 @@ import pytest
 
 from shared.road.bounds import Bound
 from shared.road.countback import Trip, earliest_arrival
-from shared.road.driver import Driver
 from shared.road.law import Need
 from shared.road.laws import law_of
-from shared.road.legs import Leg, Work
 from shared.road.machine import Machine
 from shared.road.quarters import ceil_quarter, floor_quarter, instant_of
-from shared.road.rules import rule_set
 from shared.road.search import Label, Search
 from shared.road.world import Place, World
 from tests.shared.road.drawn_worlds import drawn_world
 from tests.shared.road.small_worlds import short_world, small_world
-from tests.shared.road.trips import LONDON, at, drive, ferry, trip, work
-
-SIX = at(LONDON, "2027-04-12T06:00")
 
 
 class _Blind(Bound):
@@ -58,157 +51,6 @@ def assert_never_too_late(trip: Trip, first: int, last: int) -> bool:
         assert earliest <= found.quarter, label
         label = label.before
     return True
-
-
-def _sails(*pairs: str, bunk: bool = True) -> Leg:
-    """Sailings of the twelfth, each as "from to", to be boarded in the quarter before."""
-    hours = [pair.split() for pair in pairs]
-    day = "2027-04-12T"
-    sailings = [(at(LONDON, day + leaves), at(LONDON, day + lands)) for leaves, lands in hours]
-    return ferry(*sailings, cut_off=0, bunk=bunk)
-
-
-def _opens(quarters: int, *pairs: str, whole: bool = False) -> Work:
-    hours = [pair.split() for pair in pairs]
-    asked = work(quarters, LONDON, *((f"2027-04-12T{a}", f"2027-04-12T{b}") for a, b in hours))
-    return replace(asked, whole=whole)
-
-
-TIGHT: dict[str, tuple[int, tuple[Leg, ...]]] = {
-    # Regulation (EC) 561/2006 Arts 6 to 8: 45 minutes after each 4 h 30, nine hours of rest.
-    "four hours": (16, (drive(16),)),
-    "ten hours, two breaks": (46, (drive(40),)),
-    "fifteen hours, a night between": (102, (drive(60),)),
-    "work and two drives, one break": (45, (work(4), drive(18), work(2), drive(18))),
-    # On the quay a quarter after it lands.
-    "the next ferry": (9, (_sails("06:15 08:00", "06:30 10:00"),)),
-    "the next ferry, no bunk": (9, (_sails("06:15 08:00", "06:30 10:00", bunk=False),)),
-    "no ferry before it is boarded": (17, (drive(4), _sails("07:00 08:00", "09:00 10:00"))),
-    "a ferry right behind a drive": (9, (drive(4), _sails("07:15 08:00", "09:00 10:00"))),
-    "no bunk behind a drive": (9, (drive(4), _sails("07:15 08:00", "09:00 10:00", bunk=False))),
-    "hours too short for all of it": (14, (_opens(8, "06:00 07:30", "09:00 11:00"),)),
-    "hours that end meanwhile": (14, (drive(4), _opens(4, "06:00 07:30", "09:00 10:00"))),
-    "all at once, and it just fits": (8, (drive(4), _opens(4, "06:00 08:00", whole=True))),
-    "all at once, and too late for it": (
-        16,
-        (drive(4), _opens(4, "06:00 07:59", "09:00 10:00", whole=True)),
-    ),
-    "all at once, and more behind it": (
-        20,
-        (drive(4), _opens(4, "06:00 07:30", "09:00 11:00", whole=True), drive(4)),
-    ),
-    "hours that just hold it": (8, (drive(4), _opens(4, "06:00 08:00", "09:00 10:00"))),
-}
-
-
-@pytest.mark.parametrize("name", TIGHT)
-def test_where_one_thing_is_waited_for_at_most_the_bound_is_the_arrival(name: str) -> None:
-    quarters, legs = TIGHT[name]
-    assert_tight(Driver(as_of=SIX), quarters, *legs)
-
-
-def test_long_days_that_are_used_up_make_the_bound_later() -> None:
-    """Art. 6(1): nine hours with a break, nine of rest, and the tenth hour."""
-    assert_tight(Driver(as_of=SIX, extensions=2), 39 + 36 + 4, drive(40))
-
-
-def test_hours_of_the_week_that_are_used_up_make_the_bound_wait_for_the_next() -> None:
-    """Art. 6(2): 56 hours; the week turns at 0:00 UTC, Monday 1:00 in London in summer."""
-    turn = (6 * 24 + 19) * 4
-    spent = Driver(as_of=SIX, week=224)
-
-    assert_tight(spent, turn + 4, drive(4))
-    waits = trip(spent, _opens(1, "06:00 20:00", whole=True), drive(36))
-    assert turn + 36 <= bound_of(waits, turn + 39) <= turn + 39
-
-
-@pytest.mark.parametrize(
-    ("rules", "within", "rest"),
-    # Arts 8(2) and 8(5): of one within 24 hours, nine at least; of two within thirty, nine.
-    [("eu_one_driver", 24 * 4, 9 * 4), ("eu_two_drivers", 30 * 4, 9 * 4)],
-)
-def test_a_quarter_of_work_that_leaves_no_room_for_the_rest_comes_after_it(
-    rules: str, within: int, rest: int
-) -> None:
-    set_of = rule_set(rules)
-    drivers = (Driver(as_of=SIX),) * set_of.drivers
-    law = law_of(set_of, drivers)
-    state = law.begin(drivers, floor_quarter(SIX))
-
-    assert not law.must_rest(state, within - rest - 1)
-    assert law.must_rest(state, within - rest)
-
-
-@pytest.mark.parametrize(("hours", "quarters"), [(6, 24), (6.25, 26), (12, 49)])
-def test_more_than_six_hours_of_other_work_have_a_quarter_of_break_at_least(
-    hours: float, quarters: int
-) -> None:
-    """Directive 2002/15/EC Art. 5: none works more than six hours; breaks of 15 minutes count."""
-    assert bound_of(trip(Driver(as_of=SIX), work(int(hours * 4))), 100) == quarters
-
-
-@pytest.mark.parametrize(
-    ("used", "driving", "quarters"),
-    [
-        # In the tenth hour two quarters are left; then nine hours of rest.
-        (1, 2, 2),
-        (1, 3, 2 + 36 + 1),
-        # A second long day of ten hours has two breaks; what is more waits for another rest.
-        (1, 42, 2 + 36 + 40 + 6),
-        (1, 43, 2 + 36 + 39 + 36 + 5),
-        # Without it the next day has nine hours and a break.
-        (2, 38, 2 + 36 + 36 + 3),
-    ],
-)
-def test_a_long_day_that_was_begun_is_not_the_one_that_is_left(
-    used: int, driving: int, quarters: int
-) -> None:
-    """Art. 6(1): ten hours twice in a week; this is the one or the other of them."""
-    law = law_of(rule_set("eu_one_driver"), (Driver(as_of=SIX),))
-    state = law.begin((Driver(as_of=SIX),), floor_quarter(SIX))
-    state = state._replace(driven=38, worked=38, clock=44, extensions=used)
-
-    assert law.least(state, Need(driving, 0, 0, 0)) == quarters
-
-
-@pytest.mark.parametrize(("at_sea", "quarters"), [(60, 60), (61, 61 + 36)])
-def test_fifteen_hours_of_a_day_are_left_of_the_shortest_rest(at_sea: int, quarters: int) -> None:
-    """Art. 8(2): a rest of nine hours at least is complete within twenty-four."""
-    law = law_of(rule_set("eu_one_driver"), (Driver(as_of=SIX),))
-    state = law.begin((Driver(as_of=SIX),), floor_quarter(SIX))
-
-    assert law.least(state, Need(0, 0, at_sea, 0)) == quarters
-
-
-@pytest.mark.parametrize(("before", "goes"), [(259, True), (260, False)])
-def test_ninety_hours_in_two_weeks_are_the_end(before: int, *, goes: bool) -> None:
-    """Art. 6(3), with 25 hours in this one."""
-    driver = Driver(as_of=SIX, week=100, week_before=before)
-    law = law_of(rule_set("eu_one_driver"), (driver,))
-
-    assert bool(law.driven(law.begin((driver,), floor_quarter(SIX)))) == goes
-
-
-def assert_tight(driver: Driver, quarters: int, *legs: Leg) -> None:
-    asked = trip(driver, *legs)
-    found = earliest_arrival(asked, SIX, longest=timedelta(days=8))
-
-    assert found is not None
-    assert floor_quarter(found.arrival) - floor_quarter(SIX) == quarters
-    assert bound_of(asked, quarters) == quarters
-
-
-def bound_of(asked: Trip, until: int) -> int:
-    first = floor_quarter(SIX)
-    world = World(asked.journey, SIX, instant_of(first + until))
-    machine = Machine(law_of(asked.rules, asked.drivers))
-    state = machine.number(machine.law.begin(asked.drivers, first))
-    place = world.entry(0, first)
-    assert place is not None
-    return (
-        Bound(world, machine, first + until).arrival(place, state, first, len(world.stages) - 1)
-        - first
-    )
 
 
 @pytest.mark.parametrize("number", range(40))

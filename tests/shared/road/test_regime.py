@@ -74,6 +74,9 @@ def asked(
         ("3.6", "DE", False, "eu_one_driver", RegimeBecause.HEAVY),
         # Up to 7.5 t the goods could be one's own, made by hand, near home.
         ("7.5", "DE", None, "stricter", RegimeBecause.OWN_ACCOUNT_UNKNOWN),
+        ("5", "DE", None, "stricter", RegimeBecause.OWN_ACCOUNT_UNKNOWN),
+        ("5", "DE", True, "stricter", RegimeBecause.DISTANCE_UNKNOWN),
+        ("7.6", "DE", None, "eu_one_driver", RegimeBecause.HEAVY),
         ("7.5", "GB", None, "stricter_gb", RegimeBecause.OWN_ACCOUNT_UNKNOWN),
         ("7.5", "DE", True, "stricter", RegimeBecause.DISTANCE_UNKNOWN),
         # Up to 3.5 t at home.

@@ -1,0 +1,47 @@
+"""Two drivers a quarter at a time: rests that a ferry breaks, breaks of work, thirty hours."""
+
+import pytest
+
+from shared.road.law import Need
+from shared.road.two import RESTED
+from tests.shared.road.test_two import LAW, begun
+
+
+def test_a_rest_of_both_at_sea_is_broken_twice_and_by_an_hour_at_most() -> None:
+    """Art. 9(1): not more than two interruptions, which come to no more than an hour."""
+    resting = begun()._replace(clock=10, resting=4)
+
+    (once,) = LAW.interrupted(resting)
+    (twice,) = LAW.interrupted(once)
+
+    assert [(each.broken, each.lost, each.clock) for each in (once, twice)] == [
+        (1, 1, 11),
+        (2, 2, 12),
+    ]
+    assert LAW.interrupted(twice) == ()
+    assert LAW.interrupted(resting._replace(broken=1, lost=4)) == ()
+    assert LAW.interrupted(resting._replace(resting=0)) == ()
+    assert LAW.interrupted(resting._replace(clock=RESTED)) == ()
+
+
+@pytest.mark.parametrize(
+    ("driving", "other", "quarters"), [(40, 40, 80), (44, 40, 84), (44, 44, 88 + 36)]
+)
+def test_thirty_hours_hold_twenty_one_of_both_and_then_nine_of_rest(
+    driving: int, other: int, quarters: int
+) -> None:
+    """Art. 8(5); what one does beside the lorry is counted of both, and takes its time once."""
+    assert LAW.least(begun(), Need(driving, other, 0, 0)) == quarters
+
+
+@pytest.mark.parametrize(
+    ("worked", "pauses", "enough"),
+    [(24, 0, True), (25, 1, False), (25, 2, True), (36, 2, True), (37, 2, False), (37, 3, True)],
+)
+def test_six_hours_of_work_ask_for_half_an_hour_and_nine_for_three_quarters(
+    worked: int, pauses: int, *, enough: bool
+) -> None:
+    """Directive 2002/15/EC Art. 5(1), of each of the two."""
+    state = begun(worked=worked, pauses=pauses)
+
+    assert LAW.may_arrive(state) == enough
