@@ -104,6 +104,7 @@ class Child(QObject):
         """Kill it without a word of it; it may be started anew."""
         process = self._let_go()
         if process is not None:
+            process.finished.connect(process.deleteLater)
             _kill(process)
 
     def close(self) -> None:
@@ -115,17 +116,20 @@ class Child(QObject):
             return
         process.write(b'{"kind": "bye"}\n')
         process.closeWriteChannel()
-        if process.waitForFinished(LEAVE_MILLISECONDS):
-            process.deleteLater()
-        else:
+        if not process.waitForFinished(LEAVE_MILLISECONDS):
             _kill(process)
+            process.waitForFinished(LEAVE_MILLISECONDS)
+        process.deleteLater()
 
     def _let_go(self) -> QProcess | None:
         """Hear nothing more of the process."""
         process, self._process = self._process, None
         self._begun.clear()
         if process is not None:
-            process.blockSignals(True)
+            process.readyReadStandardOutput.disconnect()
+            process.readyReadStandardError.disconnect()
+            process.errorOccurred.disconnect()
+            process.finished.disconnect()
         return process
 
     def _on_output(self) -> None:
@@ -182,9 +186,8 @@ class Child(QObject):
 
 def _kill(process: QProcess) -> None:
     process.closeReadChannel(QProcess.ProcessChannel.StandardOutput)
+    process.closeReadChannel(QProcess.ProcessChannel.StandardError)
     process.kill()
-    process.waitForFinished(LEAVE_MILLISECONDS)
-    process.deleteLater()
 
 
 def _environment() -> QProcessEnvironment:
