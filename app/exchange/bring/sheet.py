@@ -28,6 +28,8 @@ _BOOK, _LINKS = "xl/workbook.xml", "xl/_rels/workbook.xml.rels"
 _TEXTS = "xl/sharedStrings.xml"
 _OTHERS = ("[Content_Types].xml", "_rels/.rels", "xl/styles.xml", _TEXTS)
 _PLACE = re.compile(r"([A-Z]{1,3})([0-9]{1,7})")
+_CELLS = (b"<c ", b"<c>", b"<c/")
+"""How cells begin as nearly all programs write them; what is written otherwise is counted later."""
 _Begun = Callable[[str, dict[str, str]], None]
 _Read = Callable[[str], None]
 _BROKEN = (BadZipFile, OSError, LookupError, ValueError, RuntimeError, EOFError, zlib.error)
@@ -103,7 +105,11 @@ class _Bounds:
         self._count = 0
         if _TEXTS in parts:
             _parsed(parts[_TEXTS], self._text_begun, None, self._text_read)
-        _parsed(parts[_first_sheet(parts)], self._cell_begun, self._cell_ended, self._cell_read)
+        sheet = parts[_first_sheet(parts)]
+        if sum(map(sheet.count, _CELLS)) > MOST_CELLS:
+            at = f"A{sheet.count(b'<row')}"
+            raise NoTable("too_many_cells", at=at, most=MOST_CELLS)
+        _parsed(sheet, self._cell_begun, self._cell_ended, self._cell_read)
 
     def _text_begun(self, name: str, about: dict[str, str]) -> None:
         if name == f"{_MAIN} sst":
