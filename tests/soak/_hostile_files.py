@@ -24,7 +24,7 @@ WAYS: dict[str, tuple[Way, ...]] = {
     "lock": (by_parts,),
     "enquiry": (by_parts,),
 }
-_A_BOMB, _ANY_WAY, _DRAWN = 0.02, 0.35, 0.05
+_A_BOMB, _ANY_WAY, _DRAWN, _SMALL = 0.01, 0.35, 0.02, 0.8
 
 
 def file_of(seed: int, number: int) -> tuple[str, str, bytes]:
@@ -34,11 +34,17 @@ def file_of(seed: int, number: int) -> tuple[str, str, bytes]:
         return bomb(rng.randrange(len(NAMES)))
     kind = rng.choices(list(_WEIGHTS), list(_WEIGHTS.values()))[0]
     is_drawn = kind in ("book", "plan") and rng.random() < _DRAWN
-    data = _drawn(kind, rng) if is_drawn else rng.choice(samples(kind))
+    data = _drawn(kind, rng) if is_drawn else _sample(kind, rng)
     way = rng.choice(ANY) if rng.random() < _ANY_WAY else rng.choice(WAYS[kind])
     if is_drawn and rng.random() < 0.5:
         return kind, "drawn", data
     return kind, way.__name__, way(data, rng)[:LARGEST]
+
+
+def _sample(kind: str, rng: Random) -> bytes:
+    """A good file of a kind, mostly one of the smaller half."""
+    found = samples(kind)
+    return rng.choice(found[: (len(found) + 1) // 2] if rng.random() < _SMALL else found)
 
 
 def _drawn(kind: str, rng: Random) -> bytes:

@@ -65,7 +65,7 @@ END:VCALENDAR
 
 @cache
 def samples(kind: str) -> tuple[bytes, ...]:
-    """Give the good files of a kind, none larger than LARGEST."""
+    """Give the good files of a kind, the smallest first, none larger than LARGEST."""
     found = {
         "book": _books,
         "plan": _plans,
@@ -77,7 +77,7 @@ def samples(kind: str) -> tuple[bytes, ...]:
         "lock": _locks,
         "enquiry": _enquiries,
     }[kind]()
-    return tuple(each for each in found if len(each) <= LARGEST)
+    return tuple(sorted((each for each in found if len(each) <= LARGEST), key=len))
 
 
 def _books() -> list[bytes]:

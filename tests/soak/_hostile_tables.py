@@ -2,6 +2,7 @@
 
 import csv
 import io
+import zlib
 from random import Random
 from typing import Literal
 from xml.sax.saxutils import escape
@@ -85,7 +86,7 @@ def by_members(data: bytes, rng: Random) -> bytes:
     try:
         with ZipFile(io.BytesIO(data)) as archive:
             parts = [(each.filename, archive.read(each)) for each in archive.infolist()]
-    except BadZipFile:
+    except (BadZipFile, zlib.error, OSError, EOFError, NotImplementedError):
         return data
     likely = [at for at, (name, _) in enumerate(parts) if "sheet" in name or "String" in name]
     at = rng.choice(likely) if likely and rng.random() < 0.7 else rng.randrange(len(parts))
