@@ -50,6 +50,11 @@ class Recordings:
     def seconds(self) -> dict[str, float]:
         return {test: took for one in self.made for test, took in one.seconds.items()}
 
+    @cached_property
+    def number(self) -> dict[str, int]:
+        """By test, which of the recordings it is in."""
+        return {test: at for at, one in enumerate(self.made) for test in one.seconds}
+
     def tests_of(self, path: Path) -> dict[int, set[str]]:
         by_line: dict[int, set[str]] = {}
         for one in self.made:

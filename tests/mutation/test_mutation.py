@@ -32,6 +32,10 @@ class _Ran(Recordings):
     def seconds(self) -> dict[str, float]:
         return {"cheap": 0.1, "dear": MOST_SECONDS - 1, "too dear": MOST_SECONDS}
 
+    @property
+    def number(self) -> dict[str, int]:
+        return dict.fromkeys(self.seconds, 0)
+
 
 @pytest.fixture
 def choice() -> Choice:

@@ -195,3 +195,12 @@ def test_pictures_go_out_in_time_for_the_answer_that_what_follows_waits_for() ->
 
     midnight = seconds(at("2026-01-13 00:00"))
     assert midnight <= found[StepId("block")] <= midnight + 3 * 3600
+
+
+def test_an_answer_that_may_be_no_twice_takes_three_rounds() -> None:
+    """Out on Monday at 8:00, a working day for each answer: Tuesday, Wednesday, Thursday 17:00."""
+    answer = a_gate("approve", GateKind.ANSWER, after=(), answer_days=1, allow_no=2)
+
+    found = spans(times(answer, a_stage("carve"), a_gate()))
+
+    assert found["approve"] == (at("2026-01-05 08:00"), at("2026-01-08 17:00"))

@@ -167,6 +167,22 @@ def test_whoever_has_had_more_of_a_break_ranks_no_worse(rules: str, better: str)
         assert all(a >= b for a, b in zip(less, more, strict=True))
 
 
+def test_what_is_past_is_over_when_it_is_asked_about() -> None:
+    """A goal before the end, and somebody on a leg behind it."""
+    journey = replace(trip(Driver(as_of=SIX), drive(4), drive(4), drive(4)).journey, goal=1)
+    law = law_of(rule_set("eu_one_driver"), (Driver(as_of=SIX),))
+    first = floor_quarter(SIX)
+    world, machine = World(journey, SIX, instant_of(first + 100)), Machine(law)
+    state = machine.number(law.begin((Driver(as_of=SIX),), first))
+    place = world.entry(2, first + 8)
+    assert place is not None
+
+    bound = Bound(world, machine, first + 100)
+
+    assert bound.arrival(place, state, first + 8, world.goal) == first + 8
+    assert bound.arrival(place, state, first + 8, 3) == first + 12
+
+
 def assert_tight(driver: Driver, quarters: int, *legs: Leg) -> None:
     asked = trip(driver, *legs)
     found = earliest_arrival(asked, SIX, longest=timedelta(days=8))

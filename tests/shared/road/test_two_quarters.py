@@ -1,5 +1,7 @@
 """Two drivers a quarter at a time: rests that a ferry breaks, breaks of work, thirty hours."""
 
+from itertools import pairwise
+
 import pytest
 
 from shared.road.law import Need
@@ -45,3 +47,21 @@ def test_six_hours_of_work_ask_for_half_an_hour_and_nine_for_three_quarters(
     state = begun(worked=worked, pauses=pauses)
 
     assert LAW.may_arrive(state) == enough
+
+
+@pytest.mark.parametrize(("better", "most"), [("halved", 1), ("pauses", 3), ("beside", 3)])
+def test_whoever_has_had_more_of_a_break_ranks_no_worse(better: str, most: int) -> None:
+    ranks = [LAW.rank(begun(**{better: had}), sea_ahead=True) for had in range(most + 1)]
+
+    for less, more in pairwise(ranks):
+        assert all(a >= b for a, b in zip(less, more, strict=True))
+
+
+@pytest.mark.parametrize(("clock", "goes_on"), [(119, True), (120, False)])
+def test_a_rest_that_is_long_enough_is_over_within_thirty_hours(
+    clock: int, *, goes_on: bool
+) -> None:
+    """Art. 8(5), before a ferry as well, where the rest might go on."""
+    state = begun()._replace(clock=clock, resting=40)
+
+    assert bool(LAW.rested(state, sea_ahead=True)) == goes_on
