@@ -6,7 +6,7 @@ begin sooner than it does, also the work that has its people or its place until 
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from string import ascii_uppercase
 from typing import TYPE_CHECKING
@@ -18,10 +18,10 @@ from app.window.wall.items import Item, Role, Wall
 from app.words import Words
 from app.words import on_wall as say
 from app.words import window as wording
-from shared.book import Gate, GateKind, Job, Step
+from shared.book import Book, Gate, GateKind, Job, Step
 from shared.ids import StepId
 from shared.order import afters_of
-from shared.plan import Placement
+from shared.plan import Placement, Plan
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -60,9 +60,10 @@ class Chains:
         self._steps: dict[StepId, Step] = {s.id: s for j in shown.book.jobs for s in j.steps}
         self._people = {person.id: person.name for person in shown.book.people}
         self._places = {place.id: place for place in shown.book.places}
-        plan = shown.plan
+        plan = _of_book(shown.plan, self._steps)
         self._placed = list(plan.placements) if plan else []
-        self._causes = Causes(shown.book, plan, _cured(shown), hours, shown.now)
+        cures = _cured(shown.book, plan)
+        self._causes = Causes(shown.book, plan, cures, hours, shown.now)
         self._first: dict[StepId, Placement] = {}
         for placed in self._placed:
             earliest = self._first.get(placed.step)
@@ -184,11 +185,18 @@ class Chains:
         return frozenset(each.id for each in ends)
 
 
-def _cured(shown: Shown) -> "Mapping[StepId, Cured]":
+def _of_book(plan: Plan | None, steps: "Mapping[StepId, Step]") -> Plan | None:
+    """Return a plan without what the book has no longer: it may be of the book before an edit."""
+    if plan is None:
+        return None
+    return replace(plan, placements=tuple(p for p in plan.placements if p.step in steps))
+
+
+def _cured(book: Book, plan: Plan | None) -> "Mapping[StepId, Cured]":
     # It brings in all that reads books for the engine.
     from scheduler.cured import cured
 
-    return cured(shown.book, shown.plan) if shown.plan else {}
+    return cured(book, plan) if plan else {}
 
 
 def chain_of(shown: Shown, wall: Wall, words: Words, item: Item) -> Chain | None:

@@ -11,7 +11,7 @@ from app.window.wall.items import Role, Wall
 from app.words import Words
 from scheduler.outcome import Verdict
 from shared.book import Book, Pin
-from shared.edits import pin_step
+from shared.edits import pin_step, remove_step
 from tests.app.window.scenes import outcome_for, planted, shown
 
 
@@ -91,6 +91,23 @@ def test_a_person_a_place_and_a_job_are_named_whole() -> None:
         if sort == "person":
             assert all(only.id in item.people for item in lit)
             assert only.count == sum(only.id in e.people for e in lit if e.role is not Role.CURE)
+
+
+def test_a_chain_of_the_plan_before_an_edit_leaves_out_what_was_removed() -> None:
+    made = planted()
+    seen = shown(outcome=None)
+    count = 0
+    placed = {p.step for p in made.plan.placements} if made.plan else set()
+    steps = [step.id for job in made.book.jobs for step in job.steps if step.id in placed]
+    for gone in steps[:: len(steps) // 4]:
+        book = remove_step(made.book, gone).book
+        words, old = Words("en", book=book), replace(seen, book=book)
+        wall = derive(old, words)
+        for item in wall.items[::4]:
+            chain = chain_of(old, wall, words, item)
+            count += chain is not None
+            assert chain is None or gone not in chain.steps
+    assert count > 3
 
 
 def test_every_chain_holds_its_stage_runs_forward_and_letters_its_waits() -> None:
