@@ -220,6 +220,14 @@ class TestLoadAndGo:
         for most in (None, 2, 0):
             held(self._problem(most, elapsed(3)))
 
+    def test_what_nothing_is_loaded_for_stands_from_the_beginning(self) -> None:
+        trip = Trip(options=(a_going(9, 11, 12),), stands_most=2)
+        aim = JobAim(lasts=(), latest=9, trip=trip)
+        problem = replace(self._problem(2, elapsed(3)), jobs=(aim,))
+
+        assert not trip.may_leave(0, 0, 0)
+        held(problem)
+
     def test_a_departure_soon_after_loading_is_taken_where_it_cannot_wait(self) -> None:
         options = (a_going(9, 11, 12), a_going(4, 11, 12), LATE)
         problem = self._problem(1, elapsed(3, start_by=0), options=options)

@@ -187,6 +187,22 @@ def test_a_ship_sails_when_it_does_and_waits_for_nobody() -> None:
         assert wrongs(itinerary(*CROSSING), *broken) == {Wrong.SAILING}
 
 
+def test_between_boarding_and_landing_one_is_at_sea() -> None:
+    ashore: list[Part] = [
+        (Doing.DRIVE, 0, 12),
+        (Doing.BOARD, 1, 1),
+        (Doing.SEA_REST, 1, 20),
+        (Doing.WORK, 1, 16),
+        (Doing.LAND, 1, 1),
+        (Doing.DRIVE, 2, 4),
+    ]
+    unboarded = [(Doing.SEA_REST, 1, 1) if each[0] is Doing.BOARD else each for each in CROSSING]
+    legs = (drive(12), ferry(SHIP, cut_off=15), drive(4, "NL"))
+
+    assert Wrong.LEGS in wrongs(itinerary(*ashore), *legs)
+    assert Wrong.LEGS in wrongs(itinerary(*unboarded), *legs)
+
+
 def on_board(lane: int) -> Itinerary:
     """Four hours, a check-in, the lane, a night at sea with a bunk, the quay, three hours."""
     return itinerary(
