@@ -476,7 +476,7 @@ class Desk(QObject):
             seconds=self.seconds,
             planned_at=self.planned_at,
             stopping=self.stopping,
-            trouble=self.trouble,
+            trouble="" if self.is_late and self.trouble == self._failed else self.trouble,
             note=self.note,
             change_count=self.document.unsaved_count,
             looking_only=looking,

@@ -85,6 +85,14 @@ def test_a_planner_that_takes_far_longer_than_it_was_given_is_told_of_with_the_k
     assert window.masthead.shown.sentence == (
         f"The planner takes longer than the {given} seconds that it was given. Esc stops it."
     )
+    desk.trouble = "Not saved."
+    desk.state_changed.emit()
+    assert window.masthead.shown.sentence == "Not saved."
+    desk.trouble = ""
+    engine.answer(Refusal(code="hung", facts={}))
+    begun = desk._asked_at
+    desk.state_changed.emit()
+    assert window.masthead.shown.sentence.endswith("Esc stops it."), "of two, what can be done now"
     hands.key(window, Key.Key_Escape)
     assert not engine.is_busy
     assert not window.masthead.shown.is_alarm
