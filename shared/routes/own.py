@@ -7,6 +7,7 @@ is the workshop's own, the sum is worked out anew.
 from collections.abc import Iterable
 from dataclasses import replace
 from decimal import Decimal
+from math import ceil
 from typing import Any
 
 from shared.book import Route, RouteRule, Workshop
@@ -68,7 +69,7 @@ def _with(value: Part, numbers: Iterable[tuple[Source, Decimal]]) -> Part:
 def _set(value: Part, path: list[str], number: Decimal) -> Part:
     """Give a value with one number in it replaced; whole numbers stay whole, rounded up."""
     if not path:
-        return int(-(-number // 1)) if isinstance(value, int) else number
+        return ceil(number) if isinstance(value, int) else number
     head, *rest = path
     if isinstance(value, tuple):
         index = int(head)
