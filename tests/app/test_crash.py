@@ -14,7 +14,7 @@ from app.story import story, without_folders
 from shared.errors import DiskError
 
 WHEN = datetime(2027, 1, 18, 7, 41, tzinfo=UTC)
-PRIVATE = ("Dilys", "Brambleford", "4711.50", "in hospital", "/home/agnes", "least price")
+PRIVATE = ("Dilys", "Brambleford", "4711.50", "in hospital", "/people/agnes", "least price")
 
 
 def private_error() -> BaseException:
@@ -68,7 +68,7 @@ def test_a_ring_of_causes_ends() -> None:
 
 def test_a_trace_of_the_machine_keeps_files_and_no_folders() -> None:
     ours = Path(app.crash.__file__)
-    trace = f'File "{ours}", line 3 in begin\n  File "/home/agnes/of mine/x.py", line 2 in f'
+    trace = f'File "{ours}", line 3 in begin\n  File "/people/agnes/of mine/x.py", line 2 in f'
     assert without_folders(trace) == (
         'File "app/crash.py", line 3 in begin\n  File "x.py", line 2 in f'
     )
@@ -162,7 +162,7 @@ def test_ctrl_c_is_no_crash(data_folder: Path, monkeypatch: pytest.MonkeyPatch) 
 
 
 def test_a_crash_of_the_last_run_is_known_at_the_next_start(data_folder: Path) -> None:
-    trace = 'Fatal Python error: Segmentation fault\n  File "/home/agnes/x.py", line 2 in f\n'
+    trace = 'Fatal Python error: Segmentation fault\n  File "/people/agnes/x.py", line 2 in f\n'
     (data_folder / TRACE).write_text(trace, encoding="utf-8")
     rescue = Rescue(data_folder, lambda: True, lambda: WHEN, lambda *_: None)
 
