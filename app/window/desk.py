@@ -337,6 +337,8 @@ class Desk(QObject):
             return False
         self.engine.cancel()
         self._tick.stop()
+        if self.trouble == self._failed:
+            self.trouble = ""
         self.state_changed.emit()
         return True
 
