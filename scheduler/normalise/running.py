@@ -24,7 +24,8 @@ def running_stage(
 ) -> tuple[Stage, Expanded]:
     """Return what is left of a stage, at the first moment its people can go on.
 
-    Whoever is on it is taken to be able to do it; where nobody was named, anybody who can.
+    Whoever is on it is taken to be able to do it; where nobody was named, anybody who can, with
+    those among them who are asked for.
     """
     team = tuple(
         sorted(
@@ -36,10 +37,13 @@ def running_stage(
         for way in step.ways
         if _is_used(way, step, fact)
     )
-    found = expand(frame, ways, replace(asked, people=(), certificates=(), is_given=bool(team)))
+    people = () if fact.people else asked.people
+    certificates = () if team else asked.certificates
+    asked = replace(asked, people=people, certificates=certificates, is_given=bool(team))
+    found = expand(frame, ways, asked)
     stage = Stage(ways=found.ways or (Way(),), one_go=step.in_one_go)
     if not team:
-        return replace(stage, longest_pause=_pause(frame, step)), found
+        return _by_anybody(frame, step, stage, asked), found
     needs = (Need(skill=Skills.ANY, can=len(team)),)
     stage = replace(
         stage,
@@ -56,6 +60,17 @@ def running_stage(
     stage = _from_now(frame, stage, team, sooner=0 if free is None else frame.grid.up(free))
     _note_air(frame, step, stage, place, asked)
     return stage, found
+
+
+def _by_anybody(frame: Frame, step: book.Stage | Gate, stage: Stage, asked: Asked) -> Stage:
+    at = frame.worker_positions
+    return replace(
+        stage,
+        longest_pause=_pause(frame, step),
+        asked=tuple(sorted(at[one] for one in asked.people if one in at)),
+        only_asked=asked.only_people and bool(asked.people),
+        certificates=tuple(map(frame.certificates.position, asked.certificates)),
+    )
 
 
 def _note_air(

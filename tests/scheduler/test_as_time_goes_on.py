@@ -15,6 +15,7 @@ from shared.book import (
     Abrade,
     Answer,
     Book,
+    Certificate,
     Fact,
     FactKind,
     Gate,
@@ -113,6 +114,18 @@ def test_whoever_is_on_it_is_taken_to_be_able_to_do_it() -> None:
     )
 
     assert placed(solved(book), "carve").people == ("ben",)
+
+
+def test_a_running_stage_of_nobody_in_particular_takes_who_is_asked_for_and_certified() -> None:
+    held = (Certificate(certificate="first aid"),)
+    people = (a_person("ana"), a_person("ben"), a_person("cid", certificates=held))
+    for stage, wanted in (
+        (a_stage("carve", people=(PersonId("ben"),)), "ben"),
+        (a_stage("carve", certificates=("first aid",)), "cid"),
+    ):
+        book = replace(of_steps(stage), people=people, facts=(running(people=()),))
+
+        assert placed(solved(book), "carve").people == (wanted,)
 
 
 def test_a_running_stage_of_nobody_in_particular_takes_who_can() -> None:
