@@ -46,6 +46,7 @@ TIGHT: dict[str, tuple[int, tuple[Leg, ...]]] = {
     "work and two drives, one break": (45, (work(4), drive(18), work(2), drive(18))),
     # On the quay a quarter after it lands.
     "the next ferry": (9, (_sails("06:15 08:00", "06:30 10:00"),)),
+    "a ferry that leaves just now": (9, (_sails("06:00 07:00", "06:15 08:00"),)),
     "the next ferry, no bunk": (9, (_sails("06:15 08:00", "06:30 10:00", bunk=False),)),
     "no ferry before it is boarded": (17, (drive(4), _sails("07:00 08:00", "09:00 10:00"))),
     "a ferry right behind a drive": (9, (drive(4), _sails("07:15 08:00", "09:00 10:00"))),
