@@ -18,7 +18,6 @@ SLACK = {
     "timers at work": 2,
     "widgets": 120,
     "objects": 160,
-    "objects gone": 40,
     "threads": 1,
     "threads of children": 4,
 }
