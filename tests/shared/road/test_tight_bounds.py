@@ -58,6 +58,10 @@ TIGHT: dict[str, tuple[int, tuple[Leg, ...]]] = {
         16,
         (drive(4), _opens(4, "06:00 07:59", "09:00 10:00", whole=True)),
     ),
+    "all at once, and hours too short for it": (
+        20,
+        (_opens(4, "09:00 09:30", "10:00 12:00", whole=True),),
+    ),
     "all at once, and more behind it": (
         20,
         (drive(4), _opens(4, "06:00 07:30", "09:00 11:00", whole=True), drive(4)),
@@ -102,6 +106,20 @@ def test_a_quarter_of_work_that_leaves_no_room_for_the_rest_comes_after_it(
 
     assert not law.must_rest(state, within - rest - 1)
     assert law.must_rest(state, within - rest)
+
+
+def test_a_ship_before_what_the_next_week_lets_one_drive_is_not_caught() -> None:
+    """Nine hours with a break from 0:00 UTC on end at 10:45 in London; ashore at 13:00."""
+    day = "2027-04-19T"
+    hours = (("06:00", "07:00"), ("12:00", "13:00"))
+    ships = [(at(LONDON, day + off), at(LONDON, day + there)) for off, there in hours]
+
+    assert_tight(
+        Driver(as_of=SIX, week=224),
+        (7 * 24 + 7) * 4 + 1,
+        drive(36),
+        ferry(*ships, cut_off=0),
+    )
 
 
 @pytest.mark.parametrize(("hours", "quarters"), [(6, 24), (6.25, 26), (12, 49)])
