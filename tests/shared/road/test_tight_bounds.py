@@ -22,6 +22,7 @@ from shared.road.world import World
 from tests.shared.road.trips import LONDON, at, drive, ferry, trip, work
 
 SIX = at(LONDON, "2027-04-12T06:00")
+LAW = law_of(rule_set("eu_one_driver"), (Driver(as_of=SIX),))
 
 
 def _sails(*pairs: str, bunk: bool = True) -> Leg:
@@ -184,6 +185,19 @@ def test_whoever_has_had_more_of_a_break_ranks_no_worse(rules: str, better: str)
 
     for less, more in pairwise(ranks):
         assert all(a >= b for a, b in zip(less, more, strict=True))
+
+
+def test_who_is_in_the_lane_when_a_ship_leaves_waits_for_the_next() -> None:
+    asked = trip(Driver(as_of=SIX), drive(4), _sails("07:00 08:00", "09:00 10:00"))
+    first = floor_quarter(SIX)
+    world, machine = World(asked.journey, SIX, instant_of(first + 40)), Machine(LAW)
+    state = machine.number(LAW.begin(asked.drivers, first))
+    lane = world.entry(1, first + 4)
+    assert lane is not None
+
+    found = Bound(world, machine, first + 40).arrival(lane, state, first + 4, 2)
+
+    assert found - first == 17
 
 
 def test_what_is_past_is_over_when_it_is_asked_about() -> None:
