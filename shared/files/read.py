@@ -6,12 +6,15 @@ from typing import Any, cast
 from shared.book import Book
 from shared.files.codec import Field, Listed, Record, record_of
 from shared.files.header import Newer, opened
-from shared.files.json_text import read_json
+from shared.files.json_text import read_json, shown
 from shared.files.notes import Notes
 from shared.files.trouble import Broken, Json
 from shared.findings import Finding
 from shared.plan import Plan
 from shared.value import Kept
+
+HIGHEST_REVISION = 10**11
+"""Of a book as it is read: each edit goes one further, and a book that can't be written is lost."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,6 +127,8 @@ class _Root:
             self.notes.path.pop()
 
     def _read_part(self, field: Field, value: Json) -> Json:
+        if field.name == "revision":
+            return self._read_revision(field, value)
         if not isinstance(field.codec, Listed):
             return field.codec.read(value, self.notes)
         good, is_whole = field.codec.read_good(value, self.notes)
@@ -132,3 +137,11 @@ class _Root:
             missing = (index for index in range(len(value)) if index not in kept)
             self.left_out.extend((field.name, index) for index in missing)
         return tuple(made for _, made in good)
+
+    def _read_revision(self, field: Field, value: Json) -> Json:
+        """Take a revision that leaves room for as many more as anybody will make."""
+        number = field.codec.read(value, self.notes)
+        if number <= HIGHEST_REVISION:
+            return number
+        self.notes.add("number_too_large", value=shown(number), limit=HIGHEST_REVISION)
+        return 1

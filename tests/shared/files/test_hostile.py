@@ -5,13 +5,14 @@ import random
 import subprocess
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from shared.examine import take_in
 from shared.files.disk import load
-from shared.files.read import Read, read_book, read_plan
+from shared.files.read import HIGHEST_REVISION, Read, read_book, read_plan
 from shared.files.write import write_book, write_plan
 from tests.builders import a_book, a_fact, a_job, a_plan, a_route, a_told
 from tests.shared.files.trees import (
@@ -136,6 +137,26 @@ def test_a_broken_plan_gives_findings(seed: int) -> None:
     data[rng.randrange(len(data))] ^= 1 << rng.randrange(8)
     read = read_plan(bytes(data))
     assert (read.plan is None) == any(finding.stops for finding in read.findings)
+
+
+@pytest.mark.parametrize("revision", [HIGHEST_REVISION + 1, 10**12 - 1])
+def test_a_revision_without_room_for_another_stops_and_the_rest_can_be_had(revision: int) -> None:
+    data = bytes_of(changed(tree_of(BOOK), ("revision",), revision))
+    read = read_book(data)
+
+    assert [(each.code, each.path) for each in read.findings] == [
+        ("number_too_large", ("revision",))
+    ]
+    assert read.book is None
+    assert read.whole == replace(read_book(BOOK).book or a_book(), revision=1)
+
+
+def test_the_highest_revision_leaves_room() -> None:
+    data = bytes_of(changed(tree_of(BOOK), ("revision",), HIGHEST_REVISION))
+    book = read_book(data).book
+
+    assert book is not None
+    assert write_book(replace(book, revision=book.revision + 10**10))
 
 
 _BOUNDED = """
