@@ -37,9 +37,17 @@ class FaultError(AssertionError):
     """Something that must not happen, in words."""
 
 
-def judge(kind: str, data: bytes, folder: Path, turn: int) -> None:
-    """Take a file of a kind in a folder of its own. turn: chooses among ways to take it."""
-    _JUDGES[kind](data, folder, turn)
+def judge(kind: str, data: bytes, folder: Path, turn: int) -> Book | None:
+    """Take a file of a kind in a folder of its own. turn: chooses among ways to take it.
+
+    A book that was read well is given, to be made a problem of, which may take the longer.
+    """
+    return _JUDGES[kind](data, folder, turn)
+
+
+def made_a_problem(book: Book) -> None:
+    """What the engine does first with a book, in a child that can be ended."""
+    normalise(book, book.as_of or NOW)
 
 
 def _wanted(holds: object, text: str) -> None:
@@ -54,10 +62,10 @@ def _told(words: Words, findings: tuple[Finding, ...]) -> None:
             text.encode()
 
 
-def _book(data: bytes, folder: Path, turn: int) -> None:
+def _book(data: bytes, folder: Path, turn: int) -> Book | None:
     if turn % 8 == 0:
         _undone(data, folder, turn)
-        return
+        return None
     path = folder / "file.countback"
     path.write_bytes(data)
     read = take_in(load(path))
@@ -70,7 +78,7 @@ def _book(data: bytes, folder: Path, turn: int) -> None:
         _wanted(again.book == read.whole, "the whole part doesn't read back")
     if read.book is not None:
         _unchanged(read.book)
-        normalise(read.book, read.book.as_of or NOW)
+    return read.book
 
 
 def _undone(data: bytes, folder: Path, turn: int) -> None:
@@ -222,7 +230,7 @@ def _plain_book() -> Book:
 
 HELP: Any = None
 """What answers of files never look at."""
-_JUDGES: dict[str, Callable[[bytes, Path, int], None]] = {
+_JUDGES: dict[str, Callable[[bytes, Path, int], Book | None]] = {
     "book": _book,
     "plan": _plan,
     "csv": _brought,

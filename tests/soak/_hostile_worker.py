@@ -86,17 +86,20 @@ def taken(
     kind: str, data: bytes, folder: Path, turn: int, watch: Watch | None
 ) -> dict[str, object]:
     """Judge one file, and say what it took. Its folder is made, and gone afterwards."""
-    from tests.soak._hostile_judge import judge
+    from tests.soak._hostile_judge import judge, made_a_problem
 
     folder.mkdir()
-    fault = ""
+    fault, seconds = "", 0.0
     _forget_peak()
     held, started = _kilobytes("VmRSS"), time.process_time()
     signal.setitimer(signal.ITIMER_PROF, ENDED_SECONDS)
     if watch is not None:
         watch.is_on = True
     try:
-        judge(kind, data, folder, turn)
+        book = judge(kind, data, folder, turn)
+        seconds = time.process_time() - started
+        if book is not None:
+            made_a_problem(book)
     except BaseException as trouble:
         if isinstance(trouble, KeyboardInterrupt):
             raise
@@ -107,7 +110,6 @@ def taken(
         if watch is not None:
             watch.is_on = False
         signal.setitimer(signal.ITIMER_PROF, 0)
-    seconds = time.process_time() - started
     grown = max(0, _kilobytes("VmHWM") - held)
     shutil.rmtree(folder)
     touched = watch.touched[:] if watch is not None else []
