@@ -23,7 +23,7 @@ CORPUS = Path(__file__).parent / "corpus"
 MOST_SECONDS = 2.0
 """Of processor time on one file."""
 MOST_GROWN_MB = 512
-"""By which a process may grow while it takes one file: workbooks of 96 MB stand in it four times."""
+"""By which a process may grow with one file: a workbook of 96 MB stands in it four times."""
 _SILENT_SECONDS = 600
 _A_NEW_ONE = 10_000
 """Files after which the process is a new one."""
