@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from shared.delivery.rests import first_duty_ends, on_duty, with_gaps
+from shared.delivery.rests import first_duty_ends, long_rests, on_duty, with_gaps
 from shared.plan import Doing, Stretch
 from tests.builders import at
 
@@ -66,3 +66,17 @@ def test_without_a_rest_they_come_home_if_eleven_hours_of_the_day_are_left(
     found = first_duty_ends(day, ELEVEN_HOURS, SIX + 20 * QUARTER, SIX + back * QUARTER)
 
     assert found == SIX + ends * QUARTER
+
+
+def test_a_rest_that_a_ferry_breaks_goes_from_its_first_part_to_its_last() -> None:
+    parts = stretches(
+        (Doing.WORK, 0, 4),
+        (Doing.REST, 4, 10),
+        (Doing.BOARD_IN_REST, 10, 11),
+        (Doing.SEA_REST, 11, 49),
+        (Doing.LAND_IN_REST, 49, 50),
+        (Doing.WORK, 50, 54),
+    )
+
+    assert list(long_rests(parts, ELEVEN_HOURS)) == [(SIX + 4 * QUARTER, SIX + 50 * QUARTER)]
+    assert list(long_rests(parts, ELEVEN_HOURS + 1)) == []
