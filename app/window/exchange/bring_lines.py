@@ -8,9 +8,9 @@ from functools import partial
 
 from app.exchange.bring.asked import A_PAGE, Brought
 from app.exchange.bring.bringing import CALENDARS, TABLES, Judged
+from app.exchange.bring.cells import letter
 from app.exchange.bring.columns import Field, Trouble
 from app.exchange.bring.fields import FIELDS
-from app.exchange.bring.cells import letter
 from app.window.exchange.lines import Line
 from app.words import Words
 from app.words import bring as told
