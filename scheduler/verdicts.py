@@ -57,7 +57,8 @@ def stand_of(normal: Normal, position: int, schedule: Schedule) -> Stand:
     if not aim.lasts:
         window = name.job.held_window
         in_time = name.done_at is not None and window is not None and name.done_at <= window.end
-        return Stand(end=None, latest=aim.latest, late_steps=0, kept=in_time)
+        # A finding tells of a job without steps; nothing of it can be late.
+        return Stand(end=None, latest=aim.latest, late_steps=0, kept=in_time or not name.job.steps)
     end = loading_end(aim, schedule)
     if aim.latest is None:
         return Stand(end=end, latest=None, late_steps=0, kept=False)

@@ -254,6 +254,12 @@ def test_a_job_that_is_loaded_keeps_its_window_if_it_was_in_time() -> None:
     assert job_of(solved(late), "heron").verdict is not Verdict.FITS
 
 
+def test_of_a_job_without_steps_nothing_is_late() -> None:
+    (told,) = solved(a_book(a_job(steps=()))).jobs
+
+    assert (told.verdict, told.missed_by_minutes) == (Verdict.FITS, 0)
+
+
 def test_a_dearer_way_is_taken_only_for_a_window() -> None:
     ways = (a_way("slow", hours=30), a_way("dear", hours=6, cost=Decimal(500)))
     stage = a_stage("carve", ways=ways)
