@@ -30,7 +30,7 @@ CRASHED_BEFORE: Template = (
 )
 REPORT_COPIED: Template = "The report is copied; nothing of the book and no name is in it."
 REPORT_COPIED_WHOLE: Template = (
-    "The report is copied; nothing of the book and no name is in it. What the error itself said "
+    "The report is copied; nothing of the book and no name is in it. What the fault itself said "
     "may hold such things, and is in {path} for you to add."
 )
 NO_REPORT: Template = "Nothing went wrong inside, so there is no report."
