@@ -289,7 +289,9 @@ class Desk(QObject):
         )
 
     def close(self) -> None:
-        """Let the children go."""
+        """Let the children go, and ask nothing of them any more."""
+        self._quiet.stop()
+        self._tick.stop()
         self.engine.close()
         self.counsel.close()
 

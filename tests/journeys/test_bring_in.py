@@ -76,6 +76,7 @@ def test_the_first_jobs_come_in_where_nothing_is_on_the_wall(start: Start, tmp_p
     key(at(), Qt.Key.Key_Escape)
     brought(made, tmp_path, "jobs.csv", JOBS)
     assert names(book(made.window)) == ["Rohrdommel"]
+    made.planned()
     key(at(), Qt.Key.Key_Escape)
     QApplication.processEvents()
     assert not made.window.wall.isHidden()

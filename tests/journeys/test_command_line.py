@@ -311,8 +311,11 @@ class Engine:
         self.put(kind="ask", id=number, revision=book["revision"], book=book, request=told)
 
     def line(self) -> Any:
+        """The next line that says something: a beat only says that it is there."""
         assert self.process.stdout is not None
-        return json.loads(self.process.stdout.readline())
+        while (found := json.loads(self.process.stdout.readline()))["kind"] == "beat":
+            pass
+        return found
 
     def until(self, *kinds: str) -> list[Any]:
         said = [self.line()]

@@ -176,7 +176,7 @@ def test_a_child_killed_from_outside_is_told_of_and_the_next_solve_works(
     qtbot.waitUntil(lambda: bool(window.desk.trouble), timeout=10_000)
 
     assert window.masthead.shown.sentence == (
-        "The planner stopped unexpectedly. The last plan stays; it begins anew."
+        "The planner stopped unexpectedly. The last plan stays; another is looked for."
     )
     assert window.desk.plan is plan
     hands.key(window.wall, Qt.Key.Key_Space)
