@@ -214,6 +214,9 @@ class Round:
         self.said = list(at.said)
         self.failures += at.failures
         (at.folder / spoiling.FAULT).unlink(missing_ok=True)
+        if self._fault.kind == "greedy":
+            # What is left of its memory may do for this question and not for the next one.
+            at.desk.engine._replace()
         if not is_back:
             self.failures.append(f"no plan came any more; said: {at.said}")
             return
