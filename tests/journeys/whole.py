@@ -65,8 +65,18 @@ class Started:
         self.window.resize(1366, 768)
         with qtbot.waitExposed(self.window):
             self.window.show()
-        self.window.activateWindow()
+        self._activate()
         settle()
+
+    def _activate(self) -> None:
+        """Wait for the keyboard: a window that is just gone may take it along on an X server."""
+
+        def is_active() -> bool:
+            if not self.window.isActiveWindow():
+                self.window.activateWindow()
+            return self.window.isActiveWindow()
+
+        self._qtbot.waitUntil(is_active, timeout=WITHIN)
 
     def wait(self, is_so: Callable[[], bool]) -> None:
         self._qtbot.waitUntil(is_so, timeout=WITHIN)
