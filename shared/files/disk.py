@@ -18,7 +18,7 @@ from shared.files.json_text import LARGEST_BYTES
 BEFORE = ".before"
 """What the former book's name ends in."""
 
-NO_LINKS = (errno.EPERM, errno.ENOTSUP, errno.ENOSYS)
+_NO_LINKS = (errno.EPERM, errno.ENOTSUP, errno.ENOSYS)
 """What a file system answers that has no links."""
 
 ASIDE = ".countback-"
@@ -78,13 +78,7 @@ def save_private(path: str | os.PathLike[str], data: bytes) -> None:
     DiskError
         "not_saved", with path and reason; nothing has changed.
     """
-    target = Path(path)
-    try:
-        with _written_beside(target, data, _PRIVATE_MODE) as new:
-            new.replace(target)
-        _sweep_beside(target)
-    except OSError as trouble:
-        raise disk_error("not_saved", path, trouble) from trouble
+    _save_alone(path, Path(path), data, _PRIVATE_MODE)
 
 
 def save_over(path: str | os.PathLike[str], data: bytes) -> None:
@@ -97,9 +91,14 @@ def save_over(path: str | os.PathLike[str], data: bytes) -> None:
     DiskError
         "not_saved", with path and reason; nothing has changed.
     """
-    target = real(path)
+    _save_alone(path, real(path), data, None)
+
+
+def _save_alone(path: str | os.PathLike[str], target: Path, data: bytes, mode: int | None) -> None:
+    """Put data in the place of a target without keeping it. mode: None for the one it has."""
     try:
-        with _written_beside(target, data, _mode_of(target)) as new:
+        kept = _mode_of(target) if mode is None else mode
+        with _written_beside(target, data, kept) as new:
             new.replace(target)
         _sweep_beside(target)
     except OSError as trouble:
@@ -117,16 +116,22 @@ def put_new(path: str | os.PathLike[str], data: bytes) -> bool:
     target = Path(path)
     try:
         with _written_beside(target, data, _mode_of(target)) as new:
-            try:
-                os.link(new, target)
-            except FileExistsError:
-                return False
-            except OSError as trouble:
-                if trouble.errno not in NO_LINKS:
-                    raise
-                return _put_slowly(new, target)  # pragma: no cover - needs such a file system
+            is_put = linked(new, target)
+            return _put_slowly(new, target) if is_put is None else is_put
     except OSError as trouble:
         raise disk_error("not_saved", path, trouble) from trouble
+
+
+def linked(new: Path, target: Path) -> bool | None:
+    """Give a file another name that nothing has yet; None where the file system has no links."""
+    try:
+        os.link(new, target)
+    except FileExistsError:
+        return False
+    except OSError as trouble:
+        if trouble.errno not in _NO_LINKS:
+            raise
+        return None  # pragma: no cover - needs such a file system
     return True
 
 

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from shared.files.disk import ASIDE, NO_LINKS, disk_error, real
+from shared.files.disk import ASIDE, disk_error, linked, real
 from shared.files.json_text import shown
 from shared.findings import Fact, Finding
 from shared.findings_codes import finding
@@ -169,16 +169,10 @@ def _put_if_absent(where: Path, text: bytes, aside: Path) -> bool:
     """Create a file with its bytes in it at once, unless there is one already."""
     try:
         aside.write_bytes(text)
-        os.link(aside, where)
-    except FileExistsError:
-        return False
-    except OSError as trouble:
-        if trouble.errno not in NO_LINKS:
-            raise
-        return create_empty_first(where, text)  # pragma: no cover - needs such a file system
+        is_put = linked(aside, where)
+        return create_empty_first(where, text) if is_put is None else is_put
     finally:
         aside.unlink(missing_ok=True)
-    return True
 
 
 def create_empty_first(where: Path, text: bytes) -> bool:
