@@ -18,7 +18,7 @@ from scheduler.normalise.rooms import Rooms
 from scheduler.problem import Need, Span
 from shared import book
 from shared.book import Book, Job
-from shared.ids import JobId, StepId
+from shared.ids import JobId, PersonId, StepId
 
 
 class Frame:
@@ -81,6 +81,11 @@ class Frame:
     def told(self, step: StepId) -> Told:
         """Return what has happened to a step."""
         return self._told.get(step, NOTHING)
+
+    def positions_of(self, people: Iterable[PersonId]) -> tuple[int, ...]:
+        """Return where people stand among the workers, in order; without whom the book lacks."""
+        known = self.worker_positions
+        return tuple(sorted({known[person] for person in people if person in known}))
 
     def _is_ever_there(self, at: int) -> bool:
         calendar = self.workers[at].calendar

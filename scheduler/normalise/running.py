@@ -27,11 +27,7 @@ def running_stage(
     Whoever is on it is taken to be able to do it; where nobody was named, anybody who can, with
     those among them who are asked for.
     """
-    team = tuple(
-        sorted(
-            {frame.worker_positions[one] for one in fact.people if one in frame.worker_positions}
-        )
-    )
+    team = frame.positions_of(fact.people)
     ways = tuple(
         _rest_of(way, fact, len(team), frame.rooms.places_of(way))
         for way in step.ways
@@ -63,11 +59,10 @@ def running_stage(
 
 
 def _by_anybody(frame: Frame, step: book.Stage | Gate, stage: Stage, asked: Asked) -> Stage:
-    at = frame.worker_positions
     return replace(
         stage,
         longest_pause=_pause(frame, step),
-        asked=tuple(sorted(at[one] for one in asked.people if one in at)),
+        asked=frame.positions_of(asked.people),
         only_asked=asked.only_people and bool(asked.people),
         certificates=tuple(map(frame.certificates.position, asked.certificates)),
     )

@@ -26,7 +26,7 @@ from scheduler.reasons import Reason
 from shared import book
 from shared.book import Fact, Gate, Job, Journey, Step
 from shared.findings import Clash
-from shared.ids import JobId, PersonId, SegmentId, StepId
+from shared.ids import JobId, SegmentId, StepId
 from shared.plan import Unplaced
 from shared.units import hours_up
 
@@ -170,10 +170,9 @@ class Steps:
         told = self.told_placements.get((name.step, name.round, name.part))
         if told is None or not name.is_told or name.begun is not None:
             return stage
-        positions = self.frame.worker_positions
-        team = tuple(positions[person] for person in told.people if person in positions)
+        team = self.frame.positions_of(told.people)
         start = self.frame.grid.down(told.start)
-        return replace(stage, told_start=start, told_team=tuple(sorted(team)))
+        return replace(stage, told_start=start, told_team=team)
 
 
 _NO_WAIT = Wait()
@@ -272,10 +271,6 @@ class _Step:
             acts=self._order.acts(step),
         )
 
-    def _positions(self, people: tuple[PersonId, ...]) -> tuple[int, ...]:
-        known = self._frame.worker_positions
-        return tuple(sorted(known[person] for person in people if person in known))
-
     def _work(self) -> Reached:
         abrade = abrading(self._frame, self._order, self._step, self._limits)
         if abrade is not None and self._never_done(abrade, "abrade") is not None:
@@ -319,7 +314,7 @@ class _Step:
             release=settings.release,
             start_by=settings.start_by,
             fixed_start=settings.fixed_start,
-            asked=self._positions(asked.people) if asked.people else (),
+            asked=frame.positions_of(asked.people),
             only_asked=asked.only_people,
             longest_pause=settings.longest_pause,
             cure=frame.climates.wait(step, places),
