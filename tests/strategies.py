@@ -17,6 +17,7 @@ from typing import Any, NewType, TypeVar, Union, get_args, get_origin, get_type_
 from hypothesis import strategies as st
 
 from shared.book import Book
+from shared.files.read import HIGHEST_REVISION
 from shared.plan import Plan
 from shared.value import Kept, Value
 from shared.worktime import Break, Shift
@@ -81,6 +82,8 @@ def _strategy(cls: type[Value]) -> st.SearchStrategy[Value]:
     fields = {name: st.deferred(_later(hint)) for name, hint in hints.items() if name != "kept"}
     if cls is Shift:
         fields["days"] = st.lists(st.integers(0, 6), max_size=7).map(tuple)
+    if cls is Book:
+        fields["revision"] = st.integers(-(10**12) + 1, HIGHEST_REVISION)
     if cls is Break:
         ends = st.lists(clocks, min_size=2, max_size=2, unique=True)
         return st.builds(
