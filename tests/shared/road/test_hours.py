@@ -118,6 +118,27 @@ def test_ninety_hours_in_two_weeks_are_the_end() -> None:
     assert earliest_arrival(trip(tired, drive(5)), SIX, longest=timedelta(days=2)) is None
 
 
+@pytest.mark.parametrize(
+    ("told", "week", "drives"),
+    [
+        ("2027-03-14T23:45", 34 * 4 - 1, True),
+        ("2027-03-14T23:45", 34 * 4, False),
+        # Two Mondays later it is no longer the week before.
+        ("2027-03-07T23:45", 34 * 4, True),
+    ],
+)
+def test_what_was_driven_in_the_week_before_is_of_the_ninety_hours(
+    told: str, week: int, *, drives: bool
+) -> None:
+    """Arts 4(i), 6(3): any two consecutive weeks, from Monday 00:00 to Sunday 24:00."""
+    law = OneDriver(one_driver())
+    driver = Driver(as_of=at(LONDON, told), week=56 * 4)
+
+    state = law.begin((driver,), floor_quarter(SIX))._replace(week=week)
+
+    assert bool(law.driven(state)) == drives
+
+
 def test_a_weekly_rest_that_comes_due_is_had_on_the_way() -> None:
     """Art. 8(6): 45 hours, begun no later than 144 hours after the last one ended."""
     due = Driver(as_of=SIX, weekly_rest_ended=at(LONDON, "2027-03-09T09:00"))
