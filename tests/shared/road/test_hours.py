@@ -14,7 +14,7 @@ from shared.road.countback import (
     trouble_of,
 )
 from shared.road.itinerary import Because, Doing
-from shared.road.legs import Ferry, Journey, NoJourney, Sailing
+from shared.road.legs import Ferry, Journey, NoJourney, Sailing, Stand
 from shared.road.quarters import floor_quarter
 from shared.road.rules import gb_domestic, one_driver
 from shared.road.state import RESTED, Driver, OneDriver, State
@@ -180,6 +180,19 @@ def test_a_weekly_rest_in_a_long_wait_gives_reduced_rests_anew() -> None:
     opened = at(LONDON, "2027-03-17T08:15")
     # Two days of nine hours and one of one, three breaks, two nights of nine hours.
     assert found.arrival - opened == timedelta(minutes=15 * (76 + 2 * 3 + 2 * 36))
+    assert replay(trip(used, *legs).journey, (used,), one_driver(), found) == ()
+
+
+def test_what_cures_for_a_weekend_is_a_weekly_rest() -> None:
+    """Arts 4(h), 8(4): whoever is not needed for 46 hours has three reduced rests again."""
+    legs = (drive(4), Stand(quarters=46 * 4), drive(40))
+    used = Driver(as_of=SIX, reductions=3, extensions=2)
+
+    found = earliest_arrival(trip(used, *legs), SIX, longest=timedelta(days=4))
+
+    assert found is not None
+    # Nine hours with a break, a night of nine and not of eleven hours, and the tenth hour.
+    assert found.arrival - SIX == timedelta(hours=1 + 46 + 10 + 9, minutes=45)
     assert replay(trip(used, *legs).journey, (used,), one_driver(), found) == ()
 
 
