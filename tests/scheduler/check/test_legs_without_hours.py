@@ -100,6 +100,17 @@ def test_a_leg_with_slots_lies_whole_in_one_of_them() -> None:
     assert wrong(book, put_up(plan, "18 08:30")) == {"leg"}, "not half an hour in each"
 
 
+def test_a_leg_waits_for_a_slot_in_two_weeks() -> None:
+    """Wednesday 31 March; by then 9:00 to 11:00 on site are 7:00 to 9:00 UTC."""
+    book = with_legs(
+        delivery_book(), leg4=changed(minutes=90, slots=(slot("31 07:00", "31 09:00"),))
+    )
+    plan = delivery_plan(book)
+
+    assert wrong(book, put_up(plan, "31 08:30")) == set()
+    assert wrong(book, put_up(plan, "31 08:45")) == {"leg"}
+
+
 def test_others_have_the_site_for_a_while() -> None:
     book = delivery_book()
     blocked = (slot("17 08:50", "17 09:20"),)
