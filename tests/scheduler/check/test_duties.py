@@ -5,19 +5,27 @@ The plans are the engine's own and sound; each change breaks one rule.
 
 from dataclasses import replace
 from datetime import datetime, timedelta
+from itertools import pairwise
 from typing import Any
 
 import pytest
 
 from scheduler.check import check
 from scheduler.outcome import Breach
-from shared.book import Book
-from shared.ids import PersonId
+from shared.book import After, Book
+from shared.ids import PersonId, StepId
 from shared.plan import Plan, Trip
 from tests.builders import an_other_work
 from tests.scheduler.check.change import named
 from tests.scheduler.normals import solved, trip_of
-from tests.scheduler.test_several_trips import FIRST_OVER, twice
+from tests.scheduler.test_several_trips import (
+    FIRST_OVER,
+    OWN,
+    a_delivery,
+    journey,
+    there_and_back,
+    twice,
+)
 
 HOUR = timedelta(hours=1)
 
@@ -34,7 +42,7 @@ def trips(plan: Plan) -> tuple[Trip, Trip]:
 
 def leaving(plan: Plan, start: datetime) -> Plan:
     """Return a plan whose last trip leaves at another moment, else unchanged."""
-    _, last = trips(plan)
+    last = max(plan.trips, key=lambda trip: trip.start)
     by = start - last.start
 
     def moved(each: Any, *names: str) -> Any:
@@ -87,6 +95,24 @@ def test_whoever_drives_again_has_had_a_break() -> None:
 
     early = leaving(plan, first.back + timedelta(minutes=30))
     assert {rule for rule, _ in named(book, early)} == {"driving"}
+    assert limits(book, early) == {"unbroken_driving"}
+
+
+def test_a_third_time_at_the_wheel_has_a_break_of_its_own() -> None:
+    """45 minutes, DR01b, after the second as after the first."""
+    legs = there_and_back(60, 15, judged=True)
+    book = a_delivery(
+        *(
+            journey(step, *legs, after=(After(step=StepId(before)),), means=OWN, vehicles=())
+            for before, step in pairwise(("loading", "first", "second", "third"))
+        )
+    )
+    plan = solved(book).plan
+    first, second, third = sorted(plan.trips, key=lambda trip: trip.start)
+    assert [second.start - first.back, third.start - second.back] == [0.75 * HOUR] * 2
+
+    early = leaving(plan, second.back + timedelta(minutes=30))
+    assert named(book, early) == {("driving", third.step)}
     assert limits(book, early) == {"unbroken_driving"}
 
 
