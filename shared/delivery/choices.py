@@ -18,6 +18,9 @@ from shared.trade.own import looked_up
 from shared.units import minutes_up
 from shared.worktime.zones import local_date, local_instant
 
+BEFORE_WINDOW = timedelta(days=14)
+"""How long before a window one may have to be at the site, for work that comes before it."""
+
 AFTER_WINDOW = timedelta(days=28)
 """How long after a window sailings are still looked for, for who is late."""
 
@@ -216,7 +219,7 @@ def _notes(
 
 def _offers(asked: Asked, means: Means) -> Iterable[tuple[Offer, ...]]:
     """Give every way to take one kind of sailing on each leg that has some."""
-    first = asked.window.start - asked.longest - timedelta(days=1)
+    first = asked.window.start - asked.longest - BEFORE_WINDOW
     last = asked.window.end + AFTER_WINDOW
     kinds: list[list[Offer]] = []
     for at, leg in enumerate(asked.journey.legs[: asked.home]):

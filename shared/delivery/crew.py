@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from shared.book import Leg, Means
 from shared.delivery.asked import Asked
-from shared.delivery.choices import Choice, regime_for, reserve_of, site_rules_of
+from shared.delivery.choices import BEFORE_WINDOW, Choice, regime_for, reserve_of, site_rules_of
 from shared.delivery.composed import Travel, Way
 from shared.delivery.judged import goal_of
 from shared.delivery.laid import Laid, Layer
@@ -24,7 +24,6 @@ from shared.units import floor_to_step, minutes_up
 from shared.worktime import Span, Spans, union
 
 _RESTED = -1
-_EARLY = timedelta(days=14)
 _STRIDE = timedelta(days=28)
 _SLACK = timedelta(days=14)
 # Where work on site is short of hours, two of a day are had at least; else it is given up.
@@ -47,7 +46,7 @@ class Crew:
         self._asked = asked
         self.rides = bool(asked.journey.crew) and not asked.journey.travel
         window, longest = asked.window, asked.longest
-        self._start = window.start - longest - _EARLY
+        self._start = window.start - longest - BEFORE_WINDOW
         self._length = (window.end - self._start) + longest + self._most(timedelta())
         self.horizon = Span(start=self._start, end=self._start + self._length)
         self._bys: dict[tuple[HoursRules, int], datetime | None] = {}
