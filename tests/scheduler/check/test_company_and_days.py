@@ -1,6 +1,7 @@
 """Company, pairs and limits of a day, judged on plans worked out by hand."""
 
 from dataclasses import replace
+from datetime import timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -215,6 +216,16 @@ class TestPieces:
     def test_the_afternoon_counts_anew(self) -> None:
         assert named(*self.crowded(1, "2027-03-02 13:00")) == set()
 
+    def test_work_through_noon_is_work_of_both_halves(self) -> None:
+        """Ivo carves the base until two, with no break, and then the piece of the other job."""
+        book, plan = self.crowded(1, "2027-03-02 14:00")
+        book = ruled(book, shifts=(a_shift("08:00", "18:00", breaks=()),))
+        over_noon = retimed(plan, "carve-base", "2027-03-02 08:00", "2027-03-02 14:00")
+        until_noon = retimed(plan, "carve-base", "2027-03-02 06:00", "2027-03-02 12:00")
+
+        assert ("pieces", "carve-wren") in named(book, over_noon)
+        assert ("pieces", "carve-wren") not in named(book, until_noon)
+
     def test_being_held_over_noon_is_no_work(self) -> None:
         book, plan = self.crowded(1, "2027-03-02 13:00")
         base = retimed(plan, "carve-base", "2027-03-01 13:00", "2027-03-02 12:00")
@@ -259,6 +270,17 @@ class TestSanding:
         book = self.sanding(person, workshop)
 
         assert named(book, chain_plan(book)) == ({("sanding", "sand")} if broken else set())
+
+    @pytest.mark.parametrize("start", ["08:15", "09:00", "09:45"])
+    def test_it_is_counted_in_quarters_from_whenever_it_begins(self, start: str) -> None:
+        """Six hours and the hour of the break: seven hours by the clock."""
+        book, begins = self.sanding(workshop="5.75"), at(f"2027-03-08 {start}")
+        plan = moved(chain_plan(book), "sand", start=begins, end=begins + timedelta(hours=7))
+
+        (found,) = check(book, plan).breaches
+
+        facts = dict(found.facts)
+        assert (found.rule, facts["sanded_minutes"], facts["most_minutes"]) == ("sanding", 360, 345)
 
     def test_two_days_share_it(self) -> None:
         book = self.sanding()
