@@ -74,15 +74,16 @@ def _hidden_step(book: Any, plan: Any) -> Pair:
     return step_changed(book, "pack", after=(an_after("lacquer"), an_after("elsewhere"))), plan
 
 
-def _long_evening(book: Any, plan: Any) -> Pair:
-    extra = ExtraHours(start=at("2027-03-03 19:00"), end=at("2027-03-03 22:00"))
-    return person_changed(book, "ivo", overtime_taken=(extra,)), plan
+def _evening(until: str) -> Change:
+    """Give overtime from seven on; the next day's work begins at eight."""
+    extra = ExtraHours(start=at("2027-03-03 19:00"), end=at(f"2027-03-03 {until}"))
+    return lambda book, plan: (person_changed(book, "ivo", overtime_taken=(extra,)), plan)
 
 
 CHANGES: list[tuple[Rule, Change]] = [
     (Rule.OFFERS, _offer(taken=True)),
     (Rule.LET_GO, _let_go_for_nothing),
-    (Rule.LATE_WORK, _long_evening),
+    (Rule.LATE_WORK, _evening("21:15")),
     (Rule.NO_SIZE, _door(measured=True, height_m=None)),
     (Rule.AFTER_OUTSIDE, _hidden_step),
 ]
@@ -98,6 +99,9 @@ PLAIN: list[Change] = [
     _told_the_same,
     _door(measured=True),
     _door(measured=False, height_m=None),
+    # Eleven hours of rest a day, or more (Directive 2003/88/EC, article 3).
+    _evening("21:00"),
+    _evening("20:00"),
 ]
 
 
