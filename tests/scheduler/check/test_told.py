@@ -6,12 +6,12 @@ from decimal import Decimal
 from typing import Any
 
 from scheduler.check import check
-from shared.book import Answer, Book, FactKind
+from shared.book import Answer, Book, FactKind, Kind
 from shared.ids import PersonId
 from shared.plan import Plan
-from tests.builders import a_fact, an_other_work, at
+from tests.builders import a_fact, a_job, a_segment, a_stage, an_other_work, at
 from tests.scheduler.check.chain import chain_book, chain_plan
-from tests.scheduler.check.change import is_slot, moved, named, retimed, step_changed
+from tests.scheduler.check.change import is_slot, moved, named, placed, retimed, step_changed
 from tests.scheduler.check.delivery import delivery_book, delivery_plan
 
 
@@ -84,6 +84,33 @@ def test_a_running_stage_waits_only_while_its_people_are_held() -> None:
     assert named(busy, moved(plan, "carve", end=at("2027-03-02 16:00"))) == {
         ("person_twice", "carve")
     }
+
+
+def test_a_running_stage_waits_while_what_is_done_is_still_wet() -> None:
+    """Coated until Tuesday 9:00 and wet for three hours: foam is cut beside it from 13:00 on."""
+    running = {
+        "step": "carve",
+        "kind": FactKind.RUNNING,
+        "at": at("2027-03-01 08:00"),
+        "people": (PersonId("ivo"),),
+        "remaining_hours": Decimal(5),
+    }
+    coat = a_stage("coat", Kind.COAT, hours=1, places=("bay",), wet_hours=Decimal(3))
+    book = chain_book()
+    beside = a_job("owl", segments=(a_segment("owl-body"),), steps=(coat,))
+    book = replace(book, jobs=(*book.jobs, beside))
+    book = replace(book, workshop=replace(book.workshop, apart=None))
+    book = _told(book, running, {"step": "coat", "at": at("2027-03-02 09:00")})
+    coated = placed("owl", "coat", "2027-03-02 08:00", "2027-03-02 09:00", "pia", place="bay")
+    plan = _as_of(chain_plan(book), at("2027-03-02 10:00"))
+    plan = replace(plan, placements=(*plan.placements, coated))
+    late = retimed(plan, "carve", "2027-03-01 08:00", "2027-03-03 09:00")
+    late = retimed(late, "barrier", "2027-03-03 13:00", "2027-03-03 17:00")
+    late = retimed(late, "lay-up", "2027-03-05 08:00", "2027-03-05 12:00")
+
+    assert check(book, late).sound
+    dry = step_changed(book, "coat", wet_hours=Decimal(1))
+    assert named(dry, late) == {("duration", "carve")}
 
 
 def test_a_running_stage_of_nobody_known_may_go_on_later() -> None:
