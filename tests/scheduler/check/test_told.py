@@ -113,6 +113,25 @@ def test_a_running_stage_waits_while_what_is_done_is_still_wet() -> None:
     assert named(dry, late) == {("duration", "carve")}
 
 
+def test_a_running_stage_with_nothing_left_to_do_holds_nobody() -> None:
+    """It is to end on Tuesday 11:00, in the middle of a course from 10:00 to noon."""
+    running = {
+        "step": "carve",
+        "kind": FactKind.RUNNING,
+        "at": at("2027-03-01 08:00"),
+        "people": (PersonId("ivo"),),
+        "remaining_hours": Decimal(0),
+    }
+    course = an_other_work(
+        start=at("2027-03-02 10:00"), end=at("2027-03-02 12:00"), people=(PersonId("ivo"),)
+    )
+    book = _told(chain_book(), running)
+    book = replace(book, other_work=(*book.other_work, course))
+    plan = _as_of(chain_plan(book), at("2027-03-02 10:00"))
+
+    assert check(book, moved(plan, "carve", end=at("2027-03-02 11:00"))).sound
+
+
 def test_a_running_stage_of_nobody_known_may_go_on_later() -> None:
     running = {
         "step": "carve",
