@@ -137,6 +137,13 @@ def test_a_step_together_is_copied_once_for_the_sum_of_all() -> None:
     assert likely(job, "heron.work") == 16
 
 
+def test_a_joint_that_a_step_is_for_both_ends_of_counts_once() -> None:
+    """Each has four metres along which it meets the other, and they are the same four."""
+    rules = (rule("work", per=Measure.JOINTS, together=True),)
+    job = taken(hours_of("1"), rules=rules)
+    assert likely(job, "heron.work") == 4
+
+
 def test_what_is_longer_than_a_session_is_cut_and_only_the_last_cures() -> None:
     stage = replace(hours_of("3", setup="1"), cure_hours=Decimal(48), recoat_hours=Decimal(72))
     rules = (
