@@ -145,4 +145,4 @@ def _session_count(way: Way, most: Decimal) -> int:
     if grows <= 0 or room <= 0:
         return 1
     exact = Fraction(grows) / Fraction(room)
-    return max(1, -(-exact.numerator // exact.denominator))
+    return -(-exact.numerator // exact.denominator)

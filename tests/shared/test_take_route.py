@@ -161,6 +161,14 @@ def test_what_is_longer_than_a_session_is_cut_and_only_the_last_cures() -> None:
     assert [step.after for step in job.steps] == [(), None, None]
 
 
+@pytest.mark.parametrize(("hours", "setup"), [("1", "2"), ("2", "2"), ("9", "7"), ("9", "8")])
+def test_what_is_mostly_set_up_is_never_cut(hours: str, setup: str) -> None:
+    """More sessions would only be more setting up: none has room for anything beside it."""
+    rules = (rule("work", session_hours=Decimal(7)),)
+    job = taken(hours_of(hours, setup=setup), rules=rules, over=(FIN,))
+    assert (ids(job), likely(job, "fin.work")) == (["fin.work"], Decimal(hours))
+
+
 def test_sizes_that_are_missing_are_estimated_and_told() -> None:
     box = {"length_m": Decimal(2), "width_m": Decimal(1), "height_m": Decimal(3)}
     pieces = (a_segment("fin", **box), a_segment("tail", **box))
