@@ -8,10 +8,22 @@ import pytest
 
 from scheduler.check import check
 from scheduler.rules import COMMON_FACTS, FACTS, Rule
-from shared.book import Book, Certificate, Closure, Leave
+from shared.book import Book, Certificate, Closure, Kind, Leave
 from shared.ids import JobId
 from shared.plan import Plan
-from tests.builders import a_way, an_after, at, on
+from tests.builders import (
+    a_book,
+    a_job,
+    a_plan,
+    a_segment,
+    a_shift,
+    a_stage,
+    a_way,
+    a_workshop,
+    an_after,
+    at,
+    on,
+)
 from tests.scheduler.check.breaks import CHAIN, DELIVERY, also_unplaced, fields, without, workshop
 from tests.scheduler.check.chain import chain_book, chain_plan
 from tests.scheduler.check.change import (
@@ -23,6 +35,7 @@ from tests.scheduler.check.change import (
     named,
     person_changed,
     place_changed,
+    placed,
     retimed,
     step_changed,
 )
@@ -102,6 +115,24 @@ def test_leave_in_the_middle_is_a_pause_and_makes_the_stage_longer() -> None:
 
     assert named(book, plan) == {("duration", "sand")}
     assert not named(book, retimed(plan, "sand", "2027-03-08 08:00", "2027-03-08 17:00"))
+
+
+@pytest.mark.parametrize("watch", [60, 150])
+def test_a_watch_runs_past_midnight_on_any_night_of_four_weeks(watch: int) -> None:
+    """Laid up until 23:45 in the shift until two: an hour of watch fits, and two and a half not."""
+    night = a_shift("18:00", "02:00", days=tuple(range(7)), breaks=())
+    lay_up = a_stage("lay-up", Kind.LAMINATE, hours=4, in_one_go=True, watch_minutes=watch)
+    job = a_job("fox", segments=(a_segment("fox-body"),), steps=(lay_up,))
+    book = a_book(job, workshop=a_workshop(shifts=(night,)))
+    plan = a_plan(
+        book,
+        placements=(placed("fox", "lay-up", "2026-01-05 19:45", "2026-01-05 23:45", "ana"),),
+        trips=(),
+    )
+
+    found = [named(*_later(book, plan, timedelta(days=days))) for days in range(28)]
+
+    assert found == [{("watch", "lay-up")} if watch > 135 else set()] * 28
 
 
 def test_closures_do_not_count_as_a_pause() -> None:
