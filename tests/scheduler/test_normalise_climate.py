@@ -105,6 +105,18 @@ def test_cures_run_through_nights_weekends_and_clock_changes(now: datetime) -> N
         assert ready(normal, "skin", t) == slow_ready(book, normal, "bay", 48, t), t
 
 
+def test_hours_of_which_none_is_left_change_no_cure() -> None:
+    """January's warm days are over, and its last warm night was measured to be cold."""
+    now = at("2026-01-31 20:30")
+    night = [Reading(at=now + timedelta(hours=each), celsius=Decimal(5)) for each in range(4)]
+    january, later = warmth(30, 25, months=(1,)), warmth(15, 5, months=tuple(range(2, 13)))
+    book = in_air(a_book_of(a_skin()), january, later, readings=tuple(night))
+    normal = normal_of(book, now)
+
+    for t in (0, 13, 14, 40, 100, 300):
+        assert ready(normal, "skin", t) == slow_ready(book, normal, "bay", 48, t), t
+
+
 @settings(max_examples=25, deadline=None)
 @given(
     st.decimals(-5, 35, places=1),
