@@ -259,7 +259,7 @@ class _Asked:
 def _no_rest_in(stage: Stage) -> int:
     """Give quarters of a leg that can be no part of a weekly rest, at the least."""
     if stage.sort is Sort.FERRY:
-        return 2 if stage.bunk or not stage.shortest else 2 + stage.shortest[0]
+        return 2 if stage.bunk else 2 + stage.shortest[0]
     return 0 if stage.sort is Sort.STAND else stage.quarters
 
 
