@@ -7,7 +7,11 @@ from shared.book import Book, Equipment, EquipmentKind, Job, Journey, Leg, Site,
 from shared.delivery.judged import home_from
 from shared.ids import EquipmentId
 
-_USUAL_DAYS = 7
+USUAL_DAYS = 7
+"""How many days it may take from the departure to the site where the book doesn't say."""
+
+BEFORE_WINDOW = timedelta(days=14)
+"""How long before a window one may have to be at the site, for work that comes before it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,7 +32,7 @@ class Asked:
     def longest(self) -> timedelta:
         """Return how long it may take from the departure to the site."""
         days = self.journey.longest_days
-        return timedelta(seconds=int((_USUAL_DAYS if days is None else days) * 86400))
+        return timedelta(seconds=int((USUAL_DAYS if days is None else days) * 86400))
 
     @property
     def home(self) -> int:

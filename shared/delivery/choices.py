@@ -7,7 +7,7 @@ from decimal import Decimal
 from itertools import product
 
 from shared.book import Equipment, Leg, LegKind, Means, Timetable
-from shared.delivery.asked import Asked
+from shared.delivery.asked import BEFORE_WINDOW, Asked
 from shared.delivery.codes import Note
 from shared.delivery.judged import AT_SEA
 from shared.delivery.timetables import listed_of
@@ -17,9 +17,6 @@ from shared.road.rules import HoursRules, rule_set, with_reserve
 from shared.trade.own import looked_up
 from shared.units import minutes_up
 from shared.worktime.zones import local_date, local_instant
-
-BEFORE_WINDOW = timedelta(days=14)
-"""How long before a window one may have to be at the site, for work that comes before it."""
 
 AFTER_WINDOW = timedelta(days=28)
 """How long after a window sailings are still looked for, for who is late."""

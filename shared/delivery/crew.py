@@ -6,8 +6,8 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 
 from shared.book import Leg, Means
-from shared.delivery.asked import Asked
-from shared.delivery.choices import BEFORE_WINDOW, Choice, regime_for, reserve_of, site_rules_of
+from shared.delivery.asked import BEFORE_WINDOW, Asked
+from shared.delivery.choices import Choice, regime_for, reserve_of, site_rules_of
 from shared.delivery.composed import Travel, Way
 from shared.delivery.judged import goal_of
 from shared.delivery.laid import Laid, Layer

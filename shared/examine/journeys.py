@@ -37,7 +37,7 @@ _ON_THE_WAY = frozenset(
         LegKind.WAIT,
     }
 )
-_LONGEST_DAYS, _YEAR_DAYS = 7, 366
+_YEAR_DAYS = 366
 _DAY = timedelta(days=1)
 
 
@@ -111,9 +111,11 @@ def _check_bunk(leg: Leg, path: Path, look: Look) -> None:
 
 def _earliest(window: Window, journey: Journey, look: Look) -> datetime:
     """Give before what no departure to a window is of use; two days are left for the zones."""
-    days = _LONGEST_DAYS if journey.longest_days is None else int(journey.longest_days)
+    from shared.delivery.asked import BEFORE_WINDOW, USUAL_DAYS
+
+    days = USUAL_DAYS if journey.longest_days is None else int(journey.longest_days)
     days = min(_YEAR_DAYS, max(0, days)) if is_judged(journey) else _YEAR_DAYS
-    length = timedelta(days=days) + 2 * _DAY
+    length = timedelta(days=days) + BEFORE_WINDOW + 2 * _DAY
     start = window.start.astimezone(UTC)
     soonest = start - length if start.year > 2 else start
     return soonest if look.as_of is None else max(soonest, look.as_of - _DAY)

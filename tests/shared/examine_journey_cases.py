@@ -178,11 +178,11 @@ CASES: list[Case] = [
         {"leg": "sailing"},
     ),
     (
-        # Judged: no way takes longer than a week.
+        # Judged: no way takes longer than a week, to be there two weeks before the window.
         "departures_elsewhere",
         going(
             ROAD,
-            a_leg(LegKind.SAILING, departures=(departs("2026-02-09 19:00", "2026-02-09 23:00"),)),
+            a_leg(LegKind.SAILING, departures=(departs("2026-02-06 19:00", "2026-02-06 23:00"),)),
         ),
         (*JOURNEY, "legs", 1, "departures"),
         {"leg": "sailing"},
@@ -459,6 +459,14 @@ FINE: list[Book] = [
     noticed(journey=TRIP, country="GB", subdivision="SCT", zone="Europe/London"),
     going(ROAD, means=(replace(BY_LORRY, abnormal=True),), job={"segments": (WIDE,)}),
     going(ROAD, means=(BY_LORRY,), job={"segments": (replace(WIDE, height_m=Decimal("2.9")),)}),
+    # A week's way for work on site that comes two weeks before the window.
+    going(
+        ROAD,
+        replace(
+            on_board(), timetable=(), departures=(departs("2026-02-09 08:00", "2026-02-09 19:00"),)
+        ),
+        means=(BY_LORRY,),
+    ),
     # Not judged: any drive, as before.
     going(a_leg()),
     going(a_leg(LegKind.CARRY, minutes=0)),
