@@ -288,7 +288,6 @@ def _stand(
         return
     here = segment.stands or next((p.id for p in book.places if p.standing), None)
     if here is None:
-        yield f"{segment.id} stands nowhere"
         return
     begun = min(p.at.start for p in works)
     end = max(p.at.end for p in loads or mine)
