@@ -17,6 +17,7 @@ from datetime import datetime
 from typing import IO, TYPE_CHECKING, Any, Protocol
 
 from app.counsel.questions import Help, Question
+from app.free_memory import give_back
 from app.notices_json import with_dues
 from app.outcome_json import outcome_object, plan_object
 from app.pickled import as_text, value_of
@@ -368,6 +369,8 @@ class Child:
                 self._tell_trouble(ask, done.exception())
         finally:
             self._asks.remove(ask)
+            if not self._asks:
+                give_back()
 
     def _tell_trouble(self, ask: Ask, trouble: BaseException | None) -> None:
         if isinstance(trouble, Refused):

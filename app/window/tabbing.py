@@ -4,6 +4,7 @@ Inside the wall and other drawn parts the arrows go on; Tab leaves them.
 """
 
 from collections.abc import Callable, Iterator
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRect, Qt
@@ -122,14 +123,17 @@ class Tabbing:
         for part in self._window.hand.parts:
             yield from self._inside(part)
 
-    def _inside(self, root: QWidget) -> Iterator[QWidget]:
-        """Give a part and all in it, in the order in which Qt keeps them."""
-        yield root
-        each = root.nextInFocusChain()
-        while each is not None and each is not root:
-            if root.isAncestorOf(each):
-                yield each
-            each = each.nextInFocusChain()
+    def _inside(self, root: QWidget) -> list[QWidget]:
+        """Give a part and all in it as they were made, and the links of each chain in its order."""
+        # Walking along Qt's own chain ties every widget to the one before it in Python: all that
+        # is tied to one that goes can't be used any more, and never goes itself.
+        found = [root, *root.findChildren(QWidget)]
+        for each in tuple(found):
+            for one, other in pairwise(getattr(each, "tab_chain", ())):
+                if one in found and other in found:
+                    found.remove(other)
+                    found.insert(found.index(one) + 1, other)
+        return found
 
 
 def _bring_into_sight(widget: QWidget) -> None:

@@ -1,7 +1,6 @@
 """Blanks in sentences that stand above the side; a note below says what is not taken."""
 
 from collections.abc import Callable
-from itertools import pairwise
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QPainter, QPaintEvent
@@ -23,6 +22,7 @@ class BlankForm(QWidget):
     """Whoever derives from it makes the blanks and the sentences.
 
     entered: Enter was pressed, and all that was typed is taken. resized: it is higher or lower.
+    tab_chain: what Tab leaves for it, its blanks, and where Tab goes behind them.
     """
 
     entered = Signal()
@@ -31,6 +31,7 @@ class BlankForm(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.blanks: dict[str, Blank] = {}
+        self.tab_chain: tuple[QWidget, ...] = ()
         self._note = Note()
         self._words = Words()
         self._has_entered = False
@@ -45,9 +46,7 @@ class BlankForm(QWidget):
 
     def in_tab_order(self, before: QWidget, after: QWidget) -> None:
         """Let Tab go from what stands before through the blanks to what stands after."""
-        chain = [before, *self.blanks.values(), after]
-        for one, other in pairwise(chain):
-            QWidget.setTabOrder(one, other)
+        self.tab_chain = (before, *self.blanks.values(), after)
 
     def height_at(self, width: int) -> int:
         """Return how high all of it is."""

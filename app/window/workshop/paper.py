@@ -112,7 +112,10 @@ class TickBox(QAbstractButton):
 
 
 class Paper(QScrollArea):
-    """Shows one part. edited: an edit, and what it merges with. before: what Tab leaves for it."""
+    """Shows one part. edited: an edit, and what it merges with. before: what Tab leaves for it.
+
+    tab_chain: that and all blanks, in the order in which Tab goes on.
+    """
 
     edited = Signal(object, str)
 
@@ -137,7 +140,7 @@ class Paper(QScrollArea):
         self._refused: set[str] = set()
         self._shape: object = None
         self._wanted = ""
-        self._order: list[QWidget] = []
+        self.tab_chain: list[QWidget] = []
         self.before: QWidget | None = None
 
     # Showing.
@@ -168,7 +171,7 @@ class Paper(QScrollArea):
         at = self.verticalScrollBar().value()
         self._blanks, self._boxes, self._notes, self._lines = {}, {}, {}, {}
         self._refused.clear()
-        self._order = [self.before] if self.before is not None else []
+        self.tab_chain = [self.before] if self.before is not None else []
         for part in self._lasting.values():
             part.hide()
             part.setParent(self)
@@ -184,8 +187,6 @@ class Paper(QScrollArea):
         column.addStretch(1)
         self.setWidget(body)
         body.show()
-        for one, other in pairwise(self._order):
-            QWidget.setTabOrder(one, other)
         self.verticalScrollBar().setValue(at)
         self._say_findings()
         self.focus(focused)
@@ -251,7 +252,7 @@ class Paper(QScrollArea):
             part = self._lasting[type(item)]
             column.addWidget(part)
             part.show()
-            self._order.append(part)
+            self.tab_chain.append(part)
 
     def _add_title(self, column: QVBoxLayout, item: Title) -> None:
         holder = QWidget()
@@ -328,7 +329,7 @@ class Paper(QScrollArea):
         taken = partial(self._take, field.name)
         if field.is_tick:
             self._boxes[field.name] = TickBox(field, taken)
-            self._order.append(self._boxes[field.name])
+            self.tab_chain.append(self._boxes[field.name])
             return self._boxes[field.name]
         read = partial(self._read, field.name)
         if field.is_list:
@@ -347,7 +348,7 @@ class Paper(QScrollArea):
             blank.setAlignment(Qt.AlignmentFlag.AlignRight)
         blank.tell_refused(partial(self._refuse, line))
         self._blanks[field.name] = blank
-        self._order.append(blank)
+        self.tab_chain.append(blank)
         return blank
 
     def _flow(self, acts: Iterable[Act]) -> QWidget:
@@ -361,7 +362,7 @@ class Paper(QScrollArea):
         for act in acts:
             word = KeyWord(act.text, partial(self._do, act))
             flow.addWidget(_lowered(word))
-            self._order.append(word)
+            self.tab_chain.append(word)
 
     def _add_note(self, column: QVBoxLayout, line: str) -> None:
         self._notes[line] = Note()

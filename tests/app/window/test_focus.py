@@ -1,11 +1,13 @@
 """Where Tab goes and that it is seen: in every view each stop has a name and a frame of its own."""
 
+import gc
 from collections.abc import Callable
 
 import pytest
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QAccessible, QColor, QImage
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
+from shiboken6 import isValid
 
 from app.document import Document
 from app.window.main import MainWindow
@@ -175,6 +177,24 @@ def differing(one: QImage, other: QImage) -> list[tuple[str, str]]:
                     if len(found) > 4000:
                         return found
     return found
+
+
+def test_going_round_keeps_nothing_of_what_is_put_away(window: MainWindow) -> None:
+    def unusable() -> int:
+        gc.collect()
+        return sum(isinstance(each, QWidget) and not isValid(each) for each in gc.get_objects())
+
+    def to_and_fro() -> None:
+        for item in window.wall.wall.rows[0].blocks[1:4]:
+            click(window.wall, window.wall.item_rect(item).center())
+            for which in ("b", Key.Key_Tab, Key.Key_Escape, "e", Key.Key_Tab, Key.Key_Escape):
+                key(at(), which)
+                settle()
+
+    to_and_fro()
+    before = unusable()
+    to_and_fro()
+    assert unusable() == before
 
 
 # The frames, and what is said.
