@@ -1,10 +1,15 @@
-"""What keeps a window's work from being lost: copies, their offer, and what a crash leaves."""
+"""What keeps a window's work from being lost: copies, their offer, and what a crash leaves.
+
+It also sees to it that a window that is open for days takes no more memory than it needs.
+"""
 
 from pathlib import Path
 
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QAction, QGuiApplication, QKeySequence
 
 from app.crash import WHOLE, last_report
+from app.free_memory import give_back
 from app.paths import rescue_folder
 from app.window.autosave import Autosave
 from app.window.main import MainWindow
@@ -13,6 +18,7 @@ from app.words import recovery as say
 from app.words.keys import key_text
 
 REPORT_KEY = "Ctrl Shift C"
+GIVE_BACK_MILLISECONDS = 60_000
 
 
 class Keeper:
@@ -27,6 +33,9 @@ class Keeper:
         action.setShortcut(QKeySequence(REPORT_KEY.replace(" ", "+")))
         action.triggered.connect(lambda _=False: self.copy_report())
         window.addAction(action)
+        self.tidying = QTimer(window, interval=GIVE_BACK_MILLISECONDS)
+        self.tidying.timeout.connect(give_back)
+        self.tidying.start()
 
     def copy_report(self) -> None:
         """Put what others are told of the last fault on the clipboard, and say what is in it."""

@@ -263,7 +263,7 @@ def _floor(book: Book, pieces: list[Piece]) -> Iterator[str]:
     for job in book.jobs:
         for segment in job.segments:
             mine = [p for p in pieces if p.job is job and segment in p.segments]
-            yield from _stand(book, segment, mine, taken)
+            _stand(book, segment, mine, taken)
     for place in book.places:
         for booking in place.bookings:
             if booking.area_m2 is not None:
@@ -281,7 +281,7 @@ def _stand(
     segment: Segment,
     mine: list[Piece],
     taken: dict[PlaceId, list[tuple[datetime, datetime, float]]],
-) -> Iterator[str]:
+) -> None:
     works = [p for p in mine if isinstance(p.step, Stage) and p.is_itself]
     loads = [p for p in mine if isinstance(p.step, Gate) and p.step.gate is GateKind.LOADING]
     if not works or segment.stored_elsewhere:

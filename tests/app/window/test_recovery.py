@@ -51,6 +51,17 @@ def opened(bare_window: MainWindow, keeper: Keeper, path: Path) -> MainWindow:
     return bare_window
 
 
+def test_a_window_that_stays_open_gives_free_memory_back(
+    bare_window: MainWindow, data_folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    given: list[int] = []
+    monkeypatch.setattr("app.window.keeper.give_back", lambda: given.append(1))
+    tidying = Keeper(bare_window, data_folder).tidying
+    assert tidying.isActive()
+    tidying.timeout.emit()
+    assert given
+
+
 def list_of(keeper: Keeper) -> list[Path]:
     folder = rescue_folder(keeper.autosave._folder.parent)
     return sorted(folder.glob("*")) if folder.is_dir() else []
