@@ -159,6 +159,16 @@ def test_a_border_takes_an_opening_that_holds_all_of_it() -> None:
     assert ends(grid, road, "2026-03-02 15:00") == [at("2026-03-03 09:30")]
 
 
+def test_a_border_that_opens_as_the_clock_of_the_grid_begins_holds_all_of_it() -> None:
+    """Open from midnight to midnight: who is there at 1:00 for 30 minutes is over it at 1:30."""
+    grid = grid_from("2026-03-01 00:00", 10)
+    hours = (a_shift("00:00", "00:00", days=tuple(range(7)), breaks=()),)
+    road = a_road(grid, a_leg(LegKind.BORDER, minutes=30, opens=hours))
+
+    assert ends(grid, road, "2026-03-01 00:00") == [at("2026-03-01 00:30")]
+    assert ends(grid, road, "2026-03-01 01:00") == [at("2026-03-01 01:30")]
+
+
 def test_a_crane_inside_works_only_while_both_site_and_crane_are_open() -> None:
     grid = grid_from("2026-03-01 00:00", 10)
     window = a_window(access=(a_shift("08:00", "12:00", breaks=()),))

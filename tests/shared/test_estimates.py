@@ -388,6 +388,9 @@ def test_a_sum_has_the_ends_of_its_figures() -> None:
     both = worth("CP148/(PT13a*PT14/100)")
     assert both.low == Fraction(2) / (18 * Fraction("0.7"))
     assert both.high == Fraction(3) / 9
+    # Forty minutes are three quarters of an hour, rounded up.
+    hours = worth("quarters(2/3)")
+    assert (hours.low, hours.likely, hours.high) == (Fraction(3, 4),) * 3
     with pytest.raises(ValueError, match="CP1"):
         worth("CP1 +")
 

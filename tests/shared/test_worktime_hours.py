@@ -347,6 +347,18 @@ def test_too_little_working_time_in_five_years_is_told() -> None:
         add_working(_workshop(), start, 6 * 366 * 8 * HOUR)
 
 
+def test_the_last_day_of_five_years_is_still_looked_at() -> None:
+    """Five calendar years hold 1826 days at least: overtime on the last day of 2030 is in them."""
+    start, end = _wall("2026-01-01 00:00"), _wall("2030-12-31 12:00")
+    last = Span(start=end - timedelta(hours=1), end=end)
+    only = WorkCalendar(zone="Europe/London", shifts=(), extra=(last,))
+
+    assert add_working(only, start, HOUR) == end
+    first = Span(start=start, end=start + timedelta(hours=1))
+    only = WorkCalendar(zone="Europe/London", shifts=(), extra=(first,))
+    assert subtract_working(only, _wall("2031-01-01 00:00"), HOUR) == start
+
+
 def test_nonsense_is_refused() -> None:
     start = _wall("2026-06-08 08:00")
     with pytest.raises(ValueError, match="negative"):

@@ -2,7 +2,7 @@
 
 from itertools import pairwise
 
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from scheduler.check.openings import Openings, Pairs, common, less, union
@@ -29,6 +29,7 @@ def is_in_order(pairs: Pairs) -> bool:
 
 
 @given(stretches(), stretches())
+@example(((5, 6),), ((1, 2),))
 def test_what_two_have_in_common_and_what_one_has_more(one: Pairs, other: Pairs) -> None:
     assert quarters(common(one, other)) == quarters(one) & quarters(other)
     assert quarters(less(one, other)) == quarters(one) - quarters(other)
