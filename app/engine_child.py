@@ -4,6 +4,7 @@ The lines are described in shared/files/ENGINE.md. Standard input is read in the
 solving goes on in a thread beside it; the process ends when its input does.
 """
 
+import gc
 import json
 import mmap
 import os
@@ -369,8 +370,6 @@ class Child:
                 self._tell_trouble(ask, done.exception())
         finally:
             self._asks.remove(ask)
-            if not self._asks:
-                give_back()
 
     def _tell_trouble(self, ask: Ask, trouble: BaseException | None) -> None:
         if isinstance(trouble, Refused):
@@ -432,33 +431,51 @@ def main() -> int:
     lines = Lines(_own_stdout())
     sys.stdin.reconfigure(encoding="utf-8", errors="replace")  # type: ignore[union-attr]
     child = Child(lines, leave=os._exit)
-    _beat(lines, child)
+    Beat(lines, child).start()
     _warm()
+    # What was loaded stays, and need not be looked through for garbage again and again.
+    gc.freeze()
     child.is_loading = False
     child.serve(sys.stdin)
     _leave_soon()
     return 0
 
 
-def _beat(lines: Lines, child: Child) -> None:
-    """Say every second that it is there, while it loads and while somebody waits for an answer.
+class Beat:
+    """What it does every second beside its answers."""
 
-    Without memory it leaves: a thread that has none to begin with is waited for forever.
-    """
+    def __init__(self, lines: Lines, child: Child) -> None:
+        self._lines, self._child = lines, child
+        self._has_worked = False
 
-    def beat() -> None:
-        while True:
-            if child.is_loading or child.is_busy:
-                if not _has_room():
-                    child.leave_without_memory()
-                try:
-                    lines.say("beat")
-                except (OSError, ValueError):
-                    # Nobody is there to hear it; the end of the input ends the process.
-                    return
+    def start(self) -> None:
+        """Do it from now on, in a thread of its own."""
+        threading.Thread(target=self._go_on, daemon=True).start()
+
+    def _go_on(self) -> None:
+        while self.once():
             pause(_BEAT_SECONDS)
 
-    threading.Thread(target=beat, daemon=True).start()
+    def once(self) -> bool:
+        """Say that it is there, while it loads or somebody waits; return whether anybody hears it.
+
+        Without memory it leaves: a thread that has none to begin with is waited for forever. Once
+        nobody waits, what the answers left of memory is given back.
+        """
+        if not (self._child.is_loading or self._child.is_busy):
+            if self._has_worked:
+                give_back()
+            self._has_worked = False
+            return True
+        self._has_worked = True
+        if not _has_room():
+            self._child.leave_without_memory()
+        try:
+            self._lines.say("beat")
+        except (OSError, ValueError):
+            # Nobody is there to hear it; the end of the input ends the process.
+            return False
+        return True
 
 
 def _has_room() -> bool:

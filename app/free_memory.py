@@ -1,13 +1,21 @@
-"""Memory that is free and kept by the C library: a long day of large answers makes more of it."""
+"""Memory that nobody needs any more: a long day of large answers makes more and more of it."""
 
 import ctypes
+import gc
 import sys
 from collections.abc import Callable
 from functools import cache
 
 
-def give_back() -> None:
-    """Give it back to the system where the library can (glibc); it takes some milliseconds."""
+def give_back(*, of_all_ages: bool = True) -> None:
+    """Look for rings that nothing holds, and give what is free back to the system.
+
+    The program hardly ever looks for old rings by itself (see `app/__main__.py`), and the C library
+    keeps what is free in pieces unless it is asked (glibc can be).
+
+    of_all_ages: else only those made lately, which takes no more than some milliseconds.
+    """
+    gc.collect(2 if of_all_ages else 1)
     trim = _trim()
     if trim is not None:
         trim(0)

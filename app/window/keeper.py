@@ -34,7 +34,7 @@ class Keeper:
         action.triggered.connect(lambda _=False: self.copy_report())
         window.addAction(action)
         self.tidying = QTimer(window, interval=GIVE_BACK_MILLISECONDS)
-        self.tidying.timeout.connect(give_back)
+        self.tidying.timeout.connect(lambda: give_back(of_all_ages=False))
         self.tidying.start()
 
     def copy_report(self) -> None:

@@ -1,15 +1,19 @@
 """Memory that was large once: given back to the system, by the engine's child when it rests."""
 
+import gc
+import json
 import os
 import platform
-import queue
 import subprocess
 import sys
+from collections.abc import Iterator
+from weakref import ref
 
 import pytest
 
 from app import engine_child
-from tests.app.test_engine_child import Engine, Talk, ask
+from app.free_memory import give_back
+from tests.app.test_engine_child import Engine, Talk, ask, kinds
 
 HOLED = """
 from pathlib import Path
@@ -39,8 +43,45 @@ def test_what_lies_free_below_something_kept_is_given_back() -> None:
     assert full - now > 80e6
 
 
-def test_the_child_gives_back_once_nobody_waits(monkeypatch: pytest.MonkeyPatch) -> None:
-    talk, waits = Talk(Engine()), queue.SimpleQueue[bool]()
-    monkeypatch.setattr(engine_child, "give_back", lambda: waits.put(talk.child.is_busy))
-    talk.hold(ask(1))
-    assert waits.get(timeout=10) is False
+def test_rings_are_looked_for_at_every_age_or_among_the_young() -> None:
+    old = Ring()
+    gc.collect()
+    young = Ring()
+    gone = [ref(old), ref(young)]
+    del old, young
+    give_back(of_all_ages=False)
+    assert [is_there() is None for is_there in gone] == [False, True]
+    give_back()
+    assert [is_there() is None for is_there in gone] == [True, True]
+
+
+class Ring:
+    """Holds itself."""
+
+    def __init__(self) -> None:
+        self.me = self
+
+
+def test_the_child_gives_back_once_after_work_and_not_while_it_works(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    engine = Engine(waits=True)
+    talk, given = Talk(engine), []
+    monkeypatch.setattr(engine_child, "give_back", lambda: given.append(talk.child.is_busy))
+    talk.child.is_loading = False
+    beat = engine_child.Beat(engine_child.Lines(talk.out), talk.child)
+
+    def lines() -> Iterator[str]:
+        assert beat.once()
+        yield json.dumps(ask(1)) + "\n"
+        engine.began.wait(10)
+        assert beat.once()
+        assert not given
+        yield '{"kind": "cancel", "id": 1}\n'
+        yield from talk.until_over([])
+        assert beat.once()
+        assert beat.once()
+
+    talk.child.serve(lines())
+    assert given == [False]
+    assert "beat" in kinds([json.loads(line) for line in talk.out.getvalue().splitlines()])

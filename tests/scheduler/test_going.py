@@ -122,6 +122,9 @@ class TestMeans:
         assert placed(out).trips == (0,)
         held(problem)
         held(out)
+        both_out = replace(problem, rooms=(Room(capacity=2, busy=((8, 9, 2),)),))
+        one_out = replace(problem, rooms=(Room(capacity=2, busy=((8, 9, 1),)),))
+        assert (placed(both_out).trips, placed(one_out).trips) == ((0,), (1,))
 
 
 class TestCranes:

@@ -54,12 +54,14 @@ def opened(bare_window: MainWindow, keeper: Keeper, path: Path) -> MainWindow:
 def test_a_window_that_stays_open_gives_free_memory_back(
     bare_window: MainWindow, data_folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    given: list[int] = []
-    monkeypatch.setattr("app.window.keeper.give_back", lambda: given.append(1))
+    given: list[bool] = []
+    monkeypatch.setattr(
+        "app.window.keeper.give_back", lambda *, of_all_ages: given.append(of_all_ages)
+    )
     tidying = Keeper(bare_window, data_folder).tidying
     assert tidying.isActive()
     tidying.timeout.emit()
-    assert given
+    assert given == [False]
 
 
 def list_of(keeper: Keeper) -> list[Path]:

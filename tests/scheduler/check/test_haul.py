@@ -15,6 +15,7 @@ from tests.builders import a_fact, a_leg, at
 from tests.scheduler.check.change import Change, Pair, moved, named, person_changed, trip_changed
 from tests.scheduler.check.haul import PARTS, haul_book, haul_plan, laid
 from tests.scheduler.check.haul_breaks import (
+    IN_LONDON,
     HAUL,
     busy,
     driven_by_mia,
@@ -167,6 +168,28 @@ def test_leave_before_and_after_a_journey_keeps_nobody_from_it() -> None:
         return person_changed(book, "ivo", leave=tuple(away)), plan
 
     assert shifted(gone) == set()
+
+
+@pytest.mark.parametrize("name", ["To the quay", ""])
+def test_a_ban_names_its_leg_as_the_book_does(name: str) -> None:
+    change = leg(0, shares=IN_LONDON, name=name)
+    book, plan = lorry(abnormal=True)(*change(haul_book(), haul_plan(haul_book())))
+
+    (ban,) = (dict(each.facts) for each in check(book, plan).breaches if each.rule == "ban")
+
+    assert ban["leg"] == (name or "drive")
+
+
+@pytest.mark.parametrize(("minutes", "needed"), [(0, 15), (10, 15), (16, 30)])
+def test_a_short_way_by_its_minutes_is_a_quarter_at_the_wheel_at_least(
+    minutes: int, needed: int
+) -> None:
+    change = leg(0, driving_minutes=None, minutes=minutes)
+    book, plan = change(haul_book(), haul_plan(haul_book()))
+
+    (told,) = (dict(each.facts) for each in check(book, plan).breaches)
+
+    assert (told["done_minutes"], told["needed_minutes"]) == (240, needed)
 
 
 def test_rules_that_nobody_knows_are_not_judged() -> None:

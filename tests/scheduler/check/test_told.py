@@ -57,6 +57,7 @@ def test_a_running_stage_is_its_remaining_hours_from_now() -> None:
     plan = _as_of(chain_plan(book), at("2027-03-02 10:00"))
 
     assert named(book, plan) == {("duration", "carve")}
+    assert named(book, moved(plan, "carve", end=at("2027-03-02 15:00"))) == {("duration", "carve")}
     assert check(book, moved(plan, "carve", end=at("2027-03-02 16:00"))).sound
 
 
@@ -143,7 +144,9 @@ def test_a_running_stage_of_nobody_known_may_go_on_later() -> None:
     plan = _as_of(chain_plan(book), at("2027-03-02 08:00"))
 
     assert check(book, plan).sound
-    assert named(book, moved(plan, "carve", end=at("2027-03-02 13:00"))) == {("duration", "carve")}
+    # By noon it is an hour short; a quarter past 17:00 nobody works.
+    for end in ("2027-03-02 12:00", "2027-03-02 13:00", "2027-03-02 17:15"):
+        assert named(book, moved(plan, "carve", end=at(end))) == {("duration", "carve")}
 
 
 def test_a_running_stage_of_unknown_rest_is_not_judged() -> None:
