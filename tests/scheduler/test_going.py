@@ -206,6 +206,21 @@ class TestRests:
         held(tight)
 
 
+class TestCrews:
+    def test_who_is_away_with_one_journey_is_not_there_for_another(self) -> None:
+        options = (a_going(5, 8, 8, crew=(0,)), a_going(9, 12, 12, crew=(0,), in_time=False))
+        aims = tuple(JobAim(lasts=(at,), latest=5, trip=Trip(options=options)) for at in (0, 1))
+        stages = (elapsed(1), elapsed(1, job=1))
+        problem = Problem(horizon=HORIZON, stages=stages, workers=(ANYBODY,), jobs=aims)
+        two = replace(options[0], away=((1, 5, 8),))
+        others = replace(aims[1], trip=Trip(options=(two,)))
+        apart = replace(problem, workers=(ANYBODY, ANYBODY), jobs=(aims[0], others))
+
+        assert sorted(placed(problem).trips) == [0, 1]
+        assert placed(apart).trips == (0, 0)
+        held(problem)
+
+
 class TestLoadAndGo:
     """A loaded lorry that may not stand: loading ends no longer before than it may."""
 

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from scheduler.model.alone import alone, generous
 from scheduler.normalise import Normal
+from scheduler.normalise.climate_walk import Walk
 from scheduler.problem import Edge, Table, Wait
 from scheduler.reasons import Reason
 from shared.book import Abrade, Book, FactKind, Kind, PlaceKind, Reading, Stage
@@ -181,6 +182,16 @@ def test_what_is_done_cures_from_its_end_where_it_was_done() -> None:
 
     assert _release(in_bay) == done + timedelta(hours=84)
     assert _release(anywhere) == done + timedelta(hours=96)
+
+
+def test_what_is_done_has_cured_to_the_second() -> None:
+    """Two days at the temperature that the cure is written for, from any second on."""
+    skin, done = a_skin(places=("bay",)), at("2026-01-05 07:10") + timedelta(seconds=1)
+    walk = Walk(in_air(a_book_of(skin), warmth(20)))
+
+    ready = walk.cured(skin, PlaceId("bay"), done, done + timedelta(days=9))
+
+    assert ready == done + timedelta(hours=48)
 
 
 def _warm_half_day(place: str) -> tuple[Reading, ...]:

@@ -15,8 +15,8 @@ from tests.builders import a_fact, a_leg, at
 from tests.scheduler.check.change import Change, Pair, moved, named, person_changed, trip_changed
 from tests.scheduler.check.haul import PARTS, haul_book, haul_plan, laid
 from tests.scheduler.check.haul_breaks import (
-    IN_LONDON,
     HAUL,
+    IN_LONDON,
     busy,
     driven_by_mia,
     journey,

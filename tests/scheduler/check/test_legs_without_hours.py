@@ -123,6 +123,26 @@ def test_others_have_the_site_for_a_while() -> None:
     assert wrong(book, put_up(plan, "18 09:00")) == {"leg"}
 
 
+def test_what_takes_no_time_waits_for_the_site_to_open_all_the_same() -> None:
+    """Three hours later than usual they are there at 11:00, an hour after the site has shut."""
+    nothing = changed(person_hours=Decimal(0))
+    book = with_legs(delivery_book(), leg3=a_leg(LegKind.DRIVE, 300), leg4=nothing)
+
+    def over(end: str) -> Plan:
+        back = at(f"2027-03-{end}") + timedelta(hours=5)
+        ends = ("16 15:45", "16 16:15", "17 06:00", "17 11:00", end)
+        return trip_changed(
+            delivery_plan(book),
+            end=at(f"2027-03-{end}"),
+            legs=leg_times("16 14:15", *ends),
+            back=back,
+            free=back + timedelta(hours=11),
+        )
+
+    assert wrong(book, over("18 08:00")) == set()
+    assert wrong(book, over("17 11:00")) == {"leg"}
+
+
 @pytest.mark.parametrize(("hours", "over"), [("12", "18 08:15"), ("0", "17 08:30")])
 def test_the_next_leg_waits_for_a_cure(hours: str, over: str) -> None:
     book = delivery_book()

@@ -221,6 +221,22 @@ def test_without_a_sailing_there_is_no_way() -> None:
     assert found.trouble(only(found)) is Trouble.NO_SAILING
 
 
+def test_who_is_late_may_take_what_sails_in_the_four_weeks_after_the_window() -> None:
+    """Half a day before they are over is in them, half a day after isn't; no source."""
+    in_time, late, too_late = (
+        sails(DAY.end + off, DAY.end + off + HOUR, price=price)
+        for off, price in (
+            (-6 * HOUR, 100),
+            (timedelta(days=27, hours=12), 200),
+            (timedelta(days=28, hours=12), 300),
+        )
+    )
+    sea = a_leg(LegKind.SAILING, 0, departures=(in_time, late, too_late))
+    found = delivery(journey(drive(60), sea, inside(LegKind.UNLOAD, 60)), DAY)
+
+    assert [int(each.price) for each in found.choices] == [100, 200]
+
+
 @pytest.mark.parametrize("days", [0, 1, 2, 13])
 def test_work_that_sets_for_days_before_the_window_is_reached_by_an_early_sailing(
     days: int,
