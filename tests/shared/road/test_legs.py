@@ -134,6 +134,9 @@ def test_a_search_is_watched_and_stops_when_the_watcher_raises() -> None:
     with pytest.raises(_Enough):
         departures(long, at(LONDON, "2027-03-19T06:00"), longest=timedelta(days=4), watch=watch)
     assert all(0 < looked <= of == 4 * 96 for looked, of in told)
+    # Every departure that is looked at in vain brings the end nearer.
+    assert told == sorted(told)
+    assert told[0] < told[-1]
 
 
 def test_the_same_question_is_answered_from_what_was_found() -> None:

@@ -4,7 +4,7 @@ One thing is waited for at most: there nothing hides in a wait, and the bound ha
 """
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 from itertools import pairwise
 
 import pytest
@@ -18,7 +18,7 @@ from shared.road.legs import Leg, Work
 from shared.road.machine import Machine
 from shared.road.quarters import floor_quarter, instant_of
 from shared.road.rules import rule_set
-from shared.road.world import World
+from shared.road.world import FAR, World
 from tests.shared.road.trips import LONDON, at, drive, ferry, trip, work
 
 SIX = at(LONDON, "2027-04-12T06:00")
@@ -63,6 +63,10 @@ TIGHT: dict[str, tuple[int, tuple[Leg, ...]]] = {
         20,
         (_opens(4, "09:00 09:30", "10:00 12:00", whole=True),),
     ),
+    "all at once, and hours an hour later too short for it": (
+        24,
+        (_opens(4, "10:00 10:30", "11:00 13:00", whole=True),),
+    ),
     "all at once, and more behind it": (
         20,
         (drive(4), _opens(4, "06:00 07:30", "09:00 11:00", whole=True), drive(4)),
@@ -80,6 +84,19 @@ def test_where_one_thing_is_waited_for_at_most_the_bound_is_the_arrival(name: st
 def test_long_days_that_are_used_up_make_the_bound_later() -> None:
     """Art. 6(1): nine hours with a break, nine of rest, and the tenth hour."""
     assert_tight(Driver(as_of=SIX, extensions=2), 39 + 36 + 4, drive(40))
+
+
+def test_a_week_that_turns_gives_two_long_days_and_no_more() -> None:
+    """Art. 6(1), a quarter before 0:00 UTC: of thirty hours two tens leave more than a nine.
+
+    Three nights of nine hours, and three breaks, because four days drive 4 h 30 without one.
+    """
+    leaves = at(LONDON, "2027-04-12T00:45")
+    quarters = 120 + 3 * 36 + 3 * 3
+
+    used = trip(Driver(as_of=leaves, extensions=2), drive(120))
+
+    assert bound_of(used, quarters, leaves) == quarters
 
 
 def test_hours_of_the_week_that_are_used_up_make_the_bound_wait_for_the_next() -> None:
@@ -200,6 +217,23 @@ def test_who_is_in_the_lane_when_a_ship_leaves_waits_for_the_next() -> None:
     assert found - first == 17
 
 
+def test_what_was_begun_in_one_opening_is_not_over_in_the_next() -> None:
+    """Six hours and a quarter of work have a break, Directive 2002/15/EC Art. 5."""
+    asked = trip(Driver(as_of=SIX), _opens(25, "06:00 12:15", "13:00 20:00", whole=True))
+    first = floor_quarter(SIX)
+    world, machine = World(asked.journey, SIX, instant_of(first + 60)), Machine(LAW)
+    begun = world.entry(0, first)
+    assert begun is not None
+    state, goes_on = LAW.begin(asked.drivers, first), world.onward(begun, first + 1)
+    assert goes_on is not None
+    (worked,) = machine.worked(machine.number(state))
+
+    bound = Bound(world, machine, first + 60)
+
+    assert bound.arrival(begun, machine.number(state), first, 1) == first + 7 * 4 + 26
+    assert bound.arrival(goes_on, worked, first + 1, 1) == FAR
+
+
 def test_what_is_past_is_over_when_it_is_asked_about() -> None:
     """A goal before the end, and somebody on a leg behind it."""
     journey = replace(trip(Driver(as_of=SIX), drive(4), drive(4), drive(4)).journey, goal=1)
@@ -225,9 +259,9 @@ def assert_tight(driver: Driver, quarters: int, *legs: Leg) -> None:
     assert bound_of(asked, quarters) == quarters
 
 
-def bound_of(asked: Trip, until: int) -> int:
-    first = floor_quarter(SIX)
-    world = World(asked.journey, SIX, instant_of(first + until))
+def bound_of(asked: Trip, until: int, leaves: datetime = SIX) -> int:
+    first = floor_quarter(leaves)
+    world = World(asked.journey, leaves, instant_of(first + until))
     machine = Machine(law_of(asked.rules, asked.drivers))
     state = machine.number(machine.law.begin(asked.drivers, first))
     place = world.entry(0, first)
