@@ -18,6 +18,7 @@ from shared.road.legs import Leg, Work
 from shared.road.machine import Machine
 from shared.road.quarters import floor_quarter, instant_of
 from shared.road.rules import rule_set
+from shared.road.state import RESTED, State
 from shared.road.world import FAR, World
 from tests.shared.road.trips import LONDON, at, drive, ferry, trip, work
 
@@ -172,6 +173,64 @@ def test_a_long_day_that_was_begun_is_not_the_one_that_is_left(
     assert law.least(state, Need(driving, 0, 0, 0)) == quarters
 
 
+@pytest.mark.parametrize(("used", "rest"), [(0, 36), (2, 36), (3, 44)])
+def test_the_night_of_who_begins_rested_is_nine_hours_three_times(used: int, rest: int) -> None:
+    """Art. 8(4): three reduced rests between two weekly ones; 4 h 30 and 45 minutes as ever."""
+    rested = Driver(as_of=SIX, clock=-1, reductions=used)
+
+    assert_tight(rested, 60 + 2 * 3 + rest, drive(60))
+
+
+@pytest.mark.parametrize(
+    ("had", "ends"), [(34, False), (35, True), (36, False), (42, False), (43, True)]
+)
+def test_a_rest_ends_at_nine_hours_or_at_eleven_and_between_them_who_is_rested_waits(
+    had: int, *, ends: bool
+) -> None:
+    """Art. 4(g) knows these two lengths; one course for each wait, no source."""
+    news = LAW.rested(_worn(driven=36, clock=40 + had, resting=had), sea_ahead=False)
+
+    assert (RESTED in {each.clock for each in news}) == ends
+
+
+@pytest.mark.parametrize(("had", "used"), [(10, 3), (36, 3), (40, 0)])
+def test_a_rest_that_can_be_no_reduced_one_goes_on_to_eleven_hours(had: int, used: int) -> None:
+    """Art. 8(2) and (4), after nine hours at the wheel: none is left, or it ran past nine hours."""
+    state = _worn(driven=36, clock=40 + had, resting=had, extensions=2, reductions=used)
+
+    assert LAW.least(state, Need(4, 0, 0, 0)) == (44 - had) + 4
+
+
+def test_two_quarters_more_of_a_rest_are_the_first_part_of_a_split_one() -> None:
+    """Art. 4(g): three hours, then nine, are a regular daily rest; here no reduced one is left."""
+    state = _worn(driven=20, unbroken=2, clock=33, resting=10, extensions=2, reductions=3)
+
+    # What is left of the nine hours at the wheel, the night, and nine more with their break.
+    assert LAW.least(state, Need(16 + 36, 0, 0, 0)) == 2 + 16 + 36 + 18 + 3 + 18
+
+
+def test_nine_hours_after_the_first_part_use_up_no_reduced_rest() -> None:
+    """Art. 4(g): the night after it is a regular one, the next the last of the reduced ones."""
+    state = _worn(driven=36, unbroken=18, clock=51, parted=1, extensions=2, reductions=2)
+
+    assert LAW.least(state, Need(36 + 4, 0, 0, 0)) == 36 + (18 + 3 + 18) + 36 + 4
+
+
+def test_a_long_day_that_is_left_can_be_this_one_and_its_breaks_are_counted_so() -> None:
+    """Art. 6(1): this one goes on for 15, a break, 18; the next for 18, a break, 16.
+
+    Nine hours here and the ten hours in the next would ask for a break more.
+    """
+    state = _worn(driven=6, unbroken=3, clock=9, extensions=1)
+
+    assert LAW.least(state, Need(33 + 34, 0, 0, 0)) == (15 + 3 + 18) + 36 + (18 + 3 + 16)
+
+
+def test_what_the_week_before_leaves_of_ninety_hours_makes_the_bound_wait_for_the_next() -> None:
+    """Art. 6(3): fifty and forty; the week turns at 0:00 UTC, Monday 1:00 in London in summer."""
+    assert_tight(Driver(as_of=SIX, week=160, week_before=200), (6 * 24 + 19) * 4 + 4, drive(4))
+
+
 @pytest.mark.parametrize(("at_sea", "quarters"), [(60, 60), (61, 61 + 36)])
 def test_fifteen_hours_of_a_day_are_left_of_the_shortest_rest(at_sea: int, quarters: int) -> None:
     """Art. 8(2): a rest of nine hours at least is complete within twenty-four."""
@@ -248,6 +307,12 @@ def test_what_is_past_is_over_when_it_is_asked_about() -> None:
 
     assert bound.arrival(place, state, first + 8, world.goal) == first + 8
     assert bound.arrival(place, state, first + 8, 3) == first + 12
+
+
+def _worn(**of_state: int) -> State:
+    """A driver on the way, all of whose work was at the wheel, with breaks enough for it."""
+    state: State = LAW.begin((Driver(as_of=SIX),), floor_quarter(SIX))
+    return state._replace(worked=of_state["driven"], pauses=3, **of_state)
 
 
 def assert_tight(driver: Driver, quarters: int, *legs: Leg) -> None:

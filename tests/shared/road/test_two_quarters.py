@@ -36,6 +36,21 @@ def test_thirty_hours_hold_twenty_one_of_both_and_then_nine_of_rest(
     assert LAW.least(begun(), Need(driving, other, 0, 0)) == quarters
 
 
+@pytest.mark.parametrize(("at_stand", "quarters"), [(4, 4), (5, 5 + 36)])
+def test_of_twenty_one_hours_twenty_are_gone(at_stand: int, quarters: int) -> None:
+    """Art. 8(5), as above."""
+    assert LAW.least(begun()._replace(clock=80), Need(0, at_stand, 0, 0)) == quarters
+
+
+@pytest.mark.parametrize(("driving", "quarters"), [(4, 4), (5, 5 + 36)])
+def test_two_who_have_begun_their_last_long_days_may_end_them(driving: int, quarters: int) -> None:
+    """Art. 6(1): ten hours twice in a week; of the tenth each has two quarters left."""
+    seat = begun(driven=38, worked=38, pauses=3, extensions=2).first
+    state = begun()._replace(clock=76, first=seat, second=seat)
+
+    assert LAW.least(state, Need(driving, 0, 0, 0)) == quarters
+
+
 @pytest.mark.parametrize(
     ("worked", "pauses", "enough"),
     [(24, 0, True), (25, 1, False), (25, 2, True), (36, 2, True), (37, 2, False), (37, 3, True)],
