@@ -303,6 +303,8 @@ def _total(wall: Wall, row: int, folded: frozenset[JobId]) -> int:
 
 def visible(items: tuple[Item, ...], first: float, last: float) -> tuple[Item, ...]:
     """Return the items of a row, sorted by start, that reach into a stretch of time."""
+    if not items or (first < items[0].end and items[-1].start < last):
+        return items
     high = bisect_left(items, last, key=lambda item: item.start)
     low = bisect_right(items, first, hi=high, key=lambda item: item.end)
     return items[low:high]
