@@ -22,7 +22,7 @@ from shared.book import (
     Stage,
 )
 from shared.orders import Buying, Order, buying
-from shared.orders.days import Road, arrives, order_by
+from shared.orders.days import Road, arrives, first_open, order_by, workshop_days
 from shared.orders.quantities import gross, pack_size, parts_for_store
 from shared.orders.uses import uses_of
 from shared.worktime import DateSpan, DayCalendar, is_working_day
@@ -420,7 +420,10 @@ needs = st.lists(st.tuples(st.integers(0, 200), st.integers(1, 300)), min_size=1
 def test_whatever_is_needed_is_there_on_its_day_and_not_too_old(
     wanted: list[tuple[int, int]], size: int, months: int | None, cap: int | None
 ) -> None:
-    """Every use, replayed one after the other, finds enough of what has come by then."""
+    """Every use, replayed one after the other, finds enough of what has come by then.
+
+    Work on a day on which the workshop is shut could not be brought what the store had no room for.
+    """
     stages = tuple(
         a_use(f"s{number}", f"{tenths / 10:.1f}") for number, (_, tenths) in enumerate(wanted)
     )
@@ -431,7 +434,8 @@ def test_whatever_is_needed_is_there_on_its_day_and_not_too_old(
     )
     book = in_book((a_job(steps=stages), ()), material=material)
     first = date(2026, 3, 2)
-    on = [str(first + timedelta(days=day)) for day, _ in wanted]
+    here = workshop_days(book.workshop)
+    on = [str(first_open(here, first + timedelta(days=day))) for day, _ in wanted]
     found = bought(book, on)
 
     assert found.coming == ()
