@@ -13,7 +13,8 @@ from shared.road.law import RANK_MOST, Law, Need
 
 _WIDTH = 16
 _MOST_STATES, _MOST_LEASTS = 100_000, 1_000_000
-_FIELDS = 4096
+_FIELDS = 1_048_576
+"""More quarters than a journey can have, or weeks, or rests."""
 
 Next = tuple[int, ...]
 Wheels = tuple[tuple[int, int], ...]
@@ -120,10 +121,9 @@ class Machine:
     ) -> int:
         """Give quarters before which so much can't be over."""
         key = (
-            (((self._alike[number] * _FIELDS + driving) * _FIELDS + other) * _FIELDS + idle) * 16
-            + weeks * 2
-            + rests
-        )
+            (((self._alike[number] * _FIELDS + driving) * _FIELDS + other) * _FIELDS + idle) * 4096
+            + weeks
+        ) * 4096 + rests
         found = self._least.get(key)
         if found is None:
             need = Need(driving, other, idle, weeks, rests)

@@ -106,3 +106,24 @@ def test_what_the_least_looks_at_is_shared_by_many_states() -> None:
     _BlindSearch(world, machine, last, last).first(first, begun)
 
     assert len({law.for_least(each) for each in machine.states}) < len(machine.states)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        (Need(0, 0, 1, 8), Need(0, 0, 2, 0)),
+        (Need(8, 0, 0, 0, rests=2), Need(8, 0, 0, 1, rests=0)),
+        (Need(0, 4096, 0, 0), Need(1, 0, 0, 0)),
+        (Need(0, 0, 4096, 0), Need(0, 1, 0, 0)),
+    ],
+)
+def test_what_is_remembered_of_one_need_is_not_taken_for_another(one: Need, other: Need) -> None:
+    """Weeks that may begin, months of work, several rests: each in a field of its own."""
+    trip, leaves = short_world(0)
+    law = law_of(trip.rules, trip.drivers)
+    begun = law.begin(trip.drivers, floor_quarter(leaves))
+    for first, second in ((one, other), (other, one)):
+        machine = Machine(law)
+        state = machine.number(begun)
+        machine.least(state, *first)
+        assert machine.least(state, *second) == law.least(begun, second)
