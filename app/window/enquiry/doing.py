@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
+from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QGuiApplication
 
@@ -19,6 +20,10 @@ from scheduler.enquiring import Taking
 from scheduler.outcome import Outcome
 from shared.book import Standing
 from shared.edits import change_job, let_go
+from shared.ids import JobId
+
+if TYPE_CHECKING:
+    from scheduler.rush.values import Promise
 
 TRIAL_EFFORT = 4
 
@@ -123,15 +128,16 @@ class Doing:
         edited = acting.booked(book, found.rush.job.id, promise)
         tried = replace(edited.book, revision=book.revision)
         request = replace(self.desk.request(), book=tried, effort=TRIAL_EFFORT)
-        self.desk.ask(AskPlan(request=request), partial(self._hear_trial, self.laid.looked_at))
+        hear = partial(self._hear_trial, found.rush.job.id, promise)
+        self.desk.ask(AskPlan(request=request), hear)
 
-    def _hear_trial(self, at: int, outcome: object) -> None:
+    def _hear_trial(self, job: JobId, promise: "Promise", outcome: object) -> None:
         rush, book = self.laid.rush, self.laid.book
         assert isinstance(outcome, Outcome)
-        if rush is None or book is None:
+        if rush is None or book is None or rush.job.id != job:
             return
-        promise, plan = rush.promises[at], outcome.plan
-        self._on_wall(acting.trial_of(book, rush, promise, plan, outcome, self.laid.words))
+        trial = acting.trial_of(book, rush, promise, outcome.plan, outcome, self.laid.words)
+        self._on_wall(trial)
 
     def try_way(self, number: int) -> bool:
         """See a way out on the wall; whether there is one of that number."""

@@ -100,6 +100,8 @@ class Awaying:
 
     def _hear(self, found: object) -> None:
         assert isinstance(found, Answers)
+        if found.absence != self.absence:
+            return  # of another absence, or nobody asks any more
         self.is_busy = False
         self.answers = found
         if found.answers:

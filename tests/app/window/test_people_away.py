@@ -70,6 +70,22 @@ def test_another_figure_tries_another_answer_and_money_can_be_hidden(
     assert not any("costs" in line for e in view.side.panel.entries for line in e.lines)
 
 
+def test_answers_to_what_nobody_asks_any_more_are_not_heard(
+    window: MainWindow, counsel: HandCounsel
+) -> None:
+    key(window.wall, Key.Key_A)
+    keys(focused(), "asta\r")
+    question = counsel.asked[-1]
+    assert isinstance(question, AskAway)
+    awaying = view_of(window).awaying
+    assert awaying.typed is not None
+    awaying.write(replace(awaying.typed, id=""))
+    assert awaying.absence is None
+    counsel.answer(answers_to(question))
+    assert awaying.answers is None
+    assert window.desk.trial is None
+
+
 def test_the_reason_is_written_beside_the_absence(window: MainWindow, counsel: HandCounsel) -> None:
     document = window.desk.document
     assert document is not None
