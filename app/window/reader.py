@@ -1,5 +1,6 @@
 """Speaks to screen readers; keeps what was said, since Qt doesn't show it to tests."""
 
+from collections import deque
 from collections.abc import Callable
 from typing import Protocol
 
@@ -13,6 +14,9 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 
+MOST_SAID = 1000
+
+
 class Root(Protocol):
     """The interface of a drawn widget, with one below it for each thing in it."""
 
@@ -24,7 +28,7 @@ class Reader:
     """Hands out the interfaces of drawn widgets, and tells what is chosen and what changed."""
 
     def __init__(self) -> None:
-        self.said: list[str] = []
+        self.said: deque[str] = deque(maxlen=MOST_SAID)
         self._ways: list[tuple[type[QWidget], Callable[[QWidget], Root]]] = []
         self._roots: dict[int, tuple[QWidget, Root]] = {}
 
