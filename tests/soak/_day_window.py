@@ -103,12 +103,15 @@ class Day:
 
     @property
     def files(self) -> dict[str, int]:
-        """How many files are in each folder, without the copy of what is not saved now."""
+        """How many files are in each folder, without the copy of what is not saved now.
+
+        A folder that was given out counts as one: it has a file for each person, place and job.
+        """
         token = self.keeper.autosave._token
         kept = [each for each in self.data.rglob("*") if each.is_file() and each.stem != token]
         return {
             "files kept": len(kept),
-            "files given": sum(1 for _ in self.work.rglob("*")),
+            "files given": sum(1 for _ in self.work.iterdir()),
             "files passing": sum(1 for _ in self.temporary.rglob("*")),
         }
 
