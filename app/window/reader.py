@@ -13,7 +13,6 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-
 MOST_SAID = 1000
 
 

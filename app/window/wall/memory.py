@@ -1,5 +1,6 @@
 """What of a wall was made before: jobs of which all is as it was are not made again. No Qt."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING
@@ -50,6 +51,10 @@ class Memory:
     def keep(self, job: JobId, made_from: Facts, made: Made) -> None:
         """Keep a job as it was made."""
         self.jobs[job] = made_from, made
+
+    def leave(self, jobs: Iterable[JobId]) -> None:
+        """Forget every job but these: each holds on to the book it was told of."""
+        self.jobs = {job: self.jobs[job] for job in jobs}
 
 
 def common(book: Book, words: Words, now: datetime) -> Facts:

@@ -53,7 +53,8 @@ class Plates:
     """Names of jobs as they were written last."""
 
     def __init__(self) -> None:
-        self._kept: dict[int, tuple[tuple[object, ...], Wall, QImage]] = {}
+        self._kept: dict[int, tuple[tuple[object, ...], QImage]] = {}
+        self._wall: Wall | None = None
 
     def of(
         self, painter: QPainter, wall: Wall, layout: Layout, theme: Theme, band: Band, x: int
@@ -62,9 +63,11 @@ class Plates:
         ratio, index = painter.device().devicePixelRatioF(), band.header.band
         when = _when(layout, band, x)
         key = (theme, ratio, when, layout.row, layout.header, layout.is_folded(band))
+        if self._wall is not wall:
+            self._kept, self._wall = {}, wall
         kept = self._kept.get(index)
-        if kept is not None and kept[0] == key and kept[1] is wall:
-            return kept[2]
+        if kept is not None and kept[0] == key:
+            return kept[1]
         high = layout.band_bottom(band) - layout.band_top(band) + 2 * px(ABOVE)
         wide = names_width(wall, band)
         image = QImage(
@@ -78,7 +81,7 @@ class Plates:
             _write(plate, wall, layout, theme, Look(), band, x)
         finally:
             plate.end()
-        self._kept[index] = key, wall, image
+        self._kept[index] = key, image
         return image
 
 

@@ -27,6 +27,17 @@ def test_slices_come_to_the_same_wall() -> None:
     assert parts[:-1] == [None] * (len(made.book.jobs) + 1)
 
 
+def test_of_a_job_that_is_gone_nothing_is_remembered() -> None:
+    made, memory = planted(), Memory()
+    told = shown(outcome=outcome_for(made))
+    words = Words("en", book=made.book)
+    derive(told, words, memory)
+    assert set(memory.jobs) == {job.id for job in made.book.jobs}
+    fewer = replace(made.book, jobs=made.book.jobs[1:])
+    derive(replace(told, book=fewer), words, memory)
+    assert set(memory.jobs) == {job.id for job in fewer.jobs}
+
+
 def test_what_is_remembered_is_made_as_it_would_be_anew() -> None:
     made, memory = planted(), Memory()
     book, outcome = made.book, outcome_for(made)
