@@ -43,6 +43,8 @@ if TYPE_CHECKING:
 
 SIDE, SIDE_LARGE, LARGE_FROM = 380, 464, 1700
 HEARS_MAX = 12
+MOST_FORMERS = 10
+"""So many sheets in a row can be taken back and still show what changed since the one before."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -349,6 +351,7 @@ class SheetsView(View):
         else:
             if told is not None:
                 self._formers[number] = told
+                self._formers.pop(number - MOST_FORMERS, None)
             desk.edit(tell_plan(document.book, plan, desk.now, desk.who))
             note = words.say(say.TOLD, number=number)
         desk.note = note
