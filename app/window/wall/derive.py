@@ -105,8 +105,7 @@ def derive_in_slices(
         made.add(job)
         yield None
     items = tuple(made.items)
-    memory.leave(job.id for job in book.jobs)
-    memory.teller = made.teller
+    memory.made(book, made.teller)
     changes = changes_since(shown.before, book) if shown.is_stale and shown.before else ()
     yield Wall(
         now=minute_of(shown.now),

@@ -1,6 +1,5 @@
 """What of a wall was made before: jobs of which all is as it was are not made again. No Qt."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING
@@ -52,9 +51,10 @@ class Memory:
         """Keep a job as it was made."""
         self.jobs[job] = made_from, made
 
-    def leave(self, jobs: Iterable[JobId]) -> None:
-        """Forget every job but these: each holds on to the book it was told of."""
-        self.jobs = {job: self.jobs[job] for job in jobs}
+    def made(self, book: Book, teller: "Teller") -> None:
+        """Take a wall as made to the end; jobs that are gone go: each holds on to a whole book."""
+        self.teller = teller
+        self.jobs = {job.id: self.jobs[job.id] for job in book.jobs}
 
 
 def common(book: Book, words: Words, now: datetime) -> Facts:
