@@ -13,7 +13,7 @@ from PySide6.QtGui import (
     QPalette,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QCompleter, QLayout, QLayoutItem, QLineEdit, QWidget
+from PySide6.QtWidgets import QCompleter, QLayout, QLayoutItem, QLineEdit, QWidget, QWidgetItem
 
 from app.window.bits import theme_of, wrapped
 from app.window.fonts import font, text_width
@@ -305,6 +305,14 @@ class Flow(QLayout):
         self._items: list[QLayoutItem] = []
         self.setContentsMargins(0, 0, 0, 0)
         self.setSpacing(spacing)
+
+    def addWidget(self, widget: QWidget) -> None:
+        """Put a widget behind the others; the item is ours, so that it goes when the layout does.
+
+        One that Qt makes would never go: only a layout of its own clears it away.
+        """
+        self.addChildWidget(widget)
+        self.addItem(QWidgetItem(widget))
 
     @guarded
     def addItem(self, item: QLayoutItem) -> None:
