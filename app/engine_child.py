@@ -40,6 +40,7 @@ Json = dict[str, Any]
 _NICER = 10
 _SECONDS_TO_LEAVE = 1.0
 _BEAT_SECONDS = 1.0
+_BEATS_TO_GIVE_BACK = 60
 _NO_MEMORY = 12
 _ROOM_BYTES = 1 << 20
 _LOOK_SECONDS = 0.01
@@ -446,7 +447,7 @@ class Beat:
 
     def __init__(self, lines: Lines, child: Child) -> None:
         self._lines, self._child = lines, child
-        self._has_worked = False
+        self._has_worked, self._beats_left = False, 0
 
     def start(self) -> None:
         """Do it from now on, in a thread of its own."""
@@ -460,12 +461,13 @@ class Beat:
         """Say that it is there, while it loads or somebody waits; return whether anybody hears it.
 
         Without memory it leaves: a thread that has none to begin with is waited for forever. Once
-        nobody waits, what the answers left of memory is given back.
+        nobody waits, memory is given back; seldom, since a question may come meanwhile.
         """
+        self._beats_left -= 1
         if not (self._child.is_loading or self._child.is_busy):
-            if self._has_worked:
+            if self._has_worked and self._beats_left < 0:
                 give_back()
-            self._has_worked = False
+                self._has_worked, self._beats_left = False, _BEATS_TO_GIVE_BACK
             return True
         self._has_worked = True
         if not _has_room():

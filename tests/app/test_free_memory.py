@@ -1,17 +1,20 @@
 """Memory that was large once: given back to the system, by the engine's child when it rests."""
 
 import gc
+import io
 import json
 import os
 import platform
 import subprocess
 import sys
 from collections.abc import Iterator
+from functools import partial
 from weakref import ref
 
 import pytest
 
 from app import engine_child
+from app.engine_child import Lines
 from app.free_memory import give_back
 from tests.app.test_engine_child import Engine, Talk, ask, kinds
 
@@ -85,3 +88,20 @@ def test_the_child_gives_back_once_after_work_and_not_while_it_works(
     talk.child.serve(lines())
     assert given == [False]
     assert "beat" in kinds([json.loads(line) for line in talk.out.getvalue().splitlines()])
+
+
+class Busy:
+    """A child that answers, or rests, as it is told."""
+
+    is_loading, is_busy = False, False
+
+
+def test_the_child_gives_back_once_a_minute_at_the_most(monkeypatch: pytest.MonkeyPatch) -> None:
+    given: list[int] = []
+    child = Busy()
+    beat = engine_child.Beat(Lines(io.StringIO()), child)  # type: ignore[arg-type]
+    for second in range(1, 200):
+        monkeypatch.setattr(engine_child, "give_back", partial(given.append, second))
+        child.is_busy = second % 3 == 1
+        beat.once()
+    assert given == [2, 63, 125, 186]
