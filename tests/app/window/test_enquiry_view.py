@@ -331,6 +331,20 @@ def test_v_plans_another_date_before_it_is_shown(
     assert window_of(answered).shelf.view is None
 
 
+def test_a_date_is_not_shown_once_another_enquiry_is_looked_at(
+    answered: EnquiryView, counsel: HandCounsel
+) -> None:
+    key(answered.dates, "v")
+    found = answered.laid.found
+    assert found is not None
+    assert found.rush is not None
+    other = replace(found.rush, job=the_book().jobs[0])
+    assert other.job.id != found.rush.job.id
+    answered.laid.found = replace(found, rush=other)
+    counsel.answer(with_(the_book()))
+    assert window_of(answered).desk.trial is None
+
+
 def test_a_figure_tries_a_way_out(view: EnquiryView, counsel: HandCounsel) -> None:
     book = the_book()
     counsel.answer(a_rush(book, a_promise(book, 0, Taking.NOT), ways=True))
