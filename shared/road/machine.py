@@ -14,7 +14,7 @@ from shared.road.law import RANK_MOST, Law, Need
 _WIDTH = 16
 _MOST_STATES, _MOST_LEASTS = 100_000, 1_000_000
 _FIELDS = 1_048_576
-"""More quarters than a journey can have, or weeks, or rests."""
+"""More quarters than a journey can have; of weeks and rests it has far fewer than 4096."""
 
 Next = tuple[int, ...]
 Wheels = tuple[tuple[int, int], ...]

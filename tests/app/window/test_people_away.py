@@ -23,6 +23,15 @@ from tests.app.window.scenes import outcome_for, planted
 Key = Qt.Key
 
 
+def _asked_of_asta(window: MainWindow, counsel: HandCounsel) -> AskAway:
+    """Ask from the wall what to do when Asta is away tomorrow."""
+    key(window.wall, Key.Key_A)
+    keys(focused(), "asta\r")
+    question = counsel.asked[-1]
+    assert isinstance(question, AskAway)
+    return question
+
+
 def test_away_tomorrow_to_a_chosen_answer_in_three_actions(
     window: MainWindow, counsel: HandCounsel
 ) -> None:
@@ -57,10 +66,7 @@ def test_away_tomorrow_to_a_chosen_answer_in_three_actions(
 def test_another_figure_tries_another_answer_and_money_can_be_hidden(
     window: MainWindow, counsel: HandCounsel
 ) -> None:
-    key(window.wall, Key.Key_A)
-    keys(focused(), "asta\r")
-    question = counsel.asked[-1]
-    assert isinstance(question, AskAway)
+    question = _asked_of_asta(window, counsel)
     counsel.answer(answers_to(question))
     view = view_of(window)
     assert any("costs 12" in line for line in view.side.panel.entries[0].lines)
@@ -73,10 +79,7 @@ def test_another_figure_tries_another_answer_and_money_can_be_hidden(
 def test_answers_to_what_nobody_asks_any_more_are_not_heard(
     window: MainWindow, counsel: HandCounsel
 ) -> None:
-    key(window.wall, Key.Key_A)
-    keys(focused(), "asta\r")
-    question = counsel.asked[-1]
-    assert isinstance(question, AskAway)
+    question = _asked_of_asta(window, counsel)
     awaying = view_of(window).awaying
     assert awaying.typed is not None
     awaying.write(replace(awaying.typed, id=""))
@@ -139,10 +142,7 @@ def test_a_name_that_nobody_has_is_refused_in_words(window: MainWindow) -> None:
 def test_m_only_writes_it_down(window: MainWindow, counsel: HandCounsel) -> None:
     document = window.desk.document
     assert document is not None
-    key(window.wall, Key.Key_A)
-    keys(focused(), "asta\r")
-    question = counsel.asked[-1]
-    assert isinstance(question, AskAway)
+    question = _asked_of_asta(window, counsel)
     counsel.answer(answers_to(question))
     key(focused(), "m")
     assert document.undo_label is not None

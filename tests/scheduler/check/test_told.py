@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from scheduler.check import check
-from shared.book import Answer, Book, FactKind, Kind
+from shared.book import Answer, Book, FactKind, Kind, OtherWork
 from shared.ids import PersonId
 from shared.plan import Plan
 from tests.builders import a_fact, a_job, a_segment, a_stage, an_other_work, at
@@ -25,6 +25,31 @@ def _as_of(plan: Plan, now: datetime) -> Plan:
 
 
 CARVED = {"step": "carve", "at": at("2027-03-02 17:00")}
+
+
+def _carving(hours_left: int = 5) -> dict[str, Any]:
+    """Ivo has carved since Monday."""
+    return {
+        "step": "carve",
+        "kind": FactKind.RUNNING,
+        "at": at("2027-03-01 08:00"),
+        "people": (PersonId("ivo"),),
+        "remaining_hours": Decimal(hours_left),
+    }
+
+
+def _course() -> OtherWork:
+    """Ivo's on Tuesday from 10:00 to noon."""
+    return an_other_work(
+        start=at("2027-03-02 10:00"), end=at("2027-03-02 12:00"), people=(PersonId("ivo"),)
+    )
+
+
+def _until_wednesday(plan: Plan) -> Plan:
+    """The carving ends on Wednesday at 9:00, and what follows is put off."""
+    late = retimed(plan, "carve", "2027-03-01 08:00", "2027-03-03 09:00")
+    late = retimed(late, "barrier", "2027-03-03 13:00", "2027-03-03 17:00")
+    return retimed(late, "lay-up", "2027-03-05 08:00", "2027-03-05 12:00")
 
 
 def test_a_done_step_may_lie_before_now_and_need_not_be_as_long_as_its_hours() -> None:
@@ -46,14 +71,7 @@ def test_the_cure_of_a_done_stage_counts_from_the_fact() -> None:
 
 def test_a_running_stage_is_its_remaining_hours_from_now() -> None:
     """On Tuesday 10:00 five hours are left: two until noon, three from 13:00 to 16:00."""
-    running = {
-        "step": "carve",
-        "kind": FactKind.RUNNING,
-        "at": at("2027-03-01 08:00"),
-        "people": (PersonId("ivo"),),
-        "remaining_hours": Decimal(5),
-    }
-    book = _told(chain_book(), running)
+    book = _told(chain_book(), _carving())
     plan = _as_of(chain_plan(book), at("2027-03-02 10:00"))
 
     assert named(book, plan) == {("duration", "carve")}
@@ -63,22 +81,10 @@ def test_a_running_stage_is_its_remaining_hours_from_now() -> None:
 
 def test_a_running_stage_waits_only_while_its_people_are_held() -> None:
     """Five hours are left; a course from Tuesday 10:00 to noon puts the end off to Wednesday."""
-    running = {
-        "step": "carve",
-        "kind": FactKind.RUNNING,
-        "at": at("2027-03-01 08:00"),
-        "people": (PersonId("ivo"),),
-        "remaining_hours": Decimal(5),
-    }
-    course = an_other_work(
-        start=at("2027-03-02 10:00"), end=at("2027-03-02 12:00"), people=(PersonId("ivo"),)
-    )
-    book = _told(chain_book(), running)
-    busy = replace(book, other_work=(*book.other_work, course))
+    book = _told(chain_book(), _carving())
+    busy = replace(book, other_work=(*book.other_work, _course()))
     plan = _as_of(chain_plan(book), at("2027-03-02 10:00"))
-    late = retimed(plan, "carve", "2027-03-01 08:00", "2027-03-03 09:00")
-    late = retimed(late, "barrier", "2027-03-03 13:00", "2027-03-03 17:00")
-    late = retimed(late, "lay-up", "2027-03-05 08:00", "2027-03-05 12:00")
+    late = _until_wednesday(plan)
 
     assert named(book, late) == {("duration", "carve")}
     assert check(busy, late).sound
@@ -89,25 +95,16 @@ def test_a_running_stage_waits_only_while_its_people_are_held() -> None:
 
 def test_a_running_stage_waits_while_what_is_done_is_still_wet() -> None:
     """Coated until Tuesday 9:00 and wet for three hours: foam is cut beside it from 13:00 on."""
-    running = {
-        "step": "carve",
-        "kind": FactKind.RUNNING,
-        "at": at("2027-03-01 08:00"),
-        "people": (PersonId("ivo"),),
-        "remaining_hours": Decimal(5),
-    }
     coat = a_stage("coat", Kind.COAT, hours=1, places=("bay",), wet_hours=Decimal(3))
     book = chain_book()
     beside = a_job("owl", segments=(a_segment("owl-body"),), steps=(coat,))
     book = replace(book, jobs=(*book.jobs, beside))
     book = replace(book, workshop=replace(book.workshop, apart=None))
-    book = _told(book, running, {"step": "coat", "at": at("2027-03-02 09:00")})
+    book = _told(book, _carving(), {"step": "coat", "at": at("2027-03-02 09:00")})
     coated = placed("owl", "coat", "2027-03-02 08:00", "2027-03-02 09:00", "pia", place="bay")
     plan = _as_of(chain_plan(book), at("2027-03-02 10:00"))
     plan = replace(plan, placements=(*plan.placements, coated))
-    late = retimed(plan, "carve", "2027-03-01 08:00", "2027-03-03 09:00")
-    late = retimed(late, "barrier", "2027-03-03 13:00", "2027-03-03 17:00")
-    late = retimed(late, "lay-up", "2027-03-05 08:00", "2027-03-05 12:00")
+    late = _until_wednesday(plan)
 
     assert check(book, late).sound
     dry = step_changed(book, "coat", wet_hours=Decimal(1))
@@ -116,18 +113,8 @@ def test_a_running_stage_waits_while_what_is_done_is_still_wet() -> None:
 
 def test_a_running_stage_with_nothing_left_to_do_holds_nobody() -> None:
     """It is to end on Tuesday 11:00, in the middle of a course from 10:00 to noon."""
-    running = {
-        "step": "carve",
-        "kind": FactKind.RUNNING,
-        "at": at("2027-03-01 08:00"),
-        "people": (PersonId("ivo"),),
-        "remaining_hours": Decimal(0),
-    }
-    course = an_other_work(
-        start=at("2027-03-02 10:00"), end=at("2027-03-02 12:00"), people=(PersonId("ivo"),)
-    )
-    book = _told(chain_book(), running)
-    book = replace(book, other_work=(*book.other_work, course))
+    book = _told(chain_book(), _carving(0))
+    book = replace(book, other_work=(*book.other_work, _course()))
     plan = _as_of(chain_plan(book), at("2027-03-02 10:00"))
 
     assert check(book, moved(plan, "carve", end=at("2027-03-02 11:00"))).sound
