@@ -306,6 +306,7 @@ class Flow(QLayout):
         self.setContentsMargins(0, 0, 0, 0)
         self.setSpacing(spacing)
 
+    @guarded
     def addWidget(self, widget: QWidget) -> None:
         """Put a widget behind the others; the item is ours, so that it goes when the layout does.
 
