@@ -220,7 +220,7 @@ def theirs(day: Day, rng: Random) -> None:
 
 
 def mine(day: Day, rng: Random) -> None:
-    """Somebody else writes the book; it is looked at, and one's own is kept over it."""
+    """Somebody else writes the book; one's own is kept over it, and what lay there thrown away."""
     save(day.path, day.base)
     day.press(Key.Key_F5)
     if not day.window.page.isHidden():
@@ -229,7 +229,7 @@ def mine(day: Day, rng: Random) -> None:
         day.press(Key.Key_F5)
         if not day.window.page.isHidden():
             day.press("2")
-    for each in day.work.glob("day*theirs*"):
+    for each in day.work.glob("day.found-*"):
         each.unlink()
 
 
@@ -333,7 +333,18 @@ def sheets(day: Day, rng: Random) -> None:
 
 def give(day: Day, rng: Random) -> None:
     """Give something out, over what was given before."""
-    sort = rng.choice(tuple(SORTS))
+    _give(day, rng.choice(tuple(SORTS)))
+
+
+def give_all(day: Day, rng: Random) -> None:
+    """Give everything out once, so that all there is lies in the folder."""
+    del rng
+    for sort in SORTS:
+        _give(day, sort)
+        day.home()
+
+
+def _give(day: Day, sort: str) -> None:
     day.press("u")
     ends = SORTS[sort]
     is_folder = not ends or sort == CALENDAR

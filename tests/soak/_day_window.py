@@ -1,6 +1,7 @@
 """The window of a long day as a start makes it, with its children, and a clock that is set."""
 
 import os
+import sys
 import tempfile
 import time
 from collections.abc import Callable
@@ -12,9 +13,10 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
+from app.jobs import Engine
 from app.settings import Settings, write_settings
 from app.window.keeper import Keeper
-from app.window.startup import build, prepare
+from app.window.startup import FileAsker, build, prepare
 from app.window.views.view import Which
 from shared.book import Book
 from shared.files.disk import save
@@ -28,6 +30,7 @@ SOLVE_SECONDS = 1
 WITHIN = 90.0
 REST_SECONDS = CALM_SECONDS = 1.0
 ESCAPES = 12
+CHILD = (sys.executable, ["-m", "tests.soak._day_child"])
 
 
 class Stuck(Exception):  # noqa: N818 - it says what happened
@@ -69,7 +72,9 @@ class Day:
         self.path, self.other_path = self.work / "day.countback", self.work / "other.countback"
         save(self.path, self.base)
         save(self.other_path, self.other)
-        self.window = build(self.data, asker=self.asker, ticking=self.clock)  # type: ignore[arg-type]
+        asker: FileAsker = self.asker  # type: ignore[assignment]
+        self.window = build(self.data, engine=Engine(CHILD), asker=asker, ticking=self.clock)
+        self.window.desk.counsel._child._command = CHILD
         self.keeper = Keeper(self.window, self.data)
         self.window.show_book(self.window.desk.open(self.path))
         self.window.resize(1366, 768)
@@ -114,6 +119,11 @@ class Day:
             "files given": sum(1 for _ in self.work.iterdir()),
             "files passing": sum(1 for _ in self.temporary.rglob("*")),
         }
+
+    def minute(self) -> None:
+        """Let a minute of the day pass, with what the window does in each."""
+        self.clock.move_on(1)
+        self.keeper.tidying.timeout.emit()
 
     # Hands.
 

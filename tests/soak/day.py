@@ -3,7 +3,8 @@
 What a person does is done by keys and pointer in the real window with its engine, its counsel and
 its keeper, without a screen. In every minute some things are edited, looked at, given out; plans
 are called off or come; then all is put away, and it is looked at what there is. Before the first
-minute everything is done, so that what is made on first use is there.
+minute everything is done, so that what is made on first use is there. What the window and its
+children do once a minute they do once a round.
 
 Counts (processes, open files, threads, timers, widgets, files) must not rise from few rounds on.
 Memory counts from MEMORY_ROUNDS on: of the window, its engine and its counsel the median of the
@@ -89,14 +90,14 @@ def _faults() -> Iterator[list[str]]:
 def _work(
     task: Task, day: "Day", faults: list[str], after: After | None
 ) -> tuple[int, list[str], list["Seen"]]:
-    from tests.soak._day_acts import ALL, OFTEN, drawn, theirs
+    from tests.soak._day_acts import ALL, OFTEN, drawn, give_all, theirs
     from tests.soak._day_counts import seen
 
     failed: list[str] = []
     found: list[Seen] = []
     is_short = task.rounds <= FEW
     for known in (OFTEN,) if is_short else (ALL, ALL):
-        failed += _do(day, (*known, theirs), Random(f"{task.seed}/before"), faults)
+        failed += _do(day, (*known, give_all, theirs), Random(f"{task.seed}/before"), faults)
         failed += _come_to_rest(day)
     done, each_time = 0, 1 if is_short else SELDOM
     for number in range(task.rounds):
@@ -104,7 +105,7 @@ def _work(
             break
         rng = Random(f"{task.seed}/{number}")
         acts = drawn(rng) + ([theirs] if number % EVERY == EVERY - 1 else [])
-        day.clock.move_on(1)
+        day.minute()
         lines = _do(day, acts, rng, faults)
         if after is not None:
             after(day)
