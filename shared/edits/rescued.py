@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from shared.book import Book
 from shared.edits.edited import Changed, Edited, label
+from shared.edits.shared_parts import with_parts_of
 
 
 def take_rescued(book: Book, rescued: Book) -> Edited:
@@ -20,7 +21,7 @@ def take_others(book: Book, others: Book) -> Edited:
 def _whole(book: Book, made: Book, code: str) -> Edited:
     touched = frozenset(job.id for each in (book, made) for job in each.jobs)
     return Edited(
-        book=made,
+        book=with_parts_of(book, made),
         changed=Changed(jobs=touched, workshop=True, people=True, plan=True),
         label=label(code, name=made.name),
     )
