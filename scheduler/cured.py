@@ -54,12 +54,13 @@ class Cures:
     def __init__(self, book: Book, before: "Cures | None" = None) -> None:
         """Take the book."""
         self._climate = book.workshop, book.places, book.offers
-        self._known: dict[StepId, tuple[_Asked, Cured]] = {}
-        if before is not None and before._climate == self._climate:
-            self._known = before._known
         self._walk = Walk(book)
         self._told = told_facts(book)
         self._steps = {step.id: step for job in book.jobs for step in job.steps}
+        self._known: dict[StepId, tuple[_Asked, Cured]] = {}
+        if before is not None and before._climate == self._climate:
+            kept = before._known.items()
+            self._known = {step: known for step, known in kept if step in self._steps}
 
     def of(self, plan: Plan) -> dict[StepId, Cured]:
         """Return the figures of a plan."""

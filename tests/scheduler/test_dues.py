@@ -10,7 +10,7 @@ import pytest
 
 from scheduler.check.climate_waits import coat_by, ready_after
 from scheduler.check.world import World
-from scheduler.cured import cured
+from scheduler.cured import Cures, cured
 from scheduler.dues import Due, dues
 from shared.book import (
     Abrade,
@@ -24,7 +24,7 @@ from shared.book import (
     Stage,
     Temperature,
 )
-from shared.ids import PlaceId
+from shared.ids import PlaceId, StepId
 from shared.plan import Placement, Plan
 from shared.units import ceil_to_step, floor_to_step
 from shared.worktime import Shift
@@ -306,3 +306,15 @@ def test_cures_and_recoat_times_are_those_that_the_check_reckons(seed: int) -> N
     late = coat_by(world, coat, int(start.timestamp()), over)
     assert late is not None
     assert over > late
+
+
+def test_what_is_reckoned_of_a_coat_is_taken_over_and_let_go_with_it() -> None:
+    book = of_steps(a_coat("primer"), a_coat("colour"))
+    plan = solved(book).plan
+    first = Cures(book)
+    known = first.of(plan)
+    again = Cures(book, first)
+    assert all(again.of(plan)[step] is figures for step, figures in known.items())
+    job = book.jobs[0]
+    less = replace(book, jobs=(replace(job, steps=job.steps[:1]),))
+    assert Cures(less, first)._known.keys() == {StepId("primer")}

@@ -456,6 +456,8 @@ LOOKS: tuple[Act, ...] = (
     text_size, language, size, save_book, undo,
 )  # fmt: skip
 SELDOM: tuple[Act, ...] = (away, enquiry, other_date, other_book, save_elsewhere, mine, look_longer)
+ASKING: tuple[Act, ...] = (countback, away, other_date, enquiry, hours)
+"""What asks the counsel, and an edit between."""
 OFTEN = EDITS + LOOKS
 ALL = OFTEN + SELDOM
 

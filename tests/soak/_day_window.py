@@ -170,6 +170,11 @@ class Day:
         desk = self.window.desk
         self.soon(lambda: not desk.counsel.is_busy, REST_SECONDS)
 
+    def answered(self) -> None:
+        """Wait until the counsel has ended all it was asked, also what nobody waits for."""
+        counsel = self.window.desk.counsel
+        self.soon(lambda: not counsel.is_busy and not counsel._given_up)
+
     def home(self) -> None:
         """Put everything back, to the wall with nothing chosen. Raises Stuck where that fails."""
         window = self.window

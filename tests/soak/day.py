@@ -7,9 +7,10 @@ minute everything is done, so that what is made on first use is there. What the 
 children do once a minute they do once a round.
 
 Counts (processes, open files, threads, timers, widgets, files) must not rise from few rounds on.
-Memory counts from MEMORY_ROUNDS on: of the window, its engine and its counsel the median of the
-last tenth against that of the tenth after warm-up, which is the first fifth. By then the undo list
-is as long as it may be, and the caches of bounded size are full.
+Memory counts from MEMORY_ROUNDS on: the median of the last tenth against that of the tenth after
+warm-up, which is the first fifth. By then the undo list is as long as it may be, and the caches of
+bounded size are full. A counsel is asked little in a day, and started anew where it is called off:
+after such a day it is asked one thing after the other, each to its end.
 """
 
 import os
@@ -38,6 +39,7 @@ ROUNDS = 480
 """One for each minute of eight hours."""
 MEMORY_ROUNDS = 200
 """From so many rounds on a growth of memory is one."""
+QUESTIONS, WARM_QUESTIONS = 60, 25
 MOST_PERCENT = 5.0
 EVERY = 8
 """So often somebody else writes the morning's book, and that is taken: the book stays as large."""
@@ -47,6 +49,8 @@ FRAMES = 6
 """So many places are told of a fault, the innermost first."""
 CALLED_OFF = 0.4
 """So often a plan that is looked for is called off."""
+GIVEN_BACK_SECONDS = 3.5
+"""So long after an answer a child has given back what it doesn't need any more."""
 START = datetime(2027, 1, 18, 7, 30, tzinfo=UTC)
 
 After = Callable[["Day"], object]
@@ -65,9 +69,13 @@ def run(task: Task, after: After | None = None) -> Report:
         with _faults() as faults:
             try:
                 done, failed, found = _work(task, day, faults, after)
+                asked: list[Seen] = []
+                if done >= MEMORY_ROUNDS and task.has_time:
+                    lines, asked = _ask_on(task, day, faults)
+                    failed += lines
             finally:
                 day.close()
-    return _report(task, done, failed, found, round(time.monotonic() - begun))
+    return _report(task, done, failed, (found, asked), round(time.monotonic() - begun))
 
 
 @contextmanager
@@ -120,7 +128,32 @@ def _work(
     return done, failed, found
 
 
-def _do(day: "Day", acts: Sequence["Act"], rng: Random, faults: list[str]) -> list[str]:
+def _ask_on(task: Task, day: "Day", faults: list[str]) -> tuple[list[str], list["Seen"]]:
+    """Ask the counsel QUESTIONS, each to its end; what there is after each, once it is warm."""
+    from tests.soak._day_acts import ASKING
+    from tests.soak._day_counts import seen
+
+    failed: list[str] = []
+    found: list[Seen] = []
+    for number in range(QUESTIONS):
+        act = ASKING[number % len(ASKING)]
+        failed += _do(day, (act,), Random(f"{task.seed}/asked/{number}"), faults, called_off=0)
+        failed += _come_to_rest(day)
+        day.answered()
+        day.soon(lambda: False, GIVEN_BACK_SECONDS)
+        if number >= WARM_QUESTIONS:
+            found.append(seen(number, day.children, day.files))
+            _tell(task, found[-2:])
+    return failed, found
+
+
+def _do(
+    day: "Day",
+    acts: Sequence["Act"],
+    rng: Random,
+    faults: list[str],
+    called_off: float = CALLED_OFF,
+) -> list[str]:
     """Do some things one after the other, each from the wall; return what went wrong."""
     from tests.soak._day_window import Key, Stuck
 
@@ -130,7 +163,7 @@ def _do(day: "Day", acts: Sequence["Act"], rng: Random, faults: list[str]) -> li
             day.home()
             act(day, rng)
             day.home()
-            if rng.random() < CALLED_OFF:
+            if rng.random() < called_off:
                 day.soon(lambda: False, rng.choice((0, 0.2, 0.5)))
                 day.press(Key.Key_Escape)
         except Stuck as trouble:
@@ -165,16 +198,22 @@ def _tell(task: Task, last: Sequence["Seen"]) -> None:
 
 
 def _report(
-    task: Task, done: int, failed: list[str], found: Sequence["Seen"], seconds: int
+    task: Task,
+    done: int,
+    failed: list[str],
+    looks: tuple[Sequence["Seen"], Sequence["Seen"]],
+    seconds: int,
 ) -> Report:
+    found, asked = looks
     facts: dict[str, int | float | str] = {"seconds": seconds}
+    parts = []
     if found:
-        lines, counted = counts_of(found)
+        parts += [counts_of(found), memory_of(found, ("window", "engine"), MEMORY_ROUNDS - SELDOM)]
+    if asked:
+        parts.append(memory_of(asked, ("counsel",), QUESTIONS // 3))
+    for lines, counted in parts:
         failed += [f"--seed {task.seed}, {done} rounds: {line}" for line in lines]
         facts |= counted
-        lines, counted_mb = memory_of(found)
-        failed += [f"--seed {task.seed}, {done} rounds: {line}" for line in lines]
-        facts |= counted_mb
     return Report(rounds=done, failed=tuple(failed), facts=facts)
 
 
@@ -191,16 +230,19 @@ def counts_of(found: Sequence["Seen"]) -> tuple[list[str], dict[str, int | float
     return lines, {name.replace(" ", "_"): value for name, value in found[-1].counts.items()}
 
 
-def memory_of(found: Sequence["Seen"]) -> tuple[list[str], dict[str, int | float | str]]:
+def memory_of(
+    found: Sequence["Seen"], names: Sequence[str], least_rounds: int
+) -> tuple[list[str], dict[str, int | float | str]]:
     """Return a line for each process that grows, and figures of each.
 
-    Of a child that was started anew in between, the longest that one of them lived counts.
+    Of a child that was started anew in between, the longest that one of them lived counts, and
+    only if that were so many rounds at least.
     """
     from tests.soak._day_counts import growth_percent, longest
 
     lines: list[str] = []
     facts: dict[str, int | float | str] = {}
-    for name in found[-1].pids:
+    for name in (each for each in names if each in found[-1].pids):
         stretch = longest(found, name)
         tenth = max(1, len(stretch) // 10)
         values = [each.mb[name] for each in stretch]
@@ -213,6 +255,6 @@ def memory_of(found: Sequence["Seen"]) -> tuple[list[str], dict[str, int | float
             f"{name}_mb_last": round(median(last)),
             f"{name}_processes": len({each.pids.get(name) for each in found} - {None}),
         }
-        if percent >= MOST_PERCENT and rounds >= MEMORY_ROUNDS - SELDOM:
+        if percent >= MOST_PERCENT and rounds >= least_rounds:
             lines.append(f"memory of the {name} grew by {percent} % after warm-up")
     return lines, facts

@@ -13,9 +13,10 @@ import pytest
 
 from tests.house.tree import ROOT
 from tests.soak._day_counts import Seen, descendants, growing, open_files, resident_mb, threads
-from tests.soak.day import MOST_PERCENT, counts_of, memory_of
+from tests.soak.day import MEMORY_ROUNDS, MOST_PERCENT, SELDOM, counts_of, memory_of
 
 MINE = os.getpid()
+NAMES, LEAST = ("window", "engine"), MEMORY_ROUNDS - SELDOM
 
 
 def day_of(mb: list[float], every: int = 1, **counts: list[int]) -> list[Seen]:
@@ -74,16 +75,16 @@ def worked(rounds: int, kept_mb: float, seed: int = 3) -> list[Seen]:
 
 @pytest.mark.parametrize("rounds", [200, 480])
 def test_200_kb_a_round_are_found_and_a_day_that_only_warms_up_is_sound(rounds: int) -> None:
-    lines, facts = memory_of(worked(rounds, 0))
+    lines, facts = memory_of(worked(rounds, 0), NAMES, LEAST)
     assert lines == []
     assert abs(float(facts["window_growth_percent"])) < MOST_PERCENT / 2
-    lines, facts = memory_of(worked(rounds, 0.2))
+    lines, facts = memory_of(worked(rounds, 0.2), NAMES, LEAST)
     assert len(lines) == 1
     assert float(facts["window_growth_percent"]) > MOST_PERCENT
 
 
 def test_memory_does_not_count_in_few_rounds() -> None:
-    lines, facts = memory_of(worked(196, 5))
+    lines, facts = memory_of(worked(196, 5), NAMES, LEAST)
     assert lines == []
     assert float(facts["window_growth_percent"]) > 0, "it is told all the same"
 
@@ -94,9 +95,15 @@ def test_of_a_child_started_anew_the_longest_that_one_lived_counts() -> None:
         replace(seen, pids={"window": 7, "engine": 8 + (at >= 90)}, mb={**seen.mb, "engine": mb})
         for at, (seen, mb) in enumerate(zip(day, [300.0] * 90 + [100.0] * 30, strict=True))
     ]
-    lines, facts = memory_of(anew)
+    lines, facts = memory_of(anew, NAMES, LEAST)
     assert [line.split(" grew")[0] for line in lines] == ["memory of the window"]
     assert (facts["engine_growth_percent"], facts["engine_processes"]) == (0, 2)
+
+
+def test_a_child_that_grows_with_each_question_is_found_and_one_not_asked_for_is_not_told() -> None:
+    asked = worked(240, 2)[20:]
+    assert len(memory_of(asked, ("window",), 20)[0]) == 1
+    assert memory_of(asked, ("counsel",), 20) == ([], {})
 
 
 # What is read of a process.
