@@ -49,11 +49,22 @@ def changed_lines(mutant: Mutant, source: str) -> tuple[str, str]:
     return was[at].strip(), shown
 
 
+@dataclass(frozen=True)
+class Reason:
+    """Why nothing can tell a line from its mutant, and of how many lines of the file that is so."""
+
+    why: str
+    lines: int
+
+
 @cache
-def reasons() -> dict[tuple[str, str, str], str]:
-    """By file, line as it is and as it becomes: why nothing can tell them apart."""
+def reasons() -> dict[tuple[str, str, str], Reason]:
+    """By file, line as it is and as it becomes."""
     listed = tomllib.loads(EQUIVALENT.read_text(encoding="utf-8"))["mutant"]
-    return {(one["path"], one["was"], one["becomes"]): one["why"] for one in listed}
+    return {
+        (one["path"], one["was"], one["becomes"]): Reason(one["why"], one.get("lines", 1))
+        for one in listed
+    }
 
 
 def is_equivalent(mutant: Mutant, source: str) -> bool:

@@ -68,11 +68,12 @@ def test_shares_leave_out_what_changes_nothing_in_one_figure_and_in_the_other_no
     assert found["killed_of_all"] == 0.5
 
 
-def test_every_reason_is_of_a_line_that_still_stands() -> None:
-    for (path, was, becomes), why in reasons().items():
-        assert was in {line.strip() for line in source_of(Path(path)).splitlines()}, path
+def test_every_reason_is_of_lines_that_still_stand_and_of_no_further_one() -> None:
+    for (path, was, becomes), reason in reasons().items():
+        standing = [line.strip() for line in source_of(Path(path)).splitlines()]
+        assert standing.count(was) == reason.lines, (path, was)
         assert was != becomes
-        assert why
+        assert reason.why
 
 
 def test_mutants_are_of_rules_and_of_nothing_else() -> None:
