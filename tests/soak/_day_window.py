@@ -170,6 +170,10 @@ class Day:
         desk = self.window.desk
         self.soon(lambda: not desk.counsel.is_busy, REST_SECONDS)
 
+    def let_end(self) -> None:
+        """From now on start no counsel anew that still works on what nobody waits for."""
+        self.window.desk.counsel._patience.setInterval(round(WITHIN * 1000))
+
     def answered(self) -> None:
         """Wait until the counsel has ended all it was asked, also what nobody waits for."""
         counsel = self.window.desk.counsel

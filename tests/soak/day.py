@@ -135,6 +135,7 @@ def _ask_on(task: Task, day: "Day", faults: list[str]) -> tuple[list[str], list[
 
     failed: list[str] = []
     found: list[Seen] = []
+    day.let_end()
     for number in range(QUESTIONS):
         act = ASKING[number % len(ASKING)]
         failed += _do(day, (act,), Random(f"{task.seed}/asked/{number}"), faults, called_off=0)
