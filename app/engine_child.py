@@ -274,7 +274,7 @@ class Child:
         self._threads = ThreadPoolExecutor(max_workers=1, thread_name_prefix="solve")
         self._said_bye = False
         self._kept: Kept | None = None
-        self.is_loading = True
+        self.is_loading = self.has_worked = True
 
     @property
     def is_busy(self) -> bool:
@@ -316,6 +316,7 @@ class Child:
             self._lines.say("failed", code="not_an_ask", facts={"field": field})
             return
         self._asks.append(ask)
+        self.has_worked = True
         future = self._threads.submit(self._answer_or_leave, answer, ask)
         future.add_done_callback(lambda done: self._over(ask, done))
 
@@ -447,7 +448,7 @@ class Beat:
 
     def __init__(self, lines: Lines, child: Child) -> None:
         self._lines, self._child = lines, child
-        self._has_worked, self._beats_left = False, 0
+        self._beats_left = 0
 
     def start(self) -> None:
         """Do it from now on, in a thread of its own."""
@@ -465,11 +466,10 @@ class Beat:
         """
         self._beats_left -= 1
         if not (self._child.is_loading or self._child.is_busy):
-            if self._has_worked and self._beats_left < 0:
+            if self._child.has_worked and self._beats_left < 0:
+                self._child.has_worked, self._beats_left = False, _BEATS_TO_GIVE_BACK
                 give_back()
-                self._has_worked, self._beats_left = False, _BEATS_TO_GIVE_BACK
             return True
-        self._has_worked = True
         if not _has_room():
             self._child.leave_without_memory()
         try:

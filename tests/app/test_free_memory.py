@@ -71,7 +71,7 @@ def test_the_child_gives_back_once_after_work_and_not_while_it_works(
     engine = Engine(waits=True)
     talk, given = Talk(engine), []
     monkeypatch.setattr(engine_child, "give_back", lambda: given.append(talk.child.is_busy))
-    talk.child.is_loading = False
+    talk.child.is_loading = talk.child.has_worked = False
     beat = engine_child.Beat(engine_child.Lines(talk.out), talk.child)
 
     def lines() -> Iterator[str]:
@@ -93,7 +93,7 @@ def test_the_child_gives_back_once_after_work_and_not_while_it_works(
 class Busy:
     """A child that answers, or rests, as it is told."""
 
-    is_loading, is_busy = False, False
+    is_loading, is_busy, has_worked = False, False, False
 
 
 def test_the_child_gives_back_once_a_minute_at_the_most(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -103,5 +103,25 @@ def test_the_child_gives_back_once_a_minute_at_the_most(monkeypatch: pytest.Monk
     for second in range(1, 200):
         monkeypatch.setattr(engine_child, "give_back", partial(given.append, second))
         child.is_busy = second % 3 == 1
+        child.has_worked |= child.is_busy
         beat.once()
     assert given == [2, 63, 125, 186]
+
+
+def test_the_child_gives_back_after_what_began_and_ended_between_two_beats(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    talk, given = Talk(Engine()), []
+    monkeypatch.setattr(engine_child, "give_back", lambda: given.append(talk.child.is_busy))
+    talk.child.is_loading = talk.child.has_worked = False
+    beat = engine_child.Beat(engine_child.Lines(talk.out), talk.child)
+
+    def lines() -> Iterator[str]:
+        assert beat.once()
+        assert not given
+        yield json.dumps(ask(1)) + "\n"
+        yield from talk.until_over([])
+        assert beat.once()
+
+    talk.child.serve(lines())
+    assert given == [False]

@@ -234,28 +234,45 @@ def counts_of(found: Sequence["Seen"]) -> tuple[list[str], dict[str, int | float
 def memory_of(
     found: Sequence["Seen"], names: Sequence[str], least_rounds: int
 ) -> tuple[list[str], dict[str, int | float | str]]:
-    """Return a line for each process that grows, and figures of each.
+    """Return a line for each process that grows or can't be judged, and figures of each.
 
-    Of a child that was started anew in between, the longest that one of them lived counts, and
-    only if that were so many rounds at least.
+    Of a child that was started anew in between, the longest that one of them lived counts; it has
+    to be so many rounds, where there were so many. Fewer rounds are told and not judged.
     """
-    from tests.soak._day_counts import growth_percent, longest
+    from tests.soak._day_counts import longest
 
     lines: list[str] = []
     facts: dict[str, int | float | str] = {}
-    for name in (each for each in names if each in found[-1].pids):
+    are_enough = _rounds(found) >= least_rounds
+    for name in names:
         stretch = longest(found, name)
-        tenth = max(1, len(stretch) // 10)
-        values = [each.mb[name] for each in stretch]
-        first, last = values[2 * tenth : 3 * tenth] or values[:1], values[-tenth:]
-        percent = growth_percent(first, last)
-        rounds = stretch[-1].round - stretch[0].round
-        facts |= {
-            f"{name}_growth_percent": percent,
-            f"{name}_mb_first": round(median(first)),
-            f"{name}_mb_last": round(median(last)),
-            f"{name}_processes": len({each.pids.get(name) for each in found} - {None}),
-        }
-        if percent >= MOST_PERCENT and rounds >= least_rounds:
+        percent = _growth(stretch, name, facts)
+        facts[f"{name}_processes"] = len({each.pids.get(name) for each in found} - {None})
+        if are_enough and _rounds(stretch) < least_rounds:
+            lived = f"none lived {least_rounds} rounds, the longest {_rounds(stretch)}"
+            lines.append(f"memory of the {name} can't be judged: {lived}")
+        elif are_enough and percent >= MOST_PERCENT:
             lines.append(f"memory of the {name} grew by {percent} % after warm-up")
     return lines, facts
+
+
+def _rounds(stretch: Sequence["Seen"]) -> int:
+    return stretch[-1].round - stretch[0].round if stretch else 0
+
+
+def _growth(stretch: Sequence["Seen"], name: str, facts: dict[str, int | float | str]) -> float:
+    """Return by how many percent a process grew, and put that and its size into the facts."""
+    from tests.soak._day_counts import growth_percent
+
+    if not stretch:
+        return 0.0
+    tenth = max(1, len(stretch) // 10)
+    values = [each.mb[name] for each in stretch]
+    first, last = values[2 * tenth : 3 * tenth] or values[:1], values[-tenth:]
+    percent = growth_percent(first, last)
+    facts |= {
+        f"{name}_growth_percent": percent,
+        f"{name}_mb_first": round(median(first)),
+        f"{name}_mb_last": round(median(last)),
+    }
+    return percent

@@ -75,16 +75,16 @@ def worked(rounds: int, kept_mb: float, seed: int = 3) -> list[Seen]:
 
 @pytest.mark.parametrize("rounds", [200, 480])
 def test_200_kb_a_round_are_found_and_a_day_that_only_warms_up_is_sound(rounds: int) -> None:
-    lines, facts = memory_of(worked(rounds, 0), NAMES, LEAST)
+    lines, facts = memory_of(worked(rounds, 0), ("window",), LEAST)
     assert lines == []
     assert abs(float(facts["window_growth_percent"])) < MOST_PERCENT / 2
-    lines, facts = memory_of(worked(rounds, 0.2), NAMES, LEAST)
+    lines, facts = memory_of(worked(rounds, 0.2), ("window",), LEAST)
     assert len(lines) == 1
     assert float(facts["window_growth_percent"]) > MOST_PERCENT
 
 
 def test_memory_does_not_count_in_few_rounds() -> None:
-    lines, facts = memory_of(worked(196, 5), NAMES, LEAST)
+    lines, facts = memory_of(worked(196, 5), ("window",), LEAST)
     assert lines == []
     assert float(facts["window_growth_percent"]) > 0, "it is told all the same"
 
@@ -100,10 +100,24 @@ def test_of_a_child_started_anew_the_longest_that_one_lived_counts() -> None:
     assert (facts["engine_growth_percent"], facts["engine_processes"]) == (0, 2)
 
 
-def test_a_child_that_grows_with_each_question_is_found_and_one_not_asked_for_is_not_told() -> None:
+def test_a_child_that_grows_with_each_question_is_found() -> None:
     asked = worked(240, 2)[20:]
     assert len(memory_of(asked, ("window",), 20)[0]) == 1
-    assert memory_of(asked, ("counsel",), 20) == ([], {})
+
+
+def test_a_child_that_never_lived_long_enough_or_was_not_there_can_not_be_judged() -> None:
+    asked = [
+        replace(seen, pids={"counsel": seen.round // 16}, mb={"counsel": 200.0})
+        for seen in worked(80, 0)
+    ]
+    lines, facts = memory_of(asked, ("counsel", "engine"), 20)
+    assert lines == [
+        f"memory of the {name} can't be judged: none lived 20 rounds, the longest {most}"
+        for name, most in (("counsel", 12), ("engine", 0))
+    ]
+    assert (facts["counsel_processes"], facts["engine_processes"]) == (5, 0)
+    lines, _ = memory_of(asked[:5], ("counsel", "engine"), 20)
+    assert lines == [], "of few rounds nothing is judged"
 
 
 # What is read of a process.
