@@ -270,6 +270,12 @@ DELIVERY: list[tuple[Rule, str, Change]] = [
     (Rule.DURATION, "carve-head", workshop(pair_loss_percent=Decimal(6))),
     (Rule.DURATION, "fit", _plan(moved, "fit", end=at("2027-03-16 11:15"))),
     (Rule.RECOAT, "coat-head", _plan(without, "coat-head", 0, "abrade")),
+    # Sanded 68 h after the skin, coated after 69: the wait is for the coat.
+    (
+        Rule.RECOAT,
+        "coat-head",
+        _book(step_changed, "coat-head", after=(an_after("skin-head", most_hours=Decimal(68)),)),
+    ),
     (
         Rule.ORDER,
         "coat-head",

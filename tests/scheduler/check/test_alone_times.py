@@ -4,6 +4,7 @@ Shifts from 7:30 to 16:00 with a break from 12:00 to 12:30. 8 h x 8 / 6.5 are 40
 begins on Monday at 8:00, which is now, ends on Tuesday at 10:00.
 """
 
+from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
 
@@ -186,6 +187,44 @@ def test_two_together_start_when_the_second_of_them_must() -> None:
     found = Times(Alone(book, book.jobs[0], NOW)).latest(seconds(at("2026-01-06 09:30")))
 
     assert instant(found[StepId("trial")]) == at("2026-01-05 11:30")
+
+
+def test_alone_the_soonest_of_some_does_it_and_two_are_through_when_the_second_is() -> None:
+    """Four quarters each; Ben is away until Tuesday at 9:00."""
+    leave = (Leave(start=at("2026-01-01 00:00"), end=at("2026-01-06 09:00")),)
+
+    def ends(hands: int) -> datetime:
+        stage = a_stage("carve", hours=hands, hands=hands, in_one_go=True)
+        book = a_book(
+            a_job(steps=(stage, a_gate())),
+            people=(a_person("ana"), a_person("ben", leave=leave)),
+            workshop=a_workshop(pair_loss_percent=Decimal(0)),
+        )
+        return spans(Times(Alone(book, book.jobs[0], NOW)))["carve"][1]
+
+    assert ends(1) == at("2026-01-05 09:00")
+    assert ends(2) == at("2026-01-06 10:00")
+
+
+def test_what_too_few_hours_are_left_for_starts_with_the_first_of_them() -> None:
+    """Ana is back on Tuesday at 9:00; her 10 h until noon of that day would begin before."""
+    leave = (Leave(start=at("2025-11-01 00:00"), end=at("2026-01-06 09:00")),)
+    steps = (a_gate("trial", GateKind.TRIAL_FIT), a_stage("carve"), a_gate())
+    book = replace(a_carved(*steps), people=(a_person("ana", leave=leave),))
+
+    found = Times(Alone(book, book.jobs[0], NOW)).latest(seconds(at("2026-01-06 12:00")))
+
+    assert instant(found[StepId("trial")]) == at("2026-01-06 09:00")
+
+
+def test_what_nobody_is_needed_for_takes_the_hours_of_the_workshop() -> None:
+    """Two hours of an oven until Tuesday 9:00: from 7:30 on, and the last half hour of Monday."""
+    oven = a_stage("oven", ways=(a_way(hours=2, hands=0),), in_one_go=True)
+    steps = (a_gate("trial", GateKind.TRIAL_FIT), oven, a_gate())
+
+    found = times(*steps).latest(seconds(at("2026-01-06 09:00")))
+
+    assert instant(found[StepId("trial")]) == at("2026-01-05 15:30")
 
 
 def test_pictures_go_out_in_time_for_the_answer_that_what_follows_waits_for() -> None:

@@ -61,6 +61,11 @@ def limits(book: Book, plan: Plan) -> set[object]:
     return {dict(breach.facts).get("limit") for breach in found}
 
 
+def figures(book: Book, plan: Plan) -> set[object]:
+    """The figures of the tables that are told with what is broken."""
+    return {dict(breach.facts).get("figure") for breach in check(book, plan).breaches}
+
+
 @pytest.mark.parametrize("judged", [False, True])
 def test_both_are_sound_on_one_day_and_with_a_rest_between(judged: bool) -> None:
     for site in (60, 180):
@@ -96,6 +101,7 @@ def test_whoever_drives_again_has_had_a_break() -> None:
     early = leaving(plan, first.back + timedelta(minutes=30))
     assert {rule for rule, _ in named(book, early)} == {"driving"}
     assert limits(book, early) == {"unbroken_driving"}
+    assert figures(book, early) == {"DR01b"}
 
 
 def test_a_third_time_at_the_wheel_has_a_break_of_its_own() -> None:
@@ -124,6 +130,7 @@ def test_what_is_driven_on_a_duty_counts_together() -> None:
     assert last.start >= first.free
     at_once = leaving(plan, first.back + timedelta(minutes=45))
     assert limits(book, at_once) >= {"daily_driving"}
+    assert "DR01b" not in figures(book, at_once), "the breaks were long enough"
     assert {rule for rule, _ in named(book, at_once)} == {"driving"}
 
 

@@ -67,6 +67,8 @@ def wrong(book: Book, plan: Plan) -> set[str]:
         ({"minutes": 120}, "17 10:00"),
         # 3 h by two: 3 x 1.05 / 2 = 1.575 h, 94.5 minutes, rounded up to 1 h 45 min.
         ({"person_hours": Decimal(3), "hands": 2}, "17 09:45"),
+        # 2.858 x 1.05 / 2 = 1.50045 h: a second past 1 h 30 min is a quarter begun.
+        ({"person_hours": Decimal("2.858"), "hands": 2}, "17 09:45"),
         ({"person_hours": Decimal(1)}, "17 09:00"),
         # Nothing is written: four hours to put up, an hour to unload, of the tables.
         ({"minutes": 0}, "18 10:00"),

@@ -1,7 +1,9 @@
 """Whoever goes to the site by themselves, over a ferry of their own."""
 
+from dataclasses import replace
+
 from scheduler.check import check
-from shared.book import Book, Departure, LegKind
+from shared.book import Book, Departure, Journey, LegKind
 from shared.plan import Doing, Plan
 from tests.builders import a_leg, at
 from tests.scheduler.check.change import Pair, step_changed, trip_changed
@@ -41,6 +43,32 @@ def broken(check_in: int) -> set[str]:
 def test_a_ferry_of_their_own_is_reached_from_the_legs_before_it() -> None:
     assert "sailing" not in broken(check_in=15)
     assert "travel" not in broken(check_in=15)
+
+
+def from_the_quay(book: Book, plan: Plan) -> Pair:
+    """They live at the quay: on board from 8:00 on, over the sea as above."""
+    book, plan = by_ferry(book, plan)
+    journey = next(step for step in book.jobs[0].steps if isinstance(step, Journey))
+    way = tuple(replace(each, leg=each.leg - 1) for each in plan.trips[0].travel[1:])
+    book = step_changed(book, "haul", travel=journey.travel[1:])
+    return book, trip_changed(plan, travel=way, crew_from=way[0].start)
+
+
+def test_a_ferry_that_the_way_begins_with_is_reached_when_that_begins() -> None:
+    book = haul_book()
+    found = {each.rule for each in check(*from_the_quay(book, haul_plan(book))).breaches}
+
+    assert "sailing" not in found
+    assert "travel" not in found
+
+
+def test_a_way_of_no_minutes_is_a_quarter_at_the_wheel() -> None:
+    book = haul_book()
+    short = step_changed(book, "haul", travel=(a_leg(driving_minutes=0, country="DE"),))
+    way = laid("2027-03-17 09:45", (Doing.DRIVE, 0, 1, 0))
+    plan = trip_changed(haul_plan(book), travel=way, crew_from=at("2027-03-17 09:45"))
+
+    assert "leg_length" not in {each.rule for each in check(short, plan).breaches}
 
 
 def test_they_are_at_its_quay_in_time_to_check_in() -> None:

@@ -73,6 +73,15 @@ def test_people_on_site_are_under_the_rules_of_both_countries(country: str, rule
     assert rules_on_site(world(), country) == rules
 
 
+def test_a_way_is_as_long_as_known_only_where_every_drive_has_a_length() -> None:
+    """Twice 40 km is near; 40 km and a drive of which nobody knows how long it is may be more than 100 (DR12)."""
+    near = driven("7.5", "GB", "GB", km=40, **OWN)
+    unknown = replace(near, drives=(near.drives[0], a_leg(country="GB")))
+
+    assert rules_that_apply(world(), near) == "gb_domestic"
+    assert rules_that_apply(world(), unknown) == "stricter_gb"
+
+
 def test_a_trailer_counts_and_what_is_not_known_is_heavy() -> None:
     alone = driven("3.5", "GB")
     drawing = replace(alone, vehicles=(replace(alone.vehicles[0], trailer_t=Decimal(2)),))
