@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scheduler.check import check
-from scheduler.cured import cured
+from scheduler.cured import Cures, cured
 from scheduler.outcome import Outcome, Verdict
 from scheduler.reasons import Reason
 from scheduler.request import SolveRequest
@@ -398,7 +398,18 @@ def test_the_figures_shown_are_reckoned_from_where_the_step_ends() -> None:
     assert found[StepId("first")].end == first.end
     assert found[StepId("first")].ready == first.end + HOUR * 6
     assert found[StepId("first")].coat_by == first.end + HOUR * 48
+    assert found[StepId("first")].hours == 6
     assert set(found) == {"first"}
+
+
+def test_figures_that_were_reckoned_hold_no_longer_than_the_temperatures() -> None:
+    """48 hours at 20 degrees are 96 at ten (factor 2 for ten degrees, figure PL07)."""
+    warm, cold = in_air(skin_and_sand(), warmth(20)), in_air(skin_and_sand(), warmth(10))
+    plan = solved(cold).plan
+    before = Cures(warm)
+
+    assert before.of(plan)[StepId("skin")].hours == 48
+    assert Cures(cold, before).of(plan)[StepId("skin")].hours == 96
 
 
 def test_the_figures_of_what_is_done_go_by_where_it_was_told_to_be() -> None:
@@ -419,6 +430,7 @@ def test_a_step_without_temperatures_has_the_figures_it_was_given() -> None:
     found = cured(book, plan)[StepId("skin")]
 
     assert found.ready == end + timedelta(minutes=75)
+    assert found.hours == 2
     assert found.coat_by == end + timedelta(minutes=585)
 
 

@@ -185,6 +185,14 @@ def test_without_a_leg_inside_the_last_leg_ends_by_the_windows_end() -> None:
     assert latest(grid, road) == at("2026-03-06 16:00")
 
 
+def test_what_is_all_way_home_may_leave_till_the_windows_end() -> None:
+    """Nothing of it has to be over by then; the window ends on 6 March at 18:00."""
+    grid = grid_from("2026-03-01 00:00", 10)
+    road = a_road(grid, a_leg(LegKind.RETURN, minutes=60), a_leg(LegKind.RETURN, minutes=60))
+
+    assert latest(grid, road) == at("2026-03-06 18:00")
+
+
 def test_a_window_whose_end_is_past_has_no_departure() -> None:
     grid = grid_from("2026-04-01 00:00", 10)
 

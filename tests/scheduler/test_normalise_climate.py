@@ -5,12 +5,14 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scheduler.model.alone import alone, generous
 from scheduler.normalise import Normal
+from scheduler.normalise.climate_hours import wait_of
 from scheduler.normalise.climate_walk import Walk
 from scheduler.problem import Edge, Table, Wait
 from scheduler.reasons import Reason
@@ -149,6 +151,14 @@ def test_the_table_rises_and_reaches_the_horizon() -> None:
     assert uptos[-1] == normal.problem.horizon
     assert cure.least == min(value - upto for upto, value in cure.table.knots)
     assert all(ready(normal, "skin", t) == value(cure.table, t) for t in range(500))
+
+
+def test_a_table_reaches_the_last_end_though_little_cures_till_then() -> None:
+    """After two quarters it is too cold for a while: all that end then are ready at once."""
+    ready = np.array([8, 9, 10, 10, 10, 10], dtype=np.int32)
+    table = wait_of([ready]).table
+
+    assert [value(table, t) for t in range(6)] == ready.tolist()
 
 
 def test_stages_alike_share_a_table() -> None:

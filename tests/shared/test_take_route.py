@@ -42,11 +42,13 @@ from tests.builders import (
     a_gate,
     a_job,
     a_journey,
+    a_material,
     a_route,
     a_segment,
     a_stage,
     a_way,
     an_after,
+    so_much,
 )
 
 FIN, TAIL = SegmentId("fin"), SegmentId("tail")
@@ -140,8 +142,11 @@ def test_a_step_together_is_copied_once_for_the_sum_of_all() -> None:
 def test_a_joint_that_a_step_is_for_both_ends_of_counts_once() -> None:
     """Each has four metres along which it meets the other, and they are the same four."""
     rules = (rule("work", per=Measure.JOINTS, together=True),)
-    job = taken(hours_of("1"), rules=rules)
+    glue = replace(hours_of("1"), materials=(so_much("0.3"),))
+    book = replace(a_bare_book(), materials=(a_material(supplier=None),))
+    job = taken(glue, rules=rules, book=book)
     assert likely(job, "heron.work") == 4
+    assert step_of(job, "heron.work").materials == (so_much("1.2"),)
 
 
 def test_what_is_longer_than_a_session_is_cut_and_only_the_last_cures() -> None:

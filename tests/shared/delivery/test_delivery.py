@@ -19,6 +19,7 @@ from shared.delivery.run import Trouble
 from shared.ids import EquipmentId
 from shared.plan import Because, Doing
 from shared.road.itinerary import Itinerary
+from shared.road.regime import RegimeBecause
 from shared.worktime import Span
 from tests.builders import a_book, a_job, a_journey, a_leg, a_site, a_workshop
 from tests.shared.delivery.journeys import (
@@ -342,6 +343,24 @@ def test_a_lorry_of_unknown_mass_is_taken_for_a_heavy_one() -> None:
     assert latest(unknown).leaves == at(PARIS, "2027-03-20T21:00")
     assert Note.MASS_UNKNOWN in only(unknown).notes
     assert Note.MASS_UNKNOWN not in only(light).notes
+
+
+@pytest.mark.parametrize(("km", "because"), [(50, RegimeBecause.CRAFT), (51, RegimeBecause.HEAVY)])
+def test_how_far_it_is_goes_by_the_roads_alone(km: int, because: RegimeBecause) -> None:
+    """Crafts within 100 km are out of Regulation (EC) 561/2006 by its Article 3(aa) (DR12).
+
+    Loading on the way has no kilometres, and none are missing.
+    """
+    truck = van("7.5", id=EquipmentId("truck"))
+    means = own_van(vehicles=(truck.id,))
+    roads = drive(60, distance_km=Decimal(50)), drive(60, distance_km=Decimal(km))
+    found = delivery(
+        journey(roads[0], a_leg(LegKind.LOAD, 30), roads[1], means=(means,)),
+        DAY,
+        equipment=(truck,),
+    )
+
+    assert only(found).regime.because is because
 
 
 def test_a_reserve_is_kept_of_the_day() -> None:
