@@ -10,6 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scheduler.check import check
+from scheduler.check.climate_waits import cured_in
+from scheduler.check.clock import instant, seconds
+from scheduler.check.weather import Weather
 from scheduler.cured import Cures, cured
 from scheduler.outcome import Outcome, Verdict
 from scheduler.reasons import Reason
@@ -17,6 +20,7 @@ from scheduler.request import SolveRequest
 from scheduler.rules import Rule
 from scheduler.solve import solve
 from shared.book import Abrade, Book, FactKind, Kind, Pin, PlaceKind, Reading, Stage
+from shared.climate import Climate
 from shared.ids import PlaceId, StepId
 from shared.plan import Plan
 from tests.builders import a_fact, a_floor, a_place, a_stage, a_way, an_after, at, on
@@ -92,6 +96,23 @@ def test_a_reading_makes_the_wait_longer_than_was_expected() -> None:
     assert ("cure", "sand") in broken(measured, plan)
     assert solved(measured).check.sound
     assert check(book, plan).sound
+
+
+def test_a_cure_that_takes_years_is_waited_for_through_four_hundred_days() -> None:
+    """At -100 degrees 48 hours become 2 ** 12 times as many, 22 years; 400 days are our own bound."""
+    book = in_air(skin_and_sand(), warmth(-100))
+    end = at("2026-01-06 12:00")
+    over = end + timedelta(days=400)
+
+    ready = cured_in(
+        Weather(Climate(book), book.workshop.zone),
+        PlaceId("bay"),
+        Decimal(48),
+        Decimal(20),
+        seconds(end),
+    )
+
+    assert instant(ready) == over
 
 
 def test_a_place_is_held_through_the_reckoned_cure() -> None:

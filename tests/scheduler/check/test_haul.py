@@ -8,11 +8,20 @@ import pytest
 
 from scheduler.check import check
 from scheduler.rules import COMMON_FACTS, FACTS, Rule
-from shared.book import Book, FactKind, Leave
+from shared.book import Book, FactKind, Leave, LegKind
 from shared.ids import PersonId
 from shared.plan import Doing, LegTime, Plan
 from tests.builders import a_fact, a_leg, at
-from tests.scheduler.check.change import Change, Pair, moved, named, person_changed, trip_changed
+from tests.scheduler.check.change import (
+    QUARTER,
+    Change,
+    Pair,
+    moved,
+    named,
+    person_changed,
+    step_changed,
+    trip_changed,
+)
 from tests.scheduler.check.haul import PARTS, haul_book, haul_plan, laid
 from tests.scheduler.check.haul_breaks import (
     HAUL,
@@ -20,6 +29,7 @@ from tests.scheduler.check.haul_breaks import (
     busy,
     driven_by_mia,
     journey,
+    journey_of,
     leg,
     leg_time,
     lorry,
@@ -92,6 +102,41 @@ def test_bench_and_site_of_who_rides_along_are_one_day() -> None:
     assert shifted(riding_along, busy("2027-03-16 05:15", "2027-03-16 07:30")) == {
         ("one_day", "haul")
     }
+
+
+@pytest.mark.parametrize(("quarters", "passed"), [(14, set()), (15, {"daily_rest"})])
+def test_a_duty_on_site_begins_with_the_landing_where_all_of_the_crossing_was_rest(
+    quarters: int, passed: set[str]
+) -> None:
+    """On a site at the quay: thirteen hours from 6:15 on leave eleven of the day for the rest.
+
+    Directive 2003/88/EC Art. 3. He rested in the lane and at sea for more than eleven hours.
+    """
+    site = ((16, Doing.WORK), (4, Doing.REST), (16, Doing.WORK), (2, Doing.REST))
+    parts = [*PARTS[:5], *((doing, 2, count, 0) for count, doing in site)]
+    parts.append((Doing.WORK, 2, quarters, 0))
+    over = at("2027-03-17 06:15") + (38 + quarters) * QUARTER
+    back, minutes = over + timedelta(hours=4), (32 + quarters) * 15
+
+    def at_the_quay(book: Book, plan: Plan) -> Pair:
+        quay, home = journey_of(book).legs[:2], journey_of(book).legs[-1]
+        legs = (*quay, a_leg(LegKind.ASSEMBLE, minutes, inside=True), home)
+        book = step_changed(book, "haul", legs=legs, stands_most_minutes=None)
+        times = (
+            *plan.trips[0].legs[:1],
+            LegTime(start=at("2027-03-16 18:30"), end=at("2027-03-17 06:15")),
+            LegTime(start=at("2027-03-17 06:15"), end=over),
+            LegTime(start=over, end=back),
+        )
+        changes = {"end": over, "back": back, "free": back + timedelta(hours=11)}
+        return book, trip_changed(
+            plan, stretches=laid("2027-03-16 14:30", *parts), legs=times, **changes
+        )
+
+    pair = riding_along(*window(access=())(haul_book(), haul_plan(haul_book())))
+    told = [dict(each.facts) for each in check(*at_the_quay(*pair)).breaches]
+
+    assert {each["limit"] for each in told if each.get("rules") == "workers_eu"} == passed
 
 
 def test_who_comes_the_evening_before_rests_between_their_coming_and_the_site() -> None:

@@ -74,7 +74,7 @@ def test_people_on_site_are_under_the_rules_of_both_countries(country: str, rule
 
 
 def test_a_way_is_as_long_as_known_only_where_every_drive_has_a_length() -> None:
-    """Twice 40 km is near; 40 km and a drive of which nobody knows how long it is may be more than 100 (DR12)."""
+    """Twice 40 km is near (DR12); 40 km and nobody knows how many more may not be."""
     near = driven("7.5", "GB", "GB", km=40, **OWN)
     unknown = replace(near, drives=(near.drives[0], a_leg(country="GB")))
 
