@@ -99,7 +99,7 @@ def test_a_reading_makes_the_wait_longer_than_was_expected() -> None:
 
 
 def test_a_cure_that_takes_years_is_waited_for_through_four_hundred_days() -> None:
-    """At -100 degrees 48 hours become 2 ** 12 times as many, 22 years; 400 days are our own bound."""
+    """At -100 degrees 48 hours become 2 ** 12 times as many, 22 years; the bound is our own."""
     book = in_air(skin_and_sand(), warmth(-100))
     end = at("2026-01-06 12:00")
     over = end + timedelta(days=400)
