@@ -196,6 +196,36 @@ def test_what_cures_for_a_weekend_is_a_weekly_rest() -> None:
     assert replay(trip(used, *legs).journey, (used,), one_driver(), found) == ()
 
 
+@pytest.mark.parametrize("stands", [180, 197])
+def test_a_weekly_rest_gives_reduced_rests_anew_however_long_it_lasts(stands: int) -> None:
+    """Art. 8(4): of three reduced rests one is left, and after 45 hours there are three again."""
+    legs = (drive(36), Stand(quarters=stands), drive(108))
+    used = Driver(as_of=SIX, reductions=2, extensions=2)
+
+    found = earliest_arrival(trip(used, *legs), SIX, longest=timedelta(hours=140))
+
+    assert found is not None
+    # A break on each of four days, and two nights of nine hours.
+    assert (found.arrival - SIX) / timedelta(minutes=15) == 36 + stands + 108 + 4 * 3 + 2 * 36
+
+
+def test_of_one_driver_alone_nobody_has_to_be_told_who_drives() -> None:
+    """A night in the lane, at sea and on the quay: of eleven hours not one may be spared."""
+    ship = ferry((at(LONDON, "2027-03-15T22:00"), at(AMSTERDAM, "2027-03-16T08:30")), cut_off=15)
+    legs = (drive(16), ship, drive(36, "NL"))
+
+    found = earliest_arrival(trip(SPENT, *legs), at(LONDON, "2027-03-15T16:30"))
+
+    assert found is not None
+    assert {(each.doing, each.wheel) for each in found.stretches} == {
+        (Doing.DRIVE, 0),
+        (Doing.REST, 0),
+        (Doing.BOARD_IN_REST, 0),
+        (Doing.SEA_REST, 0),
+        (Doing.LAND_IN_REST, 0),
+    }
+
+
 def test_each_wait_names_what_it_waits_for() -> None:
     opening = ("2027-03-15T13:00", "2027-03-15T14:00")
     ship = ferry((at(LONDON, "2027-03-15T20:00"), at(AMSTERDAM, "2027-03-16T08:00")))

@@ -112,6 +112,28 @@ def test_who_is_late_reaches_the_goal_first_and_then_the_end() -> None:
     assert reached - SIX == (20 + 3 + 2) * QUARTER
 
 
+def test_the_goal_is_reached_first_even_where_the_end_comes_later_for_it() -> None:
+    """Half an hour at the shut gate is a part of a break; a quarter more would be all, Art. 7."""
+    gate = work(1, LONDON, ("2027-03-15T08:30", "2027-03-15T12:00"))
+    legs = (drive(8), gate, drive(18))
+
+    found = earliest_arrival(towards(2, *legs), SIX)
+
+    there, end = SIX + 11 * QUARTER, SIX + (11 + 18 + 2) * QUARTER
+    assert found is not None
+    assert max(each.end for each in found.stretches if each.leg == 1) == there
+    assert found.arrival == end
+    over_first = earliest_arrival(trip(MONDAY, *legs), SIX)
+    assert over_first is not None
+    assert over_first.arrival == end - QUARTER
+
+
+def test_a_goal_at_the_end_is_the_end() -> None:
+    assert earliest_arrival(towards(1, drive(4)), SIX) == earliest_arrival(
+        trip(MONDAY, drive(4)), SIX
+    )
+
+
 def test_a_goal_beyond_the_last_leg_is_refused() -> None:
     with pytest.raises(NoJourney):
         Journey(legs=(drive(4),), goal=2)

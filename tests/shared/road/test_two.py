@@ -129,6 +129,18 @@ def test_a_night_at_sea_rests_two_and_they_drive_on_from_the_quay() -> None:
     assert found.arrival == at(LONDON, "2027-04-14T01:45")
 
 
+def test_where_breaks_are_missing_a_long_wait_goes_on_as_a_break() -> None:
+    """Directive 2002/15/EC Art. 5(1): more than six hours of work ask for half an hour.
+
+    A quarter of it is all that fits before the gate shuts, so nobody's duty may end yet; it lasts
+    till the next gate opens, within the thirty hours. Common reading, no source.
+    """
+    first_gate = work(25, LONDON, ("2027-04-12T06:00", "2027-04-12T12:30"))
+    next_gate = work(4, LONDON, ("2027-04-12T22:30", "2027-04-12T23:30"))
+
+    assert first(pair(first_gate, next_gate)).arrival == at(LONDON, "2027-04-12T23:30")
+
+
 def test_rules_for_one_or_with_a_reduced_rest_are_refused() -> None:
     with pytest.raises(WrongCrew):
         law_of(RULES, (FRESH,))

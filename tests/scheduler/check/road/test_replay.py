@@ -229,6 +229,33 @@ def test_a_rest_broken_by_boarding_and_landing_is_eleven_hours_without_them() ->
     assert [(each.limit, each.rule) for each in found] == [(Limit.FERRY_REST, "DR08a")]
 
 
+@pytest.mark.parametrize(("before", "found"), [(33, []), (34, [Limit.FERRY_REST])])
+def test_a_broken_rest_is_whole_within_a_day_of_the_duty(before: int, found: list[Limit]) -> None:
+    """Art. 8(2): so long on duty, 4:15 of the journey, and 11:30 to the end of the rest."""
+    ship = (at(LONDON, "2027-03-18T22:00"), at(AMSTERDAM, "2027-03-19T08:30"))
+    legs = (drive(16), work(1), ferry(ship, cut_off=15), drive(12, "NL"))
+    spent = replace(FRESH, reductions=3, clock=before)
+
+    told = breaches(on_board(5), *legs, drivers=(spent,))
+
+    assert [each.limit for each in told] == found
+
+
+@pytest.mark.parametrize(("stands", "found"), [(69, []), (70, [Limit.DAILY_REST])])
+def test_a_stand_that_makes_up_for_a_missing_break_ends_within_the_day(
+    stands: int, found: list[Limit]
+) -> None:
+    """Where it is the break of the duty it is no daily rest, and 24 hours have room for both.
+
+    Art. 8(2), Directive 2002/15/EC Art. 5(1); common reading, no source.
+    """
+    parts = ((Doing.WORK, 0, 13), (Doing.REST, 0, 1), (Doing.WORK, 0, 13), (Doing.STAND, 1, stands))
+
+    told = breaches(itinerary(*parts), work(26), Stand(quarters=stands))
+
+    assert [each.limit for each in told] == found
+
+
 def test_no_rest_is_broken_oftener_than_twice() -> None:
     ship, shuttle = ferry(SHIP, cut_off=15), (SHIP[1] + 3 * QUARTER, SHIP[1] + 6 * QUARTER)
     legs = (drive(12), ship, ferry(shuttle, cut_off=15))
