@@ -42,6 +42,17 @@ def test_of_twenty_one_hours_twenty_are_gone(at_stand: int, quarters: int) -> No
     assert LAW.least(begun()._replace(clock=80), Need(0, at_stand, 0, 0)) == quarters
 
 
+@pytest.mark.parametrize(("gone", "later"), [(0, 83), (60, 23), (83, 0)])
+def test_the_last_quarter_of_work_begins_a_quarter_before_twenty_one_hours(
+    gone: int, later: int
+) -> None:
+    """Art. 8(5): nine hours of rest still fit into thirty behind it, and not behind the next."""
+    state = begun()._replace(clock=gone)
+
+    assert not LAW.must_rest(state, later)
+    assert LAW.must_rest(state, later + 1)
+
+
 @pytest.mark.parametrize(("driving", "quarters"), [(4, 4), (5, 5 + 36)])
 def test_two_who_have_begun_their_last_long_days_may_end_them(driving: int, quarters: int) -> None:
     """Art. 6(1): ten hours twice in a week; of the tenth each has two quarters left."""
