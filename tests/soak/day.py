@@ -51,6 +51,8 @@ CALLED_OFF = 0.4
 """So often a plan that is looked for is called off."""
 GIVEN_BACK_SECONDS = 3.5
 """So long after an answer a child has given back what it doesn't need any more."""
+RESTED_SECONDS = 1.5
+"""So long after a solve of some seconds; in the day looks are many."""
 START = datetime(2027, 1, 18, 7, 30, tzinfo=UTC)
 
 After = Callable[["Day"], object]
@@ -119,6 +121,7 @@ def _work(
             after(day)
         if number % each_time == each_time - 1:
             lines += _come_to_rest(day)
+            day.soon(lambda: False, 0 if is_short else RESTED_SECONDS)
             found.append(seen(number, day.children, day.files))
             _tell(task, found[-2:])
         failed += [f"--seed {task.seed}, round {number}: {line}" for line in lines]
