@@ -18,6 +18,7 @@ from scheduler.check.world import Task, World
 from scheduler.outcome import Breach
 from scheduler.rules import Rule
 from shared.book import FactKind
+from shared.plan import Trip
 
 
 def times(world: World) -> Iterator[Breach]:
@@ -86,6 +87,17 @@ def _trips(world: World) -> Iterator[Breach]:
         start = seconds(trip.start)
         if not is_on_grid(trip.start):
             yield of_step(Rule.OFF_GRID, job, journey, instant=iso(start))
-        if start < world.now:
-            facts = {"start": iso(start), "now": iso(world.now)}
+        first = _first(world, trip)
+        if first < world.now:
+            facts = {"start": iso(first), "now": iso(world.now)}
             yield of_step(Rule.BEFORE_NOW, job, journey, **facts)
+
+
+def _first(world: World, trip: Trip) -> int:
+    """Return when the first of a trip leave, a crew that was told to by then left out."""
+    told = () if world.book.told is None else world.book.told.plan.trips
+    crews = [each.crew_from for each in told if each.step == trip.step]
+    own = trip.crew_from
+    if own is None or any(each is not None and each <= own for each in crews):
+        return seconds(trip.start)
+    return min(seconds(trip.start), seconds(own))

@@ -114,3 +114,10 @@ def told_placements(book: Book) -> dict[tuple[StepId, int, str], Placement]:
     """Return what people were last told, by step, round and part."""
     placements = () if book.told is None else book.told.plan.placements
     return {(each.step, each.round, each.part): each for each in placements}
+
+
+def crews_gone(book: Book, origin: datetime) -> dict[StepId, datetime]:
+    """Return by journey when its crew was told to go by itself, where that was before the grid."""
+    trips = () if book.told is None else book.told.plan.trips
+    found = {trip.step: trip.crew_from for trip in trips}
+    return {step: at for step, at in found.items() if at is not None and at < origin}

@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from scheduler.grid import Grid, joined
-from scheduler.normalise.facts import NOTHING, Told, told_facts
+from scheduler.normalise.facts import NOTHING, Told, crews_gone, told_facts
 from scheduler.normalise.held_air import HeldAir
 from scheduler.normalise.laid import Laid
 from scheduler.normalise.laws import Laws
@@ -25,8 +25,9 @@ class Frame:
     """The book on the grid; skills and certificates get their positions as they are met.
 
     held: by worker, when stages that are under way keep them. made_up: whom ways need and what is
-    asked of them, where a team was found to be possible. reads: what is looked at besides the job
-    that is being made.
+    asked of them, where a team was found to be possible. crews_gone: by journey, the step at which
+    its crew was told to go by itself, if that was before now. reads: what is looked at besides the
+    job that is being made.
     """
 
     def __init__(self, book: Book, now: datetime, grid: Grid, laid: Laid) -> None:
@@ -52,6 +53,9 @@ class Frame:
         self.dues = laid.dues
         self.presence = Presence(self.workers, self.calendars.made, grid.horizon)
         self._told = told_facts(book)
+        self.crews_gone = {
+            step: grid.down(at) for step, at in crews_gone(book, grid.origin).items()
+        }
         self._orders: dict[JobId, JobOrder] = laid.orders
         self.mates = Mates(book, self._told)
         self.reads = Reads()

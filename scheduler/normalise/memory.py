@@ -51,6 +51,7 @@ class Inputs:
 
     elsewhere: steps of other jobs that its steps come after, where each came to stand. mates:
     steps of other jobs that are done by the same people, who that is, and whether they have begun.
+    crews: its journeys whose crew was told to go before now, and when.
     """
 
     job: Job
@@ -60,6 +61,7 @@ class Inputs:
     late: int | None
     elsewhere: tuple[tuple[StepId, Reached | None, Step | None], ...]
     mates: tuple[tuple[object, ...], ...]
+    crews: tuple[tuple[StepId, int], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,6 +195,11 @@ class Known:
             late=late,
             elsewhere=tuple(self._elsewhere(job)),
             mates=tuple(self._mates(job)) if frame.mates.are_any else (),
+            crews=tuple(
+                (step.id, frame.crews_gone[step.id])
+                for step in (job.steps if frame.crews_gone else ())
+                if step.id in frame.crews_gone
+            ),
         )
 
     def _elsewhere(self, job: Job) -> Iterator[tuple[StepId, Reached | None, Step | None]]:

@@ -253,7 +253,7 @@ class _Convoy:
             if rides is None or not all(one.ride.kept for _, one in rides):
                 self._jump(ceiling, root, dict(rides or ()), latest)
                 continue
-            if not self._standing.allows(rides):
+            if not self._allows(rides):
                 continue
             if self._holds.going(rides, how) is not None:
                 return rides, Reason.NO_DEPARTURE
@@ -336,7 +336,17 @@ class _Convoy:
     def _ride(self, roots: Iterable[StepId], leaves: int, how: How) -> Rides | None:
         """Return the rides that leave together and those that go on from them."""
         rides = self._rides(roots, leaves, how)
-        return rides if rides is not None and self._standing.allows(rides) else None
+        return rides if rides is not None and self._allows(rides) else None
+
+    def _allows(self, rides: Rides) -> bool:
+        """Return whether no lorry stands for too long, and no crew goes before now by itself.
+
+        A crew that was told to go before now has gone then.
+        """
+        return self._standing.allows(rides) and all(
+            one.crew_from is None or one.crew_from >= self._frame.crews_gone.get(step, 0)
+            for step, one in rides
+        )
 
     def _rides(self, roots: Iterable[StepId], leaves: int, how: How) -> Rides | None:
         steps = self._together if roots is self._roots else self._in_order(roots)

@@ -16,10 +16,11 @@ from scheduler.check import check
 from scheduler.grid import DAY_STEPS
 from scheduler.model.run import Limits
 from scheduler.model.whole import solve_whole
-from scheduler.normalise import Normal
+from scheduler.normalise import Memory, Normal, normalise
 from scheduler.outcome import Outcome, Verdict
 from scheduler.place import place
 from scheduler.problem import Going, Schedule
+from scheduler.rules import Rule
 from scheduler.shifts import first_schedule
 from scheduler.unfold import to_plan
 from shared.book import (
@@ -50,6 +51,7 @@ from tests.builders import (
     a_person,
     a_segment,
     a_stage,
+    a_told,
     a_window,
     an_equipment,
     an_other_work,
@@ -389,6 +391,43 @@ def test_a_crew_goes_by_itself_when_it_is_needed_at_the_gate() -> None:
     assert trip.crew_from is not None
     assert trip.crew_from > trip.start
     assert [start - first.leaves > 0 for _, start, _ in first.away] == [True]
+
+
+def a_slow_crew(**more: Any) -> Book:
+    """Loaded by Friday at 6:00; the lorry has to leave by 12:00, the crew on Thursday at 19:30."""
+    done = {"carve": "2026-03-05 16:00", "loading": "2026-03-05 17:00"}
+    return a_delivery(
+        *ROAD,
+        ways=(HIRED,),
+        crew=("ben",),
+        travel=(drive(540),),
+        travel_vehicles=(EquipmentId("van"),),
+        book={"facts": tuple(a_fact(s, s, at=at(when)) for s, when in done.items()), **more},
+    )
+
+
+def test_no_crew_goes_before_now() -> None:
+    book, in_time, too_late = a_slow_crew(), at("2026-03-05 18:00"), at("2026-03-06 06:00")
+    plan = solved(book, now=in_time).plan
+
+    assert plan.trips[0].crew_from == at("2026-03-05 19:30")
+    assert goings(book, in_time)[0].in_time
+    assert not any(going.in_time for going in goings(book, too_late))
+    assert job_of(solved(book, now=too_late), "heron").verdict is Verdict.NOT_FOUND
+    assert Rule.BEFORE_NOW in {found.rule for found in check(book, plan, now=too_late).breaches}
+
+
+def test_a_crew_that_was_told_to_go_before_now_has_gone() -> None:
+    plan = solved(a_slow_crew(), now=at("2026-03-05 18:00")).plan
+    told = a_slow_crew(told=a_told(plan, at=at("2026-03-05 18:00")))
+    too_late, memory = at("2026-03-06 06:00"), Memory()
+    outcome = solved(told, now=too_late)
+
+    without = a_slow_crew(told=a_told(replace(plan, trips=())))
+    assert normalise(without, too_late, memory=memory) == normal_of(without, too_late)
+    assert normalise(told, too_late, memory=memory) == normal_of(told, too_late)
+    assert job_of(outcome, "heron").verdict in {Verdict.FITS, Verdict.TIGHT}
+    assert trip_of(outcome, "journey").crew_from == at("2026-03-05 19:30")
 
 
 def test_a_journey_that_only_later_loses_its_window_leaves_after_it(
