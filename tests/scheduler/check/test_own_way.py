@@ -2,10 +2,12 @@
 
 from dataclasses import replace
 
+import pytest
+
 from scheduler.check import check
 from shared.book import Book, Departure, Journey, LegKind
 from shared.plan import Doing, Plan
-from tests.builders import a_leg, at
+from tests.builders import a_leg, a_told, at
 from tests.scheduler.check.change import Pair, step_changed, trip_changed
 from tests.scheduler.check.haul import haul_book, haul_plan, laid
 
@@ -73,3 +75,27 @@ def test_a_way_of_no_minutes_is_a_quarter_at_the_wheel() -> None:
 
 def test_they_are_at_its_quay_in_time_to_check_in() -> None:
     assert "sailing" in broken(check_in=16)
+
+
+@pytest.mark.parametrize(
+    ("leaves", "told", "is_before"),
+    [
+        ("14:00", None, False),
+        ("13:45", None, True),
+        ("13:45", "13:30", False),
+        ("13:45", "13:45", False),
+        ("13:45", "14:00", True),
+    ],
+)
+def test_they_leave_before_now_only_where_they_were_told_to_by_then(
+    leaves: str, told: str | None, is_before: bool
+) -> None:
+    """It is 14:00 on the day on which the lorry leaves at 14:30."""
+    book = haul_book()
+    plan = trip_changed(haul_plan(book), crew_from=at(f"2027-03-16 {leaves}"))
+    if told is not None:
+        as_told = trip_changed(plan, crew_from=at(f"2027-03-16 {told}"))
+        book = replace(book, told=a_told(as_told))
+    found = check(book, plan, now=at("2027-03-16 14:00")).breaches
+
+    assert (("before_now", "haul") in {(each.rule, each.where) for each in found}) is is_before
