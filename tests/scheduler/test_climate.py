@@ -115,6 +115,17 @@ def test_a_cure_that_takes_years_is_waited_for_through_four_hundred_days() -> No
     assert instant(ready) == over
 
 
+def test_what_is_done_and_never_cures_holds_up_even_what_takes_no_time() -> None:
+    """At 100 degrees of frost 48 h become years; then not even the plan's last step is for it."""
+    done = a_fact(step="skin", at=at("2026-01-05 00:00"), place=PlaceId("bay"))
+    outcome = solved(replace(in_air(a_book_of(a_skin()), warmth(-100)), facts=(done,)))
+
+    assert [(one.step, one.code) for one in outcome.plan.unplaced] == [
+        ("journey", Reason.FOLLOWS_UNPLACED),
+        ("loading", Reason.NOT_PLACED),
+    ]
+
+
 def test_a_place_is_held_through_the_reckoned_cure() -> None:
     begun = an_after("skin", from_start=True)
     other = a_stage("other", Kind.FILL, hours=1, places=("booth",), after=(begun,))

@@ -52,6 +52,16 @@ def test_the_way_home_is_as_long_as_was_said_or_as_its_own_legs() -> None:
     assert leaving(legs, "2026-03-03 08:00").back == at_step("2026-03-03 10:30")
 
 
+def test_a_way_home_by_time_at_the_wheel_has_its_break_whatever_minutes_it_has_besides() -> None:
+    """5 h at the wheel: a break of 45 min after 4:30 (Regulation (EC) No 561/2006, article 7)."""
+    beside = Beside(workshop=a_workshop(), equipment={}, check_in=lambda _: 60)
+    home = a_leg(LegKind.RETURN, minutes=120, driving_minutes=300)
+    journey = replace(a_journey(legs=(a_leg(minutes=60), home)), back_minutes=0)
+    road = road_of(journey, a_site(), a_window(end="2026-03-08 18:00"), GRID, beside)
+
+    assert leaving(road, "2026-03-03 08:00").back == at_step("2026-03-03 14:45")
+
+
 def test_a_ride_costs_the_sailings_that_it_catches_and_no_others() -> None:
     """At 7:30 on the quay the ship of 8:00 is caught, at 7:45 only that of 12:00."""
     ships = a_ship(("08:00", "09:00", 120), ("12:00", "13:00", 80))
