@@ -2,7 +2,7 @@
 
 from itertools import pairwise
 
-from hypothesis import example, given
+from hypothesis import given
 from hypothesis import strategies as st
 
 from scheduler.check.openings import Openings, Pairs, common, less, union
@@ -29,12 +29,18 @@ def is_in_order(pairs: Pairs) -> bool:
 
 
 @given(stretches(), stretches())
-@example(((5, 6),), ((1, 2),))
 def test_what_two_have_in_common_and_what_one_has_more(one: Pairs, other: Pairs) -> None:
     assert quarters(common(one, other)) == quarters(one) & quarters(other)
     assert quarters(less(one, other)) == quarters(one) - quarters(other)
     assert is_in_order(common(one, other))
     assert is_in_order(less(one, other))
+
+
+def test_two_of_which_one_is_over_before_the_other_begins_have_nothing_in_common() -> None:
+    early, late = ((1, 2),), ((5, 6),)
+
+    assert common(late, early) == common(early, late) == ()
+    assert (less(late, early), less(early, late)) == (late, early)
 
 
 @given(st.lists(stretches(), max_size=4))
