@@ -34,6 +34,13 @@ def test_a_road_through_countries_has_the_clock_of_each() -> None:
     assert [found.of_share(share) for share in (0, 1, 2)] == [LONDON, BERLIN, BERLIN]
 
 
+def test_only_a_drive_goes_by_the_clocks_of_the_road_that_is_written_of_it() -> None:
+    shares = tuple(RoadShare(country=name, percent=Decimal(50)) for name in ("GB", "DE"))
+    border = a_leg(LegKind.BORDER, country="FR", shares=shares)
+
+    assert clocks(border) == (Clock(start=PARIS, end=PARIS),)
+
+
 def test_a_crossing_leads_from_the_clock_before_it_to_the_one_behind() -> None:
     """Two ships on end land by the clock of the next road."""
     ships = (a_leg(LegKind.SAILING, 0), a_leg(LegKind.SAILING, 0))

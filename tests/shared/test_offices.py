@@ -127,6 +127,20 @@ def test_the_hour_of_closing_goes_with_the_clock() -> None:
     assert received_on(office(ENGLAND), after) == date(2027, 3, 31)
 
 
+@pytest.mark.parametrize(
+    ("comes", "counts"),
+    [("2027-10-31T01:29+00:00", "2027-10-31"), ("2027-10-31T01:30+00:00", "2027-11-01")],
+)
+def test_an_office_that_closes_in_the_hour_that_comes_twice_is_open_till_the_second(
+    comes: str, counts: str
+) -> None:
+    """Half past one in London, first by summer time, then by UTC; common practice, no source."""
+    days = DayCalendar(holidays=ENGLAND, weekdays=(0, 1, 2, 3, 4, 5, 6))
+    night = Office(days=days, zone=ZONES[ENGLAND], closes=time(1, 30))
+
+    assert received_on(night, datetime.fromisoformat(comes)).isoformat() == counts
+
+
 def test_an_office_may_close_at_another_hour() -> None:
     early = Office(days=DayCalendar(holidays=ENGLAND), zone="Europe/London", closes=time(12))
     assert received_on(early, local(ENGLAND, "2027-06-10T12:00")) == date(2027, 6, 11)

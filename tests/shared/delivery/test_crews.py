@@ -103,6 +103,25 @@ def test_the_crew_on_its_own_way_is_there_when_work_begins() -> None:
     assert run.first_duty_ends == run.back
 
 
+def test_a_gate_that_only_has_to_be_open_takes_the_crew_a_quarter_as_well() -> None:
+    """There at 14:30, past the gate in the quarter after; two hours of driving before: 12:30."""
+    gate = inside(LegKind.WAIT, 0, opens=(shift("08:00", "18:00"),))
+    asked = journey(
+        drive(180),
+        inside(LegKind.ARRIVE, 15),
+        gate,
+        inside(LegKind.ASSEMBLE, 180),
+        crew=(ANA,),
+        travel=(drive(120),),
+        travel_vehicles=(EquipmentId("van"),),
+    )
+
+    run = latest(delivery(asked, TWO_DAYS))
+
+    assert worked(run.stretches, 2) == [(thursday("14:45"), thursday("15:00"))]
+    assert run.crew_from == thursday("12:30")
+
+
 def test_a_day_of_driving_and_work_that_is_too_long_has_a_night_between() -> None:
     """9.5 h of work and two of driving are more than the eleven hours of DR13.
 

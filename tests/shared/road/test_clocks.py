@@ -175,6 +175,20 @@ def test_a_sailing_across_zones_is_as_long_as_its_two_clocks_say(
     assert found.arrival == at(AMSTERDAM, f"{night[1]}T{arrives}")
 
 
+@pytest.mark.parametrize(("check_in", "lands"), [(30, "10:00"), (60, "13:00")])
+def test_from_one_ship_to_the_next_there_is_a_check_in_as_well(check_in: int, lands: str) -> None:
+    """Ashore at 8:15; the next casts off at 9:00 and, for whoever is too late, at 12:00."""
+    day = ORDINARY[0]
+    first_ship = ferry((at(LONDON, f"{day}T07:00"), at(LONDON, f"{day}T08:00")), cut_off=30)
+    hours = (("09:00", "10:00"), ("12:00", "13:00"))
+    ships = [(at(LONDON, f"{day}T{off}"), at(LONDON, f"{day}T{there}")) for off, there in hours]
+
+    asked = trip(rested(LONDON, day), drive(4), first_ship, ferry(*ships, cut_off=check_in))
+
+    found = first(asked, at(LONDON, f"{day}T05:00"))
+    assert found.arrival == at(LONDON, f"{day}T{lands}") + timedelta(minutes=15)
+
+
 def test_an_opening_in_the_hour_that_is_missing_opens_when_the_clock_jumps() -> None:
     morning = SPRING[1]
     opens = local_instant(morning, time(1, 30), LONDON, opening=True)

@@ -18,7 +18,7 @@ from shared.road.legs import Leg, Work
 from shared.road.machine import Machine
 from shared.road.quarters import floor_quarter, instant_of
 from shared.road.rules import rule_set
-from shared.road.state import RESTED, State
+from shared.road.state import RESTED, OneDriver, State
 from shared.road.world import FAR, World
 from tests.shared.road.trips import LONDON, at, drive, ferry, trip, work
 
@@ -125,12 +125,17 @@ def test_a_quarter_of_work_that_leaves_no_room_for_the_rest_comes_after_it(
 
     assert not law.must_rest(state, within - rest - 1)
     assert law.must_rest(state, within - rest)
+    # An hour and a half of the day is gone.
+    later = state._replace(clock=6)
+    assert not law.must_rest(later, within - rest - 7)
+    assert law.must_rest(later, within - rest - 6)
 
 
-def test_a_ship_before_what_the_next_week_lets_one_drive_is_not_caught() -> None:
+@pytest.mark.parametrize("too_early", ["06:00", "10:30"])
+def test_a_ship_before_what_the_next_week_lets_one_drive_is_not_caught(too_early: str) -> None:
     """Nine hours with a break from 0:00 UTC on end at 10:45 in London; ashore at 13:00."""
     day = "2027-04-19T"
-    hours = (("06:00", "07:00"), ("12:00", "13:00"))
+    hours = ((too_early, "11:00"), ("12:00", "13:00"))
     ships = [(at(LONDON, day + off), at(LONDON, day + there)) for off, there in hours]
 
     assert_tight(
@@ -193,12 +198,40 @@ def test_a_rest_ends_at_nine_hours_or_at_eleven_and_between_them_who_is_rested_w
     assert (RESTED in {each.clock for each in news}) == ends
 
 
+@pytest.mark.parametrize(("used", "ends"), [(2, True), (3, False), (4, False)])
+def test_who_has_had_three_reduced_rests_or_more_has_no_other(used: int, *, ends: bool) -> None:
+    """Art. 8(4): three between two weekly rests; a fourth was none that the law allows."""
+    news = LAW.rested(_worn(driven=36, clock=75, resting=35, reductions=used), sea_ahead=False)
+
+    assert (RESTED in {each.clock for each in news}) == ends
+
+
 @pytest.mark.parametrize(("had", "used"), [(10, 3), (36, 3), (40, 0)])
 def test_a_rest_that_can_be_no_reduced_one_goes_on_to_eleven_hours(had: int, used: int) -> None:
     """Art. 8(2) and (4), after nine hours at the wheel: none is left, or it ran past nine hours."""
     state = _worn(driven=36, clock=40 + had, resting=had, extensions=2, reductions=used)
 
     assert LAW.least(state, Need(4, 0, 0, 0)) == (44 - had) + 4
+
+
+def test_a_split_rest_saves_no_more_than_the_break_that_its_first_part_is() -> None:
+    """Art. 4(g) and 7: three hours and nine, 45 minutes of them a break: eleven hours are less."""
+    law = OneDriver(rule_set("eu_one_driver"))
+    rested = _worn(driven=0, clock=RESTED, reductions=3, extensions=2)
+
+    assert law.least(rested, Need(37, 0, 0, 0)) == 36 + 3 + 44 + 1
+
+
+@pytest.mark.parametrize(("hours", "night"), [(11, 0), (11.25, 11)])
+def test_who_is_rested_has_the_whole_of_a_day_of_work(hours: float, night: int) -> None:
+    """Figure DR13: eleven hours of duty under GB domestic hours; DR15: eleven of rest."""
+    law = OneDriver(rule_set("gb_domestic"))
+    rested = law.begin((Driver(as_of=SIX, clock=RESTED),), floor_quarter(SIX))
+
+    least = law.least(rested, Need(0, int(hours * 4), 0, 0))
+
+    assert least >= (hours + night) * 4
+    assert least < (hours + night + 1) * 4
 
 
 def test_two_quarters_more_of_a_rest_are_the_first_part_of_a_split_one() -> None:
