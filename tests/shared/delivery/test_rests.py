@@ -38,11 +38,14 @@ def test_a_rest_that_is_a_quarter_short_ends_no_duty() -> None:
 
 
 def test_where_nothing_is_done_is_a_rest_and_where_nothing_lies_between_is_none() -> None:
-    found = with_gaps(stretches((Doing.WORK, 0, 2), (Doing.WORK, 2, 4), (Doing.WORK, 6, 8)))
+    work = ((0, 2), (2, 4), (4, 5), (7, 9))
+
+    found = with_gaps(stretches(*((Doing.WORK, start, end) for start, end in work)))
 
     assert [(each.doing, (each.end - each.start) // QUARTER) for each in found] == [
         (Doing.WORK, 2),
         (Doing.WORK, 2),
+        (Doing.WORK, 1),
         (Doing.REST, 2),
         (Doing.WORK, 2),
     ]

@@ -10,9 +10,10 @@ from shared.road.bounds import Bound
 from shared.road.countback import Trip, earliest_arrival
 from shared.road.law import Need
 from shared.road.laws import law_of
-from shared.road.machine import Machine
+from shared.road.machine import Machine, machine_of
 from shared.road.quarters import ceil_quarter, floor_quarter, instant_of
 from shared.road.search import Label, Search
+from shared.road.state import OneDriver
 from shared.road.world import Place, World
 from tests.shared.road.drawn_worlds import drawn_world
 from tests.shared.road.small_worlds import short_world, small_world
@@ -127,3 +128,18 @@ def test_what_is_remembered_of_one_need_is_not_taken_for_another(one: Need, othe
         state = machine.number(begun)
         machine.least(state, *first)
         assert machine.least(state, *second) == law.least(begun, second)
+
+
+@pytest.mark.parametrize(("known", "kept"), [(2, True), (3, False), (4, False)])
+def test_a_machine_that_knows_too_much_is_forgotten(
+    monkeypatch: pytest.MonkeyPatch, known: int, *, kept: bool
+) -> None:
+    monkeypatch.setattr("shared.road.machine._MOST_LEASTS", 2)
+    trip, leaves = short_world(0)
+    law = OneDriver(trip.rules)
+    machine = machine_of(law)
+    state = machine.number(law.begin(trip.drivers, floor_quarter(leaves)))
+    for driving in range(known):
+        machine.least(state, driving, 0, 0, 0)
+
+    assert (machine_of(law) is machine) == kept

@@ -14,7 +14,7 @@ from shared.road.countback import Trip, earliest_arrival
 from shared.road.driver import Driver
 from shared.road.law import Need
 from shared.road.laws import law_of
-from shared.road.legs import Leg, Work
+from shared.road.legs import Ferry, Leg, Stand, Work
 from shared.road.machine import Machine
 from shared.road.quarters import floor_quarter, instant_of
 from shared.road.rules import rule_set
@@ -26,12 +26,17 @@ SIX = at(LONDON, "2027-04-12T06:00")
 LAW = law_of(rule_set("eu_one_driver"), (Driver(as_of=SIX),))
 
 
-def _sails(*pairs: str, bunk: bool = True) -> Leg:
+def _sails(*pairs: str, bunk: bool = True) -> Ferry:
     """Sailings of the twelfth, each as "from to", to be boarded in the quarter before."""
     hours = [pair.split() for pair in pairs]
     day = "2027-04-12T"
     sailings = [(at(LONDON, day + leaves), at(LONDON, day + lands)) for leaves, lands in hours]
     return ferry(*sailings, cut_off=0, bunk=bunk)
+
+
+def _checks_in(*pairs: str) -> Leg:
+    """The same with an hour's check-in."""
+    return replace(_sails(*pairs), cut_off=timedelta(hours=1))
 
 
 def _opens(quarters: int, *pairs: str, whole: bool = False) -> Work:
@@ -53,6 +58,8 @@ TIGHT: dict[str, tuple[int, tuple[Leg, ...]]] = {
     "no ferry before it is boarded": (17, (drive(4), _sails("07:00 08:00", "09:00 10:00"))),
     "a ferry right behind a drive": (9, (drive(4), _sails("07:15 08:00", "09:00 10:00"))),
     "no bunk behind a drive": (9, (drive(4), _sails("07:15 08:00", "09:00 10:00", bunk=False))),
+    # An hour for a cure before it.
+    "a check-in behind a wait": (17, (Stand(quarters=4), _checks_in("07:30 08:00", "09:00 10:00"))),
     "hours too short for all of it": (14, (_opens(8, "06:00 07:30", "09:00 11:00"),)),
     "hours that end meanwhile": (14, (drive(4), _opens(4, "06:00 07:30", "09:00 10:00"))),
     "all at once, and it just fits": (8, (drive(4), _opens(4, "06:00 08:00", whole=True))),
