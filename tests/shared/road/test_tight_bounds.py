@@ -241,6 +241,14 @@ def test_who_is_rested_has_the_whole_of_a_day_of_work(hours: float, night: int) 
     assert least < (hours + night + 1) * 4
 
 
+@pytest.mark.parametrize("had", [8, 20, 35])
+def test_a_rest_that_was_begun_goes_on_to_nine_hours_where_a_reduced_one_is_left(had: int) -> None:
+    """Art. 8(2) and (4), after nine hours at the wheel of a day that may have no tenth."""
+    state = _worn(driven=36, clock=40 + had, resting=had, extensions=2)
+
+    assert LAW.least(state, Need(5, 0, 0, 0)) == (36 - had) + 5
+
+
 def test_two_quarters_more_of_a_rest_are_the_first_part_of_a_split_one() -> None:
     """Art. 4(g): three hours, then nine, are a regular daily rest; here no reduced one is left."""
     state = _worn(driven=20, unbroken=2, clock=33, resting=10, extensions=2, reductions=3)
