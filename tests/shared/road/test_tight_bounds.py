@@ -17,7 +17,7 @@ from shared.road.laws import law_of
 from shared.road.legs import Ferry, Leg, Stand, Work
 from shared.road.machine import Machine
 from shared.road.quarters import floor_quarter, instant_of
-from shared.road.rules import rule_set
+from shared.road.rules import NEVER, rule_set
 from shared.road.state import RESTED, OneDriver, State
 from shared.road.world import FAR, World
 from tests.shared.road.trips import LONDON, at, drive, ferry, trip, work
@@ -295,6 +295,22 @@ def test_ninety_hours_in_two_weeks_are_the_end(before: int, *, goes: bool) -> No
     law = law_of(rule_set("eu_one_driver"), (driver,))
 
     assert bool(law.driven(law.begin((driver,), floor_quarter(SIX)))) == goes
+
+
+def test_who_tells_nothing_of_two_weeks_has_ninety_hours_left() -> None:
+    """Art. 6(3), where no week of its own stops one before."""
+    law = OneDriver(replace(rule_set("eu_one_driver"), drive_week=NEVER))
+
+    assert law.week_left(law.begin((Driver(as_of=SIX),), floor_quarter(SIX))) == 90 * 4
+
+
+@pytest.mark.parametrize(("unbroken", "quarters"), [(14, 4), (15, 3 + 4)])
+def test_where_no_day_is_counted_a_break_is_due_all_the_same(unbroken: int, quarters: int) -> None:
+    """Art. 7: 45 minutes after 4 h 30, in hours that know no daily rest."""
+    law = OneDriver(replace(rule_set("eu_one_driver"), rest_within=NEVER))
+    state = law.begin((Driver(as_of=SIX),), floor_quarter(SIX))._replace(unbroken=unbroken)
+
+    assert law.least(state, Need(4, 0, 0, 0)) == quarters
 
 
 @pytest.mark.parametrize(

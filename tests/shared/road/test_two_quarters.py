@@ -62,6 +62,17 @@ def test_two_who_have_begun_their_last_long_days_may_end_them(driving: int, quar
     assert LAW.least(state, Need(driving, 0, 0, 0)) == quarters
 
 
+@pytest.mark.parametrize(("driving", "quarters"), [(80, 80), (81, 81 + 36)])
+def test_a_week_that_turns_gives_each_of_two_their_long_days_anew(
+    driving: int, quarters: int
+) -> None:
+    """Art. 6(1): twice ten hours in a week, used up in this one; then nine of rest, Art. 8(5)."""
+    seat = begun(extensions=2).first
+    state = begun()._replace(first=seat, second=seat)
+
+    assert LAW.least(state, Need(driving, 0, 0, 1)) == quarters
+
+
 @pytest.mark.parametrize(
     ("worked", "pauses", "enough"),
     [(24, 0, True), (25, 1, False), (25, 2, True), (36, 2, True), (37, 2, False), (37, 3, True)],
