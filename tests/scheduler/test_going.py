@@ -220,6 +220,16 @@ class TestCrews:
         assert placed(apart).trips == (0, 0)
         held(problem)
 
+    def test_who_is_at_the_bench_until_the_lorry_leaves_goes_with_it(self) -> None:
+        trip = Trip(options=(a_going(9, 11, 12, crew=(0,)), LATE))
+        until_then = a_problem(elapsed(2), work(2, job=-1, fixed_start=7), trip=trip)
+        longer = a_problem(elapsed(2), work(2, job=-1, fixed_start=8), trip=trip)
+
+        assert placed(until_then).trips == (0,)
+        assert placed(longer).trips == (1,)
+        held(until_then)
+        held(longer)
+
 
 class TestLoadAndGo:
     """A loaded lorry that may not stand: loading ends no longer before than it may."""

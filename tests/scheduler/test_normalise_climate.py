@@ -10,9 +10,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scheduler.grid import DAY_STEPS, Grid
 from scheduler.model.alone import alone, generous
 from scheduler.normalise import Normal
-from scheduler.normalise.climate_hours import wait_of
+from scheduler.normalise.climate_hours import PlaceHours, days_of, wait_of
 from scheduler.normalise.climate_walk import Walk
 from scheduler.problem import Edge, Table, Wait
 from scheduler.reasons import Reason
@@ -106,6 +107,19 @@ def test_cures_run_through_nights_weekends_and_clock_changes(now: datetime) -> N
 
     for t in (0, 1, 7, 40, 81, 82, 83, 96, 200, 300, 1000):
         assert ready(normal, "skin", t) == slow_ready(book, normal, "bay", 48, t), t
+
+
+def test_what_is_expected_is_followed_to_the_last_quarter_of_the_margin() -> None:
+    """From 1 February on it is mild, so too on the morning on which what is known ends."""
+    january = replace(warmth(5), months=(1,))
+    mild = replace(warmth(20), months=tuple(range(2, 13)))
+    grid = Grid(origin=at("2026-01-05 08:00"), horizon=28 * DAY_STEPS, zone="Europe/London")
+    days = days_of(grid)
+    hours = PlaceHours(Climate(in_air(a_book_of(a_skin()), january, mild)), None, days)
+
+    fine = hours.without(lambda hour: hour.coldest < Decimal(15))
+
+    assert fine == ((grid.up(at("2026-02-01 00:00")), days.count),)
 
 
 def test_hours_of_which_none_is_left_change_no_cure() -> None:

@@ -1,12 +1,15 @@
 """Every rule is broken by one change of a sound plan or of its book, and named for it."""
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, datetime, timedelta
 from decimal import Decimal
+from fractions import Fraction
 
 import pytest
 
 from scheduler.check import check
+from scheduler.check.clock import seconds
+from scheduler.check.uses import Use, shut_days
 from scheduler.rules import COMMON_FACTS, FACTS, Rule
 from shared.book import Book, Certificate, Closure, Kind, Leave
 from shared.ids import JobId
@@ -106,6 +109,22 @@ def test_a_certificate_is_valid_to_the_end_of_its_last_day(
     book = person_changed(book, "pia", certificates=(held,))
 
     assert bool(named(book, chain_plan(book))) is broken
+
+
+@pytest.mark.parametrize("year", [1900, 2199])
+def test_what_lies_outside_its_days_of_use_is_shut_in_any_year_that_a_book_may_hold(
+    year: int,
+) -> None:
+    first, last = date(year, 5, 4), date(year, 5, 8)
+    before, after = shut_days("UTC", first, last)
+    eve, morrow = at(f"{year}-05-03 20:00"), at(f"{year}-05-09 08:00")
+
+    def held(start: datetime) -> Use:
+        end = start + timedelta(hours=1)
+        return Use(start=seconds(start), end=seconds(end), need=Fraction(1), by=None)
+
+    assert (before.meets(held(eve)), after.meets(held(morrow))) == (True, True)
+    assert not any(each.meets(held(at(f"{year}-05-06 08:00"))) for each in (before, after))
 
 
 def test_leave_in_the_middle_is_a_pause_and_makes_the_stage_longer() -> None:
