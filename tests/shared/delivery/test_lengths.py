@@ -56,6 +56,11 @@ def test_what_is_written_goes_before_what_is_usual() -> None:
     assert minutes_of(a_leg(LegKind.ARRIVE, 5), a_workshop()) == 5
 
 
+def test_where_nobody_says_how_many_pieces_there_is_one() -> None:
+    """Figure CP622, common practice, no source."""
+    assert minutes_of(a_leg(LegKind.LIFT, 0), a_workshop()) == 15
+
+
 def test_the_workshop_knows_better_than_the_table() -> None:
     slower = a_workshop(figures=(OwnFigure(figure="CP622", value=Decimal(25)),))
 

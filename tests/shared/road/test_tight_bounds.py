@@ -221,12 +221,18 @@ def test_a_rest_that_can_be_no_reduced_one_goes_on_to_eleven_hours(had: int, use
     assert LAW.least(state, Need(4, 0, 0, 0)) == (44 - had) + 4
 
 
-def test_a_split_rest_saves_no_more_than_the_break_that_its_first_part_is() -> None:
-    """Art. 4(g) and 7: three hours and nine, 45 minutes of them a break: eleven hours are less."""
-    law = OneDriver(rule_set("eu_one_driver"))
+@pytest.mark.parametrize(("rest", "counted"), [(44, 44), (48, 45)])
+def test_a_split_rest_saves_no_more_than_the_break_that_its_first_part_is(
+    rest: int, counted: int
+) -> None:
+    """Art. 4(g) and 7: three hours and nine, 45 minutes of them a break.
+
+    Eleven hours are less than that; twelve, as a house might want, are more.
+    """
+    law = OneDriver(replace(rule_set("eu_one_driver"), rest=rest))
     rested = _worn(driven=0, clock=RESTED, reductions=3, extensions=2)
 
-    assert law.least(rested, Need(37, 0, 0, 0)) == 36 + 3 + 44 + 1
+    assert law.least(rested, Need(37, 0, 0, 0)) == 36 + 3 + counted + 1
 
 
 @pytest.mark.parametrize(("hours", "night"), [(11, 0), (11.25, 11)])
