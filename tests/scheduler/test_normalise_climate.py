@@ -395,13 +395,15 @@ def test_each_limit_forbids_what_is_past_it(limit: str, amount: str, reason: Rea
     )
 
 
-def test_humidity_that_nobody_knows_forbids_nothing() -> None:
+@pytest.mark.parametrize("humidity", [None, Decimal(0)])
+def test_air_that_is_dry_or_of_which_that_is_not_known_is_fine(humidity: Decimal | None) -> None:
+    air = warmth(20, humidity_percent=humidity)
     limits: dict[str, Any] = {
         "most_humidity_percent": Decimal(0),
         "dew_point_margin_celsius": Decimal(40),
     }
 
-    assert codes(normal_of(in_air(a_book_of(replace(a_skin(), **limits)), warmth(20)))) == []
+    assert codes(normal_of(in_air(a_book_of(replace(a_skin(), **limits)), air))) == []
 
 
 def test_never_warm_enough_is_a_fact_of_the_job() -> None:
