@@ -6,10 +6,13 @@ Rules by their figures: eleven hours of rest in twenty-four (DR15, DR16), domest
 from datetime import timedelta
 
 from shared.book import LegKind
+from shared.delivery.asked import asked_of
+from shared.delivery.crew import Crew
 from shared.delivery.delivery import Delivery
 from shared.delivery.run import Run
 from shared.ids import EquipmentId, PersonId
 from shared.plan import Because, Doing
+from tests.builders import a_book, a_job
 from tests.shared.delivery.journeys import (
     LONDON,
     at,
@@ -151,3 +154,12 @@ def test_a_hired_driver_helps_before_he_goes() -> None:
         (1, Doing.WORK, thursday("15:00"), thursday("16:00")),
         (2, Doing.WORK, thursday("16:00"), thursday("18:00")),
     ]
+
+
+def test_work_on_site_is_looked_for_where_it_has_two_hours_a_day() -> None:
+    """Fifty hours are 25 days, and two weeks and an hour besides; common practice, no source."""
+    asked = journey(drive(60), inside(LegKind.ASSEMBLE, 50 * 60), crew=(ANA,))
+    job = a_job(windows=(DAY,))
+    crew = Crew(asked_of(a_book(job), job, asked, DAY))
+
+    assert crew.most_on_site(DAY.start) == timedelta(days=25 + 14, hours=1)

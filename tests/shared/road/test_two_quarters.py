@@ -62,6 +62,11 @@ def test_two_who_have_begun_their_last_long_days_may_end_them(driving: int, quar
     assert LAW.least(state, Need(driving, 0, 0, 0)) == quarters
 
 
+def test_two_long_days_of_both_have_one_rest_between() -> None:
+    """Art. 6(1): ten hours twice, of each of the two; Art. 8(5): nine hours of rest of both."""
+    assert LAW.least(begun(), Need(160, 0, 0, 0)) == 160 + 36
+
+
 @pytest.mark.parametrize(("driving", "quarters"), [(80, 80), (81, 81 + 36)])
 def test_a_week_that_turns_gives_each_of_two_their_long_days_anew(
     driving: int, quarters: int
