@@ -110,8 +110,12 @@ class Seats:
     ) -> tuple[Ints, Ints, Ints]:
         """Place a stage in some draws: start, end, and the stage that it waited for, or -1.
 
-        too_late: by draw and start, how much longer it waits for abrading; asked once.
+        too_late: by draw and start, how much longer it waits for abrading; asked once. What nobody
+        can do is never placed.
         """
+        if not any(menu.parties for menu in wanted.menus):
+            never = _got(len(some))
+            return never.start, never.end, filled(len(some), -1)
         tried = self._parties(wanted, some)
         got, by = self._found(wanted, tried, ready, some)
         waits = too_late(got.start, some)

@@ -22,6 +22,7 @@ from scheduler.chance.estimate import _Asking, threshold_of
 from scheduler.chance.figures import figures_of
 from scheduler.chance.fitting import Bank
 from scheduler.chance.luck import Luck
+from scheduler.chance.menus import Menus
 from scheduler.chance.pools import Pools
 from scheduler.chance.shapes import three_point
 from scheduler.hours import Hours as WorkHours
@@ -400,3 +401,16 @@ def test_a_late_answer_of_one_job_leaves_people_free_for_the_other() -> None:
 
     assert float(np.ptp(found.loaded[heron])) > 5 * 96
     assert float(np.quantile(found.loaded[owl], 0.9) - np.median(found.loaded[owl])) <= 4 * 96
+
+
+def test_where_no_team_has_hours_for_a_stage_no_chance_is_said(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """As in round 223 of the generated workshops of seed 2, this morning's question."""
+    book = a_tall_book()
+    plan = planned(book).plan
+    monkeypatch.setattr(Menus, "_of_teams", lambda *_: ())
+    (job,) = chances_of(book, plan, draws=64).jobs
+
+    assert job.chance in (None, 1)
+    assert job.ready_50 is None
