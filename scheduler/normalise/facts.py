@@ -4,9 +4,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
+from scheduler.grid import Grid
 from shared.book import Answer, Book, Fact, FactKind
 from shared.ids import PersonId, PlaceId, StepId
-from shared.plan import Placement
+from shared.plan import Placement, Trip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,8 +117,15 @@ def told_placements(book: Book) -> dict[tuple[StepId, int, str], Placement]:
     return {(each.step, each.round, each.part): each for each in placements}
 
 
-def crews_gone(book: Book, origin: datetime) -> dict[StepId, datetime]:
-    """Return by journey when its crew was told to go by itself, where that was before the grid."""
-    trips = () if book.told is None else book.told.plan.trips
-    found = {trip.step: trip.crew_from for trip in trips}
-    return {step: at for step, at in found.items() if at is not None and at < origin}
+def trips_as_told(book: Book) -> tuple[Trip, ...]:
+    """Return the journeys that people were last told."""
+    return () if book.told is None else book.told.plan.trips
+
+
+def crews_gone(book: Book, grid: Grid) -> dict[StepId, int]:
+    """Return by journey at which step its crew was told to go by itself, if that was before now."""
+    return {
+        trip.step: grid.down(trip.crew_from)
+        for trip in trips_as_told(book)
+        if trip.crew_from is not None and trip.crew_from < grid.origin
+    }

@@ -53,9 +53,7 @@ class Frame:
         self.dues = laid.dues
         self.presence = Presence(self.workers, self.calendars.made, grid.horizon)
         self._told = told_facts(book)
-        self.crews_gone = {
-            step: grid.down(at) for step, at in crews_gone(book, grid.origin).items()
-        }
+        self.crews_gone = crews_gone(book, grid)
         self._orders: dict[JobId, JobOrder] = laid.orders
         self.mates = Mates(book, self._told)
         self.reads = Reads()

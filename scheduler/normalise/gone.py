@@ -6,7 +6,7 @@ from datetime import datetime
 from itertools import pairwise
 
 from scheduler.grid import Grid, origin_of
-from scheduler.normalise.facts import Told
+from scheduler.normalise.facts import Told, trips_as_told
 from scheduler.normalise.frame import Frame
 from scheduler.normalise.goers import Goer, goers_of
 from scheduler.normalise.names import Gone
@@ -70,8 +70,7 @@ def _trip(frame: Frame, job: Job, journey: Journey, told: Told) -> tuple[Trip | 
 
 def _as_told(frame: Frame, goers: Sequence[Goer], journey: Journey) -> Goer | None:
     """Return the way to go that people were told, the first where they weren't."""
-    told = frame.book.told
-    trips = () if told is None else told.plan.trips
+    trips = trips_as_told(frame.book)
     means = next((trip.means for trip in trips if trip.step == journey.id), None)
     fitting = (one for one in goers if one.means is not None and one.means.id == means)
     return next(fitting, next(iter(goers), None))
