@@ -249,8 +249,9 @@ def memory_of(
     are_enough = _rounds(found) >= least_rounds
     for name in names:
         stretch = longest(found, name)
-        percent = _growth(stretch, name, facts)
-        facts[f"{name}_processes"] = len({each.pids.get(name) for each in found} - {None})
+        percent, sizes = _growth(stretch, name)
+        processes = len({each.pids.get(name) for each in found} - {None})
+        facts |= {**sizes, f"{name}_processes": processes}
         if are_enough and _rounds(stretch) < least_rounds:
             lived = f"none lived {least_rounds} rounds, the longest {_rounds(stretch)}"
             lines.append(f"memory of the {name} can't be judged: {lived}")
@@ -263,19 +264,18 @@ def _rounds(stretch: Sequence["Seen"]) -> int:
     return stretch[-1].round - stretch[0].round if stretch else 0
 
 
-def _growth(stretch: Sequence["Seen"], name: str, facts: dict[str, int | float | str]) -> float:
-    """Return by how many percent a process grew, and put that and its size into the facts."""
+def _growth(stretch: Sequence["Seen"], name: str) -> tuple[float, dict[str, float]]:
+    """Return by how many percent a process grew, and that with its sizes as facts."""
     from tests.soak._day_counts import growth_percent
 
     if not stretch:
-        return 0.0
+        return 0.0, {}
     tenth = max(1, len(stretch) // 10)
     values = [each.mb[name] for each in stretch]
     first, last = values[2 * tenth : 3 * tenth] or values[:1], values[-tenth:]
     percent = growth_percent(first, last)
-    facts |= {
+    return percent, {
         f"{name}_growth_percent": percent,
         f"{name}_mb_first": round(median(first)),
         f"{name}_mb_last": round(median(last)),
     }
-    return percent
