@@ -74,19 +74,19 @@ def _lines_of(mutant: Mutant) -> set[int]:
     return set(range(inner.lineno, last + 1))
 
 
-def _bound(mutant: Mutant) -> str | None:
-    """The name that a statement of a module or a class binds."""
+def _bound(mutant: Mutant) -> set[str]:
+    """The names that a statement of a module or a class binds."""
     match list(_around(mutant))[-1]:
-        case ast.Assign(targets=[ast.Name(name)]) | ast.AnnAssign(target=ast.Name(name)):
-            return name
-    return None
+        case ast.Assign(targets=[target]) | ast.AnnAssign(target=target):
+            return {node.id for node in ast.walk(target) if isinstance(node, ast.Name)}
+    return set()
 
 
-def _lines_that_say(path: Path, name: str | None) -> set[int]:
+def _lines_that_say(path: Path, names: set[str]) -> set[int]:
     return {
         node.lineno
         for node in ast.walk(_tree(path))
-        if (isinstance(node, ast.Name) and node.id == name)
-        or (isinstance(node, ast.Attribute) and node.attr == name)
-        or (isinstance(node, ast.keyword) and node.arg == name)
+        if (isinstance(node, ast.Name) and node.id in names)
+        or (isinstance(node, ast.Attribute) and node.attr in names)
+        or (isinstance(node, ast.keyword) and node.arg in names)
     }

@@ -12,6 +12,7 @@ from tests.mutation.recording import Recordings
 from tests.mutation.rules import MODULES, files_of
 
 DEPARTING = Path("scheduler/departing.py")
+USES = Path("scheduler/check/uses.py")
 
 
 def _line_of(path: Path, words: str) -> int:
@@ -23,10 +24,11 @@ def _at(path: Path, words: str) -> Mutant:
 
 
 class _Ran(Recordings):
-    """Recordings in which a line of the departures is run by dear and by cheap tests."""
+    """Recordings in which a line of the departures, or of the check, has dear and cheap tests."""
 
     def tests_of(self, path: Path) -> dict[int, set[str]]:
-        return {_line_of(DEPARTING, "soon ="): set(self.seconds)} if path == DEPARTING else {}
+        run = {DEPARTING: "soon =", USES: "end=_EVER_AFTER"}
+        return {_line_of(path, run[path]): set(self.seconds)} if path in run else {}
 
     @property
     def seconds(self) -> dict[str, float]:
@@ -52,6 +54,10 @@ def test_cheap_tests_come_first_and_the_dearest_are_left_out(choice: Choice) -> 
 
 def test_a_constant_is_tried_with_the_tests_of_the_lines_that_name_it(choice: Choice) -> None:
     assert choice.tests(_at(DEPARTING, "TRIED_MAX =")) == ["cheap", "dear"]
+
+
+def test_of_constants_bound_in_one_line_each_is_looked_for(choice: Choice) -> None:
+    assert choice.tests(_at(USES, "_EVER_BEFORE, _EVER_AFTER =")) == ["cheap", "dear"]
 
 
 def test_a_line_that_no_test_runs_has_no_tests(choice: Choice) -> None:
