@@ -50,6 +50,7 @@ SOME: Template = counted(
 )
 WAITS: Template = "{work} waits for {who}, until {moment}."
 FORWARD: Template = "{who} does {work} sooner, {moment}."
+OFF: Template = "Nothing is planned for {work} any more."
 LINES_MORE: Template = counted(
     "count", "One more change, see --json.", "{number} more changes, see --json."
 )
@@ -134,13 +135,13 @@ def answer_line(words: "Words", answer: "Answer", number: int) -> str:
 
 
 def answer_lines(words: "Words", found: "Answers", answer: "Answer", today: date) -> list[str]:
-    """Give what an answer takes, what waits, and what each person hears."""
+    """Give what an answer takes, what waits or falls out, and what each person hears."""
     lines = [lever_line(words, lever, today) for lever in answer.levers]
     is_person = found.absence.kind is AwayKind.PERSON
     missing = found.absence.id if is_person else None
     kinds = (MoveKind.WAITS, MoveKind.BROUGHT_FORWARD)
     waits = {move.step for move in answer.moves if move.kind in kinds}
-    told = list(_waiting(words, found, answer, waits, today)) if is_person else []
+    told = list(_of_their_work(words, found, answer, waits, today)) if is_person else []
     told += [
         capital(person_line(words, line, today))
         for line in answer.changes.lines()
@@ -153,7 +154,7 @@ def answer_lines(words: "Words", found: "Answers", answer: "Answer", today: date
     return lines
 
 
-def _waiting(
+def _of_their_work(
     words: "Words", found: "Answers", answer: "Answer", waits: set[StepId], today: date
 ) -> "Iterable[str]":
     who = who_of(words, found.absence)
@@ -163,6 +164,9 @@ def _waiting(
             moment = words.moment(change.now.start, after=today)
             template = WAITS if change.now.start > change.told.start else FORWARD
             yield capital(words.say(template, work=work, who=who, moment=moment))
+        elif change.now is None and _is_of(found, change.told.people):
+            work = work_of(words, change.job, change.step, change.part)
+            yield words.say(OFF, work=work)
 
 
 def _is_of(found: "Answers", people: "Iterable[str]") -> bool:

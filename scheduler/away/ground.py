@@ -26,6 +26,7 @@ from shared.ids import JobId, StepId
 from shared.levers import Lever
 
 Tweaks = Mapping[int, Callable[[Stage], Stage]]
+"""What is asked of stages besides, by their place."""
 FIRST_SECONDS = 1.0
 URGENT_STEPS = 365 * DAY_STEPS
 
@@ -118,7 +119,7 @@ class Ground:
     def urgent(self, book: Book, jobs: Collection[JobId]) -> Found | None:
         """Return a schedule made anew in which some jobs go before all others."""
         tables = self._kept.tables
-        normal, index = hold_told(*self._free(book), tables)
+        normal, index = hold_told(*self.free(book), tables)
         sooner = {at: -URGENT_STEPS for at, name in enumerate(normal.jobs) if name.job.id in jobs}
         release = index.once(Urgency).release
         schedule = place(index, shifted_order(index, sooner), release=release)
@@ -128,7 +129,7 @@ class Ground:
 
     def anew(self, book: Book) -> Found | None:
         """Return a schedule made anew, what is held as told apart."""
-        normal, index = hold_told(*self._free(book), self._kept.tables)
+        normal, index = hold_told(*self.free(book), self._kept.tables)
         schedule = first_schedule(index, self.request.seed)
         if isinstance(schedule, Unfit):
             return None
@@ -150,8 +151,8 @@ class Ground:
         index = Index(before.normal.problem, tables=kept.tables)
         return Found(book=book, normal=before.normal, index=index, schedule=before.schedule)
 
-    def _free(self, book: Book) -> tuple[Normal, Index]:
-        """Return a book as a problem; the last one asked for is at hand."""
+    def free(self, book: Book) -> tuple[Normal, Index]:
+        """Return a book as a problem, nothing held as told; the last one asked for is at hand."""
         if self._last is None or self._last[0] is not book:
             request, kept = self.request, self._kept
             normal = normalise(
@@ -170,14 +171,17 @@ class Ground:
     ) -> Found | None:
         """Return a schedule of a book near the plan, None where no way was found.
 
-        let_go: what was told and need not stay. tweaks: what is asked besides of some stages.
+        let_go: what was told and need not stay. tweaks: what is asked besides of some stages, as
+        far as the book leaves it open.
         """
         tables = self._kept.tables
-        normal, index = hold_told(*self._free(book), tables, let_go)
+        free = self.free(book)
+        normal, index = hold_told(*free, tables, let_go)
         asked = tweaks(normal) if tweaks is not None else {}
         if asked:
+            said = free[0].problem.stages
             stages = tuple(
-                asked[at](stage) if at in asked else stage
+                _tweaked(stage, asked[at], said[at]) if at in asked else stage
                 for at, stage in enumerate(normal.problem.stages)
             )
             normal = replace(normal, problem=replace(normal.problem, stages=stages))
@@ -186,3 +190,15 @@ class Ground:
         if schedule is None:
             return None
         return Found(book=book, normal=normal, index=index, schedule=schedule, levers=levers)
+
+
+def _tweaked(stage: Stage, tweak: Callable[[Stage], Stage], said: Stage) -> Stage:
+    """Return a stage as is asked, the same where the book asks for other people.
+
+    A start that the book fixes stays. said: the stage by the book alone.
+    """
+    new = tweak(stage)
+    people, wanted = set(new.asked), set(said.asked)
+    if not wanted <= people or (said.only_asked and wanted != people):
+        return stage
+    return new if said.fixed_start is None else replace(new, fixed_start=said.fixed_start)

@@ -19,6 +19,9 @@ def moves_of(
     for change in changes.each:
         if change.kinds == (Otherwise.LENGTH,):
             continue
+        if change.now is None:
+            found.append(Move(kind=MoveKind.OFF, job=change.job, step=change.step))
+            continue
         slot = (change.step, change.round, change.part)
         kind = _of_hit(change) if slot in hit else _of_other(change)
         if _is_hit_by_people(change, missing):
@@ -28,7 +31,8 @@ def moves_of(
 
 
 def _is_hit_by_people(change: Change, missing: Collection[PersonId]) -> bool:
-    now = () if change.now is None else change.now.people
+    assert change.now is not None
+    now = change.now.people
     return any(person in change.told.people and person not in now for person in missing)
 
 

@@ -218,6 +218,8 @@ class _Search:
         team, schedule = ground.schedule.teams[first], ground.schedule
         span = schedule.starts[first], schedule.ends[first]
         missing = ground.normal.workers.index(self._missing[0])
+        if not self._is_free_of(slot, missing):
+            return
         for other in self._able(first, missing)[:OTHERS_MAX]:
             new = tuple(sorted({*team, other} - {missing}))
             meets = self._meeting(other, span)
@@ -230,6 +232,12 @@ class _Search:
                 return {places[slot]: _by_at(new, span[0])}
 
             yield ground.found(self._away, let_go=let_go, tweaks=asked)
+
+    def _is_free_of(self, slot: Slot, worker: int) -> bool:
+        """Return whether a piece of work can be done, for all the book says, without somebody."""
+        normal, _ = self._ground.free(self._away)
+        at = self._places(normal).get(slot)
+        return at is not None and worker not in normal.problem.stages[at].asked
 
     def _able(self, stage: int, missing: int) -> list[int]:
         """Return who else could do a stage, those with least to do at its time first."""

@@ -19,7 +19,7 @@ class MoveKind(StrEnum):
 
     waits: later, by the same people; brought_forward: sooner, before they go. taken_over: by
     somebody else; elsewhere: in another place. swapped: other work gets other people. moved: other
-    work moves. leaves: a journey leaves at another time.
+    work moves. leaves: a journey leaves at another time. off: no plan has it any more.
     """
 
     WAITS = "waits"
@@ -29,6 +29,7 @@ class MoveKind(StrEnum):
     SWAPPED = "swapped"
     MOVED = "moved"
     LEAVES = "leaves"
+    OFF = "off"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

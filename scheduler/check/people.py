@@ -22,13 +22,17 @@ from shared.ids import PersonId
 
 
 class Held(NamedTuple):
-    """A stretch, in seconds, in which a person can do nothing else; what holds them."""
+    """A stretch, in seconds, in which a person can do nothing else; what holds them.
+
+    given: by a journey that has begun, so no plan is to blame.
+    """
 
     start: int
     end: int
     name: str
     by: Task | tuple[Job, Journey] | None = None
     rest: bool = False
+    given: bool = False
 
 
 def people(world: World) -> Iterator[Breach]:
@@ -70,6 +74,7 @@ def _away(world: World) -> Iterator[tuple[PersonId, Held]]:
                         name=f"{job.name}: {journey.name}",
                         by=(job, journey),
                         rest=rest,
+                        given=world.facts.has_begun(journey.id),
                     )
                     yield person, held
 
@@ -85,8 +90,11 @@ def _clashes(person: str, held: list[Held]) -> Iterator[Breach]:
 
 
 def _clash(person: str, earlier: Held, later: Held) -> Iterator[Breach]:
-    """Blame what begins later, or what the plan placed if the later one is other work."""
-    blamed, other = (earlier, later) if later.by is None else (later, earlier)
+    """Blame what begins later, or what the plan placed if the later one is not of its doing."""
+    is_free = later.by is None or later.given
+    blamed, other = (earlier, later) if is_free else (later, earlier)
+    if blamed.given:
+        return
     rule = Rule.REST if earlier.rest or later.rest else Rule.PERSON_TWICE
     facts = {
         "person": person,

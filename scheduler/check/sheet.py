@@ -2,8 +2,9 @@
 
 Work of people that was told to begin from now on and before the end of tomorrow, and has not begun,
 keeps its start, people, way and place. It may lie otherwise where it could not stand as told
-beside what is a fact, what else is kept of these days, and what it comes after in this plan. Where
-the plan says that it let it go and nothing here shows why, that is not judged.
+beside what is a fact, what else is kept of these days, and what it comes after in this plan. Of a
+job that has left nothing is to be kept. Where the plan says that it let something go and nothing
+here shows why, that is not judged.
 """
 
 from collections.abc import Callable, Iterator
@@ -25,6 +26,7 @@ from scheduler.check.work import work
 from scheduler.check.world import Slot, World
 from scheduler.outcome import Breach
 from scheduler.rules import Rule
+from shared.book import FactKind, Job, Journey
 from shared.plan import Placement
 
 _FAMILIES: tuple[Callable[[World], Iterator[Breach]], ...] = (
@@ -87,8 +89,16 @@ def _soon(world: World) -> Iterator[Placement]:
         is_work = placed.people and not placed.part and not placed.round
         if not is_work or not world.now <= seconds(placed.start) < until:
             continue
-        if placed.step in world.steps and not world.facts.has_begun(placed.step):
+        is_open = placed.step in world.steps and not world.facts.has_begun(placed.step)
+        if is_open and not _has_left(world, world.steps[placed.step][0]):
             yield placed
+
+
+def _has_left(world: World, job: Job) -> bool:
+    journeys = [step.id for step in job.steps if isinstance(step, Journey)]
+    return bool(journeys) and all(
+        world.facts.last(each, FactKind.GONE) or world.facts.done(each) for each in journeys
+    )
 
 
 def _otherwise(world: World) -> list[Placement]:

@@ -1,7 +1,7 @@
 """Equipment and vehicles: those the way asks for, enough of them, and usable.
 
 Equipment is held from start to end of a stage, a vehicle from the departure until it is back, what
-a leg of a journey names while it is worked on.
+a leg of a journey names while it is worked on. What has left is no plan's doing.
 Nothing is used before its first or after its last day, or while it is booked.
 """
 
@@ -51,8 +51,10 @@ def _uses(world: World) -> dict[EquipmentId, list[Use]]:
             use = Use(start=start, end=task.end, need=Fraction(need.count), by=task)
             found[need.equipment].append(use)
     for job, journey, trip in world.trips.values():
+        given = world.facts.has_begun(journey.id)
         for name, start, end in held_on_trip(world, job, journey, trip):
-            use = Use(start=max(start, world.now), end=end, need=Fraction(1), by=(job, journey))
+            since = max(start, world.now)
+            use = Use(start=since, end=end, need=Fraction(1), by=(job, journey), given=given)
             found[name].append(use)
     return found
 
@@ -75,4 +77,5 @@ def _one(world: World, thing: Equipment, uses: list[Use]) -> Iterator[Breach]:
 
 def _clashing(uses: list[Use], shut: list[Taken]) -> Iterator[tuple[Use, Taken]]:
     for use in uses:
-        yield from ((use, taken) for taken in shut if taken.meets(use))
+        if not use.given:
+            yield from ((use, taken) for taken in shut if taken.meets(use))

@@ -13,9 +13,9 @@ from scheduler.away.values import Answers, MoveKind
 from scheduler.check import check
 from scheduler.request import SolveRequest
 from shared.absence import Absence, AwayKind
-from shared.book import Book, ExtraHours, FactKind, Kind, Leave, Offer
+from shared.book import Book, ExtraHours, FactKind, Kind, Leave, Offer, Pin
 from shared.edits import mark_away, take_answer
-from shared.ids import MaterialId, OfferId
+from shared.ids import MaterialId, OfferId, PersonId
 from shared.levers import LeverKind
 from tests.builders import (
     NOW,
@@ -106,6 +106,38 @@ def test_nothing_that_is_planned_means_nothing_to_do() -> None:
 
     assert found.hits == ()
     assert [answer.changes.each for answer in found.answers] == [()]
+
+
+@pytest.mark.parametrize(
+    ("said", "kind"),
+    [
+        ({"people": ("ana",)}, WAITS),
+        ({"pin": Pin(people=(PersonId("ana"),))}, WAITS),
+        ({"pin": Pin(day=on("2026-01-06"))}, TAKEN),
+        ({"pin": Pin(start=at("2026-01-06 07:30"))}, TAKEN),
+        ({"pin": Pin(start=at("2026-01-06 07:30"), people=(PersonId("ana"),))}, MoveKind.OFF),
+    ],
+)
+def test_what_is_said_of_a_piece_of_work_stands_whoever_is_away(said: Any, kind: MoveKind) -> None:
+    book = two_pieces(**said)
+    found = asked(book, ILL)
+
+    assert {each[0] for each in kinds(found)} == {(kind, "first")}
+    assert all(answer.check.sound for answer in found.answers)
+
+
+@pytest.mark.parametrize(("who", "kind"), [("ana", WAITS), ("cid", TAKEN)])
+def test_whoever_did_what_asks_for_the_same_people_again_is_waited_for_or_called(
+    who: str, kind: MoveKind
+) -> None:
+    """Laid out by one person, who is to carve it; the sheet has Ana for the carving."""
+    (job,) = two_pieces(same_people_as="laid-out").jobs
+    laid_out = a_stage("laid-out", segments=("one",), hours=1)
+    done = a_fact(step="laid-out", people=(who,), at=at("2026-01-02 10:00"))
+    book = two_pieces(same_people_as="laid-out")
+    book = replace(book, jobs=(replace(job, steps=(laid_out, *job.steps)),), facts=(done,))
+
+    assert {each[0] for each in kinds(asked(book, ILL))} == {(kind, "first")}
 
 
 def alone(window_end: str, kind: Kind = Kind.PACK, **changes: Any) -> Book:

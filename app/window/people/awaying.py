@@ -36,6 +36,7 @@ HEADS: dict[MoveKind, Template] = {
     MoveKind.SWAPPED: say.SWAPPED,
     MoveKind.MOVED: say.MOVED,
     MoveKind.LEAVES: say.LEAVES,
+    MoveKind.OFF: say.OFF,
 }
 
 

@@ -1,0 +1,96 @@
+"""What was told and can't all be so: it stands, the rest is planned around, no plan to blame."""
+
+from dataclasses import replace
+from datetime import datetime
+from typing import Any
+
+import pytest
+
+from scheduler.check import check
+from shared.book import Book, Booking, FactKind, Kind, OtherWork
+from tests.builders import (
+    a_book,
+    a_fact,
+    a_gate,
+    a_job,
+    a_journey,
+    a_person,
+    a_stage,
+    a_told,
+    an_equipment,
+    at,
+    on,
+)
+from tests.scheduler.normals import placed, solved
+
+GONE_AT = at("2026-03-02 10:00")
+NOW = at("2026-03-02 10:30")
+
+
+def both_gone(**thing: Any) -> Book:
+    """Give two journeys with Ana and the only van that were told to have left at one time."""
+    journey = a_journey(crew=("ana",), vehicles=("van",))
+    jobs = tuple(a_job(name, steps=_steps(name, journey)) for name in ("fox", "hen"))
+    facts = tuple(
+        a_fact(f"gone-{name}", f"{name}-journey", kind=FactKind.GONE, at=GONE_AT)
+        for name in ("fox", "hen")
+    )
+    van = an_equipment("van", **thing)
+    book = replace(a_book(*jobs), facts=facts, equipment=(van,))
+    return replace(book, people=(a_person("ana"), a_person("ben")))
+
+
+def _steps(name: str, journey: Any) -> tuple[Any, ...]:
+    steps = a_stage("carve"), a_gate(), journey
+    return tuple(replace(each, id=f"{name}-{each.id}") for each in steps)
+
+
+def sound(book: Book, now: datetime = NOW) -> bool:
+    outcome = solved(book, now=now)
+    assert {trip.start for trip in outcome.plan.trips} == {GONE_AT}
+    return check(book, outcome.plan).sound
+
+
+def test_somebody_told_to_have_left_with_two_lorries_has() -> None:
+    assert sound(both_gone())
+
+
+@pytest.mark.parametrize(
+    "thing",
+    [
+        {"test_due": on("2026-03-01")},
+        {"usable_until": on("2026-03-01")},
+        {"bookings": (Booking(start=NOW, end=at("2026-03-02 12:00")),)},
+    ],
+)
+def test_a_van_told_to_have_left_has_whatever_it_is_booked_or_due_for(thing: Any) -> None:
+    assert sound(both_gone(**thing))
+
+
+def test_somebody_who_has_left_has_whatever_else_they_were_to_do() -> None:
+    other = OtherWork(
+        id="fair",
+        name="The fair",
+        start=NOW,
+        end=at("2026-03-03 12:00"),
+        people=(a_person("ana").id,),
+        equipment=(an_equipment("van").id,),
+    )
+    assert sound(replace(both_gone(), other_work=(other,)))
+
+
+def test_what_was_told_of_a_piece_that_has_left_is_off_the_sheet() -> None:
+    steps = a_stage("carve", Kind.FOAM), a_gate(), a_journey(crew=("ana",))
+    book = replace(a_book(a_job("fox", steps=steps)), people=(a_person("ana"), a_person("ben")))
+    plan = solved(book, now=NOW).plan
+    told = replace(book, told=a_told(plan, at=NOW))
+    gone = a_fact(kind=FactKind.GONE, step="journey", at=GONE_AT)
+    left = solved(replace(told, facts=(gone,)), now=NOW)
+
+    (carve,) = (each for each in plan.placements if each.step == "carve")
+    assert placed(solved(told, now=NOW), "carve") == carve
+    assert (carve.start.date(), carve.people) == (on("2026-03-03"), ("ben",))
+    assert [(one.step, one.code) for one in left.plan.unplaced] == [
+        ("carve", "gone"),
+        ("loading", "gone"),
+    ]
