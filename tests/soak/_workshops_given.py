@@ -38,11 +38,13 @@ from shared.edits import tell_plan
 from shared.files.write import write_book
 from shared.orders import buying
 from shared.plan import Plan
+from tests.soak._workshops_odds import at_odds, nailed
 from tests.soak._workshops_said import dumped, today
 from tests.soak._workshops_through import KEPT, Planned, Run, small, ticks
 
 AWAY_SECONDS = 0.4
 DRAWS = 24
+ODD_SHARE = 0.6
 SHEET_DAYS = 3
 BESIDE = ("findings", "orders", "deliver", "through", "cautions", "loads")
 """What the command line answers of a book with its plan in it."""
@@ -118,7 +120,7 @@ def texts(shown: object) -> Iterator[str]:
 
 
 def away_asked(run: Run, was: Planned, book: Book) -> None:
-    """Let somebody who is planned for work be away for some days."""
+    """Let somebody who is planned for work, which may be nailed down, be away for some days."""
     busy = [placed for placed in was.plan.placements if placed.people]
     if not busy:
         return
@@ -130,6 +132,7 @@ def away_asked(run: Run, was: Planned, book: Book) -> None:
         start=start,
         end=start + A_DAY * run.draw.choice((1, 3, 10)),
     )
+    book = nailed(book, hit, run.draw)
     with run.part("away"):
         request = small(was.request, book, AWAY_SECONDS)
         found = answers(request, absence, kept=Kept(), clock=ticks())
@@ -145,10 +148,13 @@ def away_asked(run: Run, was: Planned, book: Book) -> None:
 
 
 def morning(run: Run, was: Planned, book: Book) -> None:
-    """Plan the next morning of the told book, and say it."""
+    """Plan the next morning of the told book, and say it; things may have gone otherwise."""
+    now = was.request.now + A_DAY
+    book = replace(book, as_of=now)
+    if run.draw.random() < ODD_SHARE:
+        book = at_odds(book, now, run.draw)
     with run.part("morning"):
-        now = was.request.now + A_DAY
-        request = replace(was.request, book=replace(book, as_of=now), now=now)
+        request = replace(was.request, book=book, now=now)
         mornings = Mornings(draws=DRAWS)
         found = mornings.plan(request)
         offers = offered_by_day(request.book, now)
