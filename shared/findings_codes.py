@@ -199,6 +199,7 @@ _BOOK = {
     "held_missing": _stops(),
     "fact_doubled": _tells("kind", "step"),
     "fact_after_now": _tells("at", "as_of"),
+    "uncertified_at_work": _tells("person", "certificate"),
     # Material, and the days on the way to a firm job.
     "material_without_supplier": _tells("material"),
     "foam_not_in_blocks": _tells("unit"),

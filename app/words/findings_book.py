@@ -383,6 +383,10 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "It happened {at}, which is yet to come; the book speaks of {as_of}.",
         "Check the date.",
     ),
+    "uncertified_at_work": (
+        "{person} was told to be at work on it, and holds no certificate {certificate} that day.",
+        "Let somebody who holds it take over, or write that and until when {person} holds it.",
+    ),
     # Material, and the days on the way to a firm job.
     "material_without_supplier": (
         "Nobody is named who delivers {material}, so no day to order it by can be given.",

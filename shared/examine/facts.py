@@ -1,10 +1,12 @@
 """What has happened: whether it can have happened to such a step."""
 
 from collections.abc import Callable
+from datetime import date
 
-from shared.book import Answer, Book, Fact, FactKind, Gate, GateKind, Journey, Stage, Step
+from shared.book import Answer, Book, Fact, FactKind, Gate, GateKind, Journey, Person, Stage, Step
 from shared.examine.look import Look, Path
 from shared.examine.steps import is_of_kind
+from shared.ids import StepId
 
 
 def _is_work(step: Step) -> bool:
@@ -73,3 +75,34 @@ def check_facts(book: Book, path: Path, look: Look) -> None:
             where = (*path, "facts", index)
             look.add("fact_doubled", where, kind=fact.kind.value, step=fact.step)
         seen.add((fact.kind, fact.step))
+    for index, fact in _under_way(book).values():
+        _check_certified(fact, (*path, "facts", index, "people"), look)
+
+
+def _under_way(book: Book) -> dict[StepId, tuple[int, Fact]]:
+    """Return by step who was last told to be at it, and where that stands; of what is not done."""
+    done = {fact.step for fact in book.facts if fact.kind is FactKind.DONE}
+    return {
+        fact.step: (index, fact)
+        for index, fact in enumerate(book.facts)
+        if fact.kind is FactKind.RUNNING and fact.step not in done
+    }
+
+
+def _check_certified(fact: Fact, path: Path, look: Look) -> None:
+    """Hold that whoever is at work holds what the work asks for; the plan takes it as told."""
+    step = look.steps.get(fact.step)
+    wanted = step.certificates if isinstance(step, Stage) else ()
+    for person in look.book.people if wanted else ():
+        if person.id in fact.people:
+            for certificate in wanted:
+                if not _holds(person, certificate, fact.at.date()):
+                    told = {"person": person.name, "certificate": certificate}
+                    look.add("uncertified_at_work", path, **told)
+
+
+def _holds(person: Person, certificate: str, day: date) -> bool:
+    return any(
+        each.certificate == certificate and (each.expires is None or day <= each.expires)
+        for each in person.certificates
+    )

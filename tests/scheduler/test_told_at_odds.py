@@ -2,12 +2,13 @@
 
 from dataclasses import replace
 from datetime import datetime
+from decimal import Decimal
 from typing import Any
 
 import pytest
 
 from scheduler.check import check
-from shared.book import Book, Booking, FactKind, Kind, OtherWork
+from shared.book import Book, Booking, Certificate, FactKind, Kind, OtherWork
 from tests.builders import (
     a_book,
     a_fact,
@@ -94,3 +95,17 @@ def test_what_was_told_of_a_piece_that_has_left_is_off_the_sheet() -> None:
         ("carve", "gone"),
         ("loading", "gone"),
     ]
+
+
+def test_somebody_told_to_be_at_work_is_whatever_they_may_not_do() -> None:
+    spray = a_stage("spray", Kind.COAT, certificates=("isocyanates",))
+    licensed = Certificate(certificate="isocyanates", expires=None)
+    people = a_person("ana"), a_person("ben", certificates=(licensed,))
+    running = a_fact(
+        step="spray", kind=FactKind.RUNNING, at=GONE_AT, people=("ana",), remaining_hours=Decimal(2)
+    )
+    book = replace(a_book(a_job("fox", steps=(spray, a_gate(), a_journey()))), people=people)
+
+    assert placed(solved(book, now=NOW), "spray").people == ("ben",)
+    told = solved(replace(book, facts=(running,)), now=NOW)
+    assert placed(told, "spray").people == ("ana",)

@@ -6,6 +6,7 @@ from decimal import Decimal
 from shared.book import (
     Abrade,
     Answer,
+    Book,
     Certificate,
     EquipmentNeed,
     FactKind,
@@ -51,6 +52,22 @@ from tests.shared.examine_books import (
     with_way,
 )
 from tests.shared.examine_route_cases import CASES as ROUTE_CASES
+
+
+def at_work(*held: Certificate) -> Book:
+    """Give a stage that wants a certificate, and Ana told to be at it on 5 January."""
+    licensed = Certificate(certificate="isocyanates", expires=on("2026-01-05"))
+    running = a_fact(
+        step="spray",
+        kind=FactKind.RUNNING,
+        people=("ana",),
+        at=at("2026-01-05 07:30"),
+        remaining_hours=Decimal(2),
+    )
+    book = with_step(a_stage("spray", Kind.COAT, certificates=("isocyanates",)))
+    people = a_person("ana", certificates=held), a_person("ben", certificates=(licensed,))
+    return replace(book, people=people, facts=(running,))
+
 
 CASES: list[Case] = [
     *ROUTE_CASES,
@@ -371,5 +388,11 @@ CASES: list[Case] = [
         a_book(facts=(a_fact(at=at("2026-01-05 08:01")),)),
         ("facts", 0, "at"),
         {"at": "2026-01-05T08:01:00Z", "as_of": "2026-01-05T08:00:00Z"},
+    ),
+    (
+        "uncertified_at_work",
+        at_work(Certificate(certificate="isocyanates", expires=on("2026-01-04"))),
+        ("facts", 0, "people"),
+        {"person": "Ana", "certificate": "isocyanates"},
     ),
 ]
