@@ -9,10 +9,12 @@ from scheduler.calendar import Index
 from scheduler.chain import Unfit
 from scheduler.check import check
 from scheduler.faults import broken
+from scheduler.held_told import hold_told
 from scheduler.loads import Proposal, take
 from scheduler.normalise import Normal, normalise
 from scheduler.problem import Schedule
 from scheduler.shifts import first_schedule
+from scheduler.tables import Tables
 from scheduler.unfold import to_plan
 from shared.book import Book
 from shared.ids import JobId
@@ -104,9 +106,11 @@ class _Planned:
 
 
 def _planned(book: Book, now: datetime) -> _Planned | None:
-    """Return the first schedule of a book, None where some step fits nowhere."""
-    normal = normalise(book, now)
-    found = first_schedule(Index(normal.problem), _SEED)
+    """Return the first schedule of a book, today and tomorrow as told; None: some step fits not."""
+    tables = Tables()
+    free = normalise(book, now)
+    normal, index = hold_told(free, Index(free.problem, tables=tables), tables)
+    found = first_schedule(index, _SEED)
     if isinstance(found, Unfit):
         return None
     plan = to_plan(normal, found, seed=_SEED)

@@ -8,11 +8,25 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
+from typing import NamedTuple
 
 from scheduler.check.uses import Use
 from scheduler.check.world import Task, World, is_loading
 from shared.book import Job, Place, Segment, Stage
 from shared.ids import PlaceId
+
+
+class Stand(NamedTuple):
+    """A place where a segment stands, from which second to which, and what brings it there.
+
+    given: it stands there already, whatever the plan.
+    """
+
+    place: Place
+    start: int
+    end: int
+    by: Task
+    given: bool
 
 
 def footprint(segments: Iterable[Segment], room_m: Decimal) -> Fraction | None:
@@ -39,7 +53,7 @@ def _area(length_m: Decimal, width_m: Decimal, room_m: Decimal) -> Fraction:
 
 def standing_places(world: World, job: Job, segment: Segment) -> list[Place]:
     """Return every place where a segment stands in the plan."""
-    return [place for place, _, _ in _stands(world, job, segment)]
+    return [stand.place for stand in _stands(world, job, segment)]
 
 
 def room_waiting(world: World, segment: Segment, place: Place) -> Fraction | None:
@@ -53,18 +67,18 @@ def waiting(world: World) -> Iterator[tuple[PlaceId, Use]]:
     """Give the places that waiting segments hold."""
     for job in world.jobs:
         for segment in job.segments:
-            for place, span, by in _stands(world, job, segment):
-                start, end = max(span[0], world.now), span[1]
-                if start < end:
+            for stand in _stands(world, job, segment):
+                start = max(stand.start, world.now)
+                if start < stand.end:
                     yield (
-                        place.id,
+                        stand.place.id,
                         Use(
                             start=start,
-                            end=end,
-                            need=room_waiting(world, segment, place) or Fraction(),
-                            by=by,
+                            end=stand.end,
+                            need=room_waiting(world, segment, stand.place) or Fraction(),
+                            by=stand.by,
                             waiting=segment,
-                            given=_has_come(by),
+                            given=stand.given,
                         ),
                     )
 
@@ -73,10 +87,8 @@ def _has_come(task: Task) -> bool:
     return task.done or task.running is not None
 
 
-def _stands(
-    world: World, job: Job, segment: Segment
-) -> Iterator[tuple[Place, tuple[int, int], Task]]:
-    """Give where a segment stands, from when to when, and the task that brings it there."""
+def _stands(world: World, job: Job, segment: Segment) -> Iterator[Stand]:
+    """Give where a segment stands, one place after the other."""
     mine = world.tasks_on(job, segment)
     stages = [task for task in mine if isinstance(task.step, Stage)]
     if not stages:
@@ -85,14 +97,28 @@ def _stands(
     last = max(loadings or [task.end for task in mine])
     by = min(stages, key=lambda task: task.start)
     here, begun = _first_place(world, segment), by.start
+    is_here = _has_begun_outside(world, job, segment)
+    if is_here:
+        begun = min(begun, world.now)
     for move in sorted(stages, key=lambda task: task.start):
         there = _moved_to(world, move)
         if there is not None and there != here:
             if here is not None:
-                yield here, (begun, min(move.end, last)), by
-            here, begun, by = there, move.start, move
+                yield Stand(here, begun, min(move.end, last), by, given=is_here or _has_come(by))
+            here, begun, by, is_here = there, move.start, move, False
     if here is not None:
-        yield here, (begun, last), by
+        yield Stand(here, begun, last, by, given=is_here or _has_come(by))
+
+
+def _has_begun_outside(world: World, job: Job, segment: Segment) -> bool:
+    """Return whether work on a segment has begun that the plan has no place for."""
+    return any(
+        isinstance(step, Stage)
+        and (not step.segments or segment.id in step.segments)
+        and (step.id, 0, "") not in world.tasks
+        and world.facts.has_begun(step.id)
+        for step in job.steps
+    )
 
 
 def _first_place(world: World, segment: Segment) -> Place | None:

@@ -27,6 +27,7 @@ from tests.builders import (
     a_segment,
     a_shift,
     a_stage,
+    a_told,
     a_way,
     a_window,
     a_workshop,
@@ -307,6 +308,17 @@ def test_the_effect_is_read_from_two_plans() -> None:
     # The load runs over half an hour of break, which neither coat did.
     less = booth_minutes(book, before.plan) - booth_minutes(take(book, proposal), after.plan)
     assert less == proposal.booth_minutes - 30
+
+
+def test_what_was_told_for_tomorrow_stands_without_loads_too() -> None:
+    pin = Pin(start=at("2026-01-06 12:30"))
+    told = solved(of_coats(a_coat("fin", pin=pin), a_coat("tail")))
+    book = of_coats(a_coat("fin"), a_coat("tail"))
+    plan = Trials(replace(book, told=a_told(told.plan)), NOW).plan
+
+    assert plan is not None
+    assert placed(told, "fin-coat").start == pin.start
+    assert placed(told, "fin-coat") in plan.placements
 
 
 def test_where_some_step_fits_nowhere_nothing_is_known_of_days() -> None:

@@ -16,6 +16,7 @@ from tests.builders import (
     a_job,
     a_journey,
     a_person,
+    a_place,
     a_stage,
     a_told,
     an_equipment,
@@ -109,3 +110,27 @@ def test_somebody_told_to_be_at_work_is_whatever_they_may_not_do() -> None:
     assert placed(solved(book, now=NOW), "spray").people == ("ben",)
     told = solved(replace(book, facts=(running,)), now=NOW)
     assert placed(told, "spray").people == ("ana",)
+
+
+def test_a_piece_under_way_stands_where_it_is_though_its_work_has_no_place_any_more() -> None:
+    """Ana is back at it on Wednesday, with bay and hall booked for longer; Ben needs no place."""
+    booked = (Booking(start=GONE_AT, end=at("2026-03-09 12:00")),)
+    places = a_place("hall", standing=True, bookings=booked), a_place("bay", bookings=booked)
+    running = a_fact(
+        step="carve",
+        kind=FactKind.RUNNING,
+        at=GONE_AT,
+        people=("ana",),
+        place="bay",
+        remaining_hours=Decimal(3),
+    )
+    course = OtherWork(
+        id="course", name="", start=NOW, end=at("2026-03-04 12:30"), people=(a_person("ana").id,)
+    )
+    sign = a_stage("sign", Kind.PAINT, after=(), people=("ben",))
+    steps = a_stage("carve", places=("bay",)), sign, a_gate(), a_journey()
+    book = a_book(a_job("fox", steps=steps), people=(a_person("ana"), a_person("ben")))
+    told = solved(replace(book, places=places, facts=(running,), other_work=(course,)), now=NOW)
+
+    assert placed(told, "sign").start == NOW
+    assert "carve" in {one.step for one in told.plan.unplaced}
