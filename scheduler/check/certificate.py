@@ -11,6 +11,7 @@ from scheduler.check.alone_chain import Times, follow
 from scheduler.check.clock import QUARTER, down, seconds, up
 from scheduler.check.latest import loaded_by
 from scheduler.check.openings import Openings
+from shared.as_told import with_as_told
 from shared.book import Book, Journey, Need, Person, SkillLevel, Way
 from shared.certificate import Certificate, ProofBy
 from shared.files.write import digest
@@ -44,7 +45,7 @@ class Judged:
 
 
 def check_certificate(book: Book, certificate: Certificate) -> Judged:
-    """Replay a certificate against a book.
+    """Replay a certificate against a book, with what its sheet says is done or under way.
 
     Raises
     ------
@@ -55,7 +56,7 @@ def check_certificate(book: Book, certificate: Certificate) -> Judged:
     is_of_book = made.revision == book.revision and made.digest == digest(book)
     if certificate.by is ProofBy.SEARCH:
         return Judged(holds=False, replayable=False, is_of_book=is_of_book)
-    troubles = _troubles(book, certificate)
+    troubles = _troubles(with_as_told(book, certificate.now), certificate)
     return Judged(
         holds=not troubles, replayable=True, is_of_book=is_of_book, troubles=tuple(troubles)
     )

@@ -3,8 +3,8 @@
 Work of people that was told to begin from now on and before the end of tomorrow, and has not begun,
 keeps its start, people, way and place. It may lie otherwise where it could not stand as told
 beside what is a fact, what else is kept of these days, and what it comes after in this plan. Of a
-job that has left nothing is to be kept. Where the plan says that it let something go and nothing
-here shows why, that is not judged.
+job that has left nothing is to be kept. Where the plan says that it let something go, or has no
+place for it, and nothing here shows why, that is not judged.
 """
 
 from collections.abc import Callable, Iterator
@@ -65,7 +65,7 @@ def sheet(world: World) -> Iterator[Breach]:
 
 
 def let_go_unseen(world: World) -> Iterator[bool]:
-    """Tell of what the plan says it let go of, where nothing shows why it could not stand."""
+    """Tell of what a plan let go of or has nowhere, where nothing shows why it could not stand."""
     let_go = _let_go(world)
     for told in _otherwise(world) if let_go else ():
         yield _slot(told) in let_go and _could_stand(world, told)
@@ -76,7 +76,8 @@ def _slot(placed: Placement) -> Slot:
 
 
 def _let_go(world: World) -> set[Slot]:
-    return {(one.step, one.round, one.part) for one in world.plan.let_go}
+    nowhere = {(one.step, 0, "") for one in world.plan.unplaced}
+    return nowhere | {(one.step, one.round, one.part) for one in world.plan.let_go}
 
 
 def _soon(world: World) -> Iterator[Placement]:

@@ -29,9 +29,11 @@ from tests.builders import (
     a_journey,
     a_leg,
     a_person,
+    a_placement,
     a_plan,
     a_shift,
     a_stage,
+    a_told,
     a_window,
     at,
 )
@@ -62,6 +64,18 @@ def certified(book: Book, job: str = "heron") -> tuple[JobOutcome, Certificate]:
     found = certify(kept.before.normal, told)
     assert found is not None
     return told, found
+
+
+def test_what_only_the_sheet_says_is_under_way_counts_for_the_certificate() -> None:
+    """Carving in one go fits into no shift; by the sheet it is under way since Friday."""
+    steps = a_stage("carve", hours=13, in_one_go=True), a_stage("prime", hours=8), a_gate()
+    begun = a_placement("carve", "2026-01-02 08:00", "2026-01-05 15:00")
+    told = a_told(a_plan(placements=(begun,), trips=()))
+    book = a_carving("2026-01-05 12:00", *steps, told=told)
+    _, certificate = certified(book)
+
+    assert certificate.chain[0].step == "carve"
+    assert check_certificate(book, certificate).holds
 
 
 def by_chain() -> tuple[Book, Certificate]:
