@@ -91,8 +91,8 @@ def _clashes(person: str, held: list[Held]) -> Iterator[Breach]:
 
 def _clash(person: str, earlier: Held, later: Held) -> Iterator[Breach]:
     """Blame what begins later, or what the plan placed if the later one is not of its doing."""
-    is_free = later.by is None or later.given
-    blamed, other = (earlier, later) if is_free else (later, earlier)
+    is_fixed = later.by is None or later.given
+    blamed, other = (earlier, later) if is_fixed else (later, earlier)
     if blamed.given:
         return
     rule = Rule.REST if earlier.rest or later.rest else Rule.PERSON_TWICE

@@ -8,16 +8,19 @@ they may be two in a hundred.
 
 import os
 import sys
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import timedelta
 from random import Random
 
 from app.cli.findings import say_findings
 from app.words import Words
 from app.words.language import speak
+from shared.book import Book
 from shared.examine import take_in
 from shared.files.write import write_book
 from tests.soak._workshops_drawn import SHAPED, drawn
 from tests.soak._workshops_given import away_asked, commanded, given_out, morning, shown, told
+from tests.soak._workshops_odds import at_odds
 from tests.soak._workshops_pairs import Pair, paired
 from tests.soak._workshops_said import (
     chances_said,
@@ -27,13 +30,13 @@ from tests.soak._workshops_said import (
     rush_asked,
     whys_said,
 )
-from tests.soak._workshops_through import Run, certified, planned, unsaid
+from tests.soak._workshops_through import Planned, Run, certified, planned, unsaid
 from tests.soak.report import Report, Task
 
 ROUNDS = 1000
 LANGUAGES = ("en", "de")
 WORSE_PERCENT = 2
-
+LATER_SHARE = 0.4
 
 LEAST_PAIRS = 200
 TELL_ROUNDS = 50
@@ -70,7 +73,7 @@ def _named(way: Run) -> tuple[str, ...]:
     return tuple(f"({way.drawn.kind}{laid}): {line}" for line in way.found)
 
 
-def _through(way: Run) -> Pair | None:
+def _through(way: Run, *, is_later: bool = False) -> Pair | None:
     was = planned(way)
     if was is None:
         return None
@@ -84,7 +87,19 @@ def _through(way: Run) -> Pair | None:
     for of_told in (given_out, away_asked, morning):
         if way.takes():
             of_told(way, was, book)
+    if not is_later and way.takes() and way.draw.random() < LATER_SHARE:
+        way.found += _later(way, was, book)
     return paired(way, was) if way.takes() else None
+
+
+def _later(way: Run, was: Planned, book: Book) -> list[str]:
+    """Put the told book through everything as of a day on which things went otherwise."""
+    now = was.request.now + timedelta(days=way.draw.choice((0, 1, 3)))
+    odd = at_odds(replace(book, as_of=now), now, way.draw)
+    later = Run(drawn=replace(way.drawn, book=odd, planted=None), draw=way.draw)
+    _through(later, is_later=True)
+    unsaid(later)
+    return [f"later: {line}" for line in later.found]
 
 
 def run(task: Task) -> Report:
