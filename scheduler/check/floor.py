@@ -112,12 +112,11 @@ def _stands(world: World, job: Job, segment: Segment) -> Iterator[Stand]:
 
 def _has_begun_outside(world: World, job: Job, segment: Segment) -> bool:
     """Return whether work on a segment has begun that the plan has no place for."""
+    steps = (step for step in world.begun_nowhere if world.steps[step][0] is job)
+    stages = (world.steps[step][1] for step in steps)
     return any(
-        isinstance(step, Stage)
-        and (not step.segments or segment.id in step.segments)
-        and (step.id, 0, "") not in world.tasks
-        and world.facts.has_begun(step.id)
-        for step in job.steps
+        isinstance(stage, Stage) and (not stage.segments or segment.id in stage.segments)
+        for stage in stages
     )
 
 

@@ -129,6 +129,12 @@ class World:
         return found
 
     @cached_property
+    def begun_nowhere(self) -> frozenset[StepId]:
+        """Return the steps that have begun and that the plan has no place for."""
+        nowhere = (one.step for one in self.plan.unplaced if one.step in self.steps)
+        return frozenset(step for step in nowhere if self.facts.has_begun(step))
+
+    @cached_property
     def airs(self) -> dict[tuple[str | None, str | None], list[Task]]:
         """Return the tasks by the air in which they are worked, nothing until somebody asks."""
         return {}

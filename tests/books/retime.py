@@ -126,7 +126,7 @@ def faults(book: Book, plan: Plan) -> Iterator[str]:
     weather = Weather(book)
     yield from _waits(book, weather, pieces)
     yield from _limits(weather, pieces)
-    yield from _floor(book, pieces)
+    yield from _floor(book, pieces, plan.now)
     yield from _air(book, pieces)
 
 
@@ -257,7 +257,8 @@ def _dew_point(celsius: float, humidity: float) -> float:
     return 243.04 * gamma / (17.625 - gamma)
 
 
-def _floor(book: Book, pieces: list[Piece]) -> Iterator[str]:
+def _floor(book: Book, pieces: list[Piece], now: datetime) -> Iterator[str]:
+    """Give where a place is too full when something begins; what has begun is no plan's doing."""
     places = {place.id: place for place in book.places}
     taken: dict[PlaceId, list[tuple[datetime, datetime, float]]] = {}
     for job in book.jobs:
@@ -273,7 +274,7 @@ def _floor(book: Book, pieces: list[Piece]) -> Iterator[str]:
         if piece.at.place is not None and piece.at.end > piece.at.start:
             _work(book, places[piece.at.place], piece, taken)
     for place_id, spans in taken.items():
-        yield from _too_full(places[place_id], spans)
+        yield from _too_full(places[place_id], spans, now)
 
 
 def _stand(
@@ -326,8 +327,10 @@ def _room(place: Place) -> float:
     return float(place.slots or 1) if place.area_m2 is None else float(place.area_m2)
 
 
-def _too_full(place: Place, spans: list[tuple[datetime, datetime, float]]) -> Iterator[str]:
-    for moment, _, _ in spans:
+def _too_full(
+    place: Place, spans: list[tuple[datetime, datetime, float]], now: datetime
+) -> Iterator[str]:
+    for moment in (start for start, _, _ in spans if start >= now):
         total = sum(units for a, b, units in spans if a <= moment < b)
         if total > _room(place) + ROUGHLY:
             yield f"{place.id} holds {total:.2f} of {_room(place):.2f} at {moment}"
