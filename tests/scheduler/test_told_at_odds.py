@@ -9,6 +9,9 @@ import pytest
 
 from scheduler.check import check
 from shared.book import Book, Booking, Certificate, FactKind, Kind, OtherWork
+from shared.edits import tell_plan
+from shared.files.read import read_book
+from shared.files.write import write_book
 from tests.builders import (
     a_book,
     a_fact,
@@ -17,6 +20,8 @@ from tests.builders import (
     a_journey,
     a_person,
     a_place,
+    a_placement,
+    a_plan,
     a_stage,
     a_told,
     an_equipment,
@@ -112,10 +117,23 @@ def test_somebody_told_to_be_at_work_is_whatever_they_may_not_do() -> None:
     assert placed(told, "spray").people == ("ana",)
 
 
-def test_a_piece_under_way_stands_where_it_is_though_its_work_has_no_place_any_more() -> None:
-    """Ana is back at it on Wednesday, with bay and hall booked for longer; Ben needs no place."""
+def in_a_full_hall(**changes: Any) -> Book:
+    """Give a carving that goes on from Wednesday on, with bay and hall booked for longer.
+
+    Ben needs no place to sign the piece.
+    """
     booked = (Booking(start=GONE_AT, end=at("2026-03-09 12:00")),)
     places = a_place("hall", standing=True, bookings=booked), a_place("bay", bookings=booked)
+    course = OtherWork(
+        id="course", name="", start=NOW, end=at("2026-03-04 12:30"), people=(a_person("ana").id,)
+    )
+    sign = a_stage("sign", Kind.PAINT, after=(), people=("ben",))
+    steps = a_stage("carve", places=("bay",)), sign, a_gate(), a_journey()
+    book = a_book(a_job("fox", steps=steps), people=(a_person("ana"), a_person("ben")))
+    return replace(book, places=places, other_work=(course,), **changes)
+
+
+def test_a_piece_under_way_stands_where_it_is_though_its_work_has_no_place_any_more() -> None:
     running = a_fact(
         step="carve",
         kind=FactKind.RUNNING,
@@ -124,13 +142,22 @@ def test_a_piece_under_way_stands_where_it_is_though_its_work_has_no_place_any_m
         place="bay",
         remaining_hours=Decimal(3),
     )
-    course = OtherWork(
-        id="course", name="", start=NOW, end=at("2026-03-04 12:30"), people=(a_person("ana").id,)
-    )
-    sign = a_stage("sign", Kind.PAINT, after=(), people=("ben",))
-    steps = a_stage("carve", places=("bay",)), sign, a_gate(), a_journey()
-    book = a_book(a_job("fox", steps=steps), people=(a_person("ana"), a_person("ben")))
-    told = solved(replace(book, places=places, facts=(running,), other_work=(course,)), now=NOW)
+    told = solved(in_a_full_hall(facts=(running,)), now=NOW)
 
     assert placed(told, "sign").start == NOW
     assert "carve" in {one.step for one in told.plan.unplaced}
+
+
+def test_what_is_under_way_by_the_last_sheet_is_not_forgotten_with_the_next() -> None:
+    begun = a_placement("carve", "2026-03-02 07:30", "2026-03-03 08:30", "fox", place="bay")
+    last = a_told(a_plan(placements=(begun,), trips=()))
+    book = in_a_full_hall(told=last)
+    plan = solved(book, now=NOW).plan
+    told = tell_plan(book, plan, NOW, "Mira").book
+
+    (fact,) = told.facts
+    assert (fact.step, fact.kind, fact.people) == ("carve", FactKind.RUNNING, ("ana",))
+    assert fact.remaining_hours is not None
+    assert 0 < fact.remaining_hours < 8
+    assert read_book(write_book(told)).book == told
+    assert check(told, plan).breaches == ()
