@@ -89,6 +89,13 @@ def test_a_cure_for_another_temperature_where_nothing_is_known_goes_by_the_usual
     assert stage_of(normal, "late").cure.least > normal.problem.horizon
 
 
+def test_a_third_of_an_hour_in_decimals_cures_in_two_quarters() -> None:
+    """No number of decimals makes it whole; the second quarter is only begun."""
+    third = a_skin(cure_hours=Decimal("0.3333333333"))
+
+    assert stage_of(normal_of(in_air(a_book_of(third), warmth(20))), "skin").cure.least == 2
+
+
 def test_a_cure_of_no_temperature_is_the_same_in_any() -> None:
     book = in_air(a_book_of(a_skin(cure_celsius=None)), warmth(20, 5))
 
@@ -341,10 +348,17 @@ def clear_of(book: Book, step: str = "skin") -> list[tuple[datetime, datetime]] 
     return [(instant_of(normal.origin, a), instant_of(normal.origin, b)) for a, b in way.clear]
 
 
-def test_a_stretch_ends_early_enough_for_the_cure_to_end_in_it() -> None:
-    """15 degrees from the 7th at 12:00 to the 9th at 20:00: 56 h, of which 24 are cured in."""
+@pytest.mark.parametrize("cure_celsius", [Decimal(20), None])
+def test_a_stretch_ends_early_enough_for_the_cure_to_end_in_it(
+    cure_celsius: Decimal | None,
+) -> None:
+    """15 degrees from the 7th at 12:00 to the 9th at 20:00: 56 h, of which 24 are cured in.
+
+    They are 24 at 20 degrees, and for what cures alike at any temperature.
+    """
+    skin = a_skin(cure_hours=24, cure_celsius=cure_celsius, coldest_celsius=Decimal(15))
     book = in_air(
-        a_book_of(a_skin(cure_hours=24, coldest_celsius=Decimal(15))),
+        a_book_of(skin),
         warmth(10),
         readings=tuple(
             Reading(at=at("2026-01-07 12:00") + timedelta(hours=each), celsius=Decimal(20))

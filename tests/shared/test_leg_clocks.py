@@ -66,3 +66,10 @@ def test_work_on_site_and_the_way_home_have_the_clocks_of_the_site_and_the_works
         (OSLO, OSLO),
         (OSLO, LONDON),
     ]
+
+
+def test_a_way_home_through_countries_is_read_by_the_clock_where_it_ends() -> None:
+    shares = tuple(RoadShare(country=name, percent=Decimal(50)) for name in ("DE", "GB"))
+    _, home = clocks(a_leg(country="DE"), a_leg(LegKind.RETURN, shares=shares))
+
+    assert (home.start, home.of_share(1)) == (BERLIN, LONDON)

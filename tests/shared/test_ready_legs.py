@@ -221,6 +221,18 @@ def test_what_is_filled_in_is_asked_for_no_more() -> None:
     assert blanks_of(replace(on, legs=(there, on.legs[1]))) == ()
 
 
+@pytest.mark.parametrize(
+    ("kind", "wanted"), [(LegKind.ARRIVE, False), (LegKind.ASSEMBLE, True), (LegKind.LIFT, False)]
+)
+def test_who_works_on_site_is_asked_where_something_is_put_up(
+    kind: LegKind, *, wanted: bool
+) -> None:
+    legs = (a_leg(country="NO"), a_leg(kind, inside=True))
+    made = a_journey("lorry", legs=legs, vehicles=("van",), crew=())
+
+    assert (BlankKind.CREW in {blank.kind for blank in blanks_of(made)}) is wanted
+
+
 def test_counts_are_left_out_of_the_sources_alone() -> None:
     tree = json.loads((FOLDER / "crossing.json").read_bytes())
     means = tree["journeys"][0]["means"]
