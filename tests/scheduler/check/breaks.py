@@ -245,6 +245,7 @@ DELIVERY: list[tuple[Rule, str, Change]] = [
     (Rule.COMPANY, "skin-head", _left_by_the_lorry),
     (Rule.PIECES, "carve-wren", _two_in_a_morning),
     (Rule.UNKNOWN_STEP, "carve-wren", _plan(moved, "carve-wren", job=JobId("gull"))),
+    (Rule.UNKNOWN_STEP, "delivery", _plan(moved, "carve-base", step=StepId("delivery"))),
     (Rule.MASS, "carve-base", _book(thing_changed, "lorry", payload_kg=Decimal("39.9"))),
     # As moved the base is 3.1 m long and 1.1 m wide, on its end 3.25 m high.
     (

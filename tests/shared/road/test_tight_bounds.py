@@ -20,7 +20,7 @@ from shared.road.quarters import floor_quarter, instant_of
 from shared.road.rules import NEVER, rule_set
 from shared.road.state import RESTED, OneDriver, State
 from shared.road.world import FAR, World
-from tests.shared.road.trips import LONDON, at, drive, ferry, trip, work
+from tests.shared.road.trips import BERLIN, HEAVY, LONDON, at, drive, ferry, trip, work
 
 SIX = at(LONDON, "2027-04-12T06:00")
 LAW = law_of(rule_set("eu_one_driver"), (Driver(as_of=SIX),))
@@ -235,6 +235,14 @@ def test_a_split_rest_saves_no_more_than_the_break_that_its_first_part_is(
     assert law.least(rested, Need(37, 0, 0, 0)) == 36 + 3 + counted + 1
 
 
+def test_five_times_the_longest_drive_have_two_nights_and_two_breaks_between_them() -> None:
+    """Art. 6 to 8: 4 h 30 each, twice in each of the first two days, with a reduced rest each."""
+    law = OneDriver(rule_set("eu_one_driver"))
+    begun = law.begin((Driver(as_of=SIX),), floor_quarter(SIX))
+
+    assert law.least(begun, Need(5 * 18, 0, 0, 0)) == 5 * 18 + 2 * 36 + 2 * 3
+
+
 @pytest.mark.parametrize(("hours", "night"), [(11, 0), (11.25, 11)])
 def test_who_is_rested_has_the_whole_of_a_day_of_work(hours: float, night: int) -> None:
     """Figure DR13: eleven hours of duty under GB domestic hours; DR15: eleven of rest."""
@@ -280,6 +288,20 @@ def test_a_long_day_that_is_left_can_be_this_one_and_its_breaks_are_counted_so()
     assert LAW.least(state, Need(33 + 34, 0, 0, 0)) == (15 + 3 + 18) + 36 + (18 + 3 + 16)
 
 
+def test_no_more_is_driven_before_a_ban_than_breaks_let_one_drive() -> None:
+    """Five hours from 19:00 on, German lorries stand on Sundays from 0:00 to 22:00, StVO § 30(3).
+
+    Half an hour of it is left after 4 h 30, 561/2006 Art. 7.
+    """
+    leaves, quarters = at(BERLIN, "2027-04-10T19:00"), 27 * 4 + 2
+    asked = trip(Driver(as_of=leaves), drive(20, "DE"), lorry=HEAVY)
+    found = earliest_arrival(asked, leaves, longest=timedelta(days=2))
+
+    assert found is not None
+    assert floor_quarter(found.arrival) - floor_quarter(leaves) == quarters
+    assert bound_of(asked, quarters, leaves) == quarters
+
+
 def test_what_the_week_before_leaves_of_ninety_hours_makes_the_bound_wait_for_the_next() -> None:
     """Art. 6(3): fifty and forty; the week turns at 0:00 UTC, Monday 1:00 in London in summer."""
     assert_tight(Driver(as_of=SIX, week=160, week_before=200), (6 * 24 + 19) * 4 + 4, drive(4))
@@ -301,6 +323,13 @@ def test_ninety_hours_in_two_weeks_are_the_end(before: int, *, goes: bool) -> No
     law = law_of(rule_set("eu_one_driver"), (driver,))
 
     assert bool(law.driven(law.begin((driver,), floor_quarter(SIX)))) == goes
+
+
+def test_a_week_before_that_no_rank_can_hold_is_over_ninety_hours_like_any_other() -> None:
+    """Art. 6(3): a slip of the keyboard is no reason to drive, or to stop working it out."""
+    slipped = Driver(as_of=SIX, week_before=70_000)
+
+    assert earliest_arrival(trip(slipped, drive(4)), SIX, longest=timedelta(days=1)) is None
 
 
 def test_who_tells_nothing_of_two_weeks_has_ninety_hours_left() -> None:
@@ -344,6 +373,17 @@ def test_who_is_in_the_lane_when_a_ship_leaves_waits_for_the_next() -> None:
     found = Bound(world, machine, first + 40).arrival(lane, state, first + 4, 2)
 
     assert found - first == 17
+
+
+def test_whoever_misses_the_last_of_many_ferries_is_nowhere() -> None:
+    """Every hour for twelve days and a half, the first an hour from now."""
+    leaves = [SIX + timedelta(hours=each) for each in range(1, 301)]
+    ships = ferry(*((each, each + timedelta(minutes=30)) for each in leaves), cut_off=0)
+    world = World(trip(Driver(as_of=SIX), ships).journey, SIX, leaves[-1] + timedelta(hours=1))
+    last = floor_quarter(leaves[-1])
+
+    assert world.entry(0, last - 1) is not None
+    assert world.entry(0, last) is None
 
 
 def test_what_was_begun_in_one_opening_is_not_over_in_the_next() -> None:
