@@ -7,6 +7,9 @@ from typing import Any
 
 import pytest
 
+from scheduler.check.clock import instant, seconds
+from scheduler.check.on_trip import held_on_trip
+from scheduler.check.world import World
 from shared.book import (
     Book,
     Booking,
@@ -256,6 +259,22 @@ def test_a_crane_is_held_while_it_lifts() -> None:
     assert wrong(crane(bookings=shut), put_up(plan, "18 09:45")) == set()
     assert wrong(crane(bookings=(slot("17 10:00", "18 08:00"),)), plan) == set()
     assert wrong(crane(count=0), plan) == {"equipment_full"}
+
+
+def test_a_crane_is_held_from_where_its_leg_is_worked_on_to_where_that_pauses() -> None:
+    """Three hours on two mornings of the site, 8:00 to 10:00 UTC; nothing cures before it."""
+    book = crane()
+    plan = delivery_plan(book)
+    world, job = World(book, plan, seconds(plan.now)), book.jobs[0]
+    journey = next(step for step in job.steps if isinstance(step, Journey))
+
+    held = held_on_trip(world, job, journey, plan.trips[0])
+
+    hours = [(instant(start), instant(end)) for name, start, end in held if name == CRANE]
+    assert hours == [
+        (at("2027-03-17 08:00"), at("2027-03-17 10:00")),
+        (at("2027-03-18 08:00"), at("2027-03-18 09:00")),
+    ]
 
 
 def test_the_vehicles_and_drivers_are_those_of_the_means_that_is_taken() -> None:

@@ -77,6 +77,17 @@ def test_they_are_at_its_quay_in_time_to_check_in() -> None:
     assert "sailing" in broken(check_in=16)
 
 
+def test_who_misses_their_ferry_is_told_from_the_quay_to_where_they_go_ashore() -> None:
+    """They are there at 8:00, and off it a quarter after it is alongside at 9:00."""
+    book = haul_book()
+    found = check(*by_ferry(book, haul_plan(book), check_in=16)).breaches
+    (facts,) = [dict(each.facts) for each in found if each.rule == "sailing"]
+
+    assert (facts["start"], facts["end"]) == tuple(
+        at(f"2027-03-17 {each}").isoformat() for each in ("08:00", "09:15")
+    )
+
+
 @pytest.mark.parametrize(
     ("leaves", "told", "is_before"),
     [

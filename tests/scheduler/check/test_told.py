@@ -6,12 +6,20 @@ from decimal import Decimal
 from typing import Any
 
 from scheduler.check import check
-from shared.book import Answer, Book, FactKind, Kind, OtherWork
+from shared.book import Answer, Book, Booking, FactKind, Kind, OtherWork
 from shared.ids import PersonId
 from shared.plan import Plan
 from tests.builders import a_fact, a_job, a_segment, a_stage, an_other_work, at
 from tests.scheduler.check.chain import chain_book, chain_plan
-from tests.scheduler.check.change import is_slot, moved, named, placed, retimed, step_changed
+from tests.scheduler.check.change import (
+    is_slot,
+    moved,
+    named,
+    place_changed,
+    placed,
+    retimed,
+    step_changed,
+)
 from tests.scheduler.check.delivery import delivery_book, delivery_plan
 
 
@@ -143,6 +151,20 @@ def test_a_running_stage_of_unknown_rest_is_not_judged() -> None:
 
     assert check(book, plan).not_judged == ("remaining",)
     assert not check(book, plan).sound
+
+
+def test_a_running_stage_of_unknown_rest_holds_its_place_from_now_on() -> None:
+    """Whoever had the bay on Monday is gone on Tuesday at 10:00; nobody was told who carves."""
+    running = {"step": "carve", "kind": FactKind.RUNNING, "at": at("2027-03-01 08:00")}
+    book = _told(chain_book(), running)
+    plan = _as_of(chain_plan(book), at("2027-03-02 10:00"))
+
+    def shut(start: str, end: str) -> set[tuple[str, str]]:
+        booked = Booking(start=at(f"2027-03-{start}"), end=at(f"2027-03-{end}"))
+        return named(place_changed(book, "bay", bookings=(booked,)), plan)
+
+    assert not shut("01 10:00", "02 10:00")
+    assert shut("01 10:00", "02 10:15") == {("place_shut", "carve")}
 
 
 def test_work_in_one_go_that_was_interrupted_is_not_judged() -> None:
