@@ -182,6 +182,14 @@ def test_a_table_reaches_the_last_end_though_little_cures_till_then() -> None:
     assert [value(table, t) for t in range(6)] == ready.tolist()
 
 
+def test_a_table_holds_what_is_ready_a_quarter_past_midnight() -> None:
+    """Where step 0 is midnight, and the last cure is over a quarter of an hour past the next."""
+    ready = np.array([8, DAY_STEPS + 1], dtype=np.int32)
+    table = wait_of([ready]).table
+
+    assert [value(table, t) for t in range(2)] == ready.tolist()
+
+
 def test_stages_alike_share_a_table() -> None:
     book = in_air(a_book_of(a_skin("one"), a_skin("two")), warmth(21, 12))
     normal = normal_of(book)
@@ -349,14 +357,15 @@ def clear_of(book: Book, step: str = "skin") -> list[tuple[datetime, datetime]] 
 
 
 @pytest.mark.parametrize("cure_celsius", [Decimal(20), None])
+@pytest.mark.parametrize(("cure_hours", "ends"), [("24", "20:00"), ("23.75", "20:15")])
 def test_a_stretch_ends_early_enough_for_the_cure_to_end_in_it(
-    cure_celsius: Decimal | None,
+    cure_celsius: Decimal | None, cure_hours: str, ends: str
 ) -> None:
-    """15 degrees from the 7th at 12:00 to the 9th at 20:00: 56 h, of which 24 are cured in.
+    """15 degrees from the 7th at 12:00 to the 9th at 20:00: 56 h, the last of them to cure in.
 
-    They are 24 at 20 degrees, and for what cures alike at any temperature.
+    They are as many at 20 degrees as for what cures alike at any temperature.
     """
-    skin = a_skin(cure_hours=24, cure_celsius=cure_celsius, coldest_celsius=Decimal(15))
+    skin = a_skin(cure_hours=cure_hours, cure_celsius=cure_celsius, coldest_celsius=Decimal(15))
     book = in_air(
         a_book_of(skin),
         warmth(10),
@@ -366,7 +375,7 @@ def test_a_stretch_ends_early_enough_for_the_cure_to_end_in_it(
         ),
     )
 
-    assert clear_of(book) == [(at("2026-01-07 12:00"), at("2026-01-08 20:00"))]
+    assert clear_of(book) == [(at("2026-01-07 12:00"), at(f"2026-01-08 {ends}"))]
 
 
 def test_without_a_cold_hour_it_may_be_anywhere() -> None:

@@ -9,7 +9,7 @@ import pytest
 
 from scheduler.check import check
 from scheduler.check.clock import seconds
-from scheduler.check.uses import Use, shut_days
+from scheduler.check.uses import Use, fullness, shut_days
 from scheduler.rules import COMMON_FACTS, FACTS, Rule
 from shared.book import Book, Certificate, Closure, Kind, Leave
 from shared.ids import JobId
@@ -125,6 +125,15 @@ def test_what_lies_outside_its_days_of_use_is_shut_in_any_year_that_a_book_may_h
 
     assert (before.meets(held(eve)), after.meets(held(morrow))) == (True, True)
     assert not any(each.meets(held(at(f"{year}-05-06 08:00"))) for each in (before, after))
+
+
+def test_neither_of_two_that_come_when_what_was_booked_begins_finds_room_beside_it() -> None:
+    booked = Use(start=0, end=900, need=Fraction(1), by=None, given=True)
+    short, long = (Use(start=0, end=end, need=Fraction(1), by=None) for end in (900, 1800))
+
+    found = [use for use, _, _ in fullness([long, short, booked], Fraction(1))]
+
+    assert found == [short, long]
 
 
 def test_leave_in_the_middle_is_a_pause_and_makes_the_stage_longer() -> None:
