@@ -207,6 +207,14 @@ def test_no_plan_is_blamed_for_what_is_too_much_already() -> None:
     assert not check(replace(book, places=(a_place(slots=3), a_floor())), outcome.plan).not_judged
 
 
+def test_what_is_booked_twice_is_no_crowd_around_a_piece_that_has_left() -> None:
+    foam = Booking(start=at("2026-01-06 08:00"), end=at("2026-01-06 12:00"), area_m2=Decimal(3))
+    book = _begun("heron", floor=a_floor(area_m2=4, bookings=(foam, foam)))
+    facts = (a_fact(step, f"heron-{step}") for step in ("carve", "pack", "loading"))
+
+    assert solved(replace(book, facts=tuple(facts))).check.sound
+
+
 @pytest.mark.parametrize(
     ("end", "verdict"), [("2026-01-06 10:00", Verdict.TIGHT), ("2026-01-06 09:45", Verdict.CANNOT)]
 )

@@ -94,6 +94,11 @@ def test_long_days_that_are_used_up_make_the_bound_later() -> None:
     assert_tight(Driver(as_of=SIX, extensions=2), 39 + 36 + 4, drive(40))
 
 
+def test_who_stands_so_late_in_the_day_that_no_hour_fits_rests_before_it() -> None:
+    """Art. 8(2): eleven hours and a half are gone, three more of standing; nine of rest hide it."""
+    assert_tight(Driver(as_of=SIX, clock=46), 36 + 4, Stand(quarters=12), drive(4))
+
+
 def test_a_week_that_turns_gives_two_long_days_and_no_more() -> None:
     """Art. 6(1), a quarter before 0:00 UTC: of thirty hours two tens leave more than a nine.
 
