@@ -4,10 +4,11 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
-from shared.book import Book, Kind, Offer, RecoatBand, Stage, Temperature
+from shared.book import Book, Kind, Offer, PlaceKind, RecoatBand, Stage, Temperature
 from shared.ids import OfferId
 from shared.worktime import Shift
-from tests.builders import Number, a_shift, a_stage
+from tests.builders import Number, a_floor, a_place, a_shift, a_stage
+from tests.scheduler.normals import of_steps
 
 YEAR = tuple(range(1, 13))
 
@@ -26,6 +27,12 @@ def in_air(book: Book, *temperatures: Temperature, **more: Any) -> Book:
     """Give a book with temperatures, and other changes of its workshop."""
     changes: dict[str, Any] = {"temperatures": temperatures, **more}
     return replace(book, workshop=replace(book.workshop, **changes))
+
+
+def a_book_of(*steps: Stage) -> Book:
+    """Give a job of these stages and one that packs, in a bay and a booth."""
+    places = (a_place(), a_place("booth", PlaceKind.BOOTH), a_floor())
+    return replace(of_steps(*steps, a_stage("wrap", Kind.PACK)), places=places)
 
 
 def a_skin(step: str = "skin", hours: Number = 4, cure_hours: Number = 48, **more: Any) -> Stage:
