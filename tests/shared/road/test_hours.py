@@ -118,6 +118,17 @@ def test_ninety_hours_in_two_weeks_are_the_end() -> None:
     assert earliest_arrival(trip(tired, drive(5)), SIX, longest=timedelta(days=2)) is None
 
 
+@pytest.mark.parametrize(("before", "arrives"), [(55 * 4, True), (55 * 4 + 1, False)])
+def test_who_has_not_driven_yet_this_week_has_what_the_one_before_leaves(
+    before: int, *, arrives: bool
+) -> None:
+    """Art. 6(3): thirty-five hours at the wheel from Monday morning on, of ninety in two weeks."""
+    rested = Driver(as_of=SIX, week_before=before)
+    found = earliest_arrival(trip(rested, drive(35 * 4)), SIX, longest=timedelta(days=4))
+
+    assert (found is not None) == arrives
+
+
 @pytest.mark.parametrize(
     ("told", "week", "drives"),
     [

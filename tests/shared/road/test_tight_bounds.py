@@ -353,6 +353,14 @@ def test_where_no_day_is_counted_a_break_is_due_all_the_same(unbroken: int, quar
     assert law.least(state, Need(4, 0, 0, 0)) == quarters
 
 
+def test_who_has_had_the_first_part_of_a_break_may_still_have_it_whole() -> None:
+    """Art. 7, in a house that writes more for the second part: the 45 minutes are enough."""
+    law = OneDriver(replace(rule_set("eu_one_driver"), break_second=4))
+    state = law.begin((Driver(as_of=SIX),), floor_quarter(SIX))._replace(unbroken=18, halved=1)
+
+    assert law.least(state, Need(4, 0, 0, 0)) == 3 + 4
+
+
 @pytest.mark.parametrize(
     "rules", ["eu_one_driver", "gb_domestic", "workers_eu", "workers_uk", "stricter", "stricter_gb"]
 )

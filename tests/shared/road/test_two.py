@@ -70,6 +70,14 @@ def test_each_driver_has_their_own_long_days_and_week() -> None:
     assert {each.wheel for each in alone.stretches if each.doing is Doing.DRIVE} == {2}
 
 
+def test_every_quarter_at_the_wheel_is_of_the_fifty_six_hours_of_who_drives() -> None:
+    """Art. 6(2): one more is left of the first driver's week, none after it."""
+    state = begun(week=56 * 4 - 1)
+    state = next(new for wheel, new in LAW.driven(state) if wheel == 1)
+
+    assert {wheel for wheel, _ in LAW.driven(state)} == {2}
+
+
 @pytest.mark.parametrize(("rides", "free"), [(2, False), (3, True)])
 def test_three_quarters_beside_the_other_are_a_break_and_less_is_none(
     rides: int, *, free: bool
@@ -91,6 +99,13 @@ def test_a_stop_ends_the_run_beside_the_other() -> None:
     state = next(new for wheel, new in LAW.driven(state) if wheel == 2)
 
     assert 1 not in {wheel for wheel, _ in LAW.driven(state)}
+
+
+def test_of_two_that_are_alike_the_first_named_drives_first() -> None:
+    """Common practice, no source."""
+    found = first(pair(drive(18)))
+
+    assert {each.wheel for each in found.stretches} == {1}
 
 
 def test_other_work_is_done_by_both() -> None:
