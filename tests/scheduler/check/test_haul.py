@@ -10,7 +10,7 @@ from scheduler.check import check
 from scheduler.rules import COMMON_FACTS, FACTS, Rule
 from shared.book import Book, FactKind, Leave, LegKind
 from shared.ids import PersonId
-from shared.plan import Doing, LegTime, Plan
+from shared.plan import Doing, LegTime, Plan, Stretch
 from tests.builders import a_fact, a_leg, at
 from tests.scheduler.check.change import (
     QUARTER,
@@ -237,6 +237,26 @@ def test_a_short_way_by_its_minutes_is_a_quarter_at_the_wheel_at_least(
     assert (told["done_minutes"], told["needed_minutes"]) == (240, needed)
 
 
+def test_a_way_of_no_kilometres_is_a_quarter_at_the_wheel() -> None:
+    change = leg(0, driving_minutes=None, distance_km=Decimal(0))
+
+    (told,) = check(*change(haul_book(), haul_plan(haul_book()))).breaches
+
+    assert dict(told.facts)["needed_minutes"] == 15
+
+
+@pytest.mark.parametrize("share", [1, 2, -1])
+def test_a_road_that_the_drive_does_not_have_is_held_to_the_bans_of_its_last(share: int) -> None:
+    """All of the drive is in London, where abnormal loads keep out by day."""
+
+    def astray(found: list[Stretch]) -> list[Stretch]:
+        return [replace(found[0], share=share), *found[1:]]
+
+    told = shifted(leg(0, shares=IN_LONDON), lorry(abnormal=True), stretches(astray))
+
+    assert told == {("leg_length", "haul"), ("ban", "haul")}
+
+
 def test_rules_that_nobody_knows_are_not_judged() -> None:
     book = haul_book()
     changed, plan = lorry(rules="my_own")(book, haul_plan(book))
@@ -253,6 +273,17 @@ def test_a_way_home_at_the_wheel_is_said_not_to_be_judged() -> None:
 
     assert result.breaches == ()
     assert result.not_judged == ("home_hours",)
+
+
+def test_a_way_home_that_nobody_could_judge_or_that_is_over_is_not_spoken_of() -> None:
+    """Under rules that nobody knows its hours are no question, nor once all of them are back."""
+    book, plan = leg(8, driving_minutes=240)(haul_book(), haul_plan(haul_book()))
+    unknown, _ = lorry(rules="my_own")(book, plan)
+    back = a_fact(step="haul", kind=FactKind.DONE, at=at("2027-03-17 21:00"))
+    over = replace(book, facts=(back,))
+
+    assert "home_hours" not in check(unknown, plan).not_judged
+    assert "home_hours" not in check(over, plan, now=at("2027-03-17 21:30")).not_judged
 
 
 def test_a_long_way_home_takes_the_least_breaks_and_rests() -> None:
