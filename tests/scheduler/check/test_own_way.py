@@ -8,7 +8,7 @@ from scheduler.check import check
 from shared.book import Book, Departure, Journey, LegKind
 from shared.plan import Doing, Plan
 from tests.builders import a_leg, a_told, at
-from tests.scheduler.check.change import Pair, step_changed, trip_changed
+from tests.scheduler.check.change import Pair, named, step_changed, trip_changed
 from tests.scheduler.check.haul import haul_book, haul_plan, laid
 
 
@@ -110,3 +110,27 @@ def test_they_leave_before_now_only_where_they_were_told_to_by_then(
     found = check(book, plan, now=at("2027-03-16 14:00")).breaches
 
     assert (("before_now", "haul") in {(each.rule, each.where) for each in found}) is is_before
+
+
+@pytest.mark.parametrize("doing", [Doing.DRIVE, Doing.LAND, Doing.SEA_REST])
+def test_on_board_they_are_at_sea_and_nothing_else(doing: Doing) -> None:
+    """Nobody drives or lands in the middle of it; nor rests where no bunk is booked."""
+    book = haul_book()
+    book, plan = by_ferry(book, haul_plan(book))
+    way = tuple(
+        replace(each, doing=doing) if each.doing is Doing.SEA else each
+        for each in plan.trips[0].travel
+    )
+
+    assert "sailing" in {each.rule for each in check(book, trip_changed(plan, travel=way)).breaches}
+
+
+@pytest.mark.parametrize("leg", [-1, 3, 4])
+def test_a_stretch_of_no_leg_of_their_way_is_told(leg: int) -> None:
+    """The way has three legs, from 0."""
+    book = haul_book()
+    book, plan = by_ferry(book, haul_plan(book))
+    *way, last = plan.trips[0].travel
+    strayed = trip_changed(plan, travel=(*way, replace(last, leg=leg)))
+
+    assert ("travel", "haul") in named(book, strayed)

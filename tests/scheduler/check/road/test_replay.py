@@ -203,6 +203,13 @@ def test_between_boarding_and_landing_one_is_at_sea() -> None:
     assert Wrong.LEGS in wrongs(itinerary(*unboarded), *legs)
 
 
+def test_who_waits_in_the_lane_and_never_boards_has_caught_no_ship() -> None:
+    waits = itinerary((Doing.DRIVE, 0, 12), (Doing.REST, 1, 38), (Doing.DRIVE, 2, 4))
+    legs = (drive(12), ferry(SHIP, cut_off=15), drive(4, "NL"))
+
+    assert wrongs(waits, *legs) == {Wrong.LEGS, Wrong.SAILING}
+
+
 def on_board(lane: int) -> Itinerary:
     """Four hours, a check-in, the lane, a night at sea with a bunk, the quay, three hours."""
     return itinerary(
