@@ -191,6 +191,19 @@ class TestSamePeople:
 
         assert ("same_people", "sand") not in found
 
+    def test_a_pair_that_has_begun_says_nothing_of_the_next(self) -> None:
+        """Carved by Pia and sanded by Ivo, which is past; packing is still for whoever lacquers."""
+        book = step_changed(chain_book(), "sand", same_people_as=StepId("carve"))
+        book = step_changed(book, "pack", same_people_as=StepId("lacquer"))
+        facts = (
+            a_fact("one", "carve", at=at("2027-03-01 07:00"), people=("pia",)),
+            a_fact("two", "sand", at=at("2027-03-01 07:30"), people=("ivo",)),
+        )
+
+        found = named(replace(book, facts=facts), chain_plan(book))
+
+        assert {each for each in found if each[0] == "same_people"} == {("same_people", "pack")}
+
 
 class TestPieces:
     """On 2 March Ivo carves the base until 10 o'clock, and then the piece of the other job."""

@@ -12,6 +12,7 @@ from shared.plan import Plan
 from tests.builders import a_fact, a_job, a_segment, a_stage, an_other_work, at
 from tests.scheduler.check.chain import chain_book, chain_plan
 from tests.scheduler.check.change import (
+    QUARTER,
     is_slot,
     moved,
     named,
@@ -229,6 +230,27 @@ def test_a_no_ends_its_round_and_the_next_one_is_due() -> None:
 
     assert named(book, plan) == {("fact_time", "approve")}
     assert check(book, moved(plan, "approve", 1, end=at("2027-03-05 11:00"))).sound
+
+
+def test_each_of_three_rounds_keeps_the_times_of_its_own_pictures_and_answer() -> None:
+    rounds = [
+        ("2027-03-02 10:00", "2027-03-05 17:00"),
+        ("2027-03-08 10:00", "2027-03-11 17:00"),
+        ("2027-03-12 10:00", "2027-03-15 11:00"),
+    ]
+    told: list[dict[str, Any]] = []
+    for pictures, answer in rounds:
+        told += [PICTURES | {"at": at(pictures)}, _answered(Answer.NO, answer)]
+    book = _told(delivery_book(), CARVED_HEAD, CARVED_BASE, *told)
+    book = step_changed(book, "approve", allow_no=3)
+    third = placed("gull", "approve", *rounds[2], way="", round=3)
+    plan = _as_of(delivery_plan(book), at("2027-03-16 08:00"))
+    plan = replace(plan, placements=(*plan.placements, third))
+
+    assert ("fact_time", "approve") not in named(book, plan)
+    for number, (pictures, _) in enumerate(rounds, 1):
+        late = moved(plan, "approve", number, start=at(pictures) + QUARTER)
+        assert ("fact_time", "approve") in named(book, late)
 
 
 def test_an_overdue_answer_is_awaited_for_the_end_of_the_next_working_day() -> None:
