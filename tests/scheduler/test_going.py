@@ -126,6 +126,25 @@ class TestMeans:
         one_out = replace(problem, rooms=(Room(capacity=2, busy=((8, 9, 1),)),))
         assert (placed(both_out).trips, placed(one_out).trips) == ((0,), (1,))
 
+    def test_who_has_left_late_is_gone_though_another_never_leaves(self) -> None:
+        """The one misses its window and goes at 9; the other is not ready for the only departure.
+
+        Whoever stays is looked at once more in the end: for the one, its own lorry would be out.
+        """
+        lorry = ((0, 1),)
+        late = Trip(
+            options=(
+                a_going(3, 5, 6, rooms=lorry),
+                a_going(9, 11, 12, rooms=lorry, in_time=False),
+            )
+        )
+        problem = a_problem(elapsed(4), elapsed(13, job=1), trip=late, rooms=1)
+        stays = JobAim(lasts=(1,), latest=3, trip=Trip(options=(a_going(3, 5, 6),)))
+        problem = replace(problem, jobs=(*problem.jobs, stays))
+
+        assert placed(problem).trips == (1, -1)
+        held(problem)
+
 
 class TestCranes:
     """A crane is held during its leg only."""

@@ -249,6 +249,12 @@ class TestCures:
         assert _least(_stage(3, cure=short)) == 4
         assert _least(_stage(3, release=1, cure=short)) is None
 
+    def test_a_stage_that_may_be_left_out_cures_only_where_it_is_done(self) -> None:
+        slow = _stage(1, optional=True, cure=Wait(table=Table.of((20, 24), (HORIZON, HORIZON))))
+        edges = (Edge(before=0, after=1, most=2, insert=2), Edge(before=2, after=1))
+        assert _least(_stage(3, start_by=4), _stage(2, release=20), slow, edges=edges) == 26
+        assert _least(_stage(3), _stage(2), slow, edges=edges) == 5
+
 
 class TestRooms:
     def test_capacity_decides_and_forbids(self) -> None:
