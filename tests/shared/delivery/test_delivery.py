@@ -130,6 +130,20 @@ def test_nobody_is_needed_while_sealant_cures() -> None:
     ]
 
 
+@pytest.mark.parametrize(("hours", "minutes"), [("0.1", 15), ("0.25", 15), ("0.3", 30)])
+def test_a_short_cure_is_waited_for_by_the_quarter(hours: str, minutes: int) -> None:
+    legs = (
+        drive(60),
+        inside(LegKind.SEAL, 60, cure_hours=Decimal(hours)),
+        inside(LegKind.INSPECT, 30),
+    )
+
+    run = latest(delivery(journey(*legs), DAY))
+
+    (stands,) = [each for each in run.stretches if each.doing is Doing.STAND]
+    assert stands.end - stands.start == timedelta(minutes=minutes)
+
+
 def test_nothing_waits_for_a_cure_after_the_last_leg() -> None:
     legs = (drive(60), inside(LegKind.SEAL, 60, cure_hours=Decimal(12)))
 

@@ -94,6 +94,20 @@ def test_a_crane_is_used_while_its_test_holds_and_it_is_not_booked() -> None:
     )
 
 
+def test_a_booking_that_ends_when_or_before_it_begins_books_nothing() -> None:
+    crane = an_equipment(
+        "crane",
+        bookings=(
+            booked(LONDON, "2027-03-15T08:00", "2027-03-15T08:00"),
+            booked(LONDON, "2027-03-15T12:00", "2027-03-15T09:00"),
+        ),
+    )
+
+    found = openings_of(a_leg(LegKind.LIFT), a_site(), WEEK, START, END, held=(crane,))
+
+    assert found == (Span(start=START, end=END),)
+
+
 def test_of_two_cranes_one_may_be_booked() -> None:
     cranes = an_equipment(
         "crane",

@@ -114,6 +114,7 @@ def test_what_the_least_looks_at_is_shared_by_many_states() -> None:
     [
         (Need(0, 0, 1, 8), Need(0, 0, 2, 0)),
         (Need(8, 0, 0, 0, rests=2), Need(8, 0, 0, 1, rests=0)),
+        (Need(4, 0, 0, 1), Need(8, 0, 0, 0)),
         (Need(0, 4096, 0, 0), Need(1, 0, 0, 0)),
         (Need(0, 0, 4096, 0), Need(0, 1, 0, 0)),
     ],
