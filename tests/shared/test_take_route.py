@@ -454,3 +454,16 @@ def test_a_wait_counts_from_the_last_session_and_one_from_the_start_from_the_fir
     assert step_of(job, "fin.film").after == (
         After(step=StepId("fin.coat"), least_hours=Decimal(1), from_start=True),
     )
+
+
+def test_what_is_for_all_waits_for_the_last_session_of_the_piece_that_has_any() -> None:
+    """The tail meets nothing, so there is nothing of it to coat along its joints."""
+    coat = replace(hours_of("3"), id=StepId("coat"))
+    rules = (
+        rule("coat", per=Measure.JOINTS, session_hours=Decimal(7)),
+        rule("wrap", together=True),
+    )
+    book = a_bare_book(a_sized("fin"), a_sized("tail", joints_m=Decimal(0)))
+    job = taken(coat, a_stage("wrap", segments=()), rules=rules, book=book)
+    assert ids(job) == ["fin.coat", "fin.coat-2", "heron.wrap"]
+    assert step_of(job, "heron.wrap").after == (an_after("fin.coat-2", 0),)
