@@ -296,6 +296,16 @@ class TestLoadAndGo:
         assert (placed(problem).ends[0], placed(problem).trips) == (11, (1,))
         held(problem)
 
+    def test_the_lorry_that_is_kept_for_it_may_take_it_sooner(self) -> None:
+        """One lorry, kept for the departure at 9: nobody else has it at 8."""
+        lorry = ((0, 1),)
+        options = (a_going(9, 11, 12, rooms=lorry), a_going(8, 10, 11, rooms=lorry), LATE)
+        found = placed(
+            replace(self._problem(0, elapsed(3), options=options), rooms=(Room(capacity=1),))
+        )
+
+        assert (found.ends, found.trips) == ((8,), (1,))
+
     def test_pulling_together_does_not_part_loading_from_its_departure(self) -> None:
         stages = (elapsed(3, release=1), elapsed(2))
         problem = self._problem(1, *stages)

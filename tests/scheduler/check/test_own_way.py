@@ -73,6 +73,19 @@ def test_a_way_of_no_minutes_is_a_quarter_at_the_wheel() -> None:
     assert "leg_length" not in {each.rule for each in check(short, plan).breaches}
 
 
+@pytest.mark.parametrize(("minutes", "holds"), [(0, True), (15, True), (16, False)])
+def test_what_they_do_on_their_way_is_a_quarter_where_it_is_no_longer(
+    minutes: int, *, holds: bool
+) -> None:
+    """They wait for somebody from 8:45 to 9:00, and drive on."""
+    way = laid("2027-03-17 08:45", (Doing.WORK, 0, 1, 0), (Doing.DRIVE, 1, 4, 0))
+    legs = (a_leg(LegKind.WAIT, minutes), a_leg(driving_minutes=60, country="DE"))
+    book = step_changed(haul_book(), "haul", travel=legs)
+    plan = trip_changed(haul_plan(book), travel=way, crew_from=way[0].start)
+
+    assert named(book, plan) == (set() if holds else {("leg_length", "haul")})
+
+
 def test_they_are_at_its_quay_in_time_to_check_in() -> None:
     assert "sailing" in broken(check_in=16)
 
