@@ -26,3 +26,7 @@ def test_who_goes_nowhere_has_gone_or_is_not_loaded_gets_none() -> None:
     unplaced = replace(GOES, lasts=(LOADED, NOT_PLACED))
 
     assert given(collected, GOES, unplaced, GOES, trips={3: 0}) == {1: 0}
+
+
+def test_a_job_of_which_nothing_is_planned_may_leave_at_once() -> None:
+    assert given(JobAim(lasts=(), latest=10, trip=a_trip((0, 20, 20)))) == {0: 0}

@@ -269,3 +269,15 @@ def test_who_leaves_later_never_arrives_sooner(seed: int) -> None:
 
     assert arrivals == sorted(arrivals)
     assert all(rides[: len(arrivals)])
+
+
+def test_a_sailing_that_the_next_one_overtakes_is_not_taken_whatever_sails_after_them() -> None:
+    grid = grid_from("2026-03-01 00:00", 10)
+    crossing = a_sailing(
+        ("2026-03-02 06:00", "2026-03-03 15:00"),
+        ("2026-03-02 08:00", "2026-03-02 20:00"),
+        ("2026-03-03 08:00", "2026-03-04 20:00"),
+    )
+    road = a_road(grid, a_leg(minutes=60), crossing, a_leg(minutes=60))
+
+    assert ends(grid, road, "2026-03-02 00:00")[1] == at("2026-03-02 20:00")

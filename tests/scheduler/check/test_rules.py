@@ -16,7 +16,9 @@ from shared.ids import JobId
 from shared.plan import Plan
 from tests.builders import (
     a_book,
+    a_gate,
     a_job,
+    a_place,
     a_plan,
     a_segment,
     a_shift,
@@ -263,3 +265,24 @@ def test_what_starts_before_the_other_that_it_goes_by_is_out_of_order() -> None:
     after = (an_after("sand", from_start=True),)
 
     assert ("order", "lay-up") in named(step_changed(book, "lay-up", after=after), chain_plan(book))
+
+
+_AT_ONCE = (("mark", 0), ("carve", 6), ("sand", 6))
+
+
+def test_what_takes_no_time_takes_no_slot_and_hides_nobody_who_finds_none() -> None:
+    steps = [a_stage(name, hours=hours, places=("bay",), after=()) for name, hours in _AT_ONCE]
+    book = a_book(a_job("wren", steps=(*steps, a_gate())), places=(a_place("bay", slots=1),))
+    ends = ("08:00", "14:30", "14:30")
+    plan = a_plan(
+        book,
+        trips=(),
+        placements=tuple(
+            placed("wren", name, "2027-03-08 08:00", f"2027-03-08 {end}", who, place="bay")
+            for (name, _), end, who in zip(_AT_ONCE, ends, ("ana", "ana", "ben"), strict=True)
+        ),
+    )
+
+    full = [where for rule, where in sorted(named(book, plan)) if rule == "place_full"]
+    assert len(full) == 1
+    assert full[0] in {"carve", "sand"}

@@ -10,6 +10,7 @@ from shared.book import Answer, Book, Booking, FactKind, Kind, OtherWork
 from shared.ids import PersonId
 from shared.plan import Plan
 from tests.builders import a_fact, a_job, a_segment, a_stage, an_other_work, at
+from tests.scheduler.check.breaks import without
 from tests.scheduler.check.chain import chain_book, chain_plan
 from tests.scheduler.check.change import (
     QUARTER,
@@ -288,3 +289,21 @@ def test_a_lorry_that_has_gone_left_when_it_was_told() -> None:
     plan = _as_of(delivery_plan(book), at("2027-03-17 08:00"))
 
     assert check(book, plan).sound
+
+
+def test_changes_before_a_round_that_was_shown_need_not_have_been_noted() -> None:
+    """The second pictures went out: whatever was changed before them is over."""
+    first = {"step": "approve", "kind": FactKind.PICTURES, "at": at("2027-03-02 10:00")}
+    no = {
+        "step": "approve",
+        "kind": FactKind.ANSWER,
+        "at": at("2027-03-05 17:00"),
+        "answer": Answer.NO,
+    }
+    second = {**first, "at": at("2027-03-08 10:00")}
+    book = delivery_book()
+    plan = without(delivery_plan(book), "approve", 1, "rework")
+
+    for facts, is_missing in (((first, no), True), ((first, no, second), False)):
+        told = _told(book, *facts)
+        assert (("missing_step", "approve") in named(told, plan)) is is_missing

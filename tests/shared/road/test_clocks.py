@@ -12,7 +12,9 @@ from scheduler.check.road.replay import replay
 from shared.road.countback import Trip, earliest_arrival, latest_departure
 from shared.road.driver import Driver
 from shared.road.itinerary import Because, Doing, Itinerary
+from shared.road.law import as_they_are
 from shared.road.legs import Leg, Work
+from shared.road.quarters import floor_quarter
 from shared.road.rules import rule_set
 from shared.worktime import Span, local_instant
 from tests.shared.road.trips import AMSTERDAM, BERLIN, HEAVY, LONDON, PARIS, at, drive, ferry, trip
@@ -236,3 +238,12 @@ def test_the_road_of_the_other_country_stays_open_on_the_same_way() -> None:
         (at(PARIS, "2027-07-14T09:00"), at(PARIS, "2027-07-14T11:00")),
         (at(PARIS, "2027-07-14T22:00"), at(PARIS, "2027-07-15T00:00")),
     ]
+
+
+def test_a_driver_is_as_they_were_in_a_week_before_anything_was_noted() -> None:
+    """Noted on Monday 15 March; Sunday before it belongs to the fixed week that ended then."""
+    noted = Driver(as_of=at(LONDON, "2027-03-15T00:00"), extensions=1, week=100, week_before=50)
+    sunday = at(LONDON, "2027-03-14T12:00")
+
+    assert as_they_are(noted, floor_quarter(sunday)) == (1, 100, 50)
+    assert as_they_are(noted, floor_quarter(sunday + timedelta(days=8))) == (0, 0, 100)
