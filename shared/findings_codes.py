@@ -88,6 +88,7 @@ _BOOK = {
     "odd_currency": _tells("currency"),
     "figure_unknown": _stops("figure", "nearest"),
     "figure_doubled": _stops("figure"),
+    "break_part_over": _stops(),
     # Places and people.
     "place_with_area_and_slots": _stops("area_m2", "slots"),
     "stands_where_nothing_stands": _tells("place"),

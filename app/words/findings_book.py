@@ -88,6 +88,11 @@ SENTENCES: dict[str, tuple[Template, Template]] = {
         "The workshop has two figures of its own for {figure}.",
         "Take one of the two out.",
     ),
+    "break_part_over": (
+        "By the workshop's own figures the second part of a split break (DR01d) is longer than a "
+        "whole break (DR01b).",
+        "Write no more for DR01d than for DR01b.",
+    ),
     # Places and people.
     "place_with_area_and_slots": (
         "The place has both an area, {area_m2} m², and slots, {slots}.",

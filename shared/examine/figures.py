@@ -1,11 +1,16 @@
 """Figures of the workshop's own: each is one that there is, and has one value."""
 
+from decimal import Decimal
+
 from shared.book import Workshop
 from shared.examine.look import Look, Path
 
+_PART_AND_WHOLE = ("DR01d", "DR01b")
+"""The second part of a split break, and a break: Regulation (EC) 561/2006 Art. 7."""
+
 
 def check_figures(workshop: Workshop, path: Path, look: Look) -> None:
-    """Hold that own figures are of ids that the tables have, and each is written once."""
+    """Hold that own figures are of ids that there are, each is written once, and none too long."""
     if not workshop.figures:
         return
     from shared.trade.figures import figures, subjects
@@ -20,3 +25,14 @@ def check_figures(workshop: Workshop, path: Path, look: Look) -> None:
         if own.figure in seen:
             look.add("figure_doubled", where, figure=own.figure)
         seen.add(own.figure)
+    second, whole = (_amount(workshop, each) for each in _PART_AND_WHOLE)
+    if second > whole:
+        index = next(at for at, own in enumerate(workshop.figures) if own.figure in _PART_AND_WHOLE)
+        look.add("break_part_over", (*path, "figures", index, "value"))
+
+
+def _amount(workshop: Workshop, figure_id: str) -> Decimal:
+    from shared.trade.figures import figure
+
+    values = (own.value for own in workshop.figures if own.figure == figure_id)
+    return next(values, figure(figure_id).amount)

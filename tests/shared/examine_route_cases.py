@@ -39,6 +39,8 @@ def _own(figure: str = "QL03b", value: str = "0.3", **ends: str) -> OwnFigure:
 
 FINE = [
     with_workshop(figures=(_own(), _own("CP501", "0.5", low="0.5", high="0.5"))),
+    with_workshop(figures=(_own("DR01d", "45"),)),
+    with_workshop(figures=(_own("DR01b", "60"), _own("DR01d", "60"))),
 ]
 """Books in which none of this is wrong, though it is near."""
 
@@ -51,6 +53,8 @@ CASES: list[Case] = [
         nearest="QL03b",
     ),
     _case("figure_doubled", _with_figures(_own(), _own()), *(1, "figure"), figure="QL03b"),
+    _case("break_part_over", _with_figures(_own(), _own("DR01d", "60")), *(1, "value")),
+    _case("break_part_over", _with_figures(_own("DR01b", "25")), *(0, "value")),
     _case("not_above_zero", _with_figures(_own(value="0")), *(0, "value")),
     _case("below_zero", _with_figures(_own(low="-1")), *(0, "low")),
     _case("low_above_high", _with_figures(_own(low="0.4")), *(0, "low"), low="0.4", high="0.3"),
