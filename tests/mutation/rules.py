@@ -11,6 +11,8 @@ TESTS = (
     "tests/scheduler/test_abrading.py",
     "tests/scheduler/test_away.py",
     "tests/scheduler/test_delivering.py",
+    "tests/scheduler/test_departing.py",
+    "tests/scheduler/test_floor.py",
     "tests/scheduler/test_going.py",
     "tests/scheduler/test_journey*.py",
     "tests/scheduler/test_model_rules.py",
