@@ -1,7 +1,5 @@
 """Figures of the workshop's own: each is one that there is, and has one value."""
 
-from decimal import Decimal
-
 from shared.book import Workshop
 from shared.examine.look import Look, Path
 
@@ -14,6 +12,7 @@ def check_figures(workshop: Workshop, path: Path, look: Look) -> None:
     if not workshop.figures:
         return
     from shared.trade.figures import figures, subjects
+    from shared.trade.own import looked_up
 
     known = {row.id for subject in subjects() for row in figures(subject)}
     seen: set[str] = set()
@@ -25,14 +24,8 @@ def check_figures(workshop: Workshop, path: Path, look: Look) -> None:
         if own.figure in seen:
             look.add("figure_doubled", where, figure=own.figure)
         seen.add(own.figure)
-    second, whole = (_amount(workshop, each) for each in _PART_AND_WHOLE)
+    look_up = looked_up(workshop)
+    second, whole = (look_up(each).amount for each in _PART_AND_WHOLE)
     if second > whole:
         index = next(at for at, own in enumerate(workshop.figures) if own.figure in _PART_AND_WHOLE)
         look.add("break_part_over", (*path, "figures", index, "value"))
-
-
-def _amount(workshop: Workshop, figure_id: str) -> Decimal:
-    from shared.trade.figures import figure
-
-    values = (own.value for own in workshop.figures if own.figure == figure_id)
-    return next(values, figure(figure_id).amount)
